@@ -1,0 +1,85 @@
+import type { Note } from "../errors.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+
+/** The scales an effect can stand on. Two scales are never pooled together. */
+export const effectScales = [
+  "log-ratio-of-means",
+  "standardised-mean-change-baseline-deviation",
+  "standardised-mean-change-change-deviation",
+  "standardised-mean-difference",
+  "raw-mean-difference",
+  "log-variability-ratio",
+  "log-coefficient-of-variation-ratio",
+] as const;
+export type EffectScale = (typeof effectScales)[number];
+
+/** What is compared: an arm with itself before, with a no-exercise control, or with another arm. */
+export const contrasts = ["change-within-arm", "against-control", "between-arms"] as const;
+export type Contrast = (typeof contrasts)[number];
+
+/** Where a pre–post correlation came from, in falling order of trust. */
+export type CorrelationSource =
+  | "stated in the source"
+  | "computed from printed deviations"
+  | "borrowed from like studies in the file"
+  | "documented default"
+  | "set by the user"
+  | "not needed";
+
+/** One effect: positive always means improvement. */
+export type Effect = Readonly<{
+  effectId: string;
+  study: string;
+  /** Same people in two papers share a cohort; the study's own id where none is given. */
+  cohort: string;
+  arm: string;
+  comparatorArm?: string;
+  scale: EffectScale;
+  contrast: Contrast;
+  estimate: number;
+  variance: number;
+  /** The printed form and formula the numbers came through, in plain words. */
+  route: string;
+  prePostCorrelation?: number;
+  correlationSource: CorrelationSource;
+  /** People behind the effect (the trained arm; plus the comparator for contrasts of two arms). */
+  participants: number;
+  /** The trained arm's row. */
+  row: OutcomeRow;
+  comparatorRow?: OutcomeRow;
+  notes: readonly Note[];
+}>;
+
+/** What became of one row on the way to effects. */
+export type RowUse = Readonly<{
+  line: number;
+  use: "effect" | "comparator" | "set aside";
+  reason: string;
+}>;
+
+/** A number assumed rather than read; shown in every output and open to a sweep. */
+export type Assumption = Readonly<{
+  name: string;
+  value: number;
+  source: string;
+  effects: number;
+}>;
+
+/** Sampling covariances among the effects of one cluster (people or controls shared). */
+export type CovarianceBlock = Readonly<{
+  cluster: string;
+  /** Positions in `effects`, ascending. */
+  indices: readonly number[];
+  /** Covariances, row-major, indices.length × indices.length, symmetric positive definite. */
+  values: readonly number[];
+}>;
+
+export type EffectSet = Readonly<{
+  scale: EffectScale;
+  contrast: Contrast;
+  effects: readonly Effect[];
+  blocks: readonly CovarianceBlock[];
+  rowUses: readonly RowUse[];
+  assumptions: readonly Assumption[];
+  notes: readonly Note[];
+}>;

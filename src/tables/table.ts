@@ -1,0 +1,18 @@
+/** A table decided once: what each column holds, how it is rounded, and the rows. */
+export type Column = Readonly<{
+  key: string;
+  label: string;
+  /** Shown in the heading after the label. */
+  unit?: string;
+  align: "left" | "right";
+}>;
+
+/** Cells are already rounded text; a blank cell says so with an empty string. */
+export type Table = Readonly<{
+  id: string;
+  title: string;
+  columns: readonly Column[];
+  rows: readonly Readonly<Record<string, string>>[];
+  /** Footnotes: assumptions, warnings, sources. */
+  notes: readonly string[];
+}>;
