@@ -1,0 +1,75 @@
+import { CallError } from "../errors.js";
+
+/** One condition on a column: `muscle_length = long`, `weeks >= 8`. */
+export type RowCondition = Readonly<{
+  column: string;
+  operator: "=" | "!=" | "<" | "<=" | ">" | ">=";
+  /** Alternatives: any of them fulfils `=`, none of them may be met for `!=`. */
+  values: readonly string[];
+}>;
+
+const pattern = /^\s*([\p{L}_][\p{L}\p{N}_ -]*?)\s*(<=|>=|!=|=|<|>)\s*(.+?)\s*$/u;
+
+/**
+ * Conditions in the short form people type: `outcome_family=strength, weeks>=8`.
+ *
+ * Conditions are separated by commas and must all hold; alternatives within one are separated by `|`.
+ *
+ * @param text  the conditions, e.g. `muscle_length=long|middle, weeks>=8`
+ * @returns one condition per comma-separated part
+ * @throws {CallError} "unreadable-condition" when a part has no column, operator or value
+ */
+export const parseRowFilter = (text: string): readonly RowCondition[] =>
+  text.split(",").map((part) => {
+    const match = pattern.exec(part);
+    if (match === null)
+      throw new CallError({
+        code: "unreadable-condition",
+        where: "a row filter",
+        needs: "conditions such as outcome_family=strength, weeks>=8",
+        got: `"${part.trim()}"`,
+      });
+    const [, column = "", operator = "=", values = ""] = match;
+    return {
+      column: column.trim().toLowerCase().replace(/[ -]/g, "_"),
+      operator: operator as RowCondition["operator"],
+      values: values.split("|").map((value) => value.trim()),
+    };
+  });
+
+const same = (actual: string | number, wanted: string): boolean =>
+  typeof actual === "number"
+    ? actual === Number(wanted)
+    : actual.toLowerCase() === wanted.toLowerCase();
+
+const meetsOne = (condition: RowCondition, actual: string | number | undefined): boolean => {
+  if (condition.operator === "=")
+    return actual !== undefined && condition.values.some((value) => same(actual, value));
+  if (condition.operator === "!=")
+    return actual === undefined || !condition.values.some((value) => same(actual, value));
+  const limit = Number(condition.values[0]);
+  if (Number.isNaN(limit))
+    throw new CallError({
+      code: "not-a-number",
+      where: `the condition on ${condition.column}`,
+      needs: `a number after ${condition.operator}`,
+      got: `"${condition.values[0] ?? ""}"`,
+    });
+  // A blank never meets a bound: what was not coded cannot be said to lie on either side.
+  if (typeof actual !== "number") return false;
+  if (condition.operator === "<") return actual < limit;
+  if (condition.operator === "<=") return actual <= limit;
+  if (condition.operator === ">") return actual > limit;
+  return actual >= limit;
+};
+
+/**
+ * Whether every condition holds for one row.
+ *
+ * @param conditions  from `parseRowFilter`
+ * @param valueOf     the row's value in a column (undefined when blank)
+ */
+export const meetsRowFilter = (
+  conditions: readonly RowCondition[],
+  valueOf: (column: string) => string | number | undefined,
+): boolean => conditions.every((condition) => meetsOne(condition, valueOf(condition.column)));
