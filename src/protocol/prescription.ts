@@ -241,10 +241,13 @@ export const checkPrescription = (p: Prescription, where = "checkPrescription"):
 };
 
 /**
- * The same prescription with the basis its fields imply written out, so that two that say the same
- * compare equal: a rating stands on `effort rating 0–10`. Nothing else is filled in.
+ * The same prescription said in one way, so that two that mean the same compare equal: a rating
+ * stands on `effort rating 0–10`; a basis with nothing to stand under it is left out (`maximal
+ * effort` needs no number). Nothing is filled in.
  */
 export const canonicalPrescription = (p: Prescription): Prescription => {
-  const basis = basisOf(p);
-  return basis === undefined || basis === p.intensityBasis ? p : { ...p, intensityBasis: basis };
+  const { intensityBasis, ...rest } = p;
+  if (p.effortRating !== undefined) return { ...rest, intensityBasis: "effort rating 0–10" };
+  if (intensityBasis === undefined) return p;
+  return p.intensityPercent === undefined && intensityBasis !== "maximal effort" ? rest : p;
 };
