@@ -1,0 +1,22 @@
+import type { OutcomeRow } from "../records/outcome-row.js";
+import type { EffectScale } from "./effect.js";
+
+/** Whether more of the outcome is better; by its family where the row does not say. */
+export const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
+  row.higherIs ?? (row.outcomeFamily === "symptoms" ? "worse" : "better");
+
+/** Scales that compare spread: they have no direction of improvement. */
+export const isSpreadScale = (scale: EffectScale): boolean =>
+  scale === "log-variability-ratio" || scale === "log-coefficient-of-variation-ratio";
+
+/**
+ * 1 when a rise of the outcome is an improvement, −1 when a fall is. Scales of spread keep their sign.
+ *
+ * A log ratio is turned by changing its sign, which turns the ratio upside down.
+ *
+ * @source none: convention of this project
+ */
+export const improvementSign = (
+  row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">,
+  scale: EffectScale,
+): 1 | -1 => (!isSpreadScale(scale) && higherIs(row) === "worse" ? -1 : 1);

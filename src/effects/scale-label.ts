@@ -1,0 +1,37 @@
+import type { Contrast, EffectScale } from "./effect.js";
+
+const scaleLabels: Readonly<Record<EffectScale, string>> = {
+  "log-ratio-of-means": "log ratio of means (shown as percent change)",
+  "standardised-mean-change-baseline-deviation":
+    "standardised mean change, in standard deviations at baseline",
+  "standardised-mean-change-change-deviation":
+    "standardised mean change, in standard deviations of the changes",
+  "standardised-mean-difference": "standardised mean difference, in pooled standard deviations",
+  "raw-mean-difference": "mean difference, in the outcome's own unit",
+  "log-variability-ratio": "log ratio of standard deviations (no direction of improvement)",
+  "log-coefficient-of-variation-ratio":
+    "log ratio of coefficients of variation (no direction of improvement)",
+};
+
+const contrastLabels: Readonly<Record<Contrast, string>> = {
+  "change-within-arm": "change within the training arm, before to after",
+  "against-control": "training arm against a no-exercise control",
+  "between-arms": "one training arm against another in the same study",
+};
+
+/**
+ * The scale in plain words, with its denominator named.
+ *
+ * @source none: wording of this project
+ * @example
+ * scaleLabel("standardised-mean-change-baseline-deviation")
+ * // => "standardised mean change, in standard deviations at baseline"
+ */
+export const scaleLabel = (scale: EffectScale): string => scaleLabels[scale];
+
+/**
+ * What is compared, in plain words.
+ *
+ * @source none: wording of this project
+ */
+export const contrastLabel = (contrast: Contrast): string => contrastLabels[contrast];
