@@ -12,6 +12,11 @@ export type Table = Readonly<{
   id: string;
   title: string;
   columns: readonly Column[];
+  /**
+   * Columns of the CSV export where they differ from those shown to people: intervals as two columns,
+   * numbers with all their digits. The rows hold the cells of both lists. Absent: the same columns.
+   */
+  csvColumns?: readonly Column[];
   rows: readonly Readonly<Record<string, string>>[];
   /** Footnotes: assumptions, warnings, sources. */
   notes: readonly string[];

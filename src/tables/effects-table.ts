@@ -1,0 +1,131 @@
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { noteLines } from "./note-lines.js";
+import { formatCount, formatNumber, plainNumber } from "./number-format.js";
+import { contrastName, scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import type { Column, Table } from "./table.js";
+
+/** The 97.5 % point of the normal distribution: an effect's own interval is the normal one. */
+const normalPoint = 1.959963984540054;
+
+const outcomeText = (effect: Effect): string => {
+  const { row } = effect;
+  const places = [
+    row.testAngleDegrees === undefined
+      ? ""
+      : `${formatNumber(row.testAngleDegrees, { digits: 0 })}°`,
+    row.testSitePercent === undefined ? "" : `site ${row.testSitePercent}%`,
+    row.testSide === "untrained" ? "untrained side" : "",
+    row.weekMeasured === undefined ? "" : `week ${row.weekMeasured}`,
+  ].filter((place) => place !== "");
+  return places.length === 0 ? row.outcome : `${row.outcome} (${places.join(", ")})`;
+};
+
+const correlationText = (effect: Effect): string =>
+  effect.prePostCorrelation === undefined
+    ? effect.correlationSource
+    : `${formatNumber(effect.prePostCorrelation)}, ${effect.correlationSource}`;
+
+const effectRow = (effect: Effect): Readonly<Record<string, string>> => {
+  const standardError = Math.sqrt(effect.variance);
+  const bounds = {
+    low: effect.estimate - normalPoint * standardError,
+    high: effect.estimate + normalPoint * standardError,
+  };
+  return {
+    effectId: effect.effectId,
+    study: effect.study,
+    arm:
+      effect.comparatorArm === undefined
+        ? effect.arm
+        : `${effect.arm} against ${effect.comparatorArm}`,
+    outcome: outcomeText(effect),
+    participants: formatCount(effect.participants),
+    shown: shownEstimate(effect.estimate, effect.scale, standardError),
+    interval: shownInterval(bounds, effect.scale, standardError),
+    onScale: formatNumber(effect.estimate, { digits: 3 }),
+    correlation: correlationText(effect),
+    route: effect.route,
+    line: String(effect.row.line),
+    scale: effect.scale,
+    contrast: effect.contrast,
+    cohort: effect.cohort,
+    trainedArm: effect.arm,
+    comparatorArm: effect.comparatorArm ?? "",
+    outcomeName: effect.row.outcome,
+    estimate: plainNumber(effect.estimate),
+    variance: plainNumber(effect.variance),
+    standardError: plainNumber(standardError),
+    intervalLow: plainNumber(bounds.low),
+    intervalHigh: plainNumber(bounds.high),
+    prePostCorrelation:
+      effect.prePostCorrelation === undefined ? "" : plainNumber(effect.prePostCorrelation),
+    correlationSource: effect.correlationSource,
+  };
+};
+
+const csvColumns: readonly Column[] = [
+  ...[
+    "study",
+    "trainedArm",
+    "comparatorArm",
+    "effectId",
+    "cohort",
+    "outcomeName",
+    "scale",
+    "contrast",
+  ].map((key): Column => ({ key, label: key, align: "left" })),
+  ...[
+    "participants",
+    "estimate",
+    "variance",
+    "standardError",
+    "intervalLow",
+    "intervalHigh",
+    "prePostCorrelation",
+  ].map((key): Column => ({ key, label: key, align: "right" })),
+  { key: "correlationSource", label: "correlation source", align: "left" },
+  { key: "route", label: "route", align: "left" },
+  { key: "line", label: "line", align: "right" },
+];
+
+/**
+ * Every effect with its 95 % interval, the route its numbers took and where its correlation is from.
+ *
+ * Log ratios are shown as percent change with the logarithm in the next column. The interval is the
+ * effect's own normal interval, estimate ± 1.96·√variance, taken on the scale and then shown.
+ */
+export const effectsTable = (set: EffectSet): Table => {
+  const display = scaleDisplay(set.scale);
+  const shownColumns: readonly Column[] = [
+    { key: "study", label: "Study", align: "left" },
+    { key: "arm", label: "Arm", align: "left" },
+    { key: "outcome", label: "Outcome", align: "left" },
+    { key: "participants", label: "People", align: "right" },
+    { key: "shown", label: display.heading, unit: display.unit, align: "right" },
+    { key: "interval", label: "95% interval", align: "right" },
+    ...(display.shownAsPercent
+      ? [{ key: "onScale", label: display.logHeading, align: "right" } as const]
+      : []),
+    { key: "correlation", label: "Pre–post correlation", align: "left" },
+    { key: "route", label: "Route", align: "left" },
+    { key: "line", label: "Line", align: "right" },
+  ];
+  const turned =
+    display.shownAsPercent && set.effects.some((effect) => effect.row.higherIs === "worse");
+  return {
+    id: `effects-${set.contrast}-${set.scale}`,
+    title: `Effects: ${contrastName(set.contrast)}, ${display.name}`,
+    columns: shownColumns,
+    csvColumns,
+    rows: set.effects.map(effectRow),
+    notes: [
+      "Positive means improvement. Each interval is the effect's own: estimate ± 1.96 standard errors.",
+      ...(turned
+        ? [
+            "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",
+          ]
+        : []),
+      ...noteLines([...set.notes, ...set.effects.flatMap((effect) => effect.notes)]),
+    ],
+  };
+};

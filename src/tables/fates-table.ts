@@ -1,0 +1,66 @@
+import type { RowFate } from "../records/record-set.js";
+import { formatCount, formatPercent } from "./number-format.js";
+import type { Column, Table } from "./table.js";
+
+const fateOrder = ["used", "used with a warning", "set aside", "refused"] as const;
+
+const columns = [
+  { key: "fate", label: "Fate", align: "left" },
+  { key: "rows", label: "Rows", align: "right" },
+  { key: "share", label: "Share", align: "right" },
+  { key: "reason", label: "Reason", align: "left" },
+  { key: "lines", label: "Lines", align: "left" },
+] as const satisfies readonly Column[];
+
+const csvColumns = [
+  { key: "fate", label: "fate", align: "left" },
+  { key: "rows", label: "rows", align: "right" },
+  { key: "reason", label: "reason", align: "left" },
+  { key: "allLines", label: "lines", align: "left" },
+] as const satisfies readonly Column[];
+
+/** More lines than this are counted, not listed: the eye looks up a few and the CSV has all. */
+const linesShown = 8;
+
+const lineList = (lines: readonly number[]): string => {
+  const shown = lines.slice(0, linesShown).join(", ");
+  const more = lines.length - linesShown;
+  return more > 0 ? `${shown} and ${formatCount(more)} more` : shown;
+};
+
+/**
+ * What became of the rows of a file, grouped by fate and reason; the counts add up to the file.
+ *
+ * @param fates one per row of the file
+ */
+export const fatesTable = (fates: readonly RowFate[]): Table => {
+  const groups = new Map<string, { fate: RowFate["fate"]; reason: string; lines: number[] }>();
+  for (const { line, fate, reason } of fates) {
+    const key = `${fate}\n${reason}`;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, { fate, reason, lines: [line] });
+    else group.lines.push(line);
+  }
+  const ordered = [...groups.values()].sort(
+    (first, second) =>
+      fateOrder.indexOf(first.fate) - fateOrder.indexOf(second.fate) ||
+      second.lines.length - first.lines.length,
+  );
+  return {
+    id: "row-fates",
+    title: `What became of the ${formatCount(fates.length)} rows`,
+    columns,
+    csvColumns,
+    rows: ordered.map(({ fate, reason, lines }) => ({
+      fate,
+      rows: formatCount(lines.length),
+      share: formatPercent((100 * lines.length) / fates.length),
+      reason,
+      lines: lineList(lines),
+      allLines: lines.join(" "),
+    })),
+    notes: [
+      "Every row of the file is counted once; lines are the file's own, with the header as line 1.",
+    ],
+  };
+};

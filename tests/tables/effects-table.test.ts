@@ -1,0 +1,59 @@
+import { expect, test } from "vitest";
+import { effectsTable } from "../../src/tables/effects-table.js";
+import { tableToCsv } from "../../src/tables/table-to-csv.js";
+import { sampleEffect, sampleEffectSet } from "./sample-results.js";
+
+const table = effectsTable(sampleEffectSet);
+const row = table.rows[0] ?? {};
+
+test("the scale and the contrast stand in the title", () => {
+  expect(table.title).toBe(
+    "Effects: change against a no-exercise control, log ratio of means, shown as percent change",
+  );
+});
+
+test("percent change first, the logarithm beside it", () => {
+  const keys = table.columns.map((column) => column.key);
+  expect(keys.indexOf("onScale")).toBe(keys.indexOf("interval") + 1);
+  expect(row["shown"]).toBe("10.0");
+  // Hand arithmetic: ln 1.1 = 0.0953; 1.1·exp(∓1.96·0.05) = 0.9973 and 1.2133.
+  expect(row["onScale"]).toBe("0.095");
+  expect(row["interval"]).toBe("\u22120.3 to 21.3");
+});
+
+test("route, correlation with its source, place and people stand with the effect", () => {
+  expect(row).toMatchObject({
+    arm: "long holds against no training",
+    outcome: "peak isometric torque (60°, week 12)",
+    participants: "24",
+    correlation: "0.80, documented default",
+    route: "means and standard deviations at both times",
+    line: "2",
+  });
+});
+
+test("doubts are footnotes, each once", () => {
+  expect(table.notes).toContain("One study only.");
+  expect(table.notes).toContain("Elm 2011: From medians.");
+});
+
+test("a reversed outcome explains its percentage", () => {
+  const reversed = { ...sampleEffect, row: { ...sampleEffect.row, higherIs: "worse" as const } };
+  const notes = effectsTable({ ...sampleEffectSet, effects: [reversed] }).notes;
+  expect(notes.some((note) => note.includes("lower is better"))).toBe(true);
+  expect(table.notes.some((note) => note.includes("lower is better"))).toBe(false);
+});
+
+test("a standardised scale has no logarithm column and names its denominator", () => {
+  const scale = "standardised-mean-change-change-deviation" as const;
+  const other = effectsTable({ ...sampleEffectSet, scale, effects: [{ ...sampleEffect, scale }] });
+  expect(other.columns.map((column) => column.key)).not.toContain("onScale");
+  expect(other.title).toContain("divided by the standard deviation of the changes");
+});
+
+test("the CSV has every digit", () => {
+  const [header = "", cells = ""] = tableToCsv(table).split("\n");
+  const at = header.split(",").indexOf("estimate");
+  expect(Number(cells.split(",")[at])).toBe(Math.log(1.1));
+  expect(header).toContain("standard_error");
+});
