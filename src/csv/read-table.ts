@@ -24,7 +24,10 @@ const brokenQuotesMended = 5;
  * @param source the file's bytes, or its text
  * @returns the table; `issues` holds what is wrong with its form, `notes` what was assumed
  */
-export const readTable = (source: Uint8Array | string, options: ReadTableOptions = {}): CsvTable => {
+export const readTable = (
+  source: Uint8Array | string,
+  options: ReadTableOptions = {},
+): CsvTable => {
   const bytes = typeof source === "string" ? new TextEncoder().encode(source) : source;
   const workbook = workbookIssue(bytes);
   if (workbook !== undefined) return emptyTable([workbook]);
@@ -87,9 +90,7 @@ const workbookIssue = (bytes: Uint8Array): Issue | undefined => {
 const delimiterHint = (
   utf8: Uint8Array,
 ): Readonly<{ delimiter: string; length: number }> | undefined => {
-  const match = /^sep=(.)(\r\n|\n|\r)/i.exec(
-    new TextDecoder("utf-8").decode(utf8.subarray(0, 16)),
-  );
+  const match = /^sep=(.)(\r\n|\n|\r)/i.exec(new TextDecoder("utf-8").decode(utf8.subarray(0, 16)));
   return match?.[1] === undefined
     ? undefined
     : { delimiter: match[1], length: new TextEncoder().encode(match[0]).length };
@@ -103,13 +104,13 @@ const parseRecords = (utf8: Uint8Array, delimiter: string, firstLine: number): P
   let rest = utf8;
   let line = firstLine;
   for (let broken = 0; ; broken++) {
-    const end = parsePart(rest, delimiter, line, broken < brokenQuotesMended, rows);
+    const end = parsePart(rest, delimiter, line, broken < brokenQuotesMended, rows, issues);
     if (end === undefined) return { rows, issues };
     issues.push(openQuoteIssue(end));
     // The line with the open quote is read with quotes as plain characters; parsing resumes after it.
     const from = lineStart(rest, end - line);
     const next = lineStart(rest, end - line + 1);
-    parsePart(rest.subarray(from, next), delimiter, end, false, rows);
+    parsePart(rest.subarray(from, next), delimiter, end, false, rows, issues);
     rest = rest.subarray(next);
     line = end + 1;
   }
@@ -123,6 +124,16 @@ const openQuoteIssue = (line: number): Issue => ({
   value: "",
   message: "a quotation mark opens a cell and is never closed",
   mend: "close it, or double it if it belongs to the text",
+});
+
+const swallowedIssue = (line: number, breaks: number): Issue => ({
+  code: "swallowed-rows",
+  severity: "error",
+  line,
+  column: "",
+  value: "",
+  message: `one quoted cell runs over ${breaks + 1} lines and holds whole rows`,
+  mend: "look for a quotation mark too many on this line",
 });
 
 /** Byte offset of the line that many lines on; LF, CR and CRLF each end a line. */
@@ -146,6 +157,7 @@ const parsePart = (
   firstLine: number,
   quotes: boolean,
   rows: CsvRow[],
+  issues: Issue[],
 ): number | undefined => {
   let above: string[] = [];
   // csv-parse counts every record delimiter and, inside quotes, CR and LF apart; `counted` is its
@@ -167,7 +179,14 @@ const parsePart = (
         const start = line + emptyNow + 1;
         let breaks = 0;
         if (context.lines - counted - emptyNow > 1) {
-          for (const cell of cells) breaks += cell.match(/\r\n|\n|\r/g)?.length ?? 0;
+          for (const cell of cells) {
+            const inside = cell.match(/\r\n|\n|\r/g)?.length ?? 0;
+            breaks += inside;
+            const width = rows[0]?.cells.length ?? 0;
+            if (inside > 0 && width > 1 && cell.split(delimiter).length >= width) {
+              issues.push(swallowedIssue(start, inside));
+            }
+          }
         }
         counted = context.lines;
         line = start + breaks;

@@ -1,0 +1,85 @@
+import { z } from "zod";
+import { degreeUnitWords, field, percentUnitWords, share, text } from "./codebook-field.js";
+
+/** What was measured, where, when and how. */
+export const outcomeFields = {
+  outcome: field(text, {
+    title: "Outcome",
+    description:
+      "What was measured, such as peak isometric torque, muscle volume, tendon stiffness, time to task failure or pain 0–10.",
+    level: "row",
+    required: true,
+    example: "peak isometric torque",
+  }),
+  outcomeFamily: field(
+    z.enum(["strength", "size", "tendon", "rapid force", "endurance", "symptoms", "other"]),
+    {
+      title: "Outcome family",
+      description:
+        "Kind of outcome; outcomes of one family may be pooled and lend each other a correlation.",
+      level: "row",
+      essential: true,
+      spellings: {
+        hypertrophy: "size",
+        "muscle size": "size",
+        "rate of torque development": "rapid force",
+        "rate of force development": "rapid force",
+        pain: "symptoms",
+        symptom: "symptoms",
+      },
+      example: "strength",
+    },
+  ),
+  method: field(text, {
+    title: "Method",
+    description: "Device or procedure of the measurement.",
+    level: "row",
+    example: "dynamometer",
+  }),
+  unit: field(text, {
+    title: "Unit",
+    description: "Unit of the printed numbers.",
+    level: "row",
+    example: "N·m",
+  }),
+  higherIs: field(z.enum(["better", "worse"]), {
+    title: "Higher is",
+    description:
+      "Whether more of the outcome is better or worse. Blank: worse for symptoms, better for the rest.",
+    level: "row",
+    essential: true,
+    example: "better",
+  }),
+  testAngleDegrees: field(z.number().min(-360).max(360), {
+    title: "Test angle",
+    description: "Joint angle of the test.",
+    level: "row",
+    unit: "degrees",
+    unitWords: degreeUnitWords,
+    example: "60",
+  }),
+  testSitePercent: field(share, {
+    title: "Test site",
+    description: "Place along the muscle or bone, in percent of its length from the near end.",
+    level: "row",
+    unit: "%",
+    unitWords: percentUnitWords,
+    example: "50",
+  }),
+  testSide: field(z.enum(["trained", "untrained"]), {
+    title: "Side tested",
+    description: "Trained or untrained limb.",
+    level: "row",
+    spellings: { contralateral: "untrained", ipsilateral: "trained" },
+    example: "trained",
+  }),
+  weekMeasured: field(z.number().min(0).max(1040), {
+    title: "Week measured",
+    description:
+      "Weeks from the start of training to this measurement; blank: the end of training.",
+    level: "row",
+    unit: "weeks",
+    unitWords: ["week", "weeks", "wk", "wks"],
+    example: "8",
+  }),
+};

@@ -1,0 +1,138 @@
+import { z } from "zod";
+import { field, percentUnitWords, share, text } from "./codebook-field.js";
+
+const participants = z.int().min(1).max(100_000);
+
+/** Design of the study and the people in the arm. */
+export const peopleFields = {
+  design: field(
+    z.enum([
+      "randomised groups",
+      "non-randomised groups",
+      "within-person limbs",
+      "crossover",
+      "single group",
+    ]),
+    {
+      title: "Design",
+      description: "How people, or their limbs, came into the arms.",
+      level: "study",
+      spellings: {
+        rct: "randomised groups",
+        randomised: "randomised groups",
+        "randomised controlled trial": "randomised groups",
+        "not randomised groups": "non-randomised groups",
+        "non randomised": "non-randomised groups",
+        "within person": "within-person limbs",
+        "within participant limbs": "within-person limbs",
+        "within subject limbs": "within-person limbs",
+        "cross over": "crossover",
+      },
+      example: "randomised groups",
+    },
+  ),
+  arm: field(text, {
+    title: "Arm",
+    description:
+      "Short id of the arm, the same on all its rows and different from the study's other arms.",
+    level: "row",
+    required: true,
+    example: "long holds",
+  }),
+  armKind: field(z.enum(["isometric", "dynamic", "other exercise", "no exercise"]), {
+    title: "Kind of arm",
+    description: "What the arm did. A control group that did not train is no exercise.",
+    level: "arm",
+    essential: true,
+    spellings: {
+      control: "no exercise",
+      "no training": "no exercise",
+      "non exercise": "no exercise",
+      isometrics: "isometric",
+      other: "other exercise",
+    },
+    example: "isometric",
+  }),
+  comparatorOf: field(text, {
+    title: "Comparator of",
+    description:
+      "Arm this one is the control for, when it is not obvious; several arms are separated by a slash with spaces.",
+    level: "arm",
+    example: "long holds",
+  }),
+  nStart: field(participants, {
+    title: "People at the start",
+    description: "People allocated to the arm (limbs, when limbs were allocated).",
+    level: "arm",
+    essential: true,
+    unit: "people",
+    example: "15",
+  }),
+  nEnd: field(participants, {
+    title: "People measured",
+    description: "People whose numbers stand in this row; may differ between outcomes.",
+    level: "row",
+    essential: true,
+    unit: "people",
+    example: "14",
+  }),
+  ageMeanYears: field(z.number().min(0).max(120), {
+    title: "Mean age",
+    description: "Mean age of the arm, else of the study.",
+    level: "arm",
+    unit: "years",
+    unitWords: ["y", "yr", "yrs", "year", "years"],
+    example: "24.3",
+  }),
+  femalePercent: field(share, {
+    title: "Women",
+    description: "Share of women and girls in the arm, else in the study.",
+    level: "arm",
+    unit: "%",
+    unitWords: percentUnitWords,
+    fractionBelow: 1,
+    example: "50",
+  }),
+  trainingStatus: field(
+    z.enum(["untrained", "recreationally active", "resistance-trained", "clinical"]),
+    {
+      title: "Training status",
+      description: "What the people did before the trial, as the source says.",
+      level: "arm",
+      spellings: {
+        trained: "resistance-trained",
+        "strength trained": "resistance-trained",
+        active: "recreationally active",
+        sedentary: "untrained",
+        patients: "clinical",
+      },
+      example: "untrained",
+    },
+  ),
+  condition: field(text, {
+    title: "Condition",
+    description: "Diagnosis or complaint of a clinical group.",
+    level: "arm",
+    example: "patellar tendinopathy",
+  }),
+  muscleGroup: field(text, {
+    title: "Muscle group",
+    description: "Muscles trained, named by their action where the source does.",
+    level: "arm",
+    example: "knee extensors",
+  }),
+  limb: field(z.enum(["one", "both"]), {
+    title: "Limbs trained",
+    description: "One limb or both.",
+    level: "arm",
+    spellings: {
+      unilateral: "one",
+      bilateral: "both",
+      single: "one",
+      "1": "one",
+      "2": "both",
+      two: "both",
+    },
+    example: "one",
+  }),
+};
