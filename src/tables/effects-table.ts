@@ -1,11 +1,18 @@
-import type { Effect, EffectSet } from "../effects/effect.js";
+import type { Effect, EffectScale, EffectSet } from "../effects/effect.js";
+import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { noteLines } from "./note-lines.js";
 import { formatCount, formatNumber, plainNumber } from "./number-format.js";
-import { contrastName, scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Column, Table } from "./table.js";
 
 /** The 97.5 % point of the normal distribution: an effect's own interval is the normal one. */
 const normalPoint = 1.959963984540054;
+
+/** Scales about spread, where neither direction is an improvement. */
+const spreadScales: readonly EffectScale[] = [
+  "log-variability-ratio",
+  "log-coefficient-of-variation-ratio",
+];
 
 const outcomeText = (effect: Effect): string => {
   const { row } = effect;
@@ -111,15 +118,17 @@ export const effectsTable = (set: EffectSet): Table => {
     { key: "line", label: "Line", align: "right" },
   ];
   const turned =
-    display.shownAsPercent && set.effects.some((effect) => effect.row.higherIs === "worse");
+    set.scale === "log-ratio-of-means" &&
+    set.effects.some((effect) => effect.row.higherIs === "worse");
   return {
     id: `effects-${set.contrast}-${set.scale}`,
-    title: `Effects: ${contrastName(set.contrast)}, ${display.name}`,
+    title: `Effects: ${contrastLabel(set.contrast)}, ${scaleLabel(set.scale)}`,
     columns: shownColumns,
     csvColumns,
     rows: set.effects.map(effectRow),
     notes: [
-      "Positive means improvement. Each interval is the effect's own: estimate ± 1.96 standard errors.",
+      ...(spreadScales.includes(set.scale) ? [] : ["Positive means improvement."]),
+      "Each interval is the effect's own: estimate ± 1.96 standard errors.",
       ...(turned
         ? [
             "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",

@@ -1,4 +1,5 @@
 import type { EffectScale } from "../effects/effect.js";
+import { scaleLabel } from "../effects/scale-label.js";
 import type { Coefficient, MultilevelResult } from "../synthesis/synthesis-results.js";
 import {
   coefficientCells,
@@ -6,7 +7,6 @@ import {
   coefficientCsvColumns,
 } from "./coefficient-cells.js";
 import { formatCount } from "./number-format.js";
-import { scaleDisplay } from "./scale-display.js";
 import { storyNotes } from "./story-notes.js";
 import type { Table } from "./table.js";
 
@@ -52,7 +52,7 @@ export const multilevelTable = (
   const [termCsvColumn, ...otherCsvColumns] = coefficientCsvColumns;
   return {
     id: `multilevel-${scale}`,
-    title: `Multilevel model: ${scaleDisplay(scale).name}`,
+    title: `Multilevel model: ${scaleLabel(scale)}`,
     columns: [termColumn, inference, ...otherColumns],
     csvColumns: [termCsvColumn, inference, ...otherCsvColumns],
     rows,

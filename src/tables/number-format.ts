@@ -91,18 +91,6 @@ export const formatCount = (value: number): string => {
 export const formatPercent = (percent: number, options: NumberFormatOptions = {}): string =>
   `${formatNumber(percent, { digits: 1, ...options })}%`;
 
-/**
- * Percent change behind a log ratio: 100·(eˣ − 1).
- *
- * @param logRatio natural logarithm of a ratio
- * @throws {CallError} "not-finite" when the ratio is too large to be a number
- */
-export const percentChange = (logRatio: number): number => {
-  const percent = 100 * Math.expm1(logRatio);
-  requireFinite(percent, "percentChange");
-  return percent;
-};
-
 /** Two bounds as text, "2.1 to 5.4". */
 export const formatInterval = (bounds: Bounds, options: NumberFormatOptions = {}): string => {
   if (bounds.low > bounds.high) {

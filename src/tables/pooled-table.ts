@@ -1,4 +1,5 @@
 import type { EffectScale } from "../effects/effect.js";
+import { scaleLabel } from "../effects/scale-label.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import {
   formatCount,
@@ -125,7 +126,7 @@ export const pooledTable = (groups: readonly PooledGroup[], options: PooledTable
     levels.length === 1 ? `${formatPercent(100 * (levels[0] ?? 0), { digits: 0 })} ` : "";
   return {
     id: `pooled-${scale}`,
-    title: `Pooled effects: ${display.name}`,
+    title: `Pooled effects: ${scaleLabel(scale)}`,
     columns: [
       { key: "group", label: groupLabel, align: "left" },
       number("studies", "Studies"),

@@ -1,10 +1,9 @@
-import type { Contrast, EffectScale } from "../effects/effect.js";
-import { decimalsFor, formatNumber, percentChange, type Bounds } from "./number-format.js";
+import type { EffectScale } from "../effects/effect.js";
+import { logRatioFromPercent, percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
+import { decimalsFor, formatNumber, type Bounds } from "./number-format.js";
 
-/** How one scale is shown: its full name, what a reader sees, and how it is rounded. */
+/** How one scale is shown: what a reader sees, in which unit. Its full name is `scaleLabel`'s. */
 export type ScaleDisplay = Readonly<{
-  /** The scale in full, denominator named. */
-  name: string;
   /** Heading of the estimate's column. */
   heading: string;
   unit: string;
@@ -16,49 +15,42 @@ export type ScaleDisplay = Readonly<{
 
 const displays = {
   "log-ratio-of-means": {
-    name: "log ratio of means, shown as percent change",
     heading: "Change",
     unit: "%",
     shownAsPercent: true,
     logHeading: "Log ratio",
   },
   "standardised-mean-change-baseline-deviation": {
-    name: "standardised mean change (divided by the baseline standard deviation)",
     heading: "Change",
     unit: "baseline standard deviations",
     shownAsPercent: false,
     logHeading: "",
   },
   "standardised-mean-change-change-deviation": {
-    name: "standardised mean change (divided by the standard deviation of the changes)",
     heading: "Change",
     unit: "standard deviations of the changes",
     shownAsPercent: false,
     logHeading: "",
   },
   "standardised-mean-difference": {
-    name: "standardised mean difference (divided by the standard deviation pooled over both arms)",
     heading: "Difference",
     unit: "pooled standard deviations",
     shownAsPercent: false,
     logHeading: "",
   },
   "raw-mean-difference": {
-    name: "raw mean difference (in the outcome's own unit)",
     heading: "Difference",
     unit: "outcome's unit",
     shownAsPercent: false,
     logHeading: "",
   },
   "log-variability-ratio": {
-    name: "log ratio of standard deviations, shown as percent change in spread",
     heading: "Change in standard deviation",
     unit: "%",
     shownAsPercent: true,
     logHeading: "Log ratio",
   },
   "log-coefficient-of-variation-ratio": {
-    name: "log ratio of coefficients of variation, shown as percent change in relative spread",
     heading: "Change in coefficient of variation",
     unit: "%",
     shownAsPercent: true,
@@ -66,17 +58,8 @@ const displays = {
   },
 } as const satisfies Record<EffectScale, ScaleDisplay>;
 
-/** How a scale is shown to people: name with its denominator, heading, unit, rounding. */
+/** How a scale is shown to people: heading, unit with its denominator, percent or not. */
 export const scaleDisplay = (scale: EffectScale): ScaleDisplay => displays[scale];
-
-const contrastNames = {
-  "change-within-arm": "change within an arm",
-  "against-control": "change against a no-exercise control",
-  "between-arms": "one arm against another",
-} as const satisfies Record<Contrast, string>;
-
-/** What is compared, in words. */
-export const contrastName = (contrast: Contrast): string => contrastNames[contrast];
 
 /** Decimals of an estimate shown on a scale; raw differences follow their standard error. */
 const digitsOn = (scale: EffectScale, standardError: number): number => {
@@ -99,8 +82,8 @@ export const shownEstimate = (
 ): string => {
   const digits = digitsOn(scale, standardError);
   if (!displays[scale].shownAsPercent) return formatNumber(estimate, { digits });
-  if (estimate > Math.log1p(largestPercent / 100)) return "over 999,999";
-  return formatNumber(percentChange(estimate), { digits });
+  if (estimate > logRatioFromPercent(largestPercent)) return "over 999,999";
+  return formatNumber(percentFromLogRatio(estimate), { digits });
 };
 
 /** Bounds as people see them on a scale, "2.1 to 5.4". */

@@ -8,7 +8,7 @@ const row = table.rows[0] ?? {};
 
 test("the scale and the contrast stand in the title", () => {
   expect(table.title).toBe(
-    "Effects: change against a no-exercise control, log ratio of means, shown as percent change",
+    "Effects: training arm against a no-exercise control, log ratio of means (shown as percent change)",
   );
 });
 
@@ -48,7 +48,7 @@ test("a standardised scale has no logarithm column and names its denominator", (
   const scale = "standardised-mean-change-change-deviation" as const;
   const other = effectsTable({ ...sampleEffectSet, scale, effects: [{ ...sampleEffect, scale }] });
   expect(other.columns.map((column) => column.key)).not.toContain("onScale");
-  expect(other.title).toContain("divided by the standard deviation of the changes");
+  expect(other.title).toContain("in standard deviations of the changes");
 });
 
 test("the CSV has every digit", () => {
@@ -56,4 +56,11 @@ test("the CSV has every digit", () => {
   const at = header.split(",").indexOf("estimate");
   expect(Number(cells.split(",")[at])).toBe(Math.log(1.1));
   expect(header).toContain("standard_error");
+});
+
+test("a ratio of spreads claims no improvement", () => {
+  const scale = "log-variability-ratio" as const;
+  const spread = effectsTable({ ...sampleEffectSet, scale, effects: [{ ...sampleEffect, scale }] });
+  expect(spread.notes.join(" ")).not.toContain("improvement");
+  expect(table.notes).toContain("Positive means improvement.");
 });

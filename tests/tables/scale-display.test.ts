@@ -1,20 +1,21 @@
 import { expect, test } from "vitest";
-import { contrasts, effectScales } from "../../src/effects/effect.js";
-import {
-  contrastName,
-  scaleDisplay,
-  shownEstimate,
-  shownInterval,
-} from "../../src/tables/scale-display.js";
-
-test("every scale and contrast has a name of its own", () => {
-  expect(new Set(effectScales.map((scale) => scaleDisplay(scale).name)).size).toBe(7);
-  expect(new Set(contrasts.map(contrastName)).size).toBe(3);
-});
+import { effectScales } from "../../src/effects/effect.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "../../src/tables/scale-display.js";
 
 test("standardised scales name what they are divided by", () => {
-  for (const scale of effectScales.filter((each) => each.startsWith("standardised")))
-    expect(scaleDisplay(scale).name).toMatch(/divided by the .*standard deviation/);
+  const units = effectScales
+    .filter((scale) => scale.startsWith("standardised"))
+    .map((scale) => scaleDisplay(scale).unit);
+  expect(new Set(units).size).toBe(3);
+  for (const unit of units) expect(unit).toContain("standard deviations");
+});
+
+test("a percentage has its logarithm's heading, another estimate has none", () => {
+  for (const scale of effectScales) {
+    const display = scaleDisplay(scale);
+    expect(display.logHeading !== "").toBe(display.shownAsPercent);
+    expect(display.unit === "%").toBe(display.shownAsPercent);
+  }
 });
 
 // Hand arithmetic: a ratio of 1.1 is 10 per cent more, a ratio of 0.9 is 10 per cent less.
