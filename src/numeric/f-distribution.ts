@@ -1,0 +1,99 @@
+/** The F distribution: both tails and quantiles. */
+import { chiSquaredProbability, chiSquaredQuantile } from "./chi-squared.js";
+import { betaDensityTimesXY, incompleteBeta } from "./incomplete-beta.js";
+import { requirePositive, requireProbability } from "./scalar-guard.js";
+import { solvePositiveQuantile } from "./solve-positive-quantile.js";
+import type { Tail } from "./tail.js";
+
+/** From here a mean square of the denominator is a constant to double precision. */
+const infiniteFrom = 1e18;
+
+const checked = (where: string, first: number, second: number): void => {
+  requirePositive(where, "numerator degrees of freedom", first);
+  requirePositive(where, "denominator degrees of freedom", second);
+};
+
+/** The beta share n₁f/(n₁f + n₂) and its complement, each to full relative accuracy. */
+const shares = (f: number, first: number, second: number): Readonly<{ x: number; y: number }> => {
+  const ratio = (first / second) * f;
+  if (ratio <= 1) return { x: ratio / (1 + ratio), y: 1 / (1 + ratio) };
+  const inverse = second / first / f;
+  return { x: 1 / (1 + inverse), y: inverse / (1 + inverse) };
+};
+
+/**
+ * Probability that an F variable lies at or below f, or above it.
+ *
+ * @param f any number; at or below zero the lower tail is empty
+ * @param numeratorDegreesOfFreedom above zero, finite, not necessarily whole
+ * @param denominatorDegreesOfFreedom above zero, not necessarily whole, may be Infinity
+ * @param tail which side of f
+ * @returns a probability, each tail accurate as itself; NaN when an argument is NaN
+ * @throws {CallError} "not-positive" for either degrees of freedom
+ * @source Abramowitz and Stegun (1964), 26.6.1 and 26.5.28
+ * @example
+ * fProbability(500, 3, 30, "upper") // => 4.26e-26
+ */
+export const fProbability = (
+  f: number,
+  numeratorDegreesOfFreedom: number,
+  denominatorDegreesOfFreedom: number,
+  tail: Tail = "lower",
+): number => {
+  checked("fProbability", numeratorDegreesOfFreedom, denominatorDegreesOfFreedom);
+  if (Number.isNaN(f + numeratorDegreesOfFreedom + denominatorDegreesOfFreedom)) return NaN;
+  if (f <= 0) return tail === "upper" ? 1 : 0;
+  if (f === Infinity) return tail === "upper" ? 0 : 1;
+  if (denominatorDegreesOfFreedom >= infiniteFrom) {
+    return chiSquaredProbability(f * numeratorDegreesOfFreedom, numeratorDegreesOfFreedom, tail);
+  }
+  const { x, y } = shares(f, numeratorDegreesOfFreedom, denominatorDegreesOfFreedom);
+  return incompleteBeta(x, numeratorDegreesOfFreedom / 2, denominatorDegreesOfFreedom / 2, {
+    upper: tail === "upper",
+    complement: y,
+  });
+};
+
+/**
+ * Value that an F variable stays below (or above) with the given probability.
+ *
+ * @param p between 0 and 1; give the small tail as itself rather than one minus it
+ * @param numeratorDegreesOfFreedom above zero, finite, not necessarily whole
+ * @param denominatorDegreesOfFreedom above zero, not necessarily whole, may be Infinity
+ * @param tail "lower": P(F ≤ f) = p; "upper": P(F > f) = p
+ * @returns f, zero or more; NaN when an argument is NaN
+ * @throws {CallError} "not-a-probability" for p, "not-positive" for either degrees of freedom
+ * @source none: Newton's method on the tail
+ * @example
+ * fQuantile(0.95, 2, 7.3) // => 4.6255
+ */
+export const fQuantile = (
+  p: number,
+  numeratorDegreesOfFreedom: number,
+  denominatorDegreesOfFreedom: number,
+  tail: Tail = "lower",
+): number => {
+  requireProbability("fQuantile", p);
+  checked("fQuantile", numeratorDegreesOfFreedom, denominatorDegreesOfFreedom);
+  if (Number.isNaN(p + numeratorDegreesOfFreedom + denominatorDegreesOfFreedom)) return NaN;
+  if (p === 0) return tail === "upper" ? Infinity : 0;
+  if (p === 1) return tail === "upper" ? 0 : Infinity;
+  const first = numeratorDegreesOfFreedom;
+  const second = denominatorDegreesOfFreedom;
+  if (second >= infiniteFrom) return chiSquaredQuantile(p, first, tail) / first;
+  const upper = tail === "upper" ? p <= 0.5 : p > 0.5;
+  const small = p <= 0.5 ? p : 1 - p;
+  return solvePositiveQuantile(
+    {
+      where: "fQuantile",
+      grows: !upper,
+      start: 1,
+      probability: (f) => fProbability(f, first, second, upper ? "upper" : "lower"),
+      densityTimesX: (f) => {
+        const { x, y } = shares(f, first, second);
+        return betaDensityTimesXY(x, y, first / 2, second / 2);
+      },
+    },
+    small,
+  );
+};
