@@ -1,0 +1,97 @@
+import { formatNumber } from "../tables/number-format.js";
+import type { ScaleDisplay } from "./scale-display.js";
+
+export type AxisTick = Readonly<{ position: number; label: string }>;
+
+export type AxisTickOptions = Readonly<{
+  /** Length of the axis in drawing units. */
+  width?: number;
+  /** Least distance between two marks, in drawing units. */
+  spacing?: number;
+}>;
+
+export const axisTickDefaults = { width: 260, spacing: 38 } as const;
+
+const niceStep = (rough: number): number => {
+  const power = 10 ** Math.floor(Math.log10(rough));
+  const lead = rough / power;
+  return power * (lead <= 1.0001 ? 1 : lead <= 2 ? 2 : lead <= 2.5 ? 2.5 : lead <= 5 ? 5 : 10);
+};
+
+/** Multiples of a round step inside a range, about `count` of them. */
+export const roundValues = (low: number, high: number, count: number): readonly number[] => {
+  const step = niceStep((high - low) / Math.max(1, count));
+  const first = Math.ceil(low / step - 1e-9);
+  const last = Math.floor(high / step + 1e-9);
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, index) =>
+    Number(((first + index) * step).toPrecision(12)),
+  );
+};
+
+/** The fewest decimals, up to six, that write a number to six significant digits. */
+const decimalsIn = (value: number): number => {
+  const rounded = Number(value.toPrecision(6));
+  for (let digits = 0; digits < 6; digits += 1) {
+    if (Number(rounded.toFixed(digits)) === rounded) return digits;
+  }
+  return 6;
+};
+
+const tickText = (shown: number, display: ScaleDisplay): string =>
+  `${formatNumber(shown, { digits: decimalsIn(shown) })}${display.unit === "%" ? "%" : ""}`;
+
+const evenTicks = (
+  [low, high]: readonly [number, number],
+  display: ScaleDisplay,
+  count: number,
+): readonly AxisTick[] =>
+  roundValues(display.toShown(low), display.toShown(high), count)
+    .map((shown) => ({ position: display.fromShown(shown), label: tickText(shown, display) }))
+    .filter(({ position }) => Number.isFinite(position));
+
+/** Ratios of 2, 4, 8 … and their inverses: −75%, −50%, 0%, 100%, 300%. */
+const doublingTicks = (
+  [low, high]: readonly [number, number],
+  display: ScaleDisplay,
+  count: number,
+): readonly AxisTick[] => {
+  const step = Math.max(1, Math.ceil((high - low) / Math.LN2 / count)) * Math.LN2;
+  const first = Math.ceil(low / step - 1e-9);
+  const last = Math.floor(high / step + 1e-9);
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, index) => {
+    const position = (first + index) * step;
+    const shown = display.toShown(position);
+    return { position, label: tickText(Number(shown.toPrecision(4)), display) };
+  });
+};
+
+/**
+ * Places for the marks of an effect axis, at round numbers as people read them.
+ *
+ * Positions are on the analysis scale, labels on the shown scale, so a log ratio is drawn evenly and
+ * read as percent. On wide ratio axes the steps are doublings and halvings, since even percent steps
+ * would crowd at one end.
+ *
+ * @param domain  low and high end on the analysis scale, low < high
+ * @param display  how values are shown
+ */
+export const axisTicks = (
+  domain: readonly [number, number],
+  display: ScaleDisplay,
+  options: AxisTickOptions = {},
+): readonly AxisTick[] => {
+  const { width, spacing } = { ...axisTickDefaults, ...options };
+  const [low, high] = domain;
+  const ticksOf = display.spacing === "ratio" && high - low > 1.6 ? doublingTicks : evenTicks;
+  const roomy = (ticks: readonly AxisTick[]) =>
+    ticks.every((tick, index) => {
+      const before = ticks[index - 1];
+      const apart = ((tick.position - (before?.position ?? -Infinity)) / (high - low)) * width;
+      return apart >= spacing;
+    });
+  for (let count = Math.ceil(width / spacing); count > 1; count -= 1) {
+    const ticks = ticksOf(domain, display, count);
+    if (roomy(ticks)) return ticks;
+  }
+  return ticksOf(domain, display, 1);
+};

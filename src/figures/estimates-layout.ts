@@ -1,0 +1,129 @@
+import type { EstimateRow, EstimatesInput } from "./estimates-input.js";
+import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
+
+export type LaidRow = Readonly<{
+  row: EstimateRow;
+  top: number;
+  middle: number;
+  bottom: number;
+  mark: string;
+}>;
+
+/** One study's rows on their common ground, with its name in as many lines as there is room for. */
+export type LaidStudy = Readonly<{
+  study: string;
+  top: number;
+  bottom: number;
+  nameLines: readonly Readonly<{ text: string; y: number }>[];
+  rows: readonly LaidRow[];
+}>;
+
+export type EstimatesLayout = Readonly<{
+  rowHeight: number;
+  fontSize: number;
+  studies: readonly LaidStudy[];
+  /** Distinct notes; a row's mark is the letter of its place in this list. */
+  notes: readonly string[];
+  /** Where the pooled rows, the effects and the foot begin, from the top. */
+  pooledTop: number;
+  effectsTop: number;
+  foot: number;
+  height: number;
+  studyWidth: number;
+  labelWidth: number;
+}>;
+
+/** Rows get smaller as there are more of them, down to the smallest type that prints. */
+const sizesFor = (rows: number): Readonly<{ rowHeight: number; fontSize: number }> =>
+  rows <= 40
+    ? { rowHeight: 20, fontSize: 11 }
+    : rows <= 80
+      ? { rowHeight: 16, fontSize: 10 }
+      : { rowHeight: 12.5, fontSize: 9 };
+
+/** Letters for notes: a … z, then aa, ab … */
+export const noteMark = (index: number): string =>
+  index < 26
+    ? String.fromCharCode(97 + index)
+    : noteMark(Math.floor(index / 26) - 1) + noteMark(index % 26);
+
+/** Effects gathered by study, studies in the order they first appear. */
+export const groupedByStudy = (
+  effects: readonly EstimateRow[],
+): readonly (readonly [string, readonly EstimateRow[]])[] => {
+  const groups = new Map<string, EstimateRow[]>();
+  for (const effect of effects) {
+    const group = groups.get(effect.study);
+    if (group === undefined) groups.set(effect.study, [effect]);
+    else group.push(effect);
+  }
+  return [...groups];
+};
+
+const within = (value: number, low: number, high: number) =>
+  Math.round(Math.min(high, Math.max(low, value)));
+
+/** Heights of all rows and widths of the text columns, in drawing units from the top left. */
+export const estimatesLayout = (input: EstimatesInput): EstimatesLayout => {
+  const { rowHeight, fontSize } = sizesFor(input.effects.length);
+  const between = rowHeight > 15 ? 4 : 2.5;
+  const inset = rowHeight > 15 ? 2 : 1;
+  const widest = (texts: readonly string[]) =>
+    Math.max(0, ...texts.map((text) => roughTextWidth(oneLine(text), fontSize)));
+  const studyWidth = within(widest(input.effects.map(({ study }) => study)) + 22, 70, 172);
+  const labels = widest(input.effects.map(({ label }) => label));
+  const labelWidth = labels === 0 ? 0 : within(labels + 14, 50, 176);
+
+  const notes = [
+    ...new Set(input.effects.flatMap(({ note }) => (note === undefined ? [] : [note]))),
+  ];
+  const markOf = new Map(notes.map((note, index) => [note, noteMark(index)]));
+
+  const pooledTop = 40;
+  const pooledRows =
+    input.pooled === undefined ? 0 : input.pooled.predictionInterval === null ? 1 : 2;
+  const effectsTop = pooledTop + (pooledRows === 0 ? 0 : pooledRows * 22 + 8);
+  let y = effectsTop;
+  const studies = groupedByStudy(input.effects).map(([study, rows]): LaidStudy => {
+    const top = y;
+    const laid = rows.map((row, index): LaidRow => {
+      const rowTop = top + inset + index * rowHeight;
+      return {
+        row,
+        top: rowTop,
+        middle: rowTop + rowHeight / 2,
+        bottom: rowTop + rowHeight,
+        mark: row.note === undefined ? "" : (markOf.get(row.note) ?? ""),
+      };
+    });
+    const bottom = top + 2 * inset + rows.length * rowHeight;
+    y = bottom + between;
+    const lines = wrapText(study, {
+      width: studyWidth - 16,
+      fontSize: fontSize * 1.04,
+      lines: Math.min(4, rows.length),
+    });
+    const lineHeight = Math.min(rowHeight, fontSize * 1.3);
+    const firstMiddle = laid[0]?.middle ?? top;
+    return {
+      study,
+      top,
+      bottom,
+      nameLines: lines.map((text, index) => ({ text, y: firstMiddle + index * lineHeight })),
+      rows: laid,
+    };
+  });
+  const foot = y - between + 4;
+  return {
+    rowHeight,
+    fontSize,
+    studies,
+    notes,
+    pooledTop,
+    effectsTop,
+    foot,
+    height: foot + 36,
+    studyWidth,
+    labelWidth,
+  };
+};

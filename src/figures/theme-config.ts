@@ -1,0 +1,109 @@
+import type { Config } from "vega-lite";
+
+import type { Figure } from "./figure.js";
+import { figureTheme, type FigureMode } from "./theme.js";
+
+/**
+ * The Vega-Lite configuration that gives every named style its look in one mode.
+ *
+ * Figures name styles ("effect-tick", "pooled-band") and hold no colours of their own, so the same
+ * specification is drawn for paper and for a dark room by exchanging this configuration alone.
+ *
+ * @param mode  light or dark
+ * @returns a configuration for the top of a specification
+ */
+export const themeConfig = (mode: FigureMode): Config => {
+  const colour = figureTheme.modes[mode];
+  const { sizes } = figureTheme;
+  const text = (color: string, fontSize: number, fontWeight: 400 | 600 = 400) => ({
+    color,
+    fontSize,
+    fontWeight,
+    font: figureTheme.font,
+  });
+  const box = (color: string, opacity = 1) => ({ color, opacity, strokeWidth: 0 });
+  const line = (color: string, strokeWidth: number, strokeDash?: number[]) => ({
+    color,
+    strokeWidth,
+    ...(strokeDash === undefined ? {} : { strokeDash }),
+  });
+  const numbered = <T>(name: string, items: readonly string[], look: (item: string) => T) =>
+    Object.fromEntries(items.map((item, index) => [`${name}-${index + 1}`, look(item)]));
+
+  return {
+    font: figureTheme.font,
+    background: colour.background,
+    padding: 14,
+    view: { stroke: null },
+    concat: { spacing: 0 },
+    aria: false,
+    title: {
+      anchor: "start",
+      frame: "group",
+      offset: 14,
+      color: colour.ink,
+      fontSize: sizes.title,
+      fontWeight: 600,
+      lineHeight: 20,
+      subtitleColor: colour.quiet,
+      subtitleFontSize: sizes.subtitle,
+      subtitleFontWeight: 400,
+      subtitleLineHeight: 16,
+      subtitlePadding: 5,
+    },
+    style: {
+      "text-body": text(colour.ink, sizes.body),
+      "text-strong": text(colour.ink, sizes.body, 600),
+      "text-quiet": text(colour.quiet, sizes.body),
+      "text-heading": text(colour.quiet, sizes.heading, 600),
+      "text-small": text(colour.quiet, sizes.small),
+      "text-pooled": text(colour.pooledText, sizes.body),
+      "text-pooled-strong": text(colour.pooledText, sizes.body, 600),
+      "text-empty": text(colour.empty, sizes.body),
+      band: box(colour.band),
+      ground: box(colour.background),
+      grid: line(colour.grid, 1),
+      zero: line(colour.zero, 1.2),
+      "effect-outer": box(colour.markOuter),
+      "effect-middle": box(colour.markMiddle),
+      "effect-tick": box(colour.mark),
+      "effect-point": {
+        filled: true,
+        color: colour.mark,
+        fillOpacity: 0.62,
+        stroke: colour.background,
+        strokeWidth: 0.8,
+        opacity: 1,
+        shape: "circle",
+        size: 44,
+      },
+      "pooled-band": box(colour.pooled, 0.18),
+      "pooled-bar": box(colour.pooled),
+      "pooled-tick": box(colour.ink),
+      "pooled-line": line(colour.pooled, 1.6),
+      "prediction-band": box(colour.pooled, 0.05),
+      "prediction-edge": line(colour.pooled, 1, [3, 3]),
+      "prediction-bracket": line(colour.pooled, 1.8),
+      "prediction-hatch": { ...line(colour.pooled, 0.9), opacity: 0.75 },
+      hold: box(colour.hold),
+      "hold-quiet": box(colour.hold, 0.45),
+      rest: line(colour.rest, 1),
+      "rest-between-sets": line(colour.rest, 1, [1.5, 2.5]),
+      "cell-empty": { color: colour.background, stroke: colour.grid, strokeWidth: 1 },
+      ...numbered("cell", colour.steps, (color) => box(color)),
+      ...numbered("cell-strong", colour.stepText, (color) => text(color, 13, 600)),
+      ...numbered("cell-small", colour.stepText, (color) => text(color, 9)),
+      ...numbered("contour", colour.contours, (color) => ({
+        ...box(color),
+        line: false,
+      })),
+      ...numbered("category", colour.categories, (color) => box(color)),
+    },
+  };
+};
+
+/** The same figure, to be drawn in the given mode. */
+export const figureInMode = (figure: Figure, mode: FigureMode): Figure => ({
+  ...figure,
+  specification: { ...figure.specification, config: themeConfig(mode) },
+});

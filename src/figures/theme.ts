@@ -1,0 +1,94 @@
+/** Light for paper and most screens, dark for a darkened room. */
+export const figureModes = ["light", "dark"] as const;
+export type FigureMode = (typeof figureModes)[number];
+
+/** The colours of one mode, each named by what it is used for. */
+export type FigureColours = Readonly<{
+  background: string;
+  /** Text and strong lines. */
+  ink: string;
+  /** Text of second rank; still readable on `background` and on `band`. */
+  quiet: string;
+  /** Soft ground that holds the rows of one study together. */
+  band: string;
+  grid: string;
+  /** The line of no change. */
+  zero: string;
+  /** Estimates, and their intervals from the middle outwards. */
+  mark: string;
+  markMiddle: string;
+  markOuter: string;
+  /** Everything pooled. */
+  pooled: string;
+  pooledText: string;
+  hold: string;
+  rest: string;
+  empty: string;
+  /** From little to much evidence, with the text colour that reads on each. */
+  steps: readonly string[];
+  stepText: readonly string[];
+  /** Grounds from the centre of the precision figure outwards. */
+  contours: readonly string[];
+  /** Told apart by people with any kind of colour vision; never the only cue. */
+  categories: readonly string[];
+}>;
+
+export type FigureTheme = Readonly<{
+  font: string;
+  sizes: Readonly<{
+    title: number;
+    subtitle: number;
+    heading: number;
+    body: number;
+    small: number;
+  }>;
+  modes: Readonly<Record<FigureMode, FigureColours>>;
+}>;
+
+/** The look of every figure; the same values stand in `shared/figure-theme.json` for other surfaces. */
+export const figureTheme: FigureTheme = {
+  font: 'Inter, "Helvetica Neue", Arial, sans-serif',
+  sizes: { title: 16, subtitle: 11.5, heading: 10.5, body: 11, small: 9.5 },
+  modes: {
+    light: {
+      background: "#ffffff",
+      ink: "#1b2530",
+      quiet: "#566270",
+      band: "#f1f4f7",
+      grid: "#d3dae1",
+      zero: "#3a4653",
+      mark: "#173f75",
+      markMiddle: "#3f70b0",
+      markOuter: "#85a5cd",
+      pooled: "#b4540a",
+      pooledText: "#99450a",
+      hold: "#4c5b6c",
+      rest: "#a9b4bf",
+      empty: "#9aa6b2",
+      steps: ["#e4eef5", "#bcd5e6", "#86b3d2", "#3b7fb3", "#155a8f", "#0a3a63"],
+      stepText: ["#1b2530", "#1b2530", "#1b2530", "#ffffff", "#ffffff", "#ffffff"],
+      contours: ["#f4f6f8", "#dfe5ea", "#c3cdd6", "#ffffff"],
+      categories: ["#24599b", "#b4540a", "#0f7d72", "#87397a", "#8a6d00", "#566270", "#a32e3b"],
+    },
+    dark: {
+      background: "#11161d",
+      ink: "#e9eef3",
+      quiet: "#a6b2bf",
+      band: "#1a222b",
+      grid: "#33404d",
+      zero: "#c2ccd6",
+      mark: "#dbe9fb",
+      markMiddle: "#83acdf",
+      markOuter: "#4d76a9",
+      pooled: "#f2a45c",
+      pooledText: "#f5b679",
+      hold: "#a4b5c6",
+      rest: "#566573",
+      empty: "#64717e",
+      steps: ["#1d2c3a", "#22435f", "#2a6090", "#4d8fc4", "#8dbde3", "#cfe5f6"],
+      stepText: ["#e9eef3", "#e9eef3", "#ffffff", "#0d1218", "#0d1218", "#0d1218"],
+      contours: ["#161d25", "#25303b", "#394755", "#11161d"],
+      categories: ["#83acdf", "#f2a45c", "#4fc3b5", "#d597c9", "#d9bd4a", "#a6b2bf", "#ee8d96"],
+    },
+  },
+};

@@ -1,0 +1,66 @@
+/** Letters that take about a whole em: East Asian writing, full-width forms and pictures. */
+const wide =
+  /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\u{1f000}-\u{3ffff}]/u;
+
+/**
+ * About how wide a text is, in drawing units, without a font at hand.
+ *
+ * Used only to choose column widths and line breaks; the drawing measures with the real font and
+ * shortens what is still too long.
+ */
+export const roughTextWidth = (text: string, fontSize: number): number => {
+  let ems = 0;
+  for (const letter of text) {
+    ems += wide.test(letter)
+      ? 1
+      : /[A-Z@%MWmw]/.test(letter)
+        ? 0.72
+        : /[ilj.,:;'|!ftI1 ]/.test(letter)
+          ? 0.32
+          : 0.56;
+  }
+  return ems * fontSize;
+};
+
+/** Text on one line: line breaks, tabs and other control signs become single spaces. */
+export const oneLine = (text: string): string =>
+  // eslint-disable-next-line no-control-regex
+  text.replace(/[\u0000-\u001f\u007f\u2028\u2029\s]+/gu, " ").trim();
+
+/**
+ * A text broken into at most `lines` lines of about `width`; the last line keeps the rest.
+ *
+ * Breaks at spaces; a single word longer than a line is broken inside.
+ */
+export const wrapText = (
+  text: string,
+  options: Readonly<{ width: number; fontSize: number; lines: number }>,
+): readonly string[] => {
+  const fits = (piece: string) => roughTextWidth(piece, options.fontSize) <= options.width;
+  const words = oneLine(text)
+    .split(" ")
+    .flatMap((word) => {
+      if (fits(word)) return [word];
+      const pieces: string[] = [];
+      let piece = "";
+      for (const letter of word) {
+        if (piece !== "" && !fits(piece + letter)) {
+          pieces.push(piece);
+          piece = "";
+        }
+        piece += letter;
+      }
+      return [...pieces, piece];
+    });
+  const out: string[] = [];
+  let line = "";
+  for (const word of words) {
+    const longer = line === "" ? word : `${line} ${word}`;
+    if (fits(longer) || out.length === options.lines - 1) line = longer;
+    else {
+      out.push(line);
+      line = word;
+    }
+  }
+  return [...out, line];
+};

@@ -1,0 +1,60 @@
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+
+import { parse, type Font } from "opentype.js";
+
+/** The font figures are drawn with, at the two weights the theme uses. */
+export type FigureFonts = Readonly<{
+  regularFile: string;
+  strongFile: string;
+  /** Width of a text in drawing units. */
+  textWidth: (text: string, fontSize: number, strong: boolean) => number;
+}>;
+
+let loaded: FigureFonts | undefined;
+
+/**
+ * The Inter fonts that come with the package, and a measure of text in them.
+ *
+ * Widths are sums of advance widths: the shaping tables of this font are beyond the reader at hand,
+ * and kerning changes a label by less than a letter.
+ */
+export const figureFonts = (): FigureFonts => {
+  if (loaded !== undefined) return loaded;
+  const folder = dirname(
+    createRequire(import.meta.url).resolve("@expo-google-fonts/inter/package.json"),
+  );
+  const regularFile = join(folder, "400Regular", "Inter_400Regular.ttf");
+  const strongFile = join(folder, "600SemiBold", "Inter_600SemiBold.ttf");
+  const fontOf = (file: string): Font => {
+    const bytes = readFileSync(file);
+    return parse(
+      bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
+    );
+  };
+  const fonts = { regular: fontOf(regularFile), strong: fontOf(strongFile) };
+  const emsOf = (font: Font) => {
+    const known = new Map<string, number>();
+    return (letter: string): number => {
+      const seen = known.get(letter);
+      if (seen !== undefined) return seen;
+      const ems = (font.charToGlyph(letter).advanceWidth ?? 0) / font.unitsPerEm;
+      known.set(letter, ems);
+      return ems;
+    };
+  };
+  const regular = emsOf(fonts.regular);
+  const strong = emsOf(fonts.strong);
+  loaded = {
+    regularFile,
+    strongFile,
+    textWidth: (text, fontSize, isStrong) => {
+      const ems = isStrong ? strong : regular;
+      let width = 0;
+      for (const letter of text) width += ems(letter);
+      return width * fontSize;
+    },
+  };
+  return loaded;
+};
