@@ -1,0 +1,20 @@
+/** What is wrong with a cell and how to mend it; line and column are added where they are known. */
+export type CellProblem = Readonly<{ code: string; message: string; mend: string }>;
+
+/** What a cell holds. `high` is the upper end when the cell held a range that the codebook accepts. */
+export type CellReading =
+  | Readonly<{ kind: "value"; value: unknown; high?: number; remark?: CellRemark }>
+  | Readonly<{ kind: "blank" }>
+  | Readonly<{ kind: "not reported" }>
+  | Readonly<{ kind: "problem"; problem: CellProblem }>;
+
+/** A harmless liberty taken with a cell, counted per column and told in a note. */
+export type CellRemark = "unit word taken off" | "decimal comma" | "thousands separators" | "range";
+
+export const blankCell: CellReading = { kind: "blank" };
+export const notReportedCell: CellReading = { kind: "not reported" };
+
+export const problemCell = (code: string, message: string, mend: string): CellReading => ({
+  kind: "problem",
+  problem: { code, message, mend },
+});

@@ -1,0 +1,35 @@
+import type { OutcomeRow } from "../outcome-row.js";
+import { rowIssue } from "./row-check.js";
+import type { RowCheck } from "./row-check.js";
+
+/** Angles that a joint can reach, by convention, degrees; generous, so that only slips fall outside. */
+const reachable: Readonly<
+  Partial<Record<NonNullable<OutcomeRow["angleConvention"]>, readonly [number, number]>>
+> = {
+  "full extension is 0": [-30, 160],
+  "full extension is 180": [20, 210],
+  "ankle neutral is 0": [-60, 60],
+  "ankle neutral is 90": [30, 150],
+};
+
+/** Training and test angles that no joint reaches under the row's angle convention. */
+export const angleFitsConvention: RowCheck = (rows) =>
+  rows.flatMap((row) => {
+    const limits = row.angleConvention === undefined ? undefined : reachable[row.angleConvention];
+    if (limits === undefined) return [];
+    const [low, high] = limits;
+    const outside = (angle: number) => angle < low || angle > high;
+    const doubt = {
+      code: "angle-convention",
+      message: `where ${row.angleConvention ?? ""}, angles run from about ${low} to ${high} degrees`,
+      mend: "check the angle and angle_convention; the other convention may be meant",
+    };
+    return [
+      ...(row.trainingAngleDegrees?.some(outside) === true
+        ? [rowIssue(row, "trainingAngleDegrees", "warning", doubt)]
+        : []),
+      ...(row.testAngleDegrees !== undefined && outside(row.testAngleDegrees)
+        ? [rowIssue(row, "testAngleDegrees", "warning", doubt)]
+        : []),
+    ];
+  });

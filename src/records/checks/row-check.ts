@@ -1,0 +1,51 @@
+import type { Issue } from "../../errors.js";
+import type { FieldName } from "../codebook.js";
+import { columnOf } from "../codebook.js";
+import type { OutcomeRow } from "../outcome-row.js";
+
+/** A check over the rows read so far: what it doubts, each doubt at one row. */
+export type RowCheck = (rows: readonly OutcomeRow[]) => readonly Issue[];
+
+/** One doubt at a row's field. An `error` refuses the row, a `warning` lets it be used. */
+export const rowIssue = (
+  row: OutcomeRow,
+  field: FieldName,
+  severity: Issue["severity"],
+  doubt: Readonly<{ code: string; message: string; mend: string }>,
+): Issue => {
+  const value = row[field];
+  return {
+    code: doubt.code,
+    severity,
+    line: row.line,
+    column: columnOf(field),
+    value: value === undefined ? "" : Array.isArray(value) ? value.join(" / ") : String(value),
+    message: doubt.message,
+    mend: doubt.mend,
+  };
+};
+
+/** Groups in order of first appearance. */
+export const grouped = <Item>(
+  items: Iterable<Item>,
+  keyOf: (item: Item) => string,
+): ReadonlyMap<string, readonly Item[]> => {
+  const groups = new Map<string, Item[]>();
+  for (const item of items) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
+  }
+  return groups;
+};
+
+/** Key of an arm: arm ids are taken within their study. */
+export const armKey = (row: OutcomeRow): string => `${row.study}\u0000${row.arm}`;
+
+export const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  const upper = sorted[middle] ?? 0;
+  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? 0) + upper) / 2;
+};

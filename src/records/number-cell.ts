@@ -1,0 +1,166 @@
+import type { CellReading, CellRemark } from "./cell-reading.js";
+import { problemCell } from "./cell-reading.js";
+import type { CodebookField } from "./codebook-field.js";
+import { rangeBehindDate } from "./date-text.js";
+import type { NumberLimits } from "./number-limits.js";
+import { limitsText, withinLimits } from "./number-limits.js";
+import type { DecimalMarks } from "./number-text.js";
+import { numberText } from "./number-text.js";
+
+const digits = String.raw`[+\-−]?[\d.,]*\d[\d.,]*`;
+const range = new RegExp(
+  String.raw`^(${digits})([^\d\s.,]*)\s*(?:-|–|—|−|‐|‑|\bto\b|\.\.\.?|…)\s*(${digits})(.*)$`,
+  "u",
+);
+const withUnit = /^(.*?[\d.,])\s*([^\d\s.,].*)$/su;
+const twoNumbers = /^[^±(]*\d[^±(]*(?:±|\+\/-|\+-|\()\s*[\d.,]+/;
+
+/**
+ * What a cell of a number column holds.
+ *
+ * @param cell a clean cell, not blank and not "not reported"
+ * @param field its field in the codebook
+ * @param limits the field's limits
+ * @param marks decimal marks the file surely uses
+ */
+export const numberCell = (
+  cell: string,
+  field: CodebookField,
+  limits: NumberLimits,
+  marks: DecimalMarks,
+): CellReading => {
+  const form = limitsText(limits);
+  const whole = numberText(cell, marks);
+  if (whole.kind === "number") return checked(whole.value, whole.mark, field, limits);
+  if (whole.kind === "ambiguous") {
+    return problemCell(
+      "ambiguous-number",
+      "the number can be read two ways",
+      `write ${whole.asThousands} or ${whole.asDecimal}0, whichever is meant`,
+    );
+  }
+  if (/^#(?:n\/a|ref|value|div|name|num|null)/i.test(cell)) {
+    return problemCell(
+      "spreadsheet-error",
+      "the cell holds a spreadsheet's error, not a number",
+      "mend the formula in the spreadsheet, or leave the cell blank",
+    );
+  }
+  const typed = rangeBehindDate(cell);
+  if (typed !== undefined) {
+    return problemCell(
+      "spreadsheet-date",
+      `the cell holds a date; a spreadsheet probably made it from ${typed}`,
+      `format the column as text and type ${typed} again`,
+    );
+  }
+  const ends = range.exec(cell);
+  if (ends !== null) {
+    const reading = rangeReading(ends, field, limits, marks);
+    if (reading !== undefined) return reading;
+  }
+  if (twoNumbers.test(cell)) {
+    return problemCell(
+      "two-numbers",
+      "the cell holds two numbers",
+      "put the mean and its spread into their own columns",
+    );
+  }
+  const inexact = /^(?:[<>≤≥~≈∼]|about|approx\.?|approximately|around|circa|ca?\.)\s*=?\s*\d/i;
+  if (inexact.test(cell)) {
+    return problemCell(
+      "inexact-number",
+      "the cell holds a bound or an approximation",
+      "type the exact number; if the source prints only a bound, leave the cell blank and put the bound into notes",
+    );
+  }
+  const parts = withUnit.exec(cell);
+  const unit = (parts?.[2] ?? "").trim().toLowerCase();
+  const number = parts === null ? undefined : numberText((parts[1] ?? "").trim(), marks);
+  if (number?.kind === "number") {
+    return isUnitWord(unit, field)
+      ? checked(number.value, "unit word taken off", field, limits)
+      : wrongUnit(unit, number.value, field);
+  }
+  return problemCell(
+    "not-a-number",
+    `the cell is not ${form}`,
+    `type ${form}, such as ${field.example}`,
+  );
+};
+
+const isUnitWord = (word: string, field: CodebookField): boolean =>
+  word === "" || word === field.unit || (field.unitWords ?? []).includes(word.replace(/\.$/, ""));
+
+const wrongUnit = (unit: string, value: number, field: CodebookField): CellReading => {
+  const wanted = field.unit === undefined ? "a plain number" : `${field.title} in ${field.unit}`;
+  const minutes = field.unit === "s" && /^min/.test(unit);
+  return problemCell(
+    "unexpected-unit",
+    `the unit "${unit}" does not belong here; the column takes ${wanted}`,
+    minutes
+      ? `write ${value * 60}`
+      : /^rm\b/.test(unit)
+        ? "a repetition maximum is no percentage: leave the cell blank and write it into notes"
+        : "convert the number, or move it to the column it belongs to",
+  );
+};
+
+const rangeReading = (
+  ends: RegExpExecArray,
+  field: CodebookField,
+  limits: NumberLimits,
+  marks: DecimalMarks,
+): CellReading | undefined => {
+  const [, lowText = "", lowUnit = "", highText = "", highUnit = ""] = ends;
+  const low = numberText(lowText, marks);
+  const high = numberText(highText, marks);
+  const unitsFit = [lowUnit, highUnit].every((unit) =>
+    isUnitWord(unit.trim().toLowerCase(), field),
+  );
+  if (low.kind !== "number" || high.kind !== "number" || !unitsFit) return undefined;
+  if (field.rangeHigh === undefined) {
+    return problemCell(
+      "range-for-number",
+      "the cell holds a range where one number belongs",
+      "type the one number this row is of; several sites or groups are several rows",
+    );
+  }
+  if (low.value > high.value) {
+    return problemCell(
+      "range-reversed",
+      "the range runs downwards",
+      `type ${high.value}–${low.value}, if that is meant`,
+    );
+  }
+  const reading = checked(low.value, "range", field, limits);
+  const top = checked(high.value, "range", field, limits);
+  if (reading.kind !== "value") return reading;
+  return top.kind === "value" ? { ...reading, high: high.value } : top;
+};
+
+const checked = (
+  value: number,
+  mark: CellRemark | "none",
+  field: CodebookField,
+  limits: NumberLimits,
+): CellReading => {
+  if (!withinLimits(value, limits)) {
+    const dayNumber = value > 36_000 && value < 55_000 && limits.high < 36_000;
+    return problemCell(
+      limits.integer && !Number.isInteger(value) ? "not-whole" : "out-of-range",
+      `the number is not ${limitsText(limits)}`,
+      dayNumber
+        ? "it looks like a spreadsheet's day number: format the column as text and type the range again"
+        : `check it against the source; the column takes ${limitsText(limits)}`,
+    );
+  }
+  if (field.fractionBelow !== undefined && value > 0 && value < field.fractionBelow) {
+    return problemCell(
+      "fraction-for-percentage",
+      "the number looks like a fraction where a percentage belongs",
+      `write ${Number((value * 100).toPrecision(12))} if that is meant`,
+    );
+  }
+  return mark === "none" ? { kind: "value", value } : { kind: "value", value, remark: mark };
+};

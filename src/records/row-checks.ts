@@ -1,0 +1,51 @@
+import type { Issue, Note } from "../errors.js";
+import { angleFitsConvention } from "./checks/angle-fits-convention.js";
+import { armIdsReused } from "./checks/arm-ids-reused.js";
+import { changeIsDifference } from "./checks/change-is-difference.js";
+import { errorOrDeviation } from "./checks/error-or-deviation.js";
+import { holdBeyondEndurance } from "./checks/hold-beyond-endurance.js";
+import { idsAlike } from "./checks/ids-alike.js";
+import { intensityBasisFits } from "./checks/intensity-basis-fits.js";
+import { intervalHoldsMean } from "./checks/interval-holds-mean.js";
+import { levelsAgree } from "./checks/levels-agree.js";
+import { orderOfEnds } from "./checks/order-of-ends.js";
+import { peopleLostAndFound } from "./checks/people-lost-and-found.js";
+import type { RowCheck } from "./checks/row-check.js";
+import { samePeopleTwice } from "./checks/same-people-twice.js";
+import { sharedCohorts } from "./checks/shared-cohorts.js";
+import { signOfStatistic } from "./checks/sign-of-statistic.js";
+import { unitSlips } from "./checks/unit-slips.js";
+import { zeroSpread } from "./checks/zero-spread.js";
+import type { OutcomeRow } from "./outcome-row.js";
+
+/** Every doubt the reader has about rows that can be read; a new check is one file and one line here. */
+export const rowChecks: readonly RowCheck[] = [
+  orderOfEnds,
+  intervalHoldsMean,
+  zeroSpread,
+  peopleLostAndFound,
+  holdBeyondEndurance,
+  intensityBasisFits,
+  angleFitsConvention,
+  changeIsDifference,
+  signOfStatistic,
+  unitSlips,
+  idsAlike,
+  levelsAgree,
+  samePeopleTwice,
+  errorOrDeviation,
+];
+
+/** What the rows together tell that is no fault of any one of them. */
+const rowNotes: readonly ((rows: readonly OutcomeRow[]) => readonly Note[])[] = [
+  armIdsReused,
+  sharedCohorts,
+];
+
+/** All doubts about the rows. */
+export const checkRows = (
+  rows: readonly OutcomeRow[],
+): Readonly<{ issues: readonly Issue[]; notes: readonly Note[] }> => ({
+  issues: rowChecks.flatMap((check) => check(rows)),
+  notes: rowNotes.flatMap((notesOf) => notesOf(rows)),
+});
