@@ -1,8 +1,9 @@
 import { CallError } from "../errors.js";
 import { randomStream } from "../numeric/random-stream.js";
 import type { RandomStream } from "../numeric/random-stream.js";
-import type { DemoPlanLine } from "./demo-designs.js";
-import { demoArms, demoPlan } from "./demo-designs.js";
+import { demoArms } from "./demo-arms.js";
+import { demoPlan } from "./demo-plan.js";
+import type { DemoPlanLine } from "./demo-plan.js";
 import { demoMuscles } from "./demo-muscles.js";
 import type { DemoArm, DemoMuscle, DemoStudy } from "./demo-study.js";
 import type { DemoTrainingStatus } from "./demo-truth.js";
