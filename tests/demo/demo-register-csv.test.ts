@@ -4,6 +4,7 @@ import { readTable } from "../../src/csv/read-table.js";
 import { demoColumns, demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { demoRegister } from "../../src/demo/demo-register.js";
 import { columnOf, fieldNames } from "../../src/records/codebook.js";
+import { readRecords } from "../../src/records/read-records.js";
 
 const committed = readFileSync(new URL("../../data/demo-register.csv", import.meta.url), "utf8");
 
@@ -29,5 +30,25 @@ describe("the invented register as a file", () => {
     table.rows.forEach(({ cells }, index) => {
       expect(cells).toEqual(demoColumns.map((column) => rows[index]?.[column] ?? ""));
     });
+  });
+
+  it("passes through the reader: every row used, the planted faults warned of", () => {
+    const records = readRecords(readTable(committed));
+    const { rows } = demoRegister();
+    expect(records.usable).toBe(true);
+    expect(records.fates.length).toBe(rows.length);
+    expect(records.unknownColumns).toEqual([]);
+    expect(records.fates.filter(({ fate }) => fate === "refused" || fate === "set aside")).toEqual(
+      [],
+    );
+    const warned = records.fates.filter(({ fate }) => fate === "used with a warning");
+    const spreadless = rows.filter((row) => row.pre_spread === "not reported").length;
+    expect(warned.filter(({ reason }) => reason.startsWith("no spread")).length).toBe(spreadless);
+    // the pair of papers that does not say it shares its people is found by its numbers
+    expect(records.issues.map((issue) => issue.code)).toEqual(["same-people-twice"]);
+    expect(records.issues[0]?.message).toContain("Invented 21");
+    // the pair that says so is noted
+    const shared = records.notes.filter((note) => note.code === "shared-cohort");
+    expect(shared.map((note) => note.message).join()).toContain("Invented 09, Invented 10");
   });
 });

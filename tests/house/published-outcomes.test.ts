@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { columnOf, fieldNames } from "../../src/records/codebook.js";
+import { readRecords } from "../../src/records/read-records.js";
 
 const file = new URL("../../data/published-outcomes.csv", import.meta.url);
 const table = readTable(readFileSync(file, "utf8"));
@@ -41,6 +42,20 @@ describe("starter file of published outcomes", () => {
       [row.study, row.arm, row.outcome, row.test_angle_degrees, row.week_measured].join("|"),
     );
     expect(new Set(keys).size).toBe(keys.length);
+  });
+
+  it("passes through the reader: every row used, and just the unweightable ones warned of", () => {
+    const records = readRecords(table);
+    expect(records.usable).toBe(true);
+    expect(records.issues).toEqual([]);
+    const warned = records.fates.filter(({ fate }) => fate === "used with a warning");
+    expect(warned.length + records.fates.filter(({ fate }) => fate === "used").length).toBe(
+      rows.length,
+    );
+    const unweightable = rows.filter(
+      (row) => row.notes?.includes("cannot be used for weighting") || row.n_end === "not reported",
+    );
+    expect(warned.length).toBe(unweightable.length);
   });
 
   // Arampatzis A, Karamanidis K, Albracht K (2007) J Exp Biol 210:2743, Table 1, as printed.
