@@ -20,6 +20,19 @@ export type OmnibusTest = Readonly<{
   p: number;
 }>;
 
+/** Joint test of the columns of one moderator term. */
+export type TermTest = Readonly<{ term: string }> & OmnibusTest;
+
+/** The Hartung–Knapp scale before its floor at one, and what it would have given. */
+export type HartungKnapp = Readonly<{
+  /** Weighted residual mean square, Σ w(y − x'β)² / (k − p). */
+  scale: number;
+  /** True when the scale was below one and one was used in its place. */
+  floored: boolean;
+  unguardedStandardError: number;
+  unguardedInterval: Interval;
+}>;
+
 /** Heterogeneity with its uncertainty; null where the number of effects cannot tell. */
 export type Heterogeneity = Readonly<{
   betweenVariance: number | null;
@@ -57,6 +70,10 @@ export type PooledResult = Readonly<{
   /** Present when there are moderators. */
   coefficients: readonly Coefficient[];
   omnibus: OmnibusTest | null;
+  /** One joint test per moderator term. */
+  termTests?: readonly TermTest[];
+  /** Present when the interval rests on the Hartung–Knapp scale. */
+  hartungKnapp?: HartungKnapp;
   /** Share of between-study variance the moderators account for, per cent. */
   explainedPercent: number | null;
   effects: number;
@@ -83,8 +100,13 @@ export type MultilevelResult = Readonly<{
     clusters: number;
     coefficients: readonly Coefficient[];
     omnibus: OmnibusTest | null;
+    termTests?: readonly TermTest[];
+    /** The average (see `estimate`) with robust standard error. */
+    average?: Coefficient;
   }> | null;
   omnibus: OmnibusTest | null;
+  /** One joint test per moderator term. */
+  termTests?: readonly TermTest[];
   explainedPercent: number | null;
   logLikelihood: number;
   iterations: number;

@@ -1,0 +1,234 @@
+/**
+ * A linear mixed model in blocks of rows, as the block engine takes it.
+ *
+ *   y_j = X_j β + u_j + e_j      M_j = Var(y_j) = V_j + Σ_k θ_k B_jk,  θ ≥ 0
+ *
+ * Blocks are independent, except through shared intercepts: random intercepts whose group has rows
+ * in several blocks. They add θ_k z z' over those blocks (z = 1 for the group's rows).
+ */
+import { CallError } from "../errors.js";
+import type { Matrix } from "../numeric/matrix.js";
+import {
+  coefficientsFromBasis,
+  orthonormalDesign,
+  type OrthonormalDesign,
+} from "./orthonormal-design.js";
+
+/** Rows that belong together: values, design, known covariance, one component per variance part. */
+export type LikelihoodBlock = Readonly<{
+  y: Float64Array;
+  /** rows × coefficients; every block has the same columns. */
+  design: Matrix;
+  /** rows × rows, symmetric, positive definite together with the components. */
+  covariance: Matrix;
+  /** One rows × rows symmetric matrix per variance part; undefined stands for zero. */
+  components: readonly (Matrix | undefined)[];
+}>;
+
+/** One group of a random intercept with rows in several blocks. */
+export type SharedIntercept = Readonly<{
+  /** Which variance part it belongs to. */
+  component: number;
+  members: readonly Readonly<{ block: number; rows: readonly number[] }>[];
+}>;
+
+/** One block, ready: what is left of y after ordinary least squares, the basis, the flat matrices. */
+export type PreparedBlock = Readonly<{
+  rows: number;
+  y: Float64Array;
+  basis: Float64Array;
+  covariance: Float64Array;
+  components: readonly (Float64Array | undefined)[];
+  /** Columns of the cluster's shared part that touch this block, with their rows. */
+  shared: readonly Readonly<{ column: number; rows: readonly number[] }>[];
+}>;
+
+/** Blocks tied together by shared intercepts; independent of all other clusters. */
+export type BlockCluster = Readonly<{
+  blocks: readonly number[];
+  /** Variance part of each shared column. */
+  sharedComponents: readonly number[];
+}>;
+
+export type BlockProblem = Readonly<{
+  blocks: readonly PreparedBlock[];
+  clusters: readonly BlockCluster[];
+  design: OrthonormalDesign;
+  /** Coefficients taken out of y beforehand, on the basis. */
+  offset: Float64Array;
+  rows: number;
+  columns: number;
+  components: number;
+  /** Mean square of y around its least-squares fit. */
+  residualMeanSquare: number;
+  /** Mean of the known variances. */
+  meanVariance: number;
+}>;
+
+const where = "fitBlocks";
+
+/**
+ * The problem in the form the likelihood works on.
+ *
+ * @throws {CallError} "no-blocks", "unequal-columns", "aliased-columns", "too-few-rows"
+ * @source none: bookkeeping
+ */
+export const blockProblem = (
+  blocks: readonly LikelihoodBlock[],
+  shared: readonly SharedIntercept[],
+): BlockProblem => {
+  const first = blocks[0];
+  if (first === undefined) {
+    throw new CallError({ code: "no-blocks", where, needs: "at least one block", got: "none" });
+  }
+  const columns = first.design.columns;
+  const components = first.components.length;
+  for (const block of blocks) checkBlock(block, columns, components);
+  const rows = blocks.reduce((total, block) => total + block.y.length, 0);
+  if (rows <= columns) {
+    throw new CallError({
+      code: "too-few-rows",
+      where,
+      needs: "more effects than coefficients",
+      got: `${rows} effects and ${columns} coefficients`,
+    });
+  }
+  const design = orthonormalDesign(blocks.map((block) => block.design));
+  if (design.aliased.length > 0) {
+    throw new CallError({
+      code: "aliased-columns",
+      where,
+      needs: "design columns that are not sums of one another",
+      got: `dependent columns at ${design.aliased.join(", ")}`,
+    });
+  }
+  const { offset, residuals, residualSquares } = withoutLeastSquares(blocks, design);
+  const { clusters, sharedByBlock } = clustersOf(blocks.length, shared);
+  let varianceTotal = 0;
+  for (const block of blocks) {
+    const n = block.y.length;
+    for (let i = 0; i < n; i++) varianceTotal += block.covariance.values[i * n + i]!;
+  }
+  return {
+    blocks: blocks.map((block, index) => ({
+      rows: block.y.length,
+      y: residuals[index]!,
+      basis: design.bases[index]!,
+      covariance: block.covariance.values,
+      components: block.components.map((component) => component?.values),
+      shared: sharedByBlock[index]!,
+    })),
+    clusters,
+    design,
+    offset,
+    rows,
+    columns,
+    components,
+    residualMeanSquare: residualSquares / (rows - columns),
+    meanVariance: varianceTotal / rows,
+  };
+};
+
+const checkBlock = (block: LikelihoodBlock, columns: number, components: number): void => {
+  const n = block.y.length;
+  const square = (matrix: Matrix | undefined) =>
+    matrix === undefined || (matrix.rows === n && matrix.columns === n);
+  if (
+    block.design.columns !== columns ||
+    block.components.length !== components ||
+    block.design.rows !== n ||
+    !square(block.covariance) ||
+    !block.components.every(square)
+  ) {
+    throw new CallError({
+      code: "unequal-columns",
+      where,
+      needs: `blocks of ${columns} columns and ${components} variance parts, with square matrices`,
+      got: `a block of ${n} values, a ${block.design.rows} × ${block.design.columns} design and ${block.components.length} variance parts`,
+    });
+  }
+};
+
+/** y minus its least-squares fit: the likelihood then never subtracts large numbers from each other. */
+const withoutLeastSquares = (blocks: readonly LikelihoodBlock[], design: OrthonormalDesign) => {
+  const p = design.columns;
+  const offset = new Float64Array(p);
+  let residuals = blocks.map((block) => Float64Array.from(block.y));
+  for (let pass = 0; pass < 2; pass++) {
+    const share = new Float64Array(p);
+    residuals.forEach((values, index) => {
+      const basis = design.bases[index]!;
+      for (let i = 0; i < values.length; i++) {
+        for (let j = 0; j < p; j++) share[j]! += basis[i * p + j]! * values[i]!;
+      }
+    });
+    residuals = residuals.map((values, index) => {
+      const basis = design.bases[index]!;
+      return values.map((value, i) => {
+        let fitted = 0;
+        for (let j = 0; j < p; j++) fitted += basis[i * p + j]! * share[j]!;
+        return value - fitted;
+      });
+    });
+    for (let j = 0; j < p; j++) offset[j]! += share[j]!;
+  }
+  let residualSquares = 0;
+  for (const values of residuals) for (const value of values) residualSquares += value * value;
+  return { offset, residuals, residualSquares };
+};
+
+/** Blocks joined by shared intercepts, and each block's list of shared columns. */
+const clustersOf = (blockCount: number, shared: readonly SharedIntercept[]) => {
+  const parent = Array.from({ length: blockCount }, (_, index) => index);
+  const root = (index: number): number => {
+    let at = index;
+    while (parent[at] !== at) {
+      parent[at] = parent[parent[at]!]!;
+      at = parent[at]!;
+    }
+    return at;
+  };
+  for (const intercept of shared) {
+    const head = intercept.members[0];
+    for (const member of intercept.members) {
+      const [a, b] = [root(head!.block), root(member.block)];
+      parent[Math.max(a, b)] = Math.min(a, b);
+    }
+  }
+  const members = new Map<number, number[]>();
+  for (let index = 0; index < blockCount; index++) {
+    const list = members.get(root(index));
+    if (list === undefined) members.set(root(index), [index]);
+    else list.push(index);
+  }
+  const sharedComponents = new Map<number, number[]>();
+  const sharedByBlock = Array.from(
+    { length: blockCount },
+    () => [] as { column: number; rows: readonly number[] }[],
+  );
+  for (const intercept of shared) {
+    if (intercept.members.length === 0) continue;
+    const key = root(intercept.members[0]!.block);
+    const list = sharedComponents.get(key) ?? [];
+    for (const member of intercept.members) {
+      sharedByBlock[member.block]!.push({ column: list.length, rows: member.rows });
+    }
+    list.push(intercept.component);
+    sharedComponents.set(key, list);
+  }
+  const clusters: readonly BlockCluster[] = [...members].map(([key, blocks]) => ({
+    blocks,
+    sharedComponents: sharedComponents.get(key) ?? [],
+  }));
+  return { clusters, sharedByBlock };
+};
+
+/** Coefficients on the caller's design from coefficients on the basis of what was left of y. */
+export const callerCoefficients = (
+  problem: BlockProblem,
+  onBasis: ArrayLike<number>,
+): Float64Array =>
+  coefficientsFromBasis(
+    problem.design,
+    Float64Array.from(problem.offset, (value, index) => value + onBasis[index]!),
+  );

@@ -1,0 +1,21 @@
+/** Every way of estimating the between variance, by name: a new one is a file, a line and a check. */
+import { dersimonianLaird } from "./dersimonian-laird.js";
+import type { HeterogeneityEstimator } from "./estimator.js";
+import { hedgesOlkin } from "./hedges-olkin.js";
+import { hunterSchmidt } from "./hunter-schmidt.js";
+import { maximumLikelihood } from "./maximum-likelihood.js";
+import { pauleMandel } from "./paule-mandel.js";
+import { restrictedMaximumLikelihood } from "./restricted-maximum-likelihood.js";
+import { sidikJonkman } from "./sidik-jonkman.js";
+
+export const heterogeneityEstimators = {
+  "restricted-maximum-likelihood": restrictedMaximumLikelihood,
+  "maximum-likelihood": maximumLikelihood,
+  "dersimonian-laird": dersimonianLaird,
+  "paule-mandel": pauleMandel,
+  "hedges-olkin": hedgesOlkin,
+  "sidik-jonkman": sidikJonkman,
+  "hunter-schmidt": hunterSchmidt,
+} as const satisfies Readonly<Record<string, HeterogeneityEstimator>>;
+
+export type HeterogeneityName = keyof typeof heterogeneityEstimators;

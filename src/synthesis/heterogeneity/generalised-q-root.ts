@@ -1,0 +1,30 @@
+import { findRoot } from "../../numeric/find-root.js";
+import { fitAt, type WeightedProblem } from "../weighted-problem.js";
+
+/**
+ * The between variance at which the generalised Q equals a target; zero when Q is below it already.
+ *
+ *   Q(τ²) = Σ (y − x'β̂(τ²))² / (v + τ²), falling in τ²
+ *
+ * @param target above zero
+ * @returns τ², the root of Q(τ²) = target, or zero
+ * @source Viechtbauer (2007) Statistics in Medicine 26:37–52; Paule and Mandel (1982)
+ */
+export const generalisedQRoot = (problem: WeightedProblem, target: number): number => {
+  const excess = (betweenVariance: number) => fitAt(problem, betweenVariance).q - target;
+  if (!(excess(0) > 0)) return 0;
+  const smallest = problem.variances[0]!;
+  let low = 0;
+  let high = smallest;
+  while (excess(high) > 0) {
+    low = high;
+    high *= 4;
+  }
+  if (low === 0) {
+    return findRoot(excess, 0, high);
+  }
+  const log = findRoot((x) => excess(Math.exp(x)), Math.log(low), Math.log(high), {
+    tolerance: 1e-15,
+  });
+  return Math.exp(log);
+};

@@ -1,0 +1,72 @@
+import { findRoot } from "../../numeric/find-root.js";
+import { fitAt, type WeightedFit, type WeightedProblem } from "../weighted-problem.js";
+
+type ScoreAndLikelihood = (fit: WeightedFit) => Readonly<{ score: number; logLikelihood: number }>;
+
+/**
+ * The highest point of a likelihood of τ² ≥ 0: every local top found on a grid, then polished.
+ *
+ * The score is looked at on a logarithmic grid from far below the smallest variance to above any
+ * value the data could support; each fall through zero is a local top, solved to rounding; the
+ * highest of them and of τ² = 0 is the answer. A likelihood with two tops is therefore no trap.
+ *
+ * @source none: bracketing and root finding
+ */
+export const scoreMaximum = (problem: WeightedProblem, at: ScoreAndLikelihood): number => {
+  const look = (betweenVariance: number) => at(fitAt(problem, betweenVariance));
+  const plain = fitAt(problem, 0);
+  const smallest = problem.variances[0]!;
+  const largest = problem.variances[problem.rows - 1]!;
+  const spread = meanSquare(problem);
+  const high = 4 * (spread + largest);
+  const low = Math.min(smallest, spread > 0 ? spread : smallest) * 1e-4;
+  const steps = Math.ceil(Math.log(high / low) / Math.log(1.6));
+  const grid = [0, ...Array.from({ length: steps + 1 }, (_, i) => low * (high / low) ** (i / steps))];
+  let best = { betweenVariance: 0, logLikelihood: at(plain).logLikelihood };
+  let before = at(plain).score;
+  for (let i = 1; i < grid.length; i++) {
+    const here = look(grid[i]!).score;
+    if (before > 0 && here <= 0) {
+      const top = topBetween(look, grid[i - 1]!, grid[i]!);
+      const { logLikelihood } = look(top);
+      if (logLikelihood > best.logLikelihood) best = { betweenVariance: top, logLikelihood };
+    }
+    before = here;
+  }
+  return best.betweenVariance;
+};
+
+const topBetween = (
+  look: (betweenVariance: number) => Readonly<{ score: number }>,
+  low: number,
+  high: number,
+): number => {
+  if (low === 0) return findRoot((t) => look(t).score, 0, high);
+  const log = findRoot((x) => look(Math.exp(x)).score, Math.log(low), Math.log(high), {
+    tolerance: 1e-15,
+  });
+  return Math.exp(log);
+};
+
+/** Residual mean square of the unweighted fit. */
+const meanSquare = (problem: WeightedProblem): number => {
+  const one = fitAt({ ...problem, variances: new Float64Array(problem.rows).fill(1) }, 0);
+  return one.q / (problem.rows - problem.columns);
+};
+
+/** Σ w² r², the quadratic part of the score: y'PPy. */
+export const squaredPull = (fit: WeightedFit): number => {
+  let total = 0;
+  for (let i = 0; i < fit.weights.length; i++) {
+    total += (fit.weights[i]! * fit.residuals[i]!) ** 2;
+  }
+  return total;
+};
+
+/** −Σ ln w = Σ ln(v + τ²). */
+export const logVariances = (fit: WeightedFit): number => {
+  let total = 0;
+  for (const weight of fit.weights) total -= Math.log(weight);
+  return total;
+};
+

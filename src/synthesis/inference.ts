@@ -1,0 +1,184 @@
+/** Estimates and standard errors to intervals, p values and joint tests. */
+import { chiSquaredProbability } from "../numeric/chi-squared.js";
+import { fProbability } from "../numeric/f-distribution.js";
+import { multiplyVector, quadraticForm, submatrix, type Matrix } from "../numeric/matrix.js";
+import { studentTProbability, studentTQuantile } from "../numeric/student-t.js";
+import { symmetricPower } from "../numeric/symmetric-eigen.js";
+import type { DesignTerm } from "./design-matrix.js";
+import type { Coefficient, Interval, OmnibusTest, TermTest } from "./synthesis-results.js";
+
+/**
+ * Interval estimate ± quantile × standard error.
+ *
+ * @param degreesOfFreedom of Student's t; Infinity for the normal
+ * @param confidence coverage, between 0 and 1
+ * @source none: a definition
+ */
+export const symmetricInterval = (
+  estimate: number,
+  standardError: number,
+  degreesOfFreedom: number,
+  confidence: number,
+): Interval => {
+  const half =
+    standardError === 0
+      ? 0
+      : studentTQuantile((1 - confidence) / 2, degreesOfFreedom, "upper") * standardError;
+  return { low: estimate - half, high: estimate + half };
+};
+
+/**
+ * Two-sided p value of an estimate against zero; 1 for an estimate of zero, 0 for any other without error.
+ * @source none: a definition
+ */
+export const twoSidedP = (
+  estimate: number,
+  standardError: number,
+  degreesOfFreedom: number,
+): number => {
+  if (estimate === 0) return 1;
+  if (standardError === 0) return 0;
+  const t = Math.abs(estimate / standardError);
+  return Math.min(1, 2 * studentTProbability(t, degreesOfFreedom, "upper"));
+};
+
+/**
+ * One coefficient with its interval and p value.
+ * @source none: a definition
+ */
+export const coefficient = (
+  term: string,
+  estimate: number,
+  standardError: number,
+  degreesOfFreedom: number,
+  confidence: number,
+): Coefficient => ({
+  term,
+  estimate,
+  standardError,
+  interval: symmetricInterval(estimate, standardError, degreesOfFreedom, confidence),
+  degreesOfFreedom,
+  p: twoSidedP(estimate, standardError, degreesOfFreedom),
+});
+
+/**
+ * Coefficients of a fit by name.
+ * @param covariance coefficients × coefficients
+ * @source none: a definition
+ */
+export const coefficientTable = (
+  names: readonly string[],
+  estimates: ArrayLike<number>,
+  covariance: Matrix,
+  degreesOfFreedom: number,
+  confidence: number,
+): readonly Coefficient[] =>
+  names.map((name, j) =>
+    coefficient(
+      name,
+      estimates[j]!,
+      Math.sqrt(Math.max(0, covariance.values[j * names.length + j]!)),
+      degreesOfFreedom,
+      confidence,
+    ),
+  );
+
+/**
+ * b'C⁻¹b for the chosen coefficients, in units of their own standard errors so that scales do not matter.
+ *
+ * @param estimates all coefficients
+ * @param covariance all × all
+ * @param columns which of them
+ * @source Wald (1943), Transactions of the American Mathematical Society 54:426–482
+ */
+export const waldStatistic = (
+  estimates: ArrayLike<number>,
+  covariance: Matrix,
+  columns: readonly number[],
+): number => {
+  const chosen = submatrix(covariance, columns);
+  const m = columns.length;
+  const errors = columns.map((_, i) => Math.sqrt(Math.max(0, chosen.values[i * m + i]!)));
+  if (errors.some((error) => error === 0)) {
+    return columns.every((column) => estimates[column] === 0) ? 0 : Number.MAX_VALUE;
+  }
+  const scaled: Matrix = {
+    ...chosen,
+    values: chosen.values.map((v, at) => v / errors[Math.floor(at / m)]! / errors[at % m]!),
+  };
+  const ratios = columns.map((column, i) => estimates[column]! / errors[i]!);
+  return quadraticForm(ratios, symmetricPower(scaled, -1, 1e-14));
+};
+
+/**
+ * Joint test that the chosen coefficients are all zero; null when none is chosen.
+ *
+ *   F = b'C⁻¹b / m on (m, degrees of freedom); chi-squared on m for a normal reference
+ *
+ * @source Knapp and Hartung (2003) Statistics in Medicine 22:2693–2710
+ */
+export const jointTest = (
+  estimates: ArrayLike<number>,
+  covariance: Matrix,
+  columns: readonly number[],
+  degreesOfFreedom: number,
+): OmnibusTest | null => {
+  const m = columns.length;
+  if (m === 0) return null;
+  const wald = waldStatistic(estimates, covariance, columns);
+  if (degreesOfFreedom === Infinity) {
+    return {
+      statistic: wald,
+      kind: "chi-squared",
+      numeratorDegreesOfFreedom: m,
+      denominatorDegreesOfFreedom: Infinity,
+      p: chiSquaredProbability(wald, m, "upper"),
+    };
+  }
+  return {
+    statistic: wald / m,
+    kind: "F",
+    numeratorDegreesOfFreedom: m,
+    denominatorDegreesOfFreedom: degreesOfFreedom,
+    p: fProbability(wald / m, m, degreesOfFreedom, "upper"),
+  };
+};
+
+/**
+ * Joint test of every moderator term.
+ * @source none: the joint test, term by term
+ */
+export const termTests = (
+  terms: readonly DesignTerm[],
+  test: (columns: readonly number[]) => OmnibusTest | null,
+): readonly TermTest[] =>
+  terms.flatMap((term) => {
+    const answer = test(term.columns);
+    return answer === null ? [] : [{ term: term.name, ...answer }];
+  });
+
+/**
+ * Prediction at the mean of the design's rows: the average itself when there is only an intercept.
+ *
+ *   estimate = x̄'β,  variance = x̄'Cx̄
+ *
+ * @source none: a definition
+ */
+export const averagePrediction = (
+  design: Matrix,
+  estimates: ArrayLike<number>,
+  covariance: Matrix,
+): Readonly<{ estimate: number; standardError: number }> => {
+  const p = design.columns;
+  const centre = new Float64Array(p);
+  for (let i = 0; i < design.rows; i++) {
+    for (let j = 0; j < p; j++) centre[j]! += design.values[i * p + j]! / design.rows;
+  }
+  centre[0] = 1;
+  let estimate = 0;
+  for (let j = 0; j < p; j++) estimate += centre[j]! * estimates[j]!;
+  const image = multiplyVector(covariance, centre);
+  let variance = 0;
+  for (let j = 0; j < p; j++) variance += centre[j]! * image[j]!;
+  return { estimate, standardError: Math.sqrt(Math.max(0, variance)) };
+};
