@@ -9,14 +9,21 @@ const surelyDecimalPoint =
 /**
  * Which decimal marks the cells of number columns surely use; "1,234" and "1.234" alone prove nothing.
  *
- * @param cells number cells as they stand
+ * @param rows the table's rows
+ * @param columns places of the number columns
  */
-export const decimalMarksOf = (cells: Iterable<string>): DecimalMarks => {
+export const decimalMarksOf = (
+  rows: readonly Readonly<{ cells: readonly string[] }>[],
+  columns: readonly number[],
+): DecimalMarks => {
   let point = false;
   let comma = false;
-  for (const cell of cells) {
-    if (!comma && cell.includes(",")) comma = surelyDecimalComma.test(cell.trim());
-    if (!point && cell.includes(".")) point = surelyDecimalPoint.test(cell.trim());
+  for (const { cells } of rows) {
+    for (const column of columns) {
+      const cell = cells[column] ?? "";
+      if (!comma && cell.includes(",")) comma = surelyDecimalComma.test(cell.trim());
+      if (!point && cell.includes(".")) point = surelyDecimalPoint.test(cell.trim());
+    }
     if (point && comma) break;
   }
   return { point, comma };

@@ -47,63 +47,60 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
     }
   }
   const issues: Issue[] = [...table.issues, ...(table.header.length > 0 ? header.issues : [])];
-  const verdicts: Verdict[] = [];
+  // Only rows with something to say have a verdict; the others are used without remark.
+  const verdicts = new Map<number, Verdict>();
   const read: OutcomeRow[] = [];
-  const placeOf = new Map<number, number>();
   const counts = { inferred: 0, spreadAssumed: 0 };
   const missing = missingReason(header);
-  table.rows.forEach(({ line, cells }, place) => {
-    placeOf.set(line, place);
+  for (const { line, cells } of table.rows) {
     const { row, refusing, problems } = reader.read(line, cells);
     const broken = badLines.get(line);
     if (broken !== undefined) {
-      verdicts.push({ fate: "refused", reasons: [broken] });
-      return;
+      verdicts.set(line, { fate: "refused", reasons: [broken] });
+      continue;
     }
     if (cells.every((cell) => cell.trim() === "")) {
-      verdicts.push({ fate: "set aside", reasons: ["the row is blank"] });
-      return;
+      verdicts.set(line, { fate: "set aside", reasons: ["the row is blank"] });
+      continue;
     }
     for (const problem of problems) issues.push(problem);
     const absent = missing ?? absentReason(row, header, problems, issues);
     if (absent !== undefined || refusing > 0) {
       const reasons = problems.filter(({ severity }) => severity === "error").map(cellReason);
-      verdicts.push({
+      verdicts.set(line, {
         fate: "refused",
         reasons: absent === undefined ? reasons : [absent, ...reasons],
       });
-      return;
+      continue;
     }
     const verdict: Verdict = { fate: "used", reasons: [] };
     for (const problem of problems) warn(verdict, cellReason(problem));
     const settled = settle(row, verdict, counts, issues);
-    verdicts.push(verdict);
+    if (verdict.fate !== "used") verdicts.set(line, verdict);
     if (settled !== undefined) read.push(settled);
-  });
-  const verdictAt = (line: number) => verdicts[placeOf.get(line) ?? -1];
+  }
   const repeats = sameRowTwice(read);
   for (const [line, first] of repeats) {
-    const verdict = verdictAt(line);
-    if (verdict === undefined) continue;
-    verdict.fate = "set aside";
-    verdict.reasons = [`repeats line ${first} in every cell`];
+    verdicts.set(line, { fate: "set aside", reasons: [`repeats line ${first} in every cell`] });
   }
   const distinct = repeats.size === 0 ? read : read.filter((row) => !repeats.has(row.line));
   const checks = checkRows(distinct);
   for (const issue of checks.issues) {
     issues.push(issue);
-    const verdict = verdictAt(issue.line);
-    if (verdict === undefined) continue;
+    const verdict: Verdict = verdicts.get(issue.line) ?? { fate: "used", reasons: [] };
+    verdicts.set(issue.line, verdict);
     if (issue.severity === "error") {
       if (verdict.fate !== "refused") verdict.reasons = [];
       verdict.fate = "refused";
       verdict.reasons.push(cellReason(issue));
     } else if (verdict.fate !== "refused") warn(verdict, cellReason(issue));
   }
-  const rows = distinct.filter((row) => verdictAt(row.line)?.fate !== "refused");
-  const fates = table.rows.map(({ line }, place): RowFate => {
-    const verdict = verdicts[place] ?? { fate: "refused", reasons: [] };
-    return { line, fate: verdict.fate, reason: reasonText(verdict.reasons) };
+  const rows = distinct.filter((row) => verdicts.get(row.line)?.fate !== "refused");
+  const fates = table.rows.map(({ line }): RowFate => {
+    const verdict = verdicts.get(line);
+    return verdict === undefined
+      ? { line, fate: "used", reason: "" }
+      : { line, fate: verdict.fate, reason: reasonText(verdict.reasons) };
   });
   return {
     rows,
@@ -129,10 +126,7 @@ const marksOf = (
   const indices = header.found
     .filter(({ name }) => cellKindOf(fieldOf(name)) === "number")
     .map(({ index }) => index);
-  function* numberCells() {
-    for (const { cells } of table.rows) for (const index of indices) yield cells[index] ?? "";
-  }
-  return decimalMarksOf(numberCells());
+  return decimalMarksOf(table.rows, indices);
 };
 
 const missingReason = (header: HeaderColumns): string | undefined => {
@@ -261,8 +255,10 @@ const readingNotes = (
 const completenessOf = (reader: RowReader, rows: number): RecordSet["completeness"] => {
   const counted = new Map(reader.columns.map((column) => [column.name, column]));
   return fieldNames.map((name) => {
-    const { coded, notReported } = counted.get(name) ?? { coded: 0, notReported: 0 };
-    return { column: columnOf(name), coded, notReported, blank: rows - coded - notReported };
+    const nothing = { coded: 0, notReported: 0, unusable: 0 };
+    const { coded, notReported, unusable } = counted.get(name) ?? nothing;
+    const blank = rows - coded - notReported - unusable;
+    return { column: columnOf(name), coded, notReported, blank, unusable };
   });
 };
 

@@ -13,14 +13,15 @@ export type RowFate = Readonly<{
   reason: string;
 }>;
 
-/** How far one column is filled; the three counts add up to the rows of the file. */
+/** How far one column is filled; the four counts add up to the rows of the file. */
 export type FieldCompleteness = Readonly<{
   column: string;
-  /** The cell holds something, readable or not. */
   coded: number;
   /** The cell says that the source was searched in vain. */
   notReported: number;
   blank: number;
+  /** The cell, or its whole line, could not be read. */
+  unusable: number;
 }>;
 
 /** A file read through the codebook: usable rows, every row's fate, and everything that was wrong. */

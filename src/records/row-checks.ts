@@ -10,7 +10,7 @@ import { intervalHoldsMean } from "./checks/interval-holds-mean.js";
 import { levelsAgree } from "./checks/levels-agree.js";
 import { orderOfEnds } from "./checks/order-of-ends.js";
 import { peopleLostAndFound } from "./checks/people-lost-and-found.js";
-import type { RowCheck } from "./checks/row-check.js";
+import type { RowCheck, TableCheck } from "./checks/row-check.js";
 import { samePeopleTwice } from "./checks/same-people-twice.js";
 import { sharedCohorts } from "./checks/shared-cohorts.js";
 import { signOfStatistic } from "./checks/sign-of-statistic.js";
@@ -18,7 +18,7 @@ import { unitSlips } from "./checks/unit-slips.js";
 import { zeroSpread } from "./checks/zero-spread.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
-/** Every doubt the reader has about rows that can be read; a new check is one file and one line here. */
+/** Every doubt the reader has about a row by itself; a new check is one file and one line here. */
 export const rowChecks: readonly RowCheck[] = [
   orderOfEnds,
   intervalHoldsMean,
@@ -30,6 +30,10 @@ export const rowChecks: readonly RowCheck[] = [
   changeIsDifference,
   signOfStatistic,
   unitSlips,
+];
+
+/** Every doubt about rows against each other. */
+export const tableChecks: readonly TableCheck[] = [
   idsAlike,
   levelsAgree,
   samePeopleTwice,
@@ -45,7 +49,11 @@ const rowNotes: readonly ((rows: readonly OutcomeRow[]) => readonly Note[])[] = 
 /** All doubts about the rows. */
 export const checkRows = (
   rows: readonly OutcomeRow[],
-): Readonly<{ issues: readonly Issue[]; notes: readonly Note[] }> => ({
-  issues: rowChecks.flatMap((check) => check(rows)),
-  notes: rowNotes.flatMap((notesOf) => notesOf(rows)),
-});
+): Readonly<{ issues: readonly Issue[]; notes: readonly Note[] }> => {
+  const issues: Issue[] = [];
+  for (const row of rows) {
+    for (const check of rowChecks) for (const issue of check(row)) issues.push(issue);
+  }
+  for (const check of tableChecks) for (const issue of check(rows)) issues.push(issue);
+  return { issues, notes: rowNotes.flatMap((notesOf) => notesOf(rows)) };
+};

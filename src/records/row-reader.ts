@@ -30,6 +30,7 @@ type Column = {
   lastReading: CellReading;
   coded: number;
   notReported: number;
+  unusable: number;
   remarked: Map<string, number>;
 };
 
@@ -37,7 +38,7 @@ type Column = {
 export type RowReader = Readonly<{
   read: (line: number, cells: readonly string[]) => RowReading;
   columns: readonly Readonly<
-    Pick<Column, "name" | "title" | "coded" | "notReported" | "remarked">
+    Pick<Column, "name" | "title" | "coded" | "notReported" | "unusable" | "remarked">
   >[];
 }>;
 
@@ -62,42 +63,59 @@ export const rowReader = (header: HeaderColumns, marks: DecimalMarks): RowReader
       lastReading: { kind: "blank" },
       coded: 0,
       notReported: 0,
+      unusable: 0,
       remarked: new Map(),
     };
   });
+  const values: unknown[] = columns.map(() => undefined);
+  let above: Record<string, unknown> | undefined;
+  let aboveFilled: boolean[] = columns.map(() => false);
   const read = (line: number, cells: readonly string[]): RowReading => {
-    const row: Record<string, unknown> = { line, notReported: none };
     let notReported: string[] | undefined;
     let problems: Issue[] | undefined;
     let refusing = 0;
-    for (const column of columns) {
-      const cell = cells[column.index];
-      if (cell === undefined || cell === "") continue;
-      if (cell !== column.lastCell) {
-        column.lastReading = column.read(cell);
-        column.lastCell = cell;
-      }
-      const reading = column.lastReading;
-      if (reading.kind === "value") {
-        column.coded += 1;
-        row[column.name] = reading.value;
-        if (reading.remark !== undefined) {
-          column.remarked.set(reading.remark, (column.remarked.get(reading.remark) ?? 0) + 1);
+    let ranges = false;
+    let sameFilled = above !== undefined;
+    for (let i = 0; i < columns.length; i++) {
+      const column = columns[i] as Column;
+      const cell = cells[column.index] ?? "";
+      let value: unknown = undefined;
+      if (cell !== "") {
+        if (cell !== column.lastCell) {
+          column.lastReading = column.read(cell);
+          column.lastCell = cell;
         }
-        if (reading.high !== undefined && column.high !== undefined) {
-          row[column.high] ??= reading.high;
+        const reading = column.lastReading;
+        if (reading.kind === "value") {
+          column.coded += 1;
+          value = reading.value;
+          if (reading.remark !== undefined) countRemark(column, reading.remark);
+          if (reading.high !== undefined) ranges = true;
+        } else if (reading.kind === "not reported") {
+          column.notReported += 1;
+          (notReported ??= []).push(column.column);
+        } else if (reading.kind === "problem") {
+          column.unusable += 1;
+          const essential = column.field.essential === true || column.field.required === true;
+          if (essential) refusing += 1;
+          (problems ??= []).push(cellIssue(line, column, cell, reading.problem, essential));
         }
-      } else if (reading.kind === "not reported") {
-        column.notReported += 1;
-        (notReported ??= []).push(column.column);
-      } else if (reading.kind === "problem") {
-        column.coded += 1;
-        const essential = column.field.essential === true || column.field.required === true;
-        if (essential) refusing += 1;
-        (problems ??= []).push(cellIssue(line, column, cell, reading.problem, essential));
       }
+      values[i] = value;
+      if ((value !== undefined) !== aboveFilled[i]) sameFilled = false;
     }
-    if (notReported !== undefined) row.notReported = notReported;
+    // Copying the row above keeps rows of equal shape small and quick to make; every field is set again.
+    const row: Record<string, unknown> =
+      sameFilled && !ranges ? { ...above } : { line: 0, notReported: none };
+    row.line = line;
+    row.notReported = notReported ?? none;
+    for (let i = 0; i < columns.length; i++) {
+      const value = values[i];
+      if (value !== undefined) row[(columns[i] as Column).name] = value;
+    }
+    if (ranges) fillHighEnds(row, columns, values);
+    above = ranges ? undefined : row;
+    if (!sameFilled) aboveFilled = values.map((value) => value !== undefined);
     for (const { name, index, title } of header.repeated) {
       const first = columns.find((column) => column.name === name);
       if (first === undefined || (cells[index] ?? "") === (cells[first.index] ?? "")) continue;
@@ -108,6 +126,22 @@ export const rowReader = (header: HeaderColumns, marks: DecimalMarks): RowReader
     return { row: row as OutcomeRow, refusing, problems: problems ?? none };
   };
   return { read, columns };
+};
+
+const countRemark = (column: Column, remark: string): void => {
+  column.remarked.set(remark, (column.remarked.get(remark) ?? 0) + 1);
+};
+
+/** Upper ends of ranges typed into one cell; a cell of their own goes first. */
+const fillHighEnds = (
+  row: Record<string, unknown>,
+  columns: readonly Column[],
+  values: readonly unknown[],
+): void => {
+  columns.forEach(({ high, lastReading }, i) => {
+    if (high === undefined || values[i] === undefined || lastReading.kind !== "value") return;
+    if (lastReading.high !== undefined) row[high] ??= lastReading.high;
+  });
 };
 
 const cellIssue = (

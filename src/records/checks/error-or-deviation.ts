@@ -1,6 +1,7 @@
+import type { Issue } from "../../errors.js";
 import type { OutcomeRow } from "../outcome-row.js";
-import { grouped, median, rowIssue } from "./row-check.js";
-import type { RowCheck } from "./row-check.js";
+import { grouped, median, noDoubts, rowIssue } from "./row-check.js";
+import type { TableCheck } from "./row-check.js";
 
 /** Fewest other studies that make a family of peers. */
 const peersNeeded = 3;
@@ -32,36 +33,47 @@ const spreadOf = (row: OutcomeRow): Spread | undefined => {
  * standard error; far above them, and near them once divided by √n, an "error" looks like a deviation.
  * Within one row, spreads before and after in the ratio √n give the same doubt.
  */
-export const errorOrDeviation: RowCheck = (rows) => {
-  const spreads = rows.flatMap((row) => spreadOf(row) ?? []);
+export const errorOrDeviation: TableCheck = (rows) => {
+  const spreads = rows.map(spreadOf).filter((spread) => spread !== undefined);
   const families = grouped(spreads, ({ row }) => row.outcomeFamily ?? row.outcome);
   return [...[...families.values()].flatMap(againstPeers), ...spreads.flatMap(withinRow)].sort(
     (a, b) => a.line - b.line,
   );
 };
 
-const againstPeers = (family: readonly Spread[]) => {
+const againstPeers = (family: readonly Spread[]): Issue[] => {
   const byStudy = grouped(family, ({ row }) => row.study);
   if (byStudy.size <= peersNeeded) return [];
   // One study, one voice: its median, so that a paper with forty rows does not outvote the others.
-  const voices = [...byStudy].map(([study, own]) => ({
-    study,
-    variation: median(own.map(({ variation }) => variation)),
-  }));
-  return [...byStudy].flatMap(([study, own]) => {
-    const peers = median(voices.filter((v) => v.study !== study).map((v) => v.variation));
+  const voices = [...byStudy.values()].map((own) => median(own.map(({ variation }) => variation)));
+  const order = [...voices.keys()].sort((i, j) => (voices[i] ?? 0) - (voices[j] ?? 0));
+  const sorted = order.map((i) => voices[i] ?? 0);
+  const rank = new Map(order.map((i, place) => [i, place]));
+  return [...byStudy.values()].flatMap((own, i) => {
+    const peers = medianWithout(sorted, rank.get(i) ?? 0);
     return own.flatMap((spread) => doubt(spread, peers, byStudy.size - 1));
   });
 };
 
+/** Median of a sorted list without the value at one place. */
+const medianWithout = (sorted: readonly number[], left: number): number => {
+  const at = (place: number) => sorted[place < left ? place : place + 1] ?? 0;
+  const middle = (sorted.length - 1) >> 1;
+  return (sorted.length - 1) % 2 === 1 ? at(middle) : (at(middle - 1) + at(middle)) / 2;
+};
+
 const distance = (one: number, other: number): number => Math.abs(Math.log(one / other));
 
-const doubt = ({ row, people, variation }: Spread, peers: number, studies: number) => {
+const doubt = (
+  { row, people, variation }: Spread,
+  peers: number,
+  studies: number,
+): readonly Issue[] => {
   const root = Math.sqrt(people);
   const statedError = row.spreadKind === "standard error";
   const instead = statedError ? variation / root : variation * root;
   const off = statedError ? variation / peers : peers / variation;
-  if (off < farOff || distance(instead, peers) > 0.5 * distance(variation, peers)) return [];
+  if (off < farOff || distance(instead, peers) > 0.5 * distance(variation, peers)) return noDoubts;
   const percent = (value: number) => Number((100 * value).toPrecision(2));
   return [
     rowIssue(row, "preSpread", "warning", {
@@ -74,12 +86,12 @@ const doubt = ({ row, people, variation }: Spread, peers: number, studies: numbe
   ];
 };
 
-const withinRow = ({ row, people }: Spread) => {
+const withinRow = ({ row, people }: Spread): readonly Issue[] => {
   const { preSpread, postSpread } = row;
   if (preSpread === undefined || postSpread === undefined || postSpread === 0 || people < 6)
-    return [];
+    return noDoubts;
   const ratio = distance(preSpread, postSpread);
-  if (Math.abs(ratio - Math.log(Math.sqrt(people))) > 0.02) return [];
+  if (Math.abs(ratio - Math.log(Math.sqrt(people))) > 0.02) return noDoubts;
   return [
     rowIssue(row, "postSpread", "warning", {
       code: "spreads-of-two-kinds",

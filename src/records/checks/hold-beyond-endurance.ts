@@ -1,4 +1,4 @@
-import { rowIssue } from "./row-check.js";
+import { noDoubts, rowIssue } from "./row-check.js";
 import type { RowCheck } from "./row-check.js";
 
 /**
@@ -15,20 +15,19 @@ const beyond = 5;
  * Holds that nobody could keep at their intensity, such as 900 s at 90 %: five times the mean
  * endurance time or more, at 15 % of the maximum or above.
  */
-export const holdBeyondEndurance: RowCheck = (rows) =>
-  rows.flatMap((row) => {
-    const { intensityPercent, holdSeconds, intensityBasis } = row;
-    if (intensityPercent === undefined || holdSeconds === undefined || intensityPercent < 15) {
-      return [];
-    }
-    if (intensityBasis === "percent of one-repetition maximum") return [];
-    const endurance = meanEnduranceSeconds(Math.min(intensityPercent, 100) / 100);
-    if (holdSeconds <= beyond * endurance) return [];
-    return [
-      rowIssue(row, "holdSeconds", "warning", {
-        code: "hold-beyond-endurance",
-        message: `at ${intensityPercent} % people last about ${Math.round(endurance)} s on average`,
-        mend: "check hold and intensity; all repetitions together may stand where one hold belongs",
-      }),
-    ];
-  });
+export const holdBeyondEndurance: RowCheck = (row) => {
+  const { intensityPercent, holdSeconds, intensityBasis } = row;
+  if (intensityPercent === undefined || holdSeconds === undefined || intensityPercent < 15) {
+    return noDoubts;
+  }
+  if (intensityBasis === "percent of one-repetition maximum") return noDoubts;
+  const endurance = meanEnduranceSeconds(Math.min(intensityPercent, 100) / 100);
+  if (holdSeconds <= beyond * endurance) return noDoubts;
+  return [
+    rowIssue(row, "holdSeconds", "warning", {
+      code: "hold-beyond-endurance",
+      message: `at ${intensityPercent} % people last about ${Math.round(endurance)} s on average`,
+      mend: "check hold and intensity; all repetitions together may stand where one hold belongs",
+    }),
+  ];
+};

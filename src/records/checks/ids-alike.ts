@@ -1,6 +1,6 @@
 import type { OutcomeRow } from "../outcome-row.js";
 import { rowIssue } from "./row-check.js";
-import type { RowCheck } from "./row-check.js";
+import type { TableCheck } from "./row-check.js";
 
 const loose = (id: string): string =>
   id
@@ -13,7 +13,7 @@ const loose = (id: string): string =>
  * Study ids, and arm ids within a study, that differ only in case, accents, spaces or punctuation: most
  * likely one study or arm typed in two ways, which would count as two.
  */
-export const idsAlike: RowCheck = (rows) => [
+export const idsAlike: TableCheck = (rows) => [
   ...alike(rows, "study", () => ""),
   ...alike(rows, "arm", (row) => row.study),
 ];

@@ -1,7 +1,8 @@
+import type { Issue } from "../../errors.js";
 import type { FieldName } from "../codebook.js";
 import { columnOf } from "../codebook.js";
 import type { OutcomeRow } from "../outcome-row.js";
-import { rowIssue } from "./row-check.js";
+import { noDoubts, rowIssue } from "./row-check.js";
 import type { RowCheck } from "./row-check.js";
 
 /** Fields that must not fall along each list, on one row. */
@@ -34,17 +35,24 @@ const firstFall = (
  * Quartiles, extremes and interval ends that are out of order: one of them is mistyped or in the wrong
  * column, so the row is refused; a prescription's range that runs downwards is a warning.
  */
-export const orderOfEnds: RowCheck = (rows) =>
-  rows.flatMap((row) => [
-    ...rising.flatMap((fields) => issueOf(row, fields, "error")),
-    ...descriptive.flatMap((fields) => issueOf(row, fields, "warning")),
-  ]);
+export const orderOfEnds: RowCheck = (row) => {
+  let issues: readonly Issue[] = noDoubts;
+  for (const fields of rising) issues = withFall(issues, row, fields, "error");
+  for (const fields of descriptive) issues = withFall(issues, row, fields, "warning");
+  return issues;
+};
 
-const issueOf = (row: OutcomeRow, fields: readonly FieldName[], severity: "error" | "warning") => {
+const withFall = (
+  issues: readonly Issue[],
+  row: OutcomeRow,
+  fields: readonly FieldName[],
+  severity: Issue["severity"],
+): readonly Issue[] => {
   const fall = firstFall(row, fields);
-  if (fall === undefined) return [];
+  if (fall === undefined) return issues;
   const [low, high] = fall;
   return [
+    ...issues,
     rowIssue(row, high, severity, {
       code: "out-of-order",
       message: `${columnOf(high)} is below ${columnOf(low)}, which is ${String(row[low])}`,

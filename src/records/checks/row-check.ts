@@ -3,8 +3,14 @@ import type { FieldName } from "../codebook.js";
 import { columnOf } from "../codebook.js";
 import type { OutcomeRow } from "../outcome-row.js";
 
-/** A check over the rows read so far: what it doubts, each doubt at one row. */
-export type RowCheck = (rows: readonly OutcomeRow[]) => readonly Issue[];
+/** A check of one row by itself. */
+export type RowCheck = (row: OutcomeRow) => readonly Issue[];
+
+/** A check of rows against each other: what it doubts, each doubt at one row. */
+export type TableCheck = (rows: readonly OutcomeRow[]) => readonly Issue[];
+
+/** Shared by all checks, since nearly every row of a long table raises no doubt. */
+export const noDoubts: readonly never[] = [];
 
 /** One doubt at a row's field. An `error` refuses the row, a `warning` lets it be used. */
 export const rowIssue = (

@@ -1,6 +1,7 @@
+import type { Issue } from "../../errors.js";
 import type { OutcomeRow } from "../outcome-row.js";
-import { rowIssue } from "./row-check.js";
-import type { RowCheck } from "./row-check.js";
+import { armKey, rowIssue } from "./row-check.js";
+import type { TableCheck } from "./row-check.js";
 
 /** Numbers that two groups of people do not share by chance: people, and baseline mean with its spread. */
 const fingerprint = (row: OutcomeRow): string | undefined => {
@@ -13,32 +14,40 @@ const fingerprint = (row: OutcomeRow): string | undefined => {
   return digits < 5 ? undefined : `${people}|${preMean}|${preSpread}`;
 };
 
+/** In longer files one coincidence is to be expected, so a pair of arms needs a second one. */
+const longFile = 2000;
+
 /**
  * The same people in two papers that the file does not say are the same cohort: two studies with an arm
- * of equal size and equal baseline mean and spread. One doubt for each pair of studies.
+ * of equal size and equal baseline mean and spread of the same outcome. One doubt for each pair of
+ * arms; in files of more than 2000 rows only at the pair's second coincidence.
  */
-export const samePeopleTwice: RowCheck = (rows) => {
+export const samePeopleTwice: TableCheck = (rows) => {
+  const needed = rows.length > longFile ? 2 : 1;
   const firsts = new Map<string, OutcomeRow>();
-  const told = new Set<string>();
-  return rows.flatMap((row) => {
+  const matches = new Map<string, number>();
+  const issues: Issue[] = [];
+  for (const row of rows) {
     const print = fingerprint(row);
-    if (print === undefined) return [];
+    if (print === undefined) continue;
     const first = firsts.get(print);
     if (first === undefined) {
       firsts.set(print, row);
-      return [];
+      continue;
     }
-    if (first.study === row.study) return [];
-    if (first.cohort !== undefined && first.cohort === row.cohort) return [];
-    const pair = `${first.study}\u0000${row.study}`;
-    if (told.has(pair)) return [];
-    told.add(pair);
-    return [
+    if (first.study === row.study || first.outcome !== row.outcome) continue;
+    if (first.cohort !== undefined && first.cohort === row.cohort) continue;
+    const pair = `${armKey(first)}\u0000${armKey(row)}`;
+    const count = (matches.get(pair) ?? 0) + 1;
+    matches.set(pair, count);
+    if (count !== needed) continue;
+    issues.push(
       rowIssue(row, "preMean", "warning", {
         code: "same-people-twice",
         message: `line ${first.line} of study ${first.study} has the same number of people, baseline mean and spread`,
         mend: "if the two papers report on the same people, give all their rows one name in cohort",
       }),
-    ];
-  });
+    );
+  }
+  return issues;
 };

@@ -1,0 +1,55 @@
+import { cellKindOf, choicesOf } from "./column-reader.js";
+import { codebookSections, columnOf } from "./codebook.js";
+import type { FieldName } from "./codebook.js";
+import type { CodebookField } from "./codebook-field.js";
+import { limitsText, numberLimits } from "./number-limits.js";
+
+const opening = `# Codebook
+
+One row is one outcome, in one arm, at one test angle and site, at one time after baseline. Fields of the
+study and of the arm repeat on their rows, and the reader says where they disagree. Columns may stand in
+any order, and only study, arm and outcome must be there.
+
+A blank cell means *not coded yet*. The words *not reported* mean *looked for, not in the source*.
+
+**Required**: a row without it is refused. **Essential**: a row whose cell cannot be read is refused,
+because its effect would be another one. A cell of any other column that cannot be read is set aside, and
+the row is used with a warning. Each level says which rows must agree: all of a study, all of an arm, or none.
+`;
+
+/** The codebook as a page to read, in Markdown: every column with what to type, the values it takes, its level. */
+export const codebookPage = (): string =>
+  [
+    opening,
+    ...codebookSections.map(
+      ({ title, fields }) =>
+        `## ${title}\n\n| column | what to type | values | level |\n| --- | --- | --- | --- |\n` +
+        Object.entries(fields)
+          .map(([name, field]) => pageRow(name as FieldName, field))
+          .join("\n") +
+        "\n",
+    ),
+  ].join("\n");
+
+const pageRow = (name: FieldName, field: CodebookField): string => {
+  const marks = [
+    ...(field.required === true ? ["required"] : []),
+    ...(field.essential === true ? ["essential"] : []),
+  ];
+  const cells = [
+    `\`${columnOf(name)}\``,
+    `${field.title}. ${field.description} Example: ${field.example}.`,
+    valuesText(field),
+    [field.level, ...marks].join(", "),
+  ];
+  return `| ${cells.map((cell) => cell.replaceAll("|", "\\|")).join(" | ")} |`;
+};
+
+const valuesText = (field: CodebookField): string => {
+  const kind = cellKindOf(field);
+  if (kind === "choice") return choicesOf(field).join("; ");
+  if (kind === "text") return "text";
+  if (kind === "numbers") return `numbers, ${field.unit ?? ""}`;
+  const unit = field.unit === undefined ? "" : `, ${field.unit}`;
+  return `${limitsText(numberLimits(field.schema))}${unit}`;
+};
