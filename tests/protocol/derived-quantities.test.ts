@@ -78,12 +78,6 @@ describe("hand arithmetic", () => {
       "basis-assumed",
     ]);
   });
-  test("equal torque–time of the two protocols of Kubo 2001 as printed: 3×50×1 s and 4×20 s", () => {
-    // Kubo 2001 (J Physiol 536:649): equal torque integral is reached with ramps; plateaux alone differ.
-    const short = parsePrescription("3 × (50 × 1 s) at 70 %, rests 2 s and 60 s");
-    const long = parsePrescription("4 × 20 s at 70 %, rest 60 s");
-    expect([torqueTimePerSession(short), torqueTimePerSession(long)]).toEqual([10_500, 5600]);
-  });
 });
 
 describe("what is not known stays unknown", () => {

@@ -1,0 +1,228 @@
+/** Whether a session can be held: graded, with a band, and with what the answer rests on. */
+import type { Note } from "../errors.js";
+import { contractionsPerSession } from "../protocol/contractions.js";
+import { checkPrescription } from "../protocol/prescription.js";
+import type { Joint, Prescription } from "../protocol/prescription.js";
+import { sessionTimeline } from "../protocol/session-timeline.js";
+import { assessmentCases } from "./assessment-cases.js";
+import type { AssessmentCases, ParameterSet, WhichCurve } from "./assessment-cases.js";
+import { enduranceTimeDefaults } from "./endurance-time.js";
+import type { EnduranceTime } from "./endurance-time.js";
+import { holdStatements } from "./hold-statements.js";
+import { holdingModifier } from "./holding-modifier.js";
+import type { HoldingModifier } from "./holding-modifier.js";
+import { regionOf } from "./regions.js";
+import type { EnduranceRegion } from "./regions.js";
+import { sessionCourse } from "./session-course.js";
+import type { FailurePoint, SessionCourse } from "./session-course.js";
+
+export const holdGrades = [
+  "comfortable",
+  "near the limit",
+  "beyond what the model allows",
+] as const;
+export type HoldGrade = (typeof holdGrades)[number];
+
+/** Capacity left at one time, percent of MVC: for one who tires sooner, the central case, one who tires later. */
+export type CapacityPoint = Readonly<{
+  seconds: number;
+  low: number;
+  central: number;
+  high: number;
+}>;
+
+export type HoldAssessment = Readonly<{
+  grade: HoldGrade;
+  /** Where the central case runs out; absent when it does not. */
+  failsAt?: FailurePoint;
+  /** Where the one who tires sooner, and the one who tires later, run out. */
+  failsAtLow?: FailurePoint;
+  failsAtHigh?: FailurePoint;
+  /** Capacity along the session with its band; the first point is the fresh muscle. */
+  capacity: readonly CapacityPoint[];
+  /** Least of capacity − load over the ends of the holds, percent of MVC. */
+  smallestReservePercent: Readonly<{ low: number; central: number; high: number }>;
+  demandPercent: number;
+  /** True when the load is whatever can be produced, so that there is no load to fail at. */
+  maximal: boolean;
+  region: EnduranceRegion;
+  /** True when the joint has no curve of its own and the general one stands in. */
+  fellBack: boolean;
+  whichCurve: WhichCurve;
+  parameters: ParameterSet;
+  /** How long one fresh hold at this effort lasts by the empirical curve. */
+  oneHold: EnduranceTime;
+  /** The same by the model, s; Infinity when it lasts for ever. */
+  oneHoldModelSeconds: number;
+  /** Where a range is prescribed: the grade with its high ends. */
+  gradeAtHighEnd?: HoldGrade;
+  /** When a load is held: the published modifier, and what the grade would be with it. Not applied. */
+  holding?: HoldingModifier & Readonly<{ gradeIfApplied: HoldGrade }>;
+  statements: readonly Note[];
+}>;
+
+export type CanBeHeldOptions = Readonly<{
+  /** Joint or region to judge by; the prescription's own joint when left out. */
+  joint?: Joint | EnduranceRegion;
+  /** Half-width of the band about published endurance times, as a share. */
+  spread?: number;
+  /** Published set of rates; `alternative` has rates for ankle, knee, elbow and hand only. */
+  parameters?: ParameterSet;
+  /** Points of the capacity series in each hold and each rest. */
+  samplesPerPart?: number;
+}>;
+export const canBeHeldDefaults = {
+  spread: enduranceTimeDefaults.spread,
+  parameters: "default",
+  samplesPerPart: 4,
+} as const satisfies Omit<Required<CanBeHeldOptions>, "joint">;
+
+/** The three courses of a session and the cases they were run on. */
+type Trial = Readonly<{
+  cases: AssessmentCases;
+  region: EnduranceRegion;
+  fellBack: boolean;
+  demandPercent: number;
+  low: SessionCourse;
+  central: SessionCourse;
+  high: SessionCourse;
+}>;
+
+/** The effort of a session, percent of MVC: that of its first hold. */
+const demandOf = (p: Prescription): number => sessionTimeline(p)[0]?.intensityPercent ?? 0;
+
+const trial = (
+  p: Prescription,
+  options: CanBeHeldOptions,
+  timeFactor: number,
+  samplesPerPart: number,
+): Trial => {
+  const timeline = sessionTimeline(p);
+  const demandPercent = Math.min(demandOf(p), 100);
+  const { region, fellBack } = regionOf(options.joint ?? p.joint);
+  const cases = assessmentCases(demandPercent, contractionsPerSession(p) === 1, region, {
+    spread: options.spread ?? canBeHeldDefaults.spread,
+    parameters: options.parameters ?? canBeHeldDefaults.parameters,
+    timeFactor,
+  });
+  const course = (which: "low" | "central" | "high"): SessionCourse =>
+    sessionCourse(timeline, cases[which], samplesPerPart);
+  return {
+    cases,
+    region,
+    fellBack,
+    demandPercent,
+    low: course("low"),
+    central: course("central"),
+    high: course("high"),
+  };
+};
+
+/**
+ * The grade of a trial. The rule:
+ *
+ * - *comfortable*: not even the one who tires sooner (the low edge of the band) runs out;
+ * - *beyond what the model allows*: even the one who tires later (the high edge) runs out;
+ * - *near the limit*: all between, whether the central case runs out or not.
+ *
+ * A maximal effort has no load to run out at. It is *near the limit* by its nature, and *beyond* when
+ * one hold is longer than the high edge of the empirical curve at 100 %.
+ */
+const gradeOf = (t: Trial, holdSeconds: number): HoldGrade => {
+  if (t.demandPercent >= 100)
+    return holdSeconds > t.cases.curve.highSeconds
+      ? "beyond what the model allows"
+      : "near the limit";
+  if (t.low.failsAt === undefined) return "comfortable";
+  return t.high.failsAt === undefined ? "near the limit" : "beyond what the model allows";
+};
+
+const holdLength = (p: Prescription): number => {
+  const [first] = sessionTimeline(p);
+  return first === undefined ? 0 : first.endSeconds - first.startSeconds;
+};
+
+/** The high ends of a prescription's ranges; undefined when it has none. */
+const highEnd = (p: Prescription): Prescription | undefined => {
+  const { holdSecondsHigh, intensityPercentHigh, ...rest } = p;
+  if (holdSecondsHigh === undefined && intensityPercentHigh === undefined) return undefined;
+  return {
+    ...rest,
+    ...(holdSecondsHigh === undefined ? {} : { holdSeconds: holdSecondsHigh }),
+    ...(intensityPercentHigh === undefined ? {} : { intensityPercent: intensityPercentHigh }),
+  };
+};
+
+const capacitySeries = (p: Prescription, t: Trial, perPart: number): readonly CapacityPoint[] => [
+  { seconds: 0, low: 100, central: 100, high: 100 },
+  ...sessionTimeline(p).flatMap((part, index) =>
+    Array.from({ length: perPart }, (_, sample): CapacityPoint => {
+      const place = index * perPart + sample;
+      const share = (sample + 1) / perPart;
+      return {
+        seconds: part.startSeconds + (part.endSeconds - part.startSeconds) * share,
+        low: t.low.samplesPercent[place] ?? NaN,
+        central: t.central.samplesPercent[place] ?? NaN,
+        high: t.high.samplesPercent[place] ?? NaN,
+      };
+    }),
+  ),
+];
+
+/** The grade alone, for searches and sliders. */
+export const holdGrade = (p: Prescription, options: CanBeHeldOptions = {}): HoldGrade =>
+  gradeOf(trial(p, options, 1, 0), holdLength(p));
+
+/**
+ * Whether a session can be held, by published endurance times and the fatigue model.
+ *
+ * The session is run through the three-compartment model three times: on published rates, and on
+ * rates set so that one fresh hold lasts as long as the edges of the published band of endurance times
+ * (see `assessmentCases`). The grade follows from which of the three runs out (see `gradeOf`): it is
+ * a reading of a model of average healthy adults, not of a person.
+ *
+ * @throws CallError when the prescription is unsound, or lacks a rest or an effort in %MVC
+ * @source Frey Law & Avin (2010); Frey-Law, Looft & Heitsman (2012); Looft, Herkert & Frey-Law (2018)
+ * @example canBeHeld(parsePrescription("4 x 20 s at 70 %, rest 60 s, knee")).grade
+ */
+export const canBeHeld = (p: Prescription, options: CanBeHeldOptions = {}): HoldAssessment => {
+  checkPrescription(p, "canBeHeld");
+  const perPart = options.samplesPerPart ?? canBeHeldDefaults.samplesPerPart;
+  const t = trial(p, options, 1, perPart);
+  const maximal = t.demandPercent >= 100;
+  const grade = gradeOf(t, holdLength(p));
+  const upper = highEnd(p);
+  const modifier = p.action === "holding" && !maximal ? holdingModifier() : undefined;
+  const failure = (key: "failsAt" | "failsAtLow" | "failsAtHigh", course: SessionCourse): object =>
+    maximal || course.failsAt === undefined ? {} : { [key]: course.failsAt };
+  const assessment = {
+    grade,
+    ...failure("failsAt", t.central),
+    ...failure("failsAtLow", t.low),
+    ...failure("failsAtHigh", t.high),
+    capacity: capacitySeries(p, t, perPart),
+    smallestReservePercent: {
+      low: t.low.smallestReservePercent,
+      central: t.central.smallestReservePercent,
+      high: t.high.smallestReservePercent,
+    },
+    demandPercent: t.demandPercent,
+    maximal,
+    region: t.region,
+    fellBack: t.fellBack,
+    whichCurve: t.cases.whichCurve,
+    parameters: options.parameters ?? canBeHeldDefaults.parameters,
+    oneHold: t.cases.curve,
+    oneHoldModelSeconds: t.cases.modelSeconds,
+    ...(upper === undefined ? {} : { gradeAtHighEnd: holdGrade(upper, options) }),
+    ...(modifier === undefined
+      ? {}
+      : {
+          holding: {
+            ...modifier,
+            gradeIfApplied: gradeOf(trial(p, options, modifier.ratio, 0), holdLength(p)),
+          },
+        }),
+  } satisfies Omit<HoldAssessment, "statements">;
+  return { ...assessment, statements: holdStatements(p, assessment) };
+};
