@@ -1,0 +1,48 @@
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { join, relative, sep } from "node:path";
+import ts from "typescript";
+
+/** The project's root. */
+export const projectRoot = join(import.meta.dirname, "..", "..");
+
+const leftOut = new Set(["node_modules", ".git", "dist", "build", "coverage", "holdbook-report"]);
+
+/** Every file below a folder of the project, as paths from its root with forward slashes, in order. */
+export const filesBelow = (folder: string): readonly string[] => {
+  const found: string[] = [];
+  const walk = (path: string): void => {
+    for (const name of readdirSync(path).sort()) {
+      if (leftOut.has(name)) continue;
+      const inside = join(path, name);
+      if (statSync(inside).isDirectory()) walk(inside);
+      else found.push(relative(projectRoot, inside).split(sep).join("/"));
+    }
+  };
+  const start = join(projectRoot, folder);
+  if (existsSync(start)) walk(start);
+  return found;
+};
+
+/** A file of the project as text. */
+export const readProject = (path: string): string => readFileSync(join(projectRoot, path), "utf8");
+
+const isCode = (path: string): boolean => /\.tsx?$/.test(path) && !path.endsWith(".d.ts");
+
+/** The program's own source files. */
+export const sourceFiles: readonly string[] = filesBelow("src").filter(isCode);
+
+/** The tests' source files. */
+export const testFiles: readonly string[] = filesBelow("tests").filter(isCode);
+
+/** A source file's syntax tree. */
+export const syntaxTree = (path: string): ts.SourceFile =>
+  ts.createSourceFile(path, readProject(path), ts.ScriptTarget.ES2022, true);
+
+/** Every node of a tree, parents first. */
+export const nodesOf = function* (node: ts.Node): Generator<ts.Node> {
+  yield node;
+  for (const child of node.getChildren()) yield* nodesOf(child);
+};
+
+/** The room a source file is in; empty for files that stand beside the rooms. */
+export const roomOf = (path: string): string => /^src\/([^/]+)\//.exec(path)?.[1] ?? "";
