@@ -10,7 +10,7 @@ export type AxisTickOptions = Readonly<{
   spacing?: number;
 }>;
 
-export const axisTickDefaults = { width: 260, spacing: 38 } as const;
+export const axisTickDefaults = { width: 260, spacing: 33 } as const;
 
 const niceStep = (rough: number): number => {
   const power = 10 ** Math.floor(Math.log10(rough));
