@@ -1,0 +1,197 @@
+import type { ArmChange, ChangeContext } from "./arm-change.js";
+import type { ArmReading } from "./arm-reading.js";
+import type { PairedSummary, ScaledEstimate } from "./arm-summary.js";
+import { changeDeviation } from "./arm-summary.js";
+import {
+  distanceFromZero,
+  logRatioFromPercentChange,
+  logRatioOfMeansFromChange,
+  logRatioOfMeansPaired,
+} from "./log-ratio-of-means.js";
+import type { ResolvedCorrelation } from "./pre-post-correlation.js";
+import type { Refusal } from "./refusal.js";
+import { isRefusal, rowNote } from "./refusal.js";
+
+/** Route in words: the parts that say something, in order. */
+export const routeOf = (...parts: readonly string[]): string =>
+  parts.filter((part) => part !== "").join("; ");
+
+/** The paired summary when both means and both deviations are there. */
+export const pairedReading = (
+  reading: ArmReading,
+  correlation: number,
+): PairedSummary | undefined => {
+  const { meanBefore, meanAfter, deviationBefore, deviationAfter, participants } = reading;
+  if (meanBefore === undefined || meanAfter === undefined) return undefined;
+  if (deviationBefore === undefined || deviationAfter === undefined) return undefined;
+  return {
+    before: { mean: meanBefore, deviation: deviationBefore },
+    after: { mean: meanAfter, deviation: deviationAfter },
+    correlation,
+    participants,
+  };
+};
+
+/** Spread of the changes: the printed one, else from both deviations and the correlation. */
+export const spreadOfChanges = (
+  reading: ArmReading,
+  context: ChangeContext,
+): Readonly<{ deviation: number; correlation?: ResolvedCorrelation; words: string }> | Refusal => {
+  if (reading.changeDeviation !== undefined) {
+    if (!(reading.changeDeviation > 0)) return { refused: "the spread of the changes is 0" };
+    return { deviation: reading.changeDeviation, words: reading.changeRoute };
+  }
+  const { deviationBefore, deviationAfter } = reading;
+  if (deviationBefore === undefined || deviationAfter === undefined) {
+    return { refused: missingSpread(reading) };
+  }
+  const correlation = context.correlationOf(reading);
+  const deviation = changeDeviation({
+    before: { mean: 0, deviation: deviationBefore },
+    after: { mean: 0, deviation: deviationAfter },
+    correlation: correlation.value,
+    participants: reading.participants,
+  });
+  if (!(deviation > 0)) return { refused: "the spread before and after is 0" };
+  const words = "spread of the changes from both deviations and the pre–post correlation";
+  return { deviation, correlation, words };
+};
+
+/** What a row without enough spread lacks, in words. */
+export const missingSpread = (reading: ArmReading): string => {
+  const { deviationBefore, deviationAfter, changeRoute } = reading;
+  if (changeRoute !== "" && reading.changeDeviation === undefined) {
+    return `the ${changeRoute} gives no spread of the changes (no mean change, or a value of 0), and deviations at both times are not printed`;
+  }
+  if (deviationBefore === undefined && deviationAfter === undefined) {
+    return "no usable spread is printed: neither deviations at both times nor the spread, interval or test of the change";
+  }
+  return `a spread is printed only ${deviationBefore === undefined ? "after" : "before"} training, and none of the change`;
+};
+
+const asChange = (
+  scaled: ScaledEstimate,
+  story: Pick<ArmChange, "route" | "notes"> & Readonly<{ correlation?: ResolvedCorrelation }>,
+): ArmChange => ({
+  estimate: scaled.estimate,
+  variance: scaled.variance,
+  loading: { mean: Math.sqrt(scaled.variance), spread: 0 },
+  ...story,
+});
+
+/** Mean change in the outcome's own unit. */
+export const rawChange = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
+  const { meanChange, participants } = reading;
+  if (meanChange === undefined) {
+    return { refused: "the mean change is not printed in the outcome's unit" };
+  }
+  const spread = spreadOfChanges(reading, context);
+  if (isRefusal(spread)) return spread;
+  const scaled = {
+    scale: "raw-mean-difference" as const,
+    estimate: meanChange,
+    variance: spread.deviation ** 2 / participants,
+  };
+  return asChange(scaled, {
+    route: routeOf(reading.meansRoute, spread.words, "mean change"),
+    notes: reading.notes,
+    ...(spread.correlation !== undefined && { correlation: spread.correlation }),
+  });
+};
+
+/** Log ratio of the mean after to the mean before, by the best route the row allows. */
+export const logRatioChange = (
+  reading: ArmReading,
+  context: ChangeContext,
+): ArmChange | Refusal => {
+  const { meanBefore, meanAfter, participants, row } = reading;
+  if (meanBefore === undefined || meanAfter === undefined) return fromPercent(reading);
+  if (!(meanBefore > 0 && meanAfter > 0)) {
+    const which =
+      meanBefore > 0 ? `after training is ${meanAfter}` : `before training is ${meanBefore}`;
+    return { refused: `the mean ${which}: a ratio has no meaning unless both means are above 0` };
+  }
+  const correlation = context.correlationOf(reading);
+  const paired = pairedReading(reading, correlation.value);
+  if (paired !== undefined) {
+    if (!(paired.before.deviation > 0 || paired.after.deviation > 0)) {
+      return { refused: "the spread before and after is 0" };
+    }
+    const order = context.options.logRatioOrder;
+    const distance = Math.min(
+      distanceFromZero({ ...paired.before, participants }),
+      distanceFromZero({ ...paired.after, participants }),
+    );
+    const notes = [
+      ...reading.notes,
+      ...(distance >= 3
+        ? []
+        : [
+            rowNote(
+              row,
+              "mean-near-zero",
+              `a mean stands only ${distance.toFixed(1)} standard errors above 0 (3 or more wanted); its log ratio is doubtful`,
+            ),
+          ]),
+    ];
+    const words = `paired log ratio of means, ${order === "second-order" ? "second order (Lajeunesse 2015)" : "first order"}`;
+    const change = reading.correlation === undefined ? "" : reading.changeRoute;
+    return asChange(logRatioOfMeansPaired(paired, { order }), {
+      route: routeOf(reading.meansRoute, change, words),
+      notes,
+      correlation,
+    });
+  }
+  if (reading.changeDeviation !== undefined && reading.changeDeviation > 0) {
+    const scaled = logRatioOfMeansFromChange({
+      meanBefore,
+      meanAfter,
+      changeDeviation: reading.changeDeviation,
+      participants,
+    });
+    return asChange(scaled, {
+      route: routeOf(
+        reading.meansRoute,
+        reading.changeRoute,
+        "log ratio of means with the spread of the changes relative to the geometric mean of the two means",
+      ),
+      notes: [
+        ...reading.notes,
+        rowNote(
+          row,
+          "deviations-not-printed",
+          "deviations at both times are not printed; the variance comes from the spread of the changes alone and is rather too large than too small",
+        ),
+      ],
+    });
+  }
+  if (reading.percentDeviation !== undefined) return fromPercent(reading);
+  return { refused: missingSpread(reading) };
+};
+
+const fromPercent = (reading: ArmReading): ArmChange | Refusal => {
+  const { percentMean, percentDeviation, participants, row } = reading;
+  if (percentMean === undefined) {
+    return { refused: "neither means at both times nor a percent change are printed" };
+  }
+  if (percentDeviation === undefined) {
+    return { refused: "the percent change is printed without a usable spread" };
+  }
+  if (!(percentDeviation > 0)) return { refused: "the spread of the percent changes is 0" };
+  if (!(percentMean > -100)) return { refused: "a percent change of −100 has no log ratio" };
+  return asChange(logRatioFromPercentChange({ percentMean, percentDeviation, participants }), {
+    route: routeOf(
+      "mean percent change",
+      reading.percentRoute,
+      "log ratio of means by the delta method",
+    ),
+    notes: [
+      ...reading.notes,
+      rowNote(
+        row,
+        "mean-of-percent-changes",
+        "a mean of individual percent changes stands in for the percent change of the means",
+      ),
+    ],
+  });
+};

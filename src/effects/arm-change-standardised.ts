@@ -1,0 +1,127 @@
+import type { ArmChange, ChangeContext } from "./arm-change.js";
+import { routeOf, spreadOfChanges } from "./arm-change-of-means.js";
+import type { ArmReading } from "./arm-reading.js";
+import type { Refusal } from "./refusal.js";
+import { isRefusal } from "./refusal.js";
+import {
+  standardisedMeanChangeByBaselineDeviation,
+  standardisedMeanChangeByChangeDeviation,
+} from "./standardised-mean-change.js";
+import { standardisedMeanDifferencePaired } from "./standardised-mean-difference.js";
+
+const needsThree = (reading: ArmReading): Refusal | undefined =>
+  reading.participants < 3
+    ? { refused: "a standardised change needs at least three people" }
+    : undefined;
+
+const noMeanChange: Refusal = {
+  refused: "the mean change is not printed in the outcome's unit, so it cannot be standardised",
+};
+
+/** Mean change in deviations at baseline. */
+export const baselineStandardisedChange = (
+  reading: ArmReading,
+  context: ChangeContext,
+): ArmChange | Refusal => {
+  const few = needsThree(reading);
+  if (few !== undefined) return few;
+  const { meanChange, participants, deviationBefore } = reading;
+  if (meanChange === undefined) return noMeanChange;
+  if (deviationBefore === undefined || !(deviationBefore > 0)) {
+    return { refused: "no deviation at baseline (above 0) is printed to standardise by" };
+  }
+  const spread = spreadOfChanges(reading, context);
+  if (isRefusal(spread)) return spread;
+  const { estimate, variance } = standardisedMeanChangeByBaselineDeviation({
+    meanChange,
+    changeDeviation: spread.deviation,
+    participants,
+    baselineDeviation: deviationBefore,
+  });
+  return {
+    estimate,
+    variance,
+    loading: {
+      mean: spread.deviation / deviationBefore / Math.sqrt(participants),
+      spread: -estimate / Math.sqrt(2 * (participants - 1)),
+    },
+    route: routeOf(
+      reading.meansRoute,
+      spread.words,
+      "mean change in standard deviations at baseline, exact small-sample factor, variance for unequal deviations",
+    ),
+    notes: reading.notes,
+    ...(spread.correlation !== undefined && { correlation: spread.correlation }),
+  };
+};
+
+/** Mean change in deviations of the changes; a paired t and the people are enough. */
+export const changeStandardisedChange = (
+  reading: ArmReading,
+  context: ChangeContext,
+): ArmChange | Refusal => {
+  const few = needsThree(reading);
+  if (few !== undefined) return few;
+  const { participants, t } = reading;
+  const spread = spreadOfChanges(reading, context);
+  const fromTest = isRefusal(spread) || reading.meanChange === undefined;
+  if (fromTest && t === undefined) return isRefusal(spread) ? spread : noMeanChange;
+  const { estimate, variance } = standardisedMeanChangeByChangeDeviation(
+    fromTest
+      ? { meanChange: (t ?? 0) / Math.sqrt(participants), changeDeviation: 1, participants }
+      : {
+          meanChange: reading.meanChange ?? 0,
+          changeDeviation: spread.deviation,
+          participants,
+        },
+  );
+  const words = "mean change in standard deviations of the changes, exact small-sample factor";
+  return {
+    estimate,
+    variance,
+    loading: { mean: 1 / Math.sqrt(participants), spread: -estimate / Math.sqrt(2 * participants) },
+    route: fromTest
+      ? routeOf(reading.changeRoute, "divided by the square root of the people", words)
+      : routeOf(reading.meansRoute, spread.words, words),
+    notes: reading.notes,
+    ...(!fromTest && spread.correlation !== undefined && { correlation: spread.correlation }),
+  };
+};
+
+/** Mean change in within-person deviations: two measurements of one group as a standardised difference. */
+export const withinStandardisedChange = (
+  reading: ArmReading,
+  context: ChangeContext,
+): ArmChange | Refusal => {
+  const few = needsThree(reading);
+  if (few !== undefined) return few;
+  const { meanChange, participants } = reading;
+  if (meanChange === undefined) return noMeanChange;
+  const spread = spreadOfChanges(reading, context);
+  if (isRefusal(spread)) return spread;
+  const correlation = spread.correlation ?? context.correlationOf(reading);
+  const unexplained = 2 * (1 - correlation.value);
+  const withinDeviation = spread.deviation / Math.sqrt(unexplained);
+  const { estimate, variance } = standardisedMeanDifferencePaired({
+    meanDifference: meanChange,
+    withinDeviation,
+    correlation: correlation.value,
+    participants,
+  });
+  const share = estimate ** 2 / (2 * participants);
+  return {
+    estimate,
+    variance,
+    loading: {
+      mean: Math.sqrt(unexplained / participants),
+      spread: -Math.sign(estimate) * Math.sqrt(share * unexplained),
+    },
+    route: routeOf(
+      reading.meansRoute,
+      spread.words,
+      "mean change in within-person standard deviations (deviation of the changes over √(2(1−r))), exact small-sample factor",
+    ),
+    notes: reading.notes,
+    correlation,
+  };
+};

@@ -1,0 +1,110 @@
+import type { Note } from "../errors.js";
+import type { ArmChange, ChangeContext, Loading } from "./arm-change.js";
+import { armChange } from "./arm-change.js";
+import type { ArmReading } from "./arm-reading.js";
+import { isSpreadScale } from "./improvement-sign.js";
+import { pooledContrast } from "./pooled-contrast.js";
+import type { ResolvedCorrelation } from "./pre-post-correlation.js";
+import type { Refusal } from "./refusal.js";
+import { isRefusal } from "./refusal.js";
+import { withinPersonDifference } from "./within-person-contrast.js";
+
+/** Whether two arms are different people, the two limbs of the same, or the same in two periods. */
+export type ArmRelation =
+  "different people" | "limbs of the same people" | "periods of the same people";
+
+/** One arm against another on one scale, in the outcome's own direction. */
+export type ArmContrast = Readonly<{
+  estimate: number;
+  variance: number;
+  /** How the effect follows each arm's chance; the comparator's signs are already turned. */
+  treatedLoading: Loading;
+  comparatorLoading: Loading;
+  correlations: readonly ResolvedCorrelation[];
+  /** Correlation between limbs or periods that the variance rests on. */
+  betweenLimbs?: number;
+  route: string;
+  notes: readonly Note[];
+}>;
+
+/** Correlation of the changes of two arms made of the same people; 0 for different people. */
+export const relationCorrelation = (
+  relation: ArmRelation,
+  options: ChangeContext["options"],
+): number => {
+  if (relation === "limbs of the same people") return options.limbsCorrelation;
+  return relation === "periods of the same people" ? options.periodsCorrelation : 0;
+};
+
+const isPooled = ({ options }: ChangeContext): boolean =>
+  options.scale === "standardised-mean-difference" ||
+  options.scale === "standardised-mean-change-change-deviation" ||
+  (options.scale === "standardised-mean-change-baseline-deviation" &&
+    options.baselineDenominator === "pooled-over-both-arms");
+
+const hasReadyEffect = (reading: ArmReading): boolean =>
+  reading.row.statistic === "effect computed elsewhere";
+
+/**
+ * One arm against another on the scale asked for: the difference of the two arms' changes, or for the
+ * standardised scales one difference over a deviation pooled over both arms.
+ *
+ * @param treated  the arm of interest
+ * @param comparator  the other arm, same outcome, angle, site, side and week
+ * @param relation  whether the arms share people
+ * @param context  resolved options and where correlations come from
+ * @returns estimate, variance and story, or why this scale cannot be reached
+ * @source Morris SB (2008) for baseline deviations; the formulas' own files for the rest
+ */
+export const armContrast = (
+  treated: ArmReading,
+  comparator: ArmReading,
+  relation: ArmRelation,
+  context: ChangeContext,
+): ArmContrast | Refusal => {
+  if (isPooled(context) && !hasReadyEffect(treated)) {
+    return pooledContrast(treated, comparator, relation, context);
+  }
+  const first = armChange(treated, context);
+  if (isRefusal(first)) return first;
+  const second = armChange(comparator, context);
+  if (isRefusal(second)) {
+    return {
+      refused: `its comparator (arm "${comparator.row.arm}", line ${comparator.row.line}) cannot be used: ${second.refused}`,
+    };
+  }
+  return differenceOfChanges(first, second, relation, context);
+};
+
+const differenceOfChanges = (
+  first: ArmChange,
+  second: ArmChange,
+  relation: ArmRelation,
+  context: ChangeContext,
+): ArmContrast => {
+  const { scale } = context.options;
+  const changes = relationCorrelation(relation, context.options);
+  // Log deviations of two normal quantities correlate as the square of the quantities themselves.
+  const between = isSpreadScale(scale) ? changes ** 2 : changes;
+  const { estimate, variance } = withinPersonDifference(
+    { scale, estimate: first.estimate, variance: first.variance },
+    { scale, estimate: second.estimate, variance: second.variance },
+    between,
+  );
+  const shared =
+    relation === "different people" ? "variances added" : `${relation}, correlation ${changes}`;
+  const route =
+    first.route === second.route
+      ? `in each arm: ${first.route}`
+      : `trained arm: ${first.route}; comparator: ${second.route}`;
+  return {
+    estimate,
+    variance,
+    treatedLoading: first.loading,
+    comparatorLoading: { mean: -second.loading.mean, spread: -second.loading.spread },
+    correlations: [first.correlation, second.correlation].filter((one) => one !== undefined),
+    ...(relation !== "different people" && { betweenLimbs: changes }),
+    route: `${route}; difference of the two changes, ${shared}`,
+    notes: [...first.notes, ...second.notes],
+  };
+};

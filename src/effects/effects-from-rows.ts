@@ -1,0 +1,269 @@
+import type { Note } from "../errors.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import type { ChangeContext, Loading } from "./arm-change.js";
+import { armChange } from "./arm-change.js";
+import type { ArmRelation } from "./arm-contrast.js";
+import { armContrast } from "./arm-contrast.js";
+import type { ArmReading } from "./arm-reading.js";
+import { armReading } from "./arm-reading.js";
+import type { LoadedEffect } from "./covariance-blocks.js";
+import { covarianceBlocks } from "./covariance-blocks.js";
+import type { EffectGrounds } from "./effect-assumptions.js";
+import { effectAssumptions } from "./effect-assumptions.js";
+import type { Candidate } from "./effect-candidates.js";
+import { effectCandidates } from "./effect-candidates.js";
+import { effectIds } from "./effect-ids.js";
+import type { Effect, EffectSet } from "./effect.js";
+import type { EffectsOptions, ResolvedEffectsOptions } from "./effects-options.js";
+import { resolvedEffectsOptions } from "./effects-options.js";
+import { improvementSign, isSpreadScale } from "./improvement-sign.js";
+import type { ResolvedCorrelation } from "./pre-post-correlation.js";
+import { cohortOf, correlationResolver } from "./pre-post-correlation.js";
+import { printedDifference } from "./printed-difference.js";
+import type { Refusal } from "./refusal.js";
+import { isRefusal, rowNote } from "./refusal.js";
+import { rowParticipants } from "./row-participants.js";
+import { rowUses } from "./row-uses.js";
+
+/** An effect in the making: the outcome's own direction, before ids and sign. */
+type Made = Readonly<{
+  candidate: Candidate;
+  estimate: number;
+  variance: number;
+  loadings: readonly Readonly<{ row: OutcomeRow; loading: Loading }>[];
+  correlations: readonly ResolvedCorrelation[];
+  betweenLimbs?: number;
+  route: string;
+  notes: readonly Note[];
+}>;
+
+/**
+ * Effects of a file's rows on one scale and contrast, with what became of every row, the covariances
+ * between effects that share people or controls, and every number that was assumed.
+ *
+ * Positive always means improvement (scales of spread have no such direction). Rows that cannot reach
+ * the scale are set aside, each with its reason; nothing is dropped in silence.
+ *
+ * @param rows  validated rows, in the file's order
+ * @param options  scale, contrast, correlations; see `effectsDefaults`
+ * @returns the effects in the order of their rows
+ * @throws {CallError} when an option is unknown or out of range
+ * @source the formulas' own files; conventions in `effectsDefaults`
+ */
+export const effectsFromRows = (
+  rows: readonly OutcomeRow[],
+  options: EffectsOptions = {},
+): EffectSet => {
+  const resolved = resolvedEffectsOptions(options);
+  const readings = new Map<OutcomeRow, ArmReading | Refusal>();
+  for (const row of rows) {
+    if (row.statisticOf !== "difference from comparator") readings.set(row, armReading(row));
+  }
+  const read = [...readings.values()].filter((one): one is ArmReading => !isRefusal(one));
+  const context: ChangeContext = {
+    options: resolved,
+    correlationOf: correlationResolver(read, resolved),
+  };
+  const { candidates, reasons } = effectCandidates(rows, resolved);
+  const made: Made[] = [];
+  const refusals = new Map<OutcomeRow, string>(reasons);
+  for (const candidate of candidates) {
+    const outcome = madeEffect(candidate, readings, context);
+    if (isRefusal(outcome)) refusals.set(candidate.treated, outcome.refused);
+    else made.push(outcome);
+  }
+  const ids = effectIds(made.map(({ candidate }) => candidate));
+  const effects = made.map((one, index) => effectOf(one, ids[index] ?? "", resolved));
+  const loaded = made.map((one): LoadedEffect => ({
+    cluster: cohortOf(one.candidate.treated),
+    variance: one.variance,
+    loadings: one.loadings,
+  }));
+  const { blocks, effectsResting, notes } = covarianceBlocks(loaded, resolved);
+  const grounds = made.map((one, index): EffectGrounds => ({
+    effect: effects[index] as Effect,
+    correlations: one.correlations,
+    ...(one.betweenLimbs !== undefined && { betweenLimbs: one.betweenLimbs }),
+  }));
+  return {
+    scale: resolved.scale,
+    contrast: resolved.contrast,
+    effects,
+    blocks,
+    rowUses: rowUses(rows, effects, refusals),
+    assumptions: effectAssumptions(grounds, effectsResting, resolved),
+    notes: [...setNotes(effects, resolved), ...notes],
+  };
+};
+
+const relationOf = (row: OutcomeRow): ArmRelation => {
+  if (row.design === "within-person limbs") return "limbs of the same people";
+  return row.design === "crossover" ? "periods of the same people" : "different people";
+};
+
+const madeEffect = (
+  candidate: Candidate,
+  readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
+  context: ChangeContext,
+): Made | Refusal => {
+  const raw = unchecked(candidate, readings, context);
+  if (isRefusal(raw)) return raw;
+  if (!Number.isFinite(raw.estimate) || !Number.isFinite(raw.variance) || !(raw.variance > 0)) {
+    return {
+      refused: `its numbers give an effect of ${raw.estimate} with variance ${raw.variance}; look at its spreads and people again`,
+    };
+  }
+  return raw;
+};
+
+const unchecked = (
+  candidate: Candidate,
+  readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
+  context: ChangeContext,
+): Made | Refusal => {
+  const { treated, comparator } = candidate;
+  const isDifference = treated.statisticOf === "difference from comparator";
+  if (context.options.contrast === "change-within-arm") {
+    if (isDifference) {
+      return {
+        refused: "its numbers are a difference from a comparator, not a change within the arm",
+      };
+    }
+    const reading = readings.get(treated);
+    if (reading === undefined || isRefusal(reading)) return reading ?? unread;
+    const change = armChange(reading, context);
+    if (isRefusal(change)) return change;
+    const { estimate, variance, route, notes, loading, correlation } = change;
+    const correlations = correlation === undefined ? [] : [correlation];
+    const loadings = [{ row: treated, loading }];
+    return { candidate, estimate, variance, route, notes, loadings, correlations };
+  }
+  const contrast = isDifference
+    ? printedDifference(treated, comparator, context)
+    : fromBothArms(candidate, readings, context);
+  if (isRefusal(contrast)) return contrast;
+  const { treatedLoading, comparatorLoading, ...rest } = contrast;
+  return {
+    ...rest,
+    candidate,
+    loadings: [
+      { row: treated, loading: treatedLoading },
+      ...(comparator === undefined ? [] : [{ row: comparator, loading: comparatorLoading }]),
+    ],
+  };
+};
+
+const unread: Refusal = { refused: "its numbers could not be read" };
+
+const fromBothArms = (
+  { treated, comparator }: Candidate,
+  readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
+  context: ChangeContext,
+) => {
+  const own = readings.get(treated);
+  if (own === undefined || isRefusal(own)) return own ?? unread;
+  if (comparator === undefined) return { refused: "it has no comparator row" };
+  const other = readings.get(comparator);
+  if (other === undefined || isRefusal(other)) {
+    const why = other?.refused ?? "its numbers are a difference from another arm";
+    return {
+      refused: `its comparator (arm "${comparator.arm}", line ${comparator.line}) cannot be used: ${why}`,
+    };
+  }
+  return armContrast(own, other, relationOf(treated), context);
+};
+
+const participantsOf = ({ treated, comparator }: Candidate): number => {
+  const people = [treated, comparator].flatMap((row) => {
+    const read = row === undefined ? undefined : rowParticipants(row);
+    return read === undefined || isRefusal(read) ? [] : [read.participants];
+  });
+  return relationOf(treated) === "different people"
+    ? people.reduce((sum, one) => sum + one, 0)
+    : Math.min(...people);
+};
+
+const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions): Effect => {
+  const { treated, comparator, otherComparators } = made.candidate;
+  const sign = improvementSign(treated, options.scale);
+  const [correlation] = made.correlations;
+  const told = [
+    ...new Set(made.correlations.map((one) => `${one.value.toFixed(2)} (${one.source})`)),
+  ];
+  const route =
+    told.length === 0 ? made.route : `${made.route}; pre–post correlation ${told.join(" and ")}`;
+  const notes = [...made.notes];
+  if (treated.armKind === undefined) {
+    notes.push(
+      rowNote(treated, "arm-kind-blank", "the kind of arm is not coded; taken as isometric"),
+    );
+  }
+  if (otherComparators.length > 0 && comparator !== undefined) {
+    const others = otherComparators.map((arm) => `"${arm}"`).join(", ");
+    notes.push(
+      rowNote(
+        treated,
+        "several-comparators",
+        `arm "${comparator.arm}" serves as comparator; ${others} would have matched too`,
+      ),
+    );
+  }
+  return {
+    effectId,
+    study: treated.study,
+    cohort: cohortOf(treated),
+    arm: treated.arm,
+    ...(comparator !== undefined && { comparatorArm: comparator.arm }),
+    scale: options.scale,
+    contrast: options.contrast,
+    // Adding 0 turns the −0 of a flipped zero into 0.
+    estimate: sign * made.estimate + 0,
+    variance: made.variance,
+    route: sign === 1 ? route : `${route}; sign turned because lower is better`,
+    ...(correlation !== undefined && { prePostCorrelation: correlation.value }),
+    correlationSource: correlation?.source ?? "not needed",
+    participants: participantsOf(made.candidate),
+    row: treated,
+    ...(comparator !== undefined && { comparatorRow: comparator }),
+    notes,
+  };
+};
+
+const setNotes = (effects: readonly Effect[], options: ResolvedEffectsOptions): readonly Note[] => {
+  const notes: Note[] = [];
+  if (isSpreadScale(options.scale)) {
+    notes.push({
+      code: "no-direction",
+      message:
+        "this scale compares spread: positive means more spread, not improvement, and more spread is no proof that people respond differently",
+    });
+  }
+  if (options.scale === "raw-mean-difference") {
+    const units = [...new Set(effects.map(({ row }) => row.unit ?? "not coded"))].sort();
+    if (units.length > 1) {
+      notes.push({
+        code: "mixed-units",
+        message: `the effects stand in ${units.length} units (${units.join(", ")}) and cannot be pooled together`,
+      });
+    }
+  }
+  const studiesOf = new Map<string, Map<string, Set<string>>>();
+  for (const { cohort, study, arm } of effects) {
+    const studies = studiesOf.get(cohort) ?? new Map<string, Set<string>>();
+    studiesOf.set(cohort, studies);
+    studies.set(study, (studies.get(study) ?? new Set<string>()).add(arm));
+  }
+  for (const [cohort, studies] of studiesOf) {
+    const sets = [...studies.values()];
+    const shared = sets.some((arms, i) =>
+      sets.slice(i + 1).some((others) => [...arms].some((arm) => others.has(arm))),
+    );
+    if (sets.length > 1 && !shared) {
+      notes.push({
+        code: "cohort-arms-differ",
+        message: `cohort "${cohort}" is in ${sets.length} studies whose arm ids have nothing in common, so their effects are taken as from different people; give the same arm the same id in both`,
+      });
+    }
+  }
+  return notes;
+};

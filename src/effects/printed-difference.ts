@@ -1,0 +1,227 @@
+import type { OutcomeRow } from "../records/outcome-row.js";
+import type { ChangeContext } from "./arm-change.js";
+import type { ArmContrast } from "./arm-contrast.js";
+import type { ScaledEstimate } from "./arm-summary.js";
+import { pooledDeviation } from "./arm-summary.js";
+import { prePostControlFromParts } from "./pre-post-control.js";
+import { printedDeviation } from "./read-means.js";
+import { readyEffect } from "./ready-effect.js";
+import type { Refusal } from "./refusal.js";
+import { isRefusal } from "./refusal.js";
+import { rowParticipants } from "./row-participants.js";
+import { intervalQuantile } from "./standard-deviation-from-standard-error.js";
+import { tFromF, tFromP } from "./standard-deviation-from-test.js";
+import {
+  correctedStandardisedDifference,
+  standardisedDifferenceFromT,
+} from "./standardised-mean-difference.js";
+
+/** A printed difference between two arms' changes, as far as the row gives it. */
+type Printed = Readonly<{
+  difference?: number;
+  standardError?: number;
+  /** Two-sample t with the sign of the difference. */
+  t?: number;
+  words: string;
+}>;
+
+/**
+ * The effect of a row whose numbers are already a difference from its comparator.
+ *
+ * Which scales can be reached: the outcome's own unit; baseline deviations when both arms print theirs
+ * (the unadjusted deviation standardises an adjusted difference); deviations of the changes from
+ * the test or interval; any scale for an effect computed elsewhere. A log ratio cannot be had from a difference.
+ *
+ * @param treated  the row with the printed difference
+ * @param comparator  the matching row of the other arm, for its people and baseline deviation
+ * @param context  resolved options
+ * @returns estimate, variance and story, or why this scale cannot be reached
+ * @source Cochrane Handbook for Systematic Reviews of Interventions, chapter 6 and section 10.5.2
+ */
+export const printedDifference = (
+  treated: OutcomeRow,
+  comparator: OutcomeRow | undefined,
+  context: ChangeContext,
+): ArmContrast | Refusal => {
+  const { scale } = context.options;
+  const own = rowParticipants(treated);
+  if (isRefusal(own)) return own;
+  const other = comparator === undefined ? undefined : rowParticipants(comparator);
+  const first = own.participants;
+  const second = other === undefined || isRefusal(other) ? undefined : other.participants;
+  const ready = readyEffect(treated, scale);
+  if (ready !== undefined) {
+    if (isRefusal(ready)) return ready;
+    return story({ scale, ...ready }, { first, second: second ?? first, route: ready.route });
+  }
+  if (second === undefined) {
+    return {
+      refused:
+        "its numbers are a difference from a comparator, and no comparator row says how many people that was",
+    };
+  }
+  const printed = readPrinted(treated, first, second);
+  if (isRefusal(printed)) return printed;
+  const scaled = onScale(printed, { treated, comparator, first, second, context });
+  if (isRefusal(scaled)) return scaled;
+  return story(scaled, {
+    first,
+    second,
+    route: `difference from the comparator as printed; ${printed.words}`,
+  });
+};
+
+const story = (
+  scaled: ScaledEstimate,
+  { first, second, route }: Readonly<{ first: number; second: number; route: string }>,
+): ArmContrast => {
+  // Each arm's share of the variance, as that of a mean: in inverse proportion to its people.
+  const people = first + second;
+  return {
+    estimate: scaled.estimate,
+    variance: scaled.variance,
+    treatedLoading: { mean: Math.sqrt((scaled.variance * second) / people), spread: 0 },
+    comparatorLoading: { mean: -Math.sqrt((scaled.variance * first) / people), spread: 0 },
+    correlations: [],
+    route,
+    notes: [],
+  };
+};
+
+const readPrinted = (row: OutcomeRow, first: number, second: number): Printed | Refusal => {
+  const freedom = first + second - 2;
+  const { intervalLow: low, intervalHigh: high } = row;
+  const hasInterval = low !== undefined && high !== undefined && low < high;
+  const difference = row.changeMean ?? (hasInterval ? (low + high) / 2 : undefined);
+  const told = difference ?? (row.direction === "decrease" ? -1 : row.direction && 1);
+  const signed = (size: number): Readonly<{ t?: number }> =>
+    told === undefined ? {} : { t: (told < 0 ? -1 : 1) * size };
+  const withError = (standardError: number, words: string): Printed | Refusal =>
+    difference === undefined || !(standardError > 0)
+      ? { refused: "the difference from the comparator is printed without a usable spread" }
+      : { difference, standardError, t: difference / standardError, words };
+  if (row.changeSpread !== undefined)
+    return withError(differenceError(row, first, second), "its spread as printed");
+  if (hasInterval) {
+    if (difference !== undefined && !(low <= difference && difference <= high)) {
+      return {
+        refused: `the difference (${difference}) lies outside its interval (${low} to ${high})`,
+      };
+    }
+    const percent = row.intervalPercent ?? 95;
+    return withError(
+      (high - low) / 2 / intervalQuantile(percent, freedom),
+      `its ${percent} % interval`,
+    );
+  }
+  const { tValue, fValue, pValue } = row;
+  const test =
+    tValue !== undefined
+      ? { size: Math.abs(tValue), words: "its t value", t: tValue }
+      : fValue !== undefined
+        ? { size: tFromF(fValue), words: "its F value on one degree of freedom" }
+        : pValue !== undefined && pValue > 0
+          ? {
+              size: tFromP({ p: pValue, degreesOfFreedom: freedom }),
+              words: "its two-sided p value",
+            }
+          : undefined;
+  if (test === undefined) {
+    return { refused: "the difference from the comparator is printed without a usable spread" };
+  }
+  if (difference !== undefined && difference !== 0 && test.size > 0) {
+    return withError(Math.abs(difference) / test.size, test.words);
+  }
+  const sign = signed(test.size).t ?? test.t;
+  return sign === undefined
+    ? { refused: "the direction of the difference is not coded" }
+    : { t: sign, words: test.words };
+};
+
+/** Standard error of a printed difference from its spread: an error or half-width as such, a deviation as within arms. */
+const differenceError = (row: OutcomeRow, first: number, second: number): number => {
+  const spread = row.changeSpread ?? 0;
+  if (row.spreadKind === "standard error") return spread;
+  if (row.spreadKind === "95% interval half-width") {
+    return spread / intervalQuantile(95, first + second - 2);
+  }
+  return spread * Math.sqrt(1 / first + 1 / second);
+};
+
+const onScale = (
+  printed: Printed,
+  arms: Readonly<{
+    treated: OutcomeRow;
+    comparator: OutcomeRow | undefined;
+    first: number;
+    second: number;
+    context: ChangeContext;
+  }>,
+): ScaledEstimate | Refusal => {
+  const { first, second } = arms;
+  const { scale, standardisedVarianceForm } = arms.context.options;
+  const { difference, standardError, t } = printed;
+  if (scale === "raw-mean-difference") {
+    return difference === undefined || standardError === undefined
+      ? { refused: "the difference itself is not printed in the outcome's unit" }
+      : { scale, estimate: difference, variance: standardError ** 2 };
+  }
+  if (first + second < 5) {
+    return {
+      refused: "a standardised contrast needs at least five people in the two arms together",
+    };
+  }
+  if (scale === "standardised-mean-change-change-deviation") {
+    if (t === undefined)
+      return { refused: "the difference has no test or spread to standardise by" };
+    const uncorrected = standardisedDifferenceFromT({ t, treated: first, control: second });
+    const corrected = correctedStandardisedDifference(
+      { uncorrected, treated: first, control: second },
+      { varianceForm: standardisedVarianceForm },
+    );
+    return { ...corrected, scale };
+  }
+  if (scale === "standardised-mean-change-baseline-deviation") {
+    return inBaselineDeviations(printed, arms);
+  }
+  return {
+    refused:
+      "its numbers are a difference from the comparator, from which this scale cannot be reached",
+  };
+};
+
+const inBaselineDeviations = (
+  { difference, standardError }: Printed,
+  arms: Readonly<{
+    treated: OutcomeRow;
+    comparator: OutcomeRow | undefined;
+    first: number;
+    second: number;
+  }>,
+): ScaledEstimate | Refusal => {
+  const { treated, comparator, first, second } = arms;
+  const ownBaseline = printedDeviation(treated, treated.preSpread, first);
+  const otherBaseline =
+    comparator === undefined
+      ? undefined
+      : printedDeviation(comparator, comparator.preSpread, second);
+  if (difference === undefined || standardError === undefined) {
+    return { refused: "the difference itself is not printed in the outcome's unit" };
+  }
+  if (ownBaseline === undefined || otherBaseline === undefined) {
+    return {
+      refused: "baseline deviations of both arms are needed to standardise the printed difference",
+    };
+  }
+  const deviation = pooledDeviation(
+    { deviation: ownBaseline, participants: first },
+    { deviation: otherBaseline, participants: second },
+  );
+  if (!(deviation > 0)) return { refused: "the deviation to standardise by is 0 in both arms" };
+  return prePostControlFromParts({
+    meanDifference: difference,
+    baselineDeviation: deviation,
+    numeratorVariance: (standardError / deviation) ** 2,
+    participants: first + second,
+  });
+};

@@ -1,0 +1,64 @@
+import type { OutcomeRow } from "../records/outcome-row.js";
+import type { EffectScale } from "./effect.js";
+import { effectScales } from "./effect.js";
+import type { Refusal } from "./refusal.js";
+import { scaleLabel } from "./scale-label.js";
+
+const plain = (text: string): string =>
+  text
+    .toLowerCase()
+    .replace(/[^\p{L}]+/gu, " ")
+    .trim();
+
+/**
+ * The scale a cell names, by its id, its label, or the label without the words after the comma where
+ * that is enough; undefined for any other words (a bare "effect size" names no denominator).
+ *
+ * @source none: wording of this project
+ */
+export const scaleNamed = (text: string): EffectScale | undefined => {
+  const wanted = plain(text);
+  return effectScales.find(
+    (scale) =>
+      wanted === plain(scale) ||
+      wanted === plain(scaleLabel(scale)) ||
+      (scale !== "standardised-mean-change-baseline-deviation" &&
+        scale !== "standardised-mean-change-change-deviation" &&
+        wanted === plain(scaleLabel(scale).split(/[,(]/)[0] ?? "")),
+  );
+};
+
+/**
+ * An effect computed elsewhere, when the row's form says so and its scale is the one asked for.
+ *
+ * @param row  any row
+ * @param scale  the scale asked for
+ * @returns undefined when the row is of another form; else the effect, or why it cannot be used
+ * @source none: the number is the source's own
+ */
+export const readyEffect = (
+  row: OutcomeRow,
+  scale: EffectScale,
+): Readonly<{ estimate: number; variance: number; route: string }> | Refusal | undefined => {
+  const formIsEffect =
+    row.statistic === "effect computed elsewhere" ||
+    (row.statistic === undefined && row.effect !== undefined && row.postMean === undefined);
+  if (!formIsEffect) return undefined;
+  const { effect, effectStandardError: error, effectScale } = row;
+  if (effect === undefined || error === undefined || !(error > 0)) {
+    return { refused: "an effect computed elsewhere needs both the effect and its standard error" };
+  }
+  if (effectScale === undefined) {
+    return { refused: "the scale of the effect computed elsewhere is not named" };
+  }
+  if (scaleNamed(effectScale) !== scale) {
+    return {
+      refused: `the effect computed elsewhere is on another scale ("${effectScale}") than the one asked for (${scaleLabel(scale)})`,
+    };
+  }
+  return {
+    estimate: effect,
+    variance: error ** 2,
+    route: "effect and standard error computed elsewhere, taken as printed",
+  };
+};
