@@ -6,13 +6,17 @@
  *
  * @param observed zero or more
  * @param expected above zero
+ * @param difference observed − expected, when the caller knows it more exactly than subtraction would give it
  * @returns zero or more; the value is 0 only when the two are equal
  * @source Loader C (2000) Fast and accurate computation of binomial probabilities; the series is
  *   Abramowitz and Stegun (1964), 4.1.27
  */
-export const devianceTerm = (observed: number, expected: number): number => {
-  const difference = observed - expected;
-  if (Math.abs(difference) < 0.1 * (observed + expected)) {
+export const devianceTerm = (
+  observed: number,
+  expected: number,
+  difference = observed - expected,
+): number => {
+  if (Math.abs(difference) < 0.5 * (observed + expected)) {
     const ratio = difference / (observed + expected);
     const square = ratio * ratio;
     let power = 2 * observed * ratio;
@@ -26,5 +30,8 @@ export const devianceTerm = (observed: number, expected: number): number => {
     return total;
   }
   if (observed === 0) return expected;
-  return observed * (Math.log(observed) - Math.log(expected)) + expected - observed;
+  const ratio = observed / expected;
+  const logarithm =
+    ratio > 1e-300 && ratio < 1e300 ? Math.log(ratio) : Math.log(observed) - Math.log(expected);
+  return observed * logarithm - difference;
 };

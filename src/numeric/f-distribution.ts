@@ -13,12 +13,21 @@ const checked = (where: string, first: number, second: number): void => {
   requirePositive(where, "denominator degrees of freedom", second);
 };
 
-/** The beta share n₁f/(n₁f + n₂) and its complement, each to full relative accuracy. */
-const shares = (f: number, first: number, second: number): Readonly<{ x: number; y: number }> => {
+/** The beta share n₁f/(n₁f + n₂) and its complement, each to full relative accuracy, and their lead. */
+const shares = (
+  f: number,
+  first: number,
+  second: number,
+): Readonly<{ x: number; y: number; lead: number }> => {
   const ratio = (first / second) * f;
-  if (ratio <= 1) return { x: ratio / (1 + ratio), y: 1 / (1 + ratio) };
+  // n₁/2 − (n₁ + n₂)/2 · x, written so that f near 1 costs no digits
+  if (ratio <= 1) {
+    const y = 1 / (1 + ratio);
+    return { x: ratio / (1 + ratio), y, lead: 0.5 * first * (1 - f) * y };
+  }
   const inverse = second / first / f;
-  return { x: 1 / (1 + inverse), y: inverse / (1 + inverse) };
+  const x = 1 / (1 + inverse);
+  return { x, y: inverse / (1 + inverse), lead: 0.5 * second * (1 / f - 1) * x };
 };
 
 /**
@@ -47,10 +56,11 @@ export const fProbability = (
   if (denominatorDegreesOfFreedom >= infiniteFrom) {
     return chiSquaredProbability(f * numeratorDegreesOfFreedom, numeratorDegreesOfFreedom, tail);
   }
-  const { x, y } = shares(f, numeratorDegreesOfFreedom, denominatorDegreesOfFreedom);
+  const { x, y, lead } = shares(f, numeratorDegreesOfFreedom, denominatorDegreesOfFreedom);
   return incompleteBeta(x, numeratorDegreesOfFreedom / 2, denominatorDegreesOfFreedom / 2, {
     upper: tail === "upper",
     complement: y,
+    lead,
   });
 };
 
@@ -90,8 +100,8 @@ export const fQuantile = (
       start: 1,
       probability: (f) => fProbability(f, first, second, upper ? "upper" : "lower"),
       densityTimesX: (f) => {
-        const { x, y } = shares(f, first, second);
-        return betaDensityTimesXY(x, y, first / 2, second / 2);
+        const { x, y, lead } = shares(f, first, second);
+        return betaDensityTimesXY(x, y, first / 2, second / 2, lead);
       },
     },
     small,

@@ -10,7 +10,16 @@ export type IncompleteBetaOptions = Readonly<{
   upper?: boolean;
   /** 1 − x, when the caller knows it more exactly than subtraction would give it. */
   complement?: number;
+  /** a − (a + b)x, how far x lies below the mean, when the caller knows it more exactly. */
+  lead?: number;
 }>;
+
+/** Up to this size plain powers lose fewer digits in far tails than an exponential of logarithms. */
+const powersUpTo = 15;
+
+/** a − (a + b)x, from whichever of x and y is the smaller and so the more exact. */
+const leadOf = (x: number, y: number, a: number, b: number): number =>
+  x <= y ? a - (a + b) * x : (a + b) * y - b;
 
 /**
  * x^a · y^b / B(a, b) with y = 1 − x: x·y times the beta density.
@@ -19,25 +28,28 @@ export type IncompleteBetaOptions = Readonly<{
  * @param y 1 − x, known to full relative accuracy
  * @param a above zero
  * @param b above zero
+ * @param lead a − (a + b)x
  * @returns zero or more
  * @source Loader C (2000), the saddle-point form
  */
-export const betaDensityTimesXY = (x: number, y: number, a: number, b: number): number => {
-  if (Math.min(a, b) < 1 && Math.max(a, b) < 10) {
-    return Math.exp(a * Math.log(x) + b * Math.log(y) - logBeta(a, b));
-  }
+export const betaDensityTimesXY = (
+  x: number,
+  y: number,
+  a: number,
+  b: number,
+  lead = leadOf(x, y, a, b),
+): number => {
+  if (a <= powersUpTo && b <= powersUpTo) return (x ** a * y ** b) / Math.exp(logBeta(a, b));
   const total = a + b;
-  const exponent = devianceTerm(a, total * x) + devianceTerm(b, total * y);
+  const exponent = devianceTerm(a, total * x, lead) + devianceTerm(b, total * y, -lead);
   const remainder = stirlingRemainder(total) - stirlingRemainder(a) - stirlingRemainder(b);
   return Math.sqrt((a / total) * (b / (2 * Math.PI))) * Math.exp(remainder - exponent);
 };
 
 /** I_x(a, b) by the even part of the continued fraction, for x at or below the mean a/(a + b). */
-const lowerFraction = (x: number, y: number, a: number, b: number): number => {
-  const front = betaDensityTimesXY(x, y, a, b);
+const lowerFraction = (x: number, y: number, a: number, b: number, lead: number): number => {
+  const front = betaDensityTimesXY(x, y, a, b, lead);
   if (front === 0) return 0;
-  // a − (a + b)x, from whichever of x and y is the smaller and so the more exact
-  const lead = x <= y ? a - (a + b) * x : (a + b) * y - b;
   let c = (a * (lead + 1)) / (a + 1);
   let d = 0;
   let value = c;
@@ -98,11 +110,11 @@ export const incompleteBeta = (
   const upper = options.upper ?? false;
   if (x === 0) return upper ? 1 : 0;
   if (y === 0) return upper ? 0 : 1;
-  const belowMean = x <= y ? x * (a + b) <= a : y * (a + b) >= b;
-  if (belowMean) {
-    const lower = lowerFraction(x, y, a, b);
+  const lead = options.lead ?? leadOf(x, y, a, b);
+  if (lead >= 0) {
+    const lower = lowerFraction(x, y, a, b, lead);
     return upper ? 1 - lower : lower;
   }
-  const higher = lowerFraction(y, x, b, a);
+  const higher = lowerFraction(y, x, b, a, -lead);
   return upper ? higher : 1 - higher;
 };

@@ -7,6 +7,9 @@ import { requireNotNegative, requirePositive } from "./scalar-guard.js";
 const twoPi = 2 * Math.PI;
 const smallest = 1e-300;
 
+/** Up to this shape plain powers lose fewer digits in far tails than an exponential of logarithms. */
+const powersUpTo = 15;
+
 /**
  * x^shape · exp(−x) / Γ(shape): x times the density of a gamma variable with unit rate.
  *
@@ -15,10 +18,14 @@ const smallest = 1e-300;
  * @returns zero or more
  * @source Loader C (2000), the saddle-point form
  */
-export const gammaDensityTimesX = (shape: number, x: number): number =>
-  shape < 1
-    ? Math.exp(shape * Math.log(x) - x - logGamma(shape))
-    : Math.sqrt(shape / twoPi) * Math.exp(-devianceTerm(shape, x) - stirlingRemainder(shape));
+export const gammaDensityTimesX = (shape: number, x: number): number => {
+  if (shape > powersUpTo) {
+    return Math.sqrt(shape / twoPi) * Math.exp(-devianceTerm(shape, x) - stirlingRemainder(shape));
+  }
+  // exp(−x) in two halves: the first product may be needed where the whole would underflow
+  const half = Math.exp(-x / 2);
+  return (x ** shape * half * half) / Math.exp(logGamma(shape));
+};
 
 const tooLong = (iterations: number): never => {
   throw new ConvergenceError({

@@ -18,9 +18,9 @@ const stirlingCoefficients = [
 /** From here the eight terms of Stirling's series are exact to double precision. */
 const stirlingFrom = 10;
 
-/** ζ(k) − 1 for k ≥ 2: fourteen terms summed, the rest by Euler and Maclaurin. */
+/** ζ(k) − 1 for k ≥ 2: the first terms summed, the rest by Euler and Maclaurin, error below 10⁻¹⁷. */
 const zetaMinusOne = (k: number): number => {
-  const last = 15;
+  const last = 60;
   let total =
     last ** (1 - k) / (k - 1) +
     last ** -k / 2 +

@@ -39,13 +39,21 @@ export type Minimum = Readonly<{
 
 /** Where rounding stops progress, a gradient this many times the tolerance still counts as flat. */
 const slackAtRounding = 1e3;
+/** From this steepness on, gradients by differences are taken to fourth order. */
+const fineFrom = 1e-4;
+/** Once flat, up to this many further steps are taken while they still move the place. */
+const polishingSteps = 20;
 const enoughDecrease = 1e-4;
 const longestBacktrack = 40;
 
 type Bounds = Readonly<{ lower: readonly number[]; upper: readonly number[] }>;
 type Place = Readonly<{ x: number[]; value: number; gradient: Float64Array }>;
 type Problem = Bounds &
-  Readonly<{ f: Objective; gradientAt: (x: readonly number[]) => Float64Array; tolerance: number }>;
+  Readonly<{
+    f: Objective;
+    gradientAt: (x: readonly number[], fine: boolean) => Float64Array;
+    tolerance: number;
+  }>;
 
 const refuse = (code: string, needs: string, got: string): never => {
   throw new CallError({ code, where: "minimise", needs, got });
@@ -117,7 +125,12 @@ const updatedCurvature = (curvature: Matrix, move: Float64Array, change: Float64
 };
 
 /** A better place along the step bent at the bounds, or undefined when there is none. */
-const searched = (problem: Problem, place: Place, step: readonly number[]): Place | undefined => {
+const searched = (
+  problem: Problem,
+  place: Place,
+  step: readonly number[],
+  fine: boolean,
+): Place | undefined => {
   const { f, gradientAt } = problem;
   const placeAt = (length: number): number[] =>
     clip(
@@ -146,11 +159,11 @@ const searched = (problem: Problem, place: Place, step: readonly number[]): Plac
             best = { x: further, value: there };
           }
         }
-        return { ...best, gradient: gradientAt(best.x) };
+        return { ...best, gradient: gradientAt(best.x, fine) };
       }
       // below the rounding of f the gradient is the better judge
       if (value <= place.value + rounding && -slope <= 1e3 * rounding) {
-        const next = { x, value, gradient: gradientAt(x) };
+        const next = { x, value, gradient: gradientAt(x, fine) };
         if (steepness(next, problem) < 0.7 * flatness) return next;
       }
     }
@@ -164,6 +177,10 @@ const searched = (problem: Problem, place: Place, step: readonly number[]): Plac
   return undefined;
 };
 
+/** Would the step change no variable in its first eight digits? */
+const isNegligible = (step: readonly number[], x: readonly number[]): boolean =>
+  step.every((change, i) => Math.abs(change) <= 1e-8 * Math.max(Math.abs(x[i] as number), 1e-3));
+
 type Run = Readonly<{ place: Place; iterations: number; flat: boolean; stalled: boolean }>;
 
 const quasiNewton = (problem: Problem, start: Place, maxIterations: number): Run => {
@@ -176,14 +193,22 @@ const quasiNewton = (problem: Problem, start: Place, maxIterations: number): Run
   let place = start;
   let curvature = freshCurvature(place);
   let fresh = true;
+  let fine = false;
+  let polished = 0;
   for (let iterations = 0; iterations < maxIterations; iterations++) {
-    if (steepness(place, problem) <= problem.tolerance) {
-      return { place, iterations, flat: true, stalled: false };
+    if (!fine && steepness(place, problem) <= fineFrom) {
+      fine = true;
+      place = { ...place, gradient: problem.gradientAt(place.x, true) };
     }
+    const flat = steepness(place, problem) <= problem.tolerance;
     const step = newtonStep(place, curvature, problem);
-    const next = step === undefined ? undefined : searched(problem, place, step);
+    const settled = step === undefined || isNegligible(step, place.x) || polished > polishingSteps;
+    if (flat && settled) return { place, iterations, flat, stalled: false };
+    if (flat) polished++;
+    const next = step === undefined ? undefined : searched(problem, place, step, fine);
     if (next === undefined) {
-      if (fresh) return { place, iterations, flat: false, stalled: true };
+      if (flat) return { place, iterations, flat, stalled: false };
+      if (fresh) return { place, iterations, flat, stalled: true };
       curvature = freshCurvature(place);
       fresh = true;
       continue;
@@ -225,8 +250,10 @@ const resolved = (
     f,
     lower,
     upper,
-    gradientAt: (x) =>
-      given === undefined ? numericalGradient(f, x, { lower, upper }) : Float64Array.from(given(x)),
+    gradientAt: (x, fine) =>
+      given === undefined
+        ? numericalGradient(f, x, { lower, upper, order: fine ? 4 : 2 })
+        : Float64Array.from(given(x)),
     tolerance: options.tolerance ?? minimiseDefaults.tolerance,
     maxIterations: options.maxIterations ?? minimiseDefaults.maxIterations,
   };
@@ -267,7 +294,7 @@ export const minimise = (
     run.flat || (run.stalled && steepness(run.place, problem) <= slack);
   const first = quasiNewton(
     problem,
-    { x, value, gradient: problem.gradientAt(x) },
+    { x, value, gradient: problem.gradientAt(x, false) },
     problem.maxIterations,
   );
   const result = (run: Run, iterations: number): Minimum => ({
@@ -283,7 +310,7 @@ export const minimise = (
   });
   const second = quasiNewton(
     problem,
-    { x: simplex.x, value: simplex.value, gradient: problem.gradientAt(simplex.x) },
+    { x: simplex.x, value: simplex.value, gradient: problem.gradientAt(simplex.x, true) },
     problem.maxIterations,
   );
   const iterations = first.iterations + simplex.iterations + second.iterations;

@@ -15,7 +15,8 @@ export type PositiveTail = Readonly<{
 }>;
 
 const largestLog = 709.78;
-const smallestLog = -745;
+/** Below this numbers lose digits: an answer there is given as 0. */
+const smallestLog = -708;
 
 /**
  * x above zero at which the tail's probability is p.
@@ -37,7 +38,6 @@ export const solvePositiveQuantile = (tail: PositiveTail, p: number): number => 
   let high = largestLog;
   let u = Math.min(Math.max(Math.log(tail.start), -700), 700);
   if (Number.isNaN(u)) u = 0;
-  let previous = Infinity;
   for (let iteration = 0; iteration < 400; iteration++) {
     const x = Math.exp(u);
     const probability = tail.probability(x);
@@ -45,7 +45,7 @@ export const solvePositiveQuantile = (tail: PositiveTail, p: number): number => 
     const tooFar = direction * (probability - p) > 0;
     if (tooFar) high = u;
     else low = u;
-    if (high <= smallestLog + 1) return 0;
+    if (high <= smallestLog + 0.5) return 0;
     if (low >= largestLog - 0.1) return Infinity;
     const slope = (direction * tail.densityTimesX(x)) / probability;
     // near the answer the ratio is exact; far from it its logarithm is the straighter path
@@ -54,15 +54,12 @@ export const solvePositiveQuantile = (tail: PositiveTail, p: number): number => 
       ratio > 0.5 && ratio < 2 ? Math.log1p((probability - p) / p) : Math.log(probability) - target;
     let change = -gap / slope;
     const next = u + change;
-    const usable = Number.isFinite(change) && change !== 0 && next > low && next < high;
-    if (usable && Math.abs(change) < 1e-5) {
-      if (Math.abs(change) < 1e-15 || Math.abs(change) >= previous) return x * (1 + change);
-      previous = Math.abs(change);
+    const usable = Number.isFinite(change) && next > low && next < high;
+    if (Math.abs(change) < 1e-5) {
       // multiply rather than add in logarithms, so that x keeps its last digits
       const refined = refine(tail, p, x * Math.exp(change), direction);
       if (refined !== undefined) return refined;
     }
-    if (change === 0) return x;
     if (!usable) {
       if (high - low < 1e-15 * Math.max(1, Math.abs(u))) return x;
       change = (low + high) / 2 - u;

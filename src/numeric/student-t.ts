@@ -1,5 +1,6 @@
 /** Student's t distribution: density, both tails, quantiles; any positive degrees of freedom, also Infinity. */
 import { betaDensityTimesXY, incompleteBeta } from "./incomplete-beta.js";
+import { logBeta } from "./log-beta.js";
 import { stirlingRemainder } from "./log-gamma.js";
 import { normalDensity, normalProbability, normalQuantile } from "./normal.js";
 import { requirePositive, requireProbability } from "./scalar-guard.js";
@@ -9,21 +10,41 @@ import type { Tail } from "./tail.js";
 /** From here the t and normal tails agree to double precision wherever they are not zero. */
 const normalFrom = 1e22;
 
-/** n/(n + t²) and t²/(n + t²), each to full relative accuracy and without overflow. */
-const shares = (t: number, degreesOfFreedom: number): Readonly<{ x: number; y: number }> => {
+/** n/(n + t²) and t²/(n + t²), each to full relative accuracy and without overflow, and their lead. */
+const shares = (
+  t: number,
+  degreesOfFreedom: number,
+): Readonly<{ x: number; y: number; lead: number }> => {
   const size = Math.abs(t);
   if (size * size <= degreesOfFreedom) {
     const ratio = (size / degreesOfFreedom) * size;
-    return { x: 1 / (1 + ratio), y: ratio / (1 + ratio) };
+    const x = 1 / (1 + ratio);
+    return { x, y: ratio / (1 + ratio), lead: 0.5 * (size - 1) * (size + 1) * x };
   }
   const ratio = degreesOfFreedom / size / size;
-  return { x: ratio / (1 + ratio), y: 1 / (1 + ratio) };
+  const y = 1 / (1 + ratio);
+  const lead = 0.5 * degreesOfFreedom * (1 - 1 / size) * (1 + 1 / size) * y;
+  return { x: ratio / (1 + ratio), y, lead };
+};
+
+/** Beyond this the square of t overflows, or would soon. */
+const powerLawFrom = 1e140;
+
+/** P(|T| > |t|) for huge t, where the tail is a power: (n/t²)^(n/2) / (n/2 · B(n/2, 1/2)). */
+const powerLawTail = (t: number, degreesOfFreedom: number): number => {
+  const half = degreesOfFreedom / 2;
+  const logShare = Math.log(degreesOfFreedom) - 2 * Math.log(Math.abs(t));
+  return Math.exp(half * logShare - Math.log(half) - logBeta(half, 0.5));
 };
 
 /** P(|T| > |t|) or, with `central`, P(|T| < |t|). */
 const twoSided = (t: number, degreesOfFreedom: number, central: boolean): number => {
-  const { x, y } = shares(t, degreesOfFreedom);
-  return incompleteBeta(x, degreesOfFreedom / 2, 0.5, { upper: central, complement: y });
+  if (Math.abs(t) > powerLawFrom && degreesOfFreedom < 1e6) {
+    const outer = powerLawTail(t, degreesOfFreedom);
+    return central ? 1 - outer : outer;
+  }
+  const { x, y, lead } = shares(t, degreesOfFreedom);
+  return incompleteBeta(x, degreesOfFreedom / 2, 0.5, { upper: central, complement: y, lead });
 };
 
 /**
@@ -89,8 +110,9 @@ export const studentTProbability = (
 const outwardQuantile = (p: number, degreesOfFreedom: number): number => {
   const central = p > 0.25;
   const densityTimesX = (t: number): number => {
-    const { x, y } = shares(t, degreesOfFreedom);
-    return betaDensityTimesXY(x, y, degreesOfFreedom / 2, 0.5);
+    if (t > powerLawFrom) return (degreesOfFreedom / 2) * twoSided(t, degreesOfFreedom, false);
+    const { x, y, lead } = shares(t, degreesOfFreedom);
+    return betaDensityTimesXY(x, y, degreesOfFreedom / 2, 0.5, lead);
   };
   const z = normalQuantile(p, "upper");
   // one term of the Cornish–Fisher series when it is small; otherwise the power-law tail
