@@ -79,8 +79,10 @@ export const blockLikelihood = (
     if (answer === undefined) return undefined;
     logDeterminant += answer.logDeterminant;
     inverted.push(answer.inverted);
-    const columns = applyInverse(problem, answer.inverted, (block, row, column) =>
-      column < p ? block.basis[row * p + column]! : block.y[row]!,
+    const columns = applyInverse(
+      problem,
+      answer.inverted,
+      (block, row, column) => (column < p ? block.basis[row * p + column]! : block.y[row]!),
       p + 1,
     );
     cluster.blocks.forEach((index, position) => {

@@ -168,7 +168,8 @@ const newtonStep = (information: Float64Array, score: Float64Array, free: readon
   for (let attempt = 0; attempt < 30; attempt++) {
     const matrix = new Float64Array(size * size);
     for (let i = 0; i < size; i++) {
-      for (let j = 0; j < size; j++) matrix[i * size + j] = information[free[i]! * parts + free[j]!]!;
+      for (let j = 0; j < size; j++)
+        matrix[i * size + j] = information[free[i]! * parts + free[j]!]!;
       const diagonal = Math.abs(matrix[i * size + i]!);
       matrix[i * size + i]! += ridge * (diagonal > 0 ? diagonal : 1);
     }

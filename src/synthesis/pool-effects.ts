@@ -178,7 +178,11 @@ const several = (
   const freedom = k - p;
   const scale = fit.q / freedom;
   const residualScale = options.interval.startsWith("hartung-knapp");
-  const used = !residualScale ? 1 : options.interval === "hartung-knapp" ? Math.max(1, scale) : scale;
+  const used = !residualScale
+    ? 1
+    : options.interval === "hartung-knapp"
+      ? Math.max(1, scale)
+      : scale;
   const covariance = scaledMatrix(modelCovariance, used);
   const degreesOfFreedom = options.interval === "normal" ? Infinity : freedom;
   const average = averagePrediction(design.matrix, estimates, modelCovariance);

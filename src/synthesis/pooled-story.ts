@@ -75,7 +75,9 @@ export const pooledStory = (
           ]
         : []),
       ...(moderated
-        ? ["relations between studies are not relations within studies: moderators are not randomised"]
+        ? [
+            "relations between studies are not relations within studies: moderators are not randomised",
+          ]
         : []),
     ],
     effectIds: rows.map((row) => row.effectId),

@@ -21,7 +21,10 @@ export const scoreMaximum = (problem: WeightedProblem, at: ScoreAndLikelihood): 
   const high = 4 * (spread + largest);
   const low = Math.min(smallest, spread > 0 ? spread : smallest) * 1e-4;
   const steps = Math.ceil(Math.log(high / low) / Math.log(1.6));
-  const grid = [0, ...Array.from({ length: steps + 1 }, (_, i) => low * (high / low) ** (i / steps))];
+  const grid = [
+    0,
+    ...Array.from({ length: steps + 1 }, (_, i) => low * (high / low) ** (i / steps)),
+  ];
   let best = { betweenVariance: 0, logLikelihood: at(plain).logLikelihood };
   let before = at(plain).score;
   for (let i = 1; i < grid.length; i++) {
@@ -69,4 +72,3 @@ export const logVariances = (fit: WeightedFit): number => {
   for (const weight of fit.weights) total -= Math.log(weight);
   return total;
 };
-

@@ -1,0 +1,316 @@
+/** The multilevel model: nested random intercepts, known sampling covariances, moderators. */
+import { CallError, type Note } from "../errors.js";
+import { chiSquaredProbability } from "../numeric/chi-squared.js";
+import type { Matrix } from "../numeric/matrix.js";
+import { studyCount } from "./check-effects.js";
+import { moderatorDesign, refuseAliased, type ModeratorDesign } from "./design-matrix.js";
+import { fitBlocks, type BlockFit } from "./fit-blocks.js";
+import {
+  averagePrediction,
+  coefficientTable,
+  jointTest,
+  symmetricInterval,
+  termTests,
+  twoSidedP,
+} from "./inference.js";
+import { resolveLevels, type ResolvedLevels } from "./level-groups.js";
+import {
+  multilevelBlocks,
+  samplingCovariance,
+  type MultilevelBlocks,
+  type SamplingCovariance,
+} from "./multilevel-blocks.js";
+import {
+  resolveMultilevel,
+  type MultilevelOptions,
+  type ResolvedMultilevelOptions,
+} from "./multilevel-options.js";
+import { multilevelRobust } from "./multilevel-robust.js";
+import { multilevelStory } from "./multilevel-story.js";
+import { orthonormalDesign } from "./orthonormal-design.js";
+import { profileLikelihoodInterval } from "./profile-likelihood-interval.js";
+import type { SynthesisEffect } from "./synthesis-input.js";
+import type { Heterogeneity, Interval, MultilevelResult } from "./synthesis-results.js";
+import { fitAt, traceOfP, weightedProblem } from "./weighted-problem.js";
+
+const where = "fitMultilevel";
+
+/** The fit with everything it was made from, for the parts of the result that need it. */
+export type FittedMultilevel = Readonly<{
+  rows: readonly SynthesisEffect[];
+  design: ModeratorDesign;
+  levels: ResolvedLevels;
+  sampling: SamplingCovariance;
+  blocks: MultilevelBlocks;
+  fit: BlockFit;
+}>;
+
+/**
+ * Average of dependent effects, or their regression, with random intercepts at several levels.
+ *
+ *   y = Xβ + Σ_levels u_level + e,  Var(u_level) = θ_level per group,  Var(e) = V known, block by block
+ *
+ * Ids are taken as they stand: effects with the same text at a level share its random intercept, also
+ * across studies (with a warning). Variance parts at zero are ordinary answers. With moderators
+ * `estimate` is the prediction at the mean of the design's rows.
+ *
+ *   I² of a level = θ_level / (Σ θ + s²),  s² = (n − p)/tr P of the sampling variances alone
+ *   prediction interval: estimate ± quantile · √(SE² + Σ θ)
+ *   explained: fall of Σ θ against the model without moderators, same effects, same likelihood
+ *
+ * Converges as fitBlocks does.
+ *
+ * @param effects two or more than the coefficients
+ * @param options see MultilevelOptions
+ * @returns estimate, intervals, variance by level, model-based and cluster-robust coefficients, story
+ * @throws {CallError} for options, effects, moderators or covariances that cannot be used
+ * @throws {ConvergenceError} when the variance parts do not settle
+ * @source Konstantopoulos (2011) Research Synthesis Methods 2:61–76; Van den Noortgate et al. (2013) Behavior
+ *   Research Methods 45:576–594; Pustejovsky and Tipton (2022) Prevention Science 23:425–438
+ */
+export const fitMultilevel = (
+  effects: readonly SynthesisEffect[],
+  options: MultilevelOptions = {},
+): MultilevelResult => {
+  const resolved = resolveMultilevel(effects, options, where);
+  const fitted = fittedMultilevel(effects, resolved);
+  return multilevelResult(fitted, resolved);
+};
+
+/**
+ * The fit alone, without intervals, tests and story.
+ * @source none: the first half of fitMultilevel
+ */
+export const fittedMultilevel = (
+  effects: readonly SynthesisEffect[],
+  options: ResolvedMultilevelOptions,
+): FittedMultilevel => {
+  const design = moderatorDesign(effects, options, where);
+  const rows = design.used.map((index) => effects[index]!);
+  const n = rows.length;
+  const p = design.matrix.columns;
+  if (n <= p) {
+    throw new CallError({
+      code: "too-few-effects",
+      where,
+      needs: "more effects than coefficients",
+      got: `${n} ${n === 1 ? "effect" : "effects"} and ${p} ${p === 1 ? "coefficient" : "coefficients"}`,
+      try: p > 1 ? "use fewer moderators" : "pool a single effect with the two-level model",
+    });
+  }
+  refuseAliased(design, orthonormalDesign([design.matrix]).aliased, where);
+  const sampling = samplingCovariance(effects, options.knownCovariances, design.used, where);
+  const levels = resolveLevels(rows, options.levels);
+  const blocks = multilevelBlocks(
+    Float64Array.from(rows, (row) => row.estimate),
+    design.matrix,
+    sampling,
+    levels.fitted,
+  );
+  const fit = fitBlocks(blocks.blocks, {
+    likelihood: options.heterogeneity,
+    sharedIntercepts: blocks.sharedIntercepts,
+    maxIterations: options.maxIterations,
+  });
+  return { rows, design, levels, sampling, blocks, fit };
+};
+
+const multilevelResult = (
+  fitted: FittedMultilevel,
+  options: ResolvedMultilevelOptions,
+): MultilevelResult => {
+  const { rows, design, levels, fit } = fitted;
+  const { confidence } = options;
+  const n = rows.length;
+  const p = design.matrix.columns;
+  const degreesOfFreedom = options.interval === "normal" ? Infinity : n - p;
+  const { estimate, standardError } = averagePrediction(
+    design.matrix,
+    fit.coefficients,
+    fit.covariance,
+  );
+  const varianceByLevel: Record<string, number> = {};
+  for (const level of options.levels) {
+    const part = levels.fitted.findIndex((groups) => groups.level === level);
+    varianceByLevel[level] = part < 0 ? 0 : fit.variances[part]!;
+  }
+  const total = Object.values(varianceByLevel).reduce((sum, variance) => sum + variance, 0);
+  const typical = typicalVariance(fitted);
+  const iSquaredPercentByLevel: Record<string, number> = {};
+  for (const [level, variance] of Object.entries(varianceByLevel)) {
+    iSquaredPercentByLevel[level] = (100 * variance) / (total + typical);
+  }
+  const weightedDesign = inRowOrder(fitted);
+  const residuals = residualsInRowOrder(fitted);
+  const robust = multilevelRobust(fitted, options, weightedDesign, residuals);
+  const profiled = options.profileIntervals ? varianceIntervals(fitted, options) : undefined;
+  const tests = (columns: readonly number[]) =>
+    jointTest(fit.coefficients, fit.covariance, columns, degreesOfFreedom);
+  const studies = studyCount(rows);
+  const predictionInterval =
+    studies >= 3
+      ? symmetricInterval(
+          estimate,
+          Math.sqrt(total + standardError ** 2),
+          degreesOfFreedom,
+          confidence,
+        )
+      : null;
+  return {
+    estimate,
+    standardError,
+    interval: symmetricInterval(estimate, standardError, degreesOfFreedom, confidence),
+    degreesOfFreedom,
+    p: twoSidedP(estimate, standardError, degreesOfFreedom),
+    predictionInterval,
+    varianceByLevel,
+    varianceIntervals: profiled?.intervals ?? null,
+    iSquaredPercentByLevel,
+    heterogeneity: heterogeneityOf(fitted, total, typical),
+    coefficients:
+      p === 1
+        ? []
+        : coefficientTable(
+            design.columnNames,
+            fit.coefficients,
+            fit.covariance,
+            degreesOfFreedom,
+            confidence,
+          ),
+    robust: robust.result,
+    omnibus: p === 1 ? null : tests(Array.from({ length: p - 1 }, (_, j) => j + 1)),
+    ...(p === 1 ? {} : { termTests: termTests(design.terms, tests) }),
+    explainedPercent: p === 1 ? null : explained(fitted, options, total),
+    logLikelihood: fit.logLikelihood,
+    iterations: fit.iterations,
+    effects: n,
+    studies,
+    story: multilevelStory({
+      fitted,
+      options,
+      weights: weightsOf(weightedDesign),
+      notes: [...robust.notes, ...(profiled?.notes ?? [])],
+      predicted: predictionInterval !== null,
+    }),
+  };
+};
+
+/** M⁻¹X with one row per effect in use. */
+const inRowOrder = (fitted: FittedMultilevel): Matrix => {
+  const { blocks, fit, design } = fitted;
+  const p = design.matrix.columns;
+  const values = new Float64Array(design.matrix.values.length);
+  blocks.rowsOf.forEach((rows, block) => {
+    const from = fit.weightedDesigns[block]!.values;
+    rows.forEach((row, i) => values.set(from.subarray(i * p, (i + 1) * p), row * p));
+  });
+  return { ...design.matrix, values };
+};
+
+const residualsInRowOrder = (fitted: FittedMultilevel): Float64Array => {
+  const residuals = new Float64Array(fitted.rows.length);
+  fitted.blocks.rowsOf.forEach((rows, block) => {
+    rows.forEach((row, i) => (residuals[row] = fitted.fit.residuals[block]![i]!));
+  });
+  return residuals;
+};
+
+/** Weight of each effect in an average, per cent: rows of M⁻¹1. */
+const weightsOf = (weightedDesign: Matrix): readonly number[] => {
+  const p = weightedDesign.columns;
+  const weights = Array.from(
+    { length: weightedDesign.rows },
+    (_, i) => weightedDesign.values[i * p]!,
+  );
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return weights.map((weight) => (100 * weight) / total);
+};
+
+/** s² = (n − p)/tr P with the sampling variances alone. */
+const typicalVariance = (fitted: FittedMultilevel): number => {
+  const problem = weightedProblem(
+    fitted.rows.map((row) => row.estimate),
+    Array.from(fitted.sampling.variances),
+    fitted.design.matrix,
+  );
+  return (problem.rows - problem.columns) / traceOfP(fitAt(problem, 0));
+};
+
+const heterogeneityOf = (
+  fitted: FittedMultilevel,
+  total: number,
+  typical: number,
+): Heterogeneity => {
+  const { blocks, levels, rows, design } = fitted;
+  const bare = fitBlocks(blocks.blocks, {
+    sharedIntercepts: blocks.sharedIntercepts,
+    fixed: levels.fitted.map(() => 0),
+  });
+  let q = 0;
+  bare.residuals.forEach((values, block) => {
+    values.forEach((value, i) => (q += value * bare.weightedResiduals[block]![i]!));
+  });
+  const freedom = rows.length - design.matrix.columns;
+  return {
+    betweenVariance: total,
+    betweenVarianceInterval: null,
+    q,
+    qDegreesOfFreedom: freedom,
+    qP: chiSquaredProbability(Math.max(0, q), freedom, "upper"),
+    iSquaredPercent: (100 * total) / (total + typical),
+    iSquaredInterval: null,
+    hSquared: (total + typical) / typical,
+  };
+};
+
+const varianceIntervals = (
+  fitted: FittedMultilevel,
+  options: ResolvedMultilevelOptions,
+): Readonly<{ intervals: Readonly<Record<string, Interval>>; notes: readonly Note[] }> => {
+  const intervals: Record<string, Interval> = {};
+  const notes: Note[] = [];
+  fitted.levels.fitted.forEach((groups, part) => {
+    try {
+      intervals[groups.level] = profileLikelihoodInterval(
+        fitted.blocks.blocks,
+        fitted.fit,
+        part,
+        options.confidence,
+        {
+          likelihood: options.heterogeneity,
+          sharedIntercepts: fitted.blocks.sharedIntercepts,
+          maxIterations: options.maxIterations,
+        },
+      );
+    } catch (error) {
+      if (!(error instanceof CallError) || error.code !== "flat-likelihood") throw error;
+      notes.push({
+        code: "flat-likelihood",
+        message: `the likelihood sets no upper limit to the variance at level ${groups.level}, so it has no interval`,
+      });
+    }
+  });
+  return { intervals, notes };
+};
+
+/** Share of the variance over all levels that the moderators take away; null when there is none. */
+const explained = (
+  fitted: FittedMultilevel,
+  options: ResolvedMultilevelOptions,
+  left: number,
+): number | null => {
+  const n = fitted.rows.length;
+  const blocks = multilevelBlocks(
+    Float64Array.from(fitted.rows, (row) => row.estimate),
+    { rows: n, columns: 1, values: new Float64Array(n).fill(1) },
+    fitted.sampling,
+    fitted.levels.fitted,
+  );
+  const bare = fitBlocks(blocks.blocks, {
+    likelihood: options.heterogeneity,
+    sharedIntercepts: blocks.sharedIntercepts,
+    maxIterations: options.maxIterations,
+  });
+  const total = bare.variances.reduce((sum, variance) => sum + variance, 0);
+  return total > 0 ? Math.max(0, (total - left) / total) * 100 : null;
+};

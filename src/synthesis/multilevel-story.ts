@@ -1,0 +1,80 @@
+/** What was fitted by fitMultilevel, on what, under which assumptions. */
+import type { Note } from "../errors.js";
+import { studyCount } from "./check-effects.js";
+import type { FittedMultilevel } from "./fit-multilevel.js";
+import type { MultilevelLevel, ResolvedMultilevelOptions } from "./multilevel-options.js";
+import { dominantStudyNote, fewStudiesNote, predictionNotes } from "./story-notes.js";
+import type { Story } from "./synthesis-results.js";
+
+const levelNames = { study: "study", arm: "arm", effect_id: "effect" } as const satisfies Record<
+  MultilevelLevel,
+  string
+>;
+
+/**
+ * The story of a multilevel result.
+ * @source none: sentences
+ */
+export const multilevelStory = (
+  facts: Readonly<{
+    fitted: FittedMultilevel;
+    options: ResolvedMultilevelOptions;
+    weights: readonly number[];
+    notes: readonly Note[];
+    predicted: boolean;
+  }>,
+): Story => {
+  const { fitted, options } = facts;
+  const { rows, design, levels, sampling } = fitted;
+  const studies = studyCount(rows);
+  const named = options.levels.map((level) => levelNames[level]).join(", ");
+  const moderated = design.terms.length > 0;
+  const atZero = levels.fitted.filter((_, k) => fitted.fit.variances[k] === 0);
+  return {
+    model: `multilevel ${moderated ? `regression on ${design.terms.map((term) => term.name).join(", ")}` : "average"} with random intercepts by ${named}${moderated ? "; the estimate is the prediction at the mean of the effects' moderators" : ""} (${rows.length} effects, ${studies} ${studies === 1 ? "study" : "studies"})`,
+    heterogeneityEstimator:
+      options.heterogeneity === "restricted-maximum-likelihood"
+        ? "restricted maximum likelihood"
+        : "maximum likelihood",
+    intervalMethod:
+      options.interval === "normal"
+        ? "normal, model standard errors"
+        : "Student t with effects − coefficients degrees of freedom, model standard errors (a multilevel model has no single Hartung–Knapp scale)",
+    confidence: options.confidence,
+    assumptions: [
+      sampling.known.length > 0
+        ? `sampling variances are known, and so are the covariances inside ${sampling.known.length} sets of effects; other sampling errors are independent`
+        : "sampling variances are known and sampling errors independent of each other",
+      "random intercepts are normally distributed with one variance at each level",
+      "ids are taken as they stand: effects with the same id at a level share its intercept",
+      ...(facts.predicted
+        ? [
+            "the prediction interval is for a new effect in a new study and ignores the error in the variances",
+          ]
+        : []),
+      ...(options.robust === "none"
+        ? []
+        : [
+            "robust errors assume studies are independent of each other, and hold if the dependence inside them is misjudged",
+          ]),
+      ...(moderated
+        ? [
+            "relations between studies are not relations within studies: moderators are not randomised",
+          ]
+        : []),
+    ],
+    effectIds: rows.map((row) => row.effectId),
+    notes: [
+      ...design.notes,
+      ...levels.notes,
+      ...fewStudiesNote(studies),
+      ...(studies > 2 ? dominantStudyNote(rows, facts.weights) : []),
+      ...atZero.map((level) => ({
+        code: "variance-at-zero",
+        message: `the variance at level ${level.level} is estimated as zero: these effects show no more spread there than chance, which is not certainty that there is none`,
+      })),
+      ...facts.notes,
+      ...(facts.predicted ? predictionNotes(studies) : []),
+    ],
+  };
+};
