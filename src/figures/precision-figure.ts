@@ -186,8 +186,9 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
     title,
     caption:
       `${counts}. Each point is an effect; more precise effects lie further right. The denser the ground, the higher the two-sided p of a single effect against no change. ` +
-      (pooled === undefined ? "" : "The full line is the pooled average, the broken lines its interval. ") +
-      "` +
+      (pooled === undefined
+        ? ""
+        : "The full line is the pooled average, the broken lines its interval. ") +
       "If small studies tell the same story as large ones, the points narrow evenly towards the average on the right. " +
       "Points missing on one side can mean that small studies with unwelcome results stayed unpublished, above all where they are missing from the ground of high p. " +
       "It can as well mean that small studies trained other people or in other ways, that the standard error is tied to the size of the effect by its formula, or chance. The figure cannot tell these apart, and evenness does not prove that nothing is missing." +

@@ -1,0 +1,97 @@
+import { axisTicks } from "./axis-ticks.js";
+import { estimatesInputDefaults, type EstimatesInput } from "./estimates-input.js";
+import type { EstimatesLayout } from "./estimates-layout.js";
+import { panelDrawing, type Layer, type Panel } from "./layer.js";
+import { pooledLayers } from "./pooled-layers.js";
+import { studyBands } from "./study-bands.js";
+import { valueText } from "./value-text.js";
+import { oneLine } from "./wrap-text.js";
+
+/** Width of the panel of marks in drawing units. */
+export const plotWidth = 262;
+
+/** The marks: intervals and estimates over the bands of the pooled answer. */
+export const plotPanel = (
+  input: EstimatesInput,
+  layout: EstimatesLayout,
+  domain: readonly [number, number],
+): Panel => {
+  const { rowHeight, foot, height } = layout;
+  const [low, high] = domain;
+  const draw = panelDrawing("effects", { width: plotWidth, height, x: domain, y: [0, height] });
+  const ticks = axisTicks(domain, input.display, { width: plotWidth });
+  const rows = layout.studies.flatMap((study) => study.rows);
+  const top = layout.pooledTop - 6;
+  const half = Math.min(5, rowHeight * 0.26);
+  const cut = (value: number) => Math.min(high, Math.max(low, value));
+  const full = ({ row }: (typeof rows)[number]) =>
+    oneLine(`${row.study} ${row.label}: ${valueText(input.display, row)}`);
+  // The bar darkens from its ends to the estimate, so that the eye rests where the values are likeliest.
+  const bar = (share: number, thickness: number) =>
+    rows.map(({ row, middle }) => ({
+      x: cut(row.estimate - share * (row.estimate - row.low)),
+      x2: cut(row.estimate + share * (row.high - row.estimate)),
+      y: middle - thickness,
+      y2: middle + thickness,
+    }));
+  const tickWidth = ((high - low) / plotWidth) * 1.3;
+  const beyond = (side: "low" | "high") =>
+    rows
+      .filter(({ row }) => (side === "low" ? row.low < low : row.high > high))
+      .map(({ middle }) => ({
+        x: side === "low" ? low : high,
+        y: middle,
+        text: side === "low" ? "\u2039" : "\u203a",
+      }));
+  const tickRows = (y: number) =>
+    ticks.map(({ position, label }) => ({ x: position, y, text: label }));
+  const directions = input.directions ?? estimatesInputDefaults.directions;
+  const gap = ((high - low) / plotWidth) * 6;
+  const zeroInside = low < 0 && high > 0;
+  const roomLow = ((0 - low) / (high - low)) * plotWidth > 44;
+  const roomHigh = ((high - 0) / (high - low)) * plotWidth > 44;
+  const layers: Layer[] = [
+    draw.boxes("study bands", "band", studyBands(layout, low, high)),
+    ...(input.pooled === undefined
+      ? []
+      : pooledLayers(input.pooled, { draw, layout, domain, plotWidth })),
+    draw.lines(
+      "grid",
+      "grid",
+      ticks.map(({ position }) => ({ x: position, x2: position, y: top, y2: foot })),
+    ),
+    draw.lines("no change", "zero", [{ x: 0, x2: 0, y: top, y2: foot + 4 }]),
+    draw.boxes("intervals", "effect-outer", bar(1, half * 0.55)),
+    draw.boxes("intervals, inner two thirds", "effect-middle", bar(2 / 3, half * 0.8)),
+    draw.words("intervals cut at the left", "text-strong", beyond("low"), { align: "right" }),
+    draw.words("intervals cut at the right", "text-strong", beyond("high"), { align: "left" }),
+    {
+      ...draw.boxes(
+        "estimates",
+        "effect-tick",
+        rows.map((laid) => ({
+          x: laid.row.estimate - tickWidth,
+          x2: laid.row.estimate + tickWidth,
+          y: laid.middle - half * 1.5,
+          y2: laid.middle + half * 1.5,
+          full: full(laid),
+        })),
+      ),
+    },
+    draw.words("headings", "text-heading", [{ x: low, y: 10, text: input.display.label }]),
+    draw.words("axis above", "text-small", tickRows(top - 8), { align: "center" }),
+    draw.words("axis below", "text-small", tickRows(foot + 12), { align: "center" }),
+    draw.words(
+      "direction low",
+      "text-small",
+      zeroInside && roomLow ? [{ x: -gap, y: foot + 27, text: `\u2190 ${directions.low}` }] : [],
+      { align: "right" },
+    ),
+    draw.words(
+      "direction high",
+      "text-small",
+      zeroInside && roomHigh ? [{ x: gap, y: foot + 27, text: `${directions.high} \u2192` }] : [],
+    ),
+  ];
+  return draw.panel(layers);
+};
