@@ -206,16 +206,20 @@ const settle = (
     const elsewhere = form.statistic === "effect computed elsewhere";
     if (!elsewhere) warn(verdict, "n_start and n_end are blank, so the row cannot be weighted");
   }
+  if ((form.statistic === "F value" || form.statistic === "p value") && directionUnknown(row)) {
+    warn(verdict, `the ${form.statistic} has no direction, so the sign of the change is not known`);
+  }
   const hasSpread =
     row.preSpread !== undefined || row.postSpread !== undefined || row.changeSpread !== undefined;
   if (row.spreadKind === undefined && hasSpread) counts.spreadAssumed += 1;
-  // A fresh literal per row would cost a copy; the row was made by the reader and is not shared yet.
-  return row.statistic === form.statistic
-    ? row
-    : (Object.assign(row as { statistic?: OutcomeRow["statistic"] }, {
-        statistic: form.statistic,
-      }) as OutcomeRow);
+  // The reader copies the row above when it makes the next one, so rows are never written to here.
+  return row.statistic === form.statistic ? row : { ...row, statistic: form.statistic };
 };
+
+const directionUnknown = (row: OutcomeRow): boolean =>
+  row.direction === undefined &&
+  row.changeMean === undefined &&
+  (row.preMean === undefined || row.postMean === undefined);
 
 const countedRows = (count: number): string => (count === 1 ? "1 row" : `${count} rows`);
 

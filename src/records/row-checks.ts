@@ -5,6 +5,7 @@ import { changeIsDifference } from "./checks/change-is-difference.js";
 import { errorOrDeviation } from "./checks/error-or-deviation.js";
 import { holdBeyondEndurance } from "./checks/hold-beyond-endurance.js";
 import { idsAlike } from "./checks/ids-alike.js";
+import { impliedMean } from "./checks/implied-mean.js";
 import { intensityBasisFits } from "./checks/intensity-basis-fits.js";
 import { intervalHoldsMean } from "./checks/interval-holds-mean.js";
 import { levelsAgree } from "./checks/levels-agree.js";
@@ -28,6 +29,7 @@ export const rowChecks: readonly RowCheck[] = [
   intensityBasisFits,
   angleFitsConvention,
   changeIsDifference,
+  impliedMean,
   signOfStatistic,
   unitSlips,
 ];
