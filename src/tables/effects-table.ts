@@ -1,5 +1,6 @@
 import type { Effect, EffectScale, EffectSet } from "../effects/effect.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
+import { armName, outcomeName } from "../effects/effect-name.js";
 import { noteLines } from "./note-lines.js";
 import { formatCount, formatNumber, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
@@ -13,19 +14,6 @@ const spreadScales: readonly EffectScale[] = [
   "log-variability-ratio",
   "log-coefficient-of-variation-ratio",
 ];
-
-const outcomeText = (effect: Effect): string => {
-  const { row } = effect;
-  const places = [
-    row.testAngleDegrees === undefined
-      ? ""
-      : `${formatNumber(row.testAngleDegrees, { digits: 0 })}°`,
-    row.testSitePercent === undefined ? "" : `site ${row.testSitePercent}%`,
-    row.testSide === "untrained" ? "untrained side" : "",
-    row.weekMeasured === undefined ? "" : `week ${row.weekMeasured}`,
-  ].filter((place) => place !== "");
-  return places.length === 0 ? row.outcome : `${row.outcome} (${places.join(", ")})`;
-};
 
 const correlationText = (effect: Effect): string =>
   effect.prePostCorrelation === undefined
@@ -41,11 +29,8 @@ const effectRow = (effect: Effect): Readonly<Record<string, string>> => {
   return {
     effectId: effect.effectId,
     study: effect.study,
-    arm:
-      effect.comparatorArm === undefined
-        ? effect.arm
-        : `${effect.arm} against ${effect.comparatorArm}`,
-    outcome: outcomeText(effect),
+    arm: armName(effect),
+    outcome: outcomeName(effect),
     participants: formatCount(effect.participants),
     shown: shownEstimate(effect.estimate, effect.scale, standardError),
     interval: shownInterval(bounds, effect.scale, standardError),

@@ -1,0 +1,33 @@
+import type { Effect } from "./effect.js";
+
+const whole = (value: number): string => String(Math.round(value));
+
+/**
+ * What was measured, with what tells one measurement from another: angle, site, side, week.
+ *
+ * @source none: wording of this project
+ */
+export const outcomeName = ({ row }: Pick<Effect, "row">): string => {
+  const places = [
+    row.testAngleDegrees === undefined ? "" : `${whole(row.testAngleDegrees)}°`,
+    row.testSitePercent === undefined ? "" : `site ${row.testSitePercent}%`,
+    row.testSide === "untrained" ? "untrained side" : "",
+    row.weekMeasured === undefined ? "" : `week ${row.weekMeasured}`,
+  ].filter((place) => place !== "");
+  return places.length === 0 ? row.outcome : `${row.outcome} (${places.join(", ")})`;
+};
+
+/**
+ * The arm, or the two arms compared.
+ *
+ * @source none: wording of this project
+ */
+export const armName = ({ arm, comparatorArm }: Pick<Effect, "arm" | "comparatorArm">): string =>
+  comparatorArm === undefined ? arm : `${arm} against ${comparatorArm}`;
+
+/**
+ * What tells an effect from the others of its study: arm or arms, and what was measured.
+ *
+ * @source none: wording of this project
+ */
+export const effectName = (effect: Effect): string => `${armName(effect)}: ${outcomeName(effect)}`;

@@ -1,0 +1,155 @@
+import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
+import type { Effect, EffectScale } from "../effects/effect.js";
+import { formatCount, formatNumber, formatPercent } from "../tables/number-format.js";
+import type { Analysis } from "./analysis.js";
+import { holdbookVersion } from "./version.js";
+
+/** One work that the methods rest on. */
+export type MethodSource = Readonly<{ key: string; citation: string; doi?: string }>;
+
+const sources = {
+  logRatio: {
+    key: "Lajeunesse 2015",
+    citation:
+      "Lajeunesse MJ (2015) Bias and correction for the log response ratio in ecological meta-analysis. Ecology 96:2056–2063",
+    doi: "10.1890/14-2402.1",
+  },
+  standardised: {
+    key: "Hedges 1981",
+    citation:
+      "Hedges LV (1981) Distribution theory for Glass's estimator of effect size and related estimators. Journal of Educational Statistics 6:107–128",
+    doi: "10.3102/10769986006002107",
+  },
+  control: {
+    key: "Morris 2008",
+    citation:
+      "Morris SB (2008) Estimating effect sizes from pretest-posttest-control group designs. Organizational Research Methods 11:364–386",
+    doi: "10.1177/1094428106291059",
+  },
+  variability: {
+    key: "Nakagawa 2015",
+    citation:
+      "Nakagawa S and others (2015) Meta-analysis of variation: ecological and evolutionary applications and beyond. Methods in Ecology and Evolution 6:143–152",
+    doi: "10.1111/2041-210X.12309",
+  },
+  multilevel: {
+    key: "Konstantopoulos 2011",
+    citation:
+      "Konstantopoulos S (2011) Fixed effects and variance components estimation in three-level meta-analysis. Research Synthesis Methods 2:61–76",
+    doi: "10.1002/jrsm.35",
+  },
+  robust: {
+    key: "Pustejovsky and Tipton 2022",
+    citation:
+      "Pustejovsky JE, Tipton E (2022) Meta-analysis with robust variance estimation: expanding the range of working models. Prevention Science 23:425–438",
+    doi: "10.1007/s11121-021-01246-3",
+  },
+  median: {
+    key: "Wan 2014",
+    citation:
+      "Wan X, Wang W, Liu J, Tong T (2014) Estimating the sample mean and standard deviation from the sample size, median, range and/or interquartile range. BMC Medical Research Methodology 14:135",
+    doi: "10.1186/1471-2288-14-135",
+  },
+  medianMean: {
+    key: "Luo 2018",
+    citation:
+      "Luo D, Wan X, Liu J, Tong T (2018) Optimally estimating the sample mean from the sample size, median, mid-range, and/or mid-quartile range. Statistical Methods in Medical Research 27:1785–1805",
+    doi: "10.1177/0962280216669183",
+  },
+} as const satisfies Record<string, MethodSource>;
+
+const scaleSources: Readonly<Record<EffectScale, MethodSource | undefined>> = {
+  "log-ratio-of-means": sources.logRatio,
+  "standardised-mean-change-baseline-deviation": sources.standardised,
+  "standardised-mean-change-change-deviation": sources.standardised,
+  "standardised-mean-difference": sources.standardised,
+  "raw-mean-difference": undefined,
+  "log-variability-ratio": sources.variability,
+  "log-coefficient-of-variation-ratio": sources.variability,
+};
+
+const correlationWords = {
+  "stated in the source": "stated by the source",
+  "computed from printed deviations": "computed from the printed deviations",
+  "borrowed from like studies in the file":
+    "borrowed from the file's own studies of the same outcome family, pooled on Fisher's z scale",
+  "documented default": "the documented default",
+  "set by the user": "set by the user",
+  "not needed": "not needed",
+} as const satisfies Record<Effect["correlationSource"], string>;
+
+const correlationSentence = (effects: readonly Effect[]): string => {
+  const counts = new Map<Effect["correlationSource"], number>();
+  for (const { correlationSource } of effects)
+    counts.set(correlationSource, (counts.get(correlationSource) ?? 0) + 1);
+  const parts = [...counts]
+    .sort((first, second) => second[1] - first[1])
+    .map(([source, count]) => `${correlationWords[source]} for ${formatCount(count)}`);
+  return `The correlation between measurements before and after was ${parts.join(", ")} of the effects.`;
+};
+
+const cited = (source: MethodSource): string => `(${source.key})`;
+
+/**
+ * A methods paragraph that says exactly what was computed, and the works it cites.
+ *
+ * Drafted from the analysis itself, so that it cannot say anything else than what was done; a person
+ * still has to add how the studies were found and chosen, which no program can know.
+ *
+ * @param analysis  from `analyse`
+ * @returns the paragraph as sentences, and the works cited, in order of mention
+ */
+export const methodsParagraph = (
+  analysis: Analysis,
+): Readonly<{ sentences: readonly string[]; sources: readonly MethodSource[] }> => {
+  const { records, sets, answers, confidence } = analysis;
+  const cites: MethodSource[] = [];
+  const cite = (source: MethodSource): string => {
+    if (!cites.includes(source)) cites.push(source);
+    return cited(source);
+  };
+  const first = sets[0];
+  const sentences: string[] = [];
+  const used = records.fates.filter(({ fate }) => fate.startsWith("used")).length;
+  sentences.push(
+    `The file held ${formatCount(records.rowsInFile)} rows of published outcomes, of which ${formatCount(used)} could be used; the fate of every row is listed with the results.`,
+  );
+  if (first !== undefined) {
+    const scaleSource = scaleSources[first.scale];
+    sentences.push(
+      `Outcomes were put on one scale, the ${scaleLabel(first.scale)}${scaleSource === undefined ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement.`,
+    );
+  }
+  sentences.push(
+    `Contrasts were kept apart: ${sets
+      .map(
+        (set) =>
+          `${contrastLabel(set.contrast)} (${formatCount(set.effects.length)} effects${set.contrast === "against-control" ? `; ${sources.control.key}` : ""})`,
+      )
+      .join("; ")}.`,
+  );
+  if (sets.some(({ contrast }) => contrast === "against-control")) cite(sources.control);
+  const allEffects = sets.flatMap(({ effects }) => effects);
+  if (allEffects.length > 0) sentences.push(correlationSentence(first?.effects ?? allEffects));
+  if (allEffects.some(({ row }) => row.statistic?.startsWith("medians") === true))
+    sentences.push(
+      `Medians with quartiles or ranges were turned into means and standard deviations ${cite(sources.medianMean)} ${cite(sources.median)}, which assumes no skew; those effects are flagged.`,
+    );
+  if (answers.some(({ answer }) => answer.kind === "multilevel")) {
+    sentences.push(
+      `Effects of each outcome family were averaged in a multilevel model with random intercepts for study, arm and effect ${cite(sources.multilevel)}, the variance parts by restricted maximum likelihood, and sampling covariances for effects that share people or a control group.`,
+      `Intervals are ${formatPercent(100 * confidence, { digits: 0 })} intervals from cluster-robust standard errors by study with a bias-reduced correction and Satterthwaite degrees of freedom ${cite(sources.robust)}; prediction intervals add the variance parts.`,
+    );
+  }
+  const assumptions = first?.assumptions ?? [];
+  if (assumptions.length > 0)
+    sentences.push(
+      `Assumed rather than read: ${assumptions
+        .map(({ name, value }) => `${name} ${formatNumber(value)}`)
+        .join("; ")}.`,
+    );
+  sentences.push(
+    `Computed with Holdbook ${holdbookVersion} on the file ${analysis.source.name} (SHA-256 ${analysis.source.fingerprint.slice(0, 16)}…).`,
+  );
+  return { sentences, sources: cites };
+};
