@@ -7,7 +7,7 @@ import { poolEffects } from "../../src/synthesis/pool-effects.js";
 import type { PoolOptions } from "../../src/synthesis/pool-effects.js";
 
 // Against the known truth over many simulated registers. The bounds are Monte Carlo error alone.
-const registers = 600;
+const registers = 400;
 const promised = 0.95;
 const monteCarlo = Math.sqrt((promised * (1 - promised)) / registers);
 const covers = (interval: { low: number; high: number }, truth: number) =>

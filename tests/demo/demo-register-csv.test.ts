@@ -45,8 +45,12 @@ describe("the invented register as a file", () => {
     const spreadless = rows.filter((row) => row.pre_spread === "not reported").length;
     expect(warned.filter(({ reason }) => reason.startsWith("no spread")).length).toBe(spreadless);
     // the pair of papers that does not say it shares its people is found by its numbers
-    expect(records.issues.map((issue) => issue.code)).toEqual(["same-people-twice"]);
-    expect(records.issues[0]?.message).toContain("Invented 21");
+    expect(records.issues.length).toBeGreaterThan(0);
+    for (const issue of records.issues) {
+      expect(issue.code).toBe("same-people-twice");
+      expect(issue.message).toContain("Invented 21");
+      expect(rows[issue.line - 2]?.study).toBe("Invented 22");
+    }
     // the pair that says so is noted
     const shared = records.notes.filter((note) => note.code === "shared-cohort");
     expect(shared.map((note) => note.message).join()).toContain("Invented 09, Invented 10");
