@@ -1,0 +1,356 @@
+/** A plain table of ready effects to the effects the models take; every row's fate known. */
+import type { Issue, Note } from "../errors.js";
+import { sharedIdNotes } from "./level-groups.js";
+import { readNumber } from "./read-number.js";
+import type { ModeratorTerm, SynthesisEffect } from "./synthesis-input.js";
+
+/** Rows of strings with the file's own line numbers. */
+export type ReadyTable = Readonly<{
+  header: readonly string[];
+  rows: readonly Readonly<{ line: number; cells: readonly string[] }>[];
+}>;
+
+export type ReadyRowFate = Readonly<{
+  line: number;
+  fate: "used" | "used with a warning" | "set aside" | "refused";
+  reason: string;
+}>;
+
+/** A column that can explain differences between effects. */
+export type ReadyModerator = Readonly<{
+  name: string;
+  kind: "numeric" | "categorical";
+  /** Rows without a value. */
+  missing: number;
+}>;
+
+export type ReadyEffectsOptions = Readonly<{
+  /** Moderators that will be used: rows without a value are set aside. */
+  moderators?: readonly ModeratorTerm[];
+}>;
+
+export type ReadyEffects = Readonly<{
+  effects: readonly SynthesisEffect[];
+  moderators: readonly ReadyModerator[];
+  fates: readonly ReadyRowFate[];
+  issues: readonly Issue[];
+  notes: readonly Note[];
+  /** True when at least one effect can be used and nothing is wrong with the table as a whole. */
+  usable: boolean;
+}>;
+
+const knownColumns = ["study", "arm", "effect_id", "effect", "variance", "standard_error"] as const;
+type KnownColumn = (typeof knownColumns)[number];
+
+/** What stands for a missing moderator. */
+const missingWords = new Set(["", "na", "n/a", "nr", "not reported"]);
+
+/**
+ * Effects, moderators, fates and problems of a table with the columns `study`, `effect` and `variance`
+ * (or `standard_error`), optionally `arm` and `effect_id`; every other column is a moderator.
+ *
+ * A moderator is numeric when every cell that is filled in reads as a number, else categorical. A row
+ * without a study, an effect, or a variance above zero is refused; a row without a value of a
+ * moderator in use is set aside. Without an `effect_id` a row is named after its line.
+ *
+ * @param table header and rows, cells as they stand in the file
+ * @param options moderators that will be used
+ * @returns effects in file order; as many fates as rows
+ * @source none: a reader
+ */
+export const readyEffects = (
+  table: ReadyTable,
+  options: ReadyEffectsOptions = {},
+): ReadyEffects => {
+  const header = table.header.map((name) => name.trim());
+  const places = new Map<string, number>();
+  const issues: Issue[] = headerIssues(header, table, places, options);
+  if (issues.some((issue) => issue.severity === "error")) {
+    return {
+      effects: [],
+      moderators: [],
+      fates: table.rows.map(({ line }) => ({
+        line,
+        fate: "refused",
+        reason: "the table's columns cannot be used",
+      })),
+      issues,
+      notes: [],
+      usable: false,
+    };
+  }
+  const moderatorNames = header.filter(
+    (name) => name !== "" && !(knownColumns as readonly string[]).includes(name.toLowerCase()),
+  );
+  const moderators = moderatorNames.map((name) => moderatorColumn(name, table, places, issues));
+  const wanted = new Set((options.moderators ?? []).flat());
+  const effects: SynthesisEffect[] = [];
+  const fates = table.rows.map(({ line, cells }): ReadyRowFate => {
+    const before = issues.length;
+    const cell = (column: string) => {
+      const place = places.get(column);
+      return place === undefined ? "" : (cells[place] ?? "").trim();
+    };
+    if (cells.every((text) => text.trim() === "")) {
+      return { line, fate: "set aside", reason: "the row is empty" };
+    }
+    const effect = readRow(line, cell, issues);
+    const found = issues.slice(before);
+    const errors = found.filter((issue) => issue.severity === "error");
+    if (effect === undefined || errors.length > 0) {
+      return {
+        line,
+        fate: "refused",
+        reason: errors.map((issue) => `${issue.column}: ${issue.message}`).join("; "),
+      };
+    }
+    const values: Record<string, number | string> = {};
+    for (const { name, kind } of moderators) {
+      const text = cell(name);
+      if (missingWords.has(text.toLowerCase())) continue;
+      values[name] = kind === "numeric" ? readNumber(text)!.value : text;
+    }
+    const absent = [...wanted].filter((name) => !Object.hasOwn(values, name));
+    if (absent.length > 0) {
+      return { line, fate: "set aside", reason: `no value of ${absent.join(", ")}` };
+    }
+    effects.push({ ...effect, moderators: values });
+    return found.length > 0
+      ? {
+          line,
+          fate: "used with a warning",
+          reason: found.map((issue) => `${issue.column}: ${issue.message}`).join("; "),
+        }
+      : { line, fate: "used", reason: "study, effect and variance can be read" };
+  });
+  return {
+    effects,
+    moderators,
+    fates,
+    issues,
+    notes: [...sharedIdNotes(effects, ["arm", "effect_id"]), ...repeatedIdNotes(effects)],
+    usable: effects.length > 0,
+  };
+};
+
+const headerIssues = (
+  header: readonly string[],
+  table: ReadyTable,
+  places: Map<string, number>,
+  options: ReadyEffectsOptions,
+): Issue[] => {
+  const issues: Issue[] = [];
+  const line = Math.min(1, ...table.rows.map((row) => row.line));
+  const problem = (column: string, code: string, message: string, mend: string) =>
+    issues.push({ code, severity: "error", line, column, value: "", message, mend });
+  header.forEach((name, place) => {
+    if (name === "") return;
+    const lower = name.toLowerCase();
+    const key = (knownColumns as readonly string[]).includes(lower) ? lower : name;
+    if (places.has(key)) {
+      problem(
+        name,
+        "repeated-column",
+        "the column stands twice",
+        "rename or remove one of the two",
+      );
+    } else places.set(key, place);
+  });
+  for (const column of ["study", "effect"] as const satisfies readonly KnownColumn[]) {
+    if (!places.has(column)) {
+      problem(
+        column,
+        "missing-column",
+        "the column is missing",
+        `add a column named ${column}; the columns found are ${header.join(", ")}`,
+      );
+    }
+  }
+  if (!places.has("variance") && !places.has("standard_error")) {
+    problem(
+      "variance",
+      "missing-column",
+      "there is neither a variance nor a standard_error column",
+      "add one of them, in the unit of the effect (squared for the variance)",
+    );
+  }
+  for (const name of new Set((options.moderators ?? []).flat())) {
+    if (places.has(name) && !(knownColumns as readonly string[]).includes(name)) continue;
+    problem(
+      name,
+      "missing-column",
+      "the moderator is not a column of the table",
+      `use one of ${header.filter((other) => !(knownColumns as readonly string[]).includes(other.toLowerCase())).join(", ") || "(no moderator columns)"}`,
+    );
+  }
+  return issues;
+};
+
+const readRow = (
+  line: number,
+  cell: (column: string) => string,
+  issues: Issue[],
+): SynthesisEffect | undefined => {
+  const report = (
+    severity: Issue["severity"],
+    code: string,
+    column: string,
+    message: string,
+    mend: string,
+  ) => issues.push({ code, severity, line, column, value: cell(column), message, mend });
+  const numberIn = (column: string): number | undefined => {
+    const text = cell(column);
+    const read = readNumber(text);
+    if (read === undefined) {
+      if (text === "") report("error", "missing", column, "is blank", "give a number");
+      else {
+        report(
+          "error",
+          "not-a-number",
+          column,
+          "is not a number",
+          "write it as digits, such as 0.42",
+        );
+      }
+      return undefined;
+    }
+    if (read.decimalComma) {
+      report(
+        "warning",
+        "decimal-comma",
+        column,
+        `the comma is read as a decimal mark (${read.value})`,
+        "write a point if that is meant, or remove the comma",
+      );
+    }
+    return read.value;
+  };
+  const study = cell("study");
+  if (study === "") {
+    report("error", "missing", "study", "is blank", "name the study the effect comes from");
+  }
+  const estimate = numberIn("effect");
+  const variance = readVariance(cell, numberIn, report);
+  if (study === "" || estimate === undefined || variance === undefined) return undefined;
+  const arm = cell("arm");
+  const effectId = cell("effect_id");
+  return {
+    effectId: effectId === "" ? `line ${line}` : effectId,
+    study,
+    ...(arm === "" ? {} : { arm }),
+    estimate,
+    variance,
+  };
+};
+
+const readVariance = (
+  cell: (column: string) => string,
+  numberIn: (column: string) => number | undefined,
+  report: (
+    severity: Issue["severity"],
+    code: string,
+    column: string,
+    message: string,
+    mend: string,
+  ) => void,
+): number | undefined => {
+  const positive = (column: string, value: number | undefined): number | undefined => {
+    if (value === undefined) return undefined;
+    if (value > 0 && Number.isFinite(column === "variance" ? value : value ** 2)) {
+      if (column === "variance" || value ** 2 > 0) return value;
+    }
+    report(
+      "error",
+      "not-positive",
+      column,
+      value > 0 ? "is too small or too large to weigh by" : "is not above zero",
+      value === 0
+        ? "an effect without sampling error cannot be weighed: give its real error or leave the row out"
+        : "check the sign and the unit",
+    );
+    return undefined;
+  };
+  const hasVariance = cell("variance") !== "";
+  const hasError = cell("standard_error") !== "";
+  if (!hasVariance && !hasError) {
+    report(
+      "error",
+      "missing",
+      "variance",
+      "is blank, and there is no standard error",
+      "give the effect's variance or its standard error",
+    );
+    return undefined;
+  }
+  if (!hasVariance) {
+    const standardError = positive("standard_error", numberIn("standard_error"));
+    return standardError === undefined ? undefined : standardError ** 2;
+  }
+  const variance = positive("variance", numberIn("variance"));
+  const error = hasError ? readNumber(cell("standard_error")) : undefined;
+  if (variance !== undefined && error !== undefined) {
+    const ratio = error.value ** 2 / variance;
+    if (!(Math.abs(ratio - 1) < 0.05)) {
+      report(
+        "warning",
+        "variance-and-error-disagree",
+        "standard_error",
+        `its square is ${ratio.toPrecision(3)} times the variance; the variance is used`,
+        "correct one of the two",
+      );
+    }
+  }
+  return variance;
+};
+
+/** A column's kind; cells that are not numbers in a column that mostly holds numbers are pointed at. */
+const moderatorColumn = (
+  name: string,
+  table: ReadyTable,
+  places: ReadonlyMap<string, number>,
+  issues: Issue[],
+): ReadyModerator => {
+  const place = places.get(name)!;
+  let missing = 0;
+  let numbers = 0;
+  const words: { line: number; value: string }[] = [];
+  for (const { line, cells } of table.rows) {
+    const value = (cells[place] ?? "").trim();
+    if (missingWords.has(value.toLowerCase())) missing += 1;
+    else if (readNumber(value) === undefined) words.push({ line, value });
+    else numbers += 1;
+  }
+  if (words.length > 0 && numbers > words.length) {
+    for (const { line, value } of words) {
+      issues.push({
+        code: "word-among-numbers",
+        severity: "warning",
+        line,
+        column: name,
+        value,
+        message:
+          "is not a number in a column that mostly holds numbers, so the whole column is categorical",
+        mend: "write it as a number or leave it blank",
+      });
+    }
+  }
+  return { name, kind: words.length === 0 && numbers > 0 ? "numeric" : "categorical", missing };
+};
+
+const repeatedIdNotes = (effects: readonly SynthesisEffect[]): readonly Note[] => {
+  const counts = new Map<string, number>();
+  for (const { study, effectId } of effects) {
+    const key = JSON.stringify([study, effectId]);
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  const repeated = [...counts].filter(([, count]) => count > 1);
+  if (repeated.length === 0) return [];
+  const [study, effectId] = JSON.parse(repeated[0]![0]) as [string, string];
+  return [
+    {
+      code: "effect-id-repeated",
+      message: `${repeated.length} effect ids stand on several rows of one study (first: ${effectId}); at the level of effects these rows share one random intercept`,
+      study,
+    },
+  ];
+};
