@@ -59,7 +59,11 @@ const changeOn = {
 export const armChange = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
   const ready = readyEffect(reading.row, context.options.scale);
   if (ready !== undefined) {
-    if (isRefusal(ready)) return ready;
+    if (isRefusal(ready)) {
+      // The row may print means besides; when they do not lead to the scale either, say what was tried first.
+      const other = changeOn[context.options.scale](reading, context);
+      return isRefusal(other) ? ready : other;
+    }
     return {
       estimate: ready.estimate,
       variance: ready.variance,

@@ -1,10 +1,10 @@
 import type { Note } from "../errors.js";
-import { cholesky } from "../numeric/cholesky.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { Loading } from "./arm-change.js";
 import type { CovarianceBlock } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import { sameWords } from "./match-comparator.js";
+import { positiveDefiniteCorrelations } from "./positive-definite-correlations.js";
 import { cohortOf } from "./pre-post-correlation.js";
 
 /** One effect as the covariances see it: its cluster, its variance, and how it follows each arm's chance. */
@@ -114,7 +114,7 @@ export const covarianceBlocks = (
       touched.add(indices[i] as number).add(indices[j] as number);
     });
     if (correlations === undefined) continue;
-    const { values, kept } = positiveDefinite(correlations, members.length);
+    const { values, kept } = positiveDefiniteCorrelations(correlations, members.length);
     if (kept < 1) {
       notes.push({
         code: "covariances-shrunk",
@@ -176,27 +176,4 @@ const blockCorrelations = (
     }
   }
   return dependent ? values : undefined;
-};
-
-/** Shares of the correlations tried in turn until the block is safely positive definite. */
-const sharesKept = [1, 0.99, 0.95, 0.9, 0.75, 0.5, 0.25, 0] as const;
-/** Least eigenvalue asked of a correlation block, so that weights stay finite. */
-const leastEigenvalue = 1e-6;
-
-const positiveDefinite = (
-  correlations: readonly number[],
-  size: number,
-): Readonly<{ values: readonly number[]; kept: number }> => {
-  for (const kept of sharesKept) {
-    const values = correlations.map((value, place) =>
-      Math.floor(place / size) === place % size ? 1 : value * kept,
-    );
-    const lowered = Float64Array.from(values, (value, place) =>
-      Math.floor(place / size) === place % size ? value - leastEigenvalue : value,
-    );
-    if (cholesky({ rows: size, columns: size, values: lowered }) !== undefined) {
-      return { values, kept };
-    }
-  }
-  return { values: correlations.map((_, place) => (place % (size + 1) === 0 ? 1 : 0)), kept: 0 };
 };

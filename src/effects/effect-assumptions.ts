@@ -1,11 +1,10 @@
-import type { Assumption, Effect } from "./effect.js";
+import type { Assumption } from "./effect.js";
 import type { CorrelationName } from "./covariance-blocks.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 
 /** What one effect's variance rests on. */
 export type EffectGrounds = Readonly<{
-  effect: Effect;
   correlations: readonly ResolvedCorrelation[];
   betweenLimbs?: number;
 }>;

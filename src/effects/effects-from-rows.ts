@@ -13,10 +13,11 @@ import { effectAssumptions } from "./effect-assumptions.js";
 import type { Candidate } from "./effect-candidates.js";
 import { effectCandidates } from "./effect-candidates.js";
 import { effectIds } from "./effect-ids.js";
+import { effectSetNotes } from "./effect-set-notes.js";
 import type { Effect, EffectSet } from "./effect.js";
 import type { EffectsOptions, ResolvedEffectsOptions } from "./effects-options.js";
 import { resolvedEffectsOptions } from "./effects-options.js";
-import { improvementSign, isSpreadScale } from "./improvement-sign.js";
+import { improvementSign } from "./improvement-sign.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { cohortOf, correlationResolver } from "./pre-post-correlation.js";
 import { printedDifference } from "./printed-difference.js";
@@ -24,6 +25,8 @@ import type { Refusal } from "./refusal.js";
 import { isRefusal, rowNote } from "./refusal.js";
 import { rowParticipants } from "./row-participants.js";
 import { rowUses } from "./row-uses.js";
+
+// Longer than most: the entry to the room, where every step of the way from rows to effects is in view.
 
 /** An effect in the making: the outcome's own direction, before ids and sign. */
 type Made = Readonly<{
@@ -80,8 +83,7 @@ export const effectsFromRows = (
     loadings: one.loadings,
   }));
   const { blocks, effectsResting, notes } = covarianceBlocks(loaded, resolved);
-  const grounds = made.map((one, index): EffectGrounds => ({
-    effect: effects[index] as Effect,
+  const grounds = made.map((one): EffectGrounds => ({
     correlations: one.correlations,
     ...(one.betweenLimbs !== undefined && { betweenLimbs: one.betweenLimbs }),
   }));
@@ -92,7 +94,7 @@ export const effectsFromRows = (
     blocks,
     rowUses: rowUses(rows, effects, refusals),
     assumptions: effectAssumptions(grounds, effectsResting, resolved),
-    notes: [...setNotes(effects, resolved), ...notes],
+    notes: [...effectSetNotes(effects, resolved), ...notes],
   };
 };
 
@@ -227,43 +229,4 @@ const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions)
     ...(comparator !== undefined && { comparatorRow: comparator }),
     notes,
   };
-};
-
-const setNotes = (effects: readonly Effect[], options: ResolvedEffectsOptions): readonly Note[] => {
-  const notes: Note[] = [];
-  if (isSpreadScale(options.scale)) {
-    notes.push({
-      code: "no-direction",
-      message:
-        "this scale compares spread: positive means more spread, not improvement, and more spread is no proof that people respond differently",
-    });
-  }
-  if (options.scale === "raw-mean-difference") {
-    const units = [...new Set(effects.map(({ row }) => row.unit ?? "not coded"))].sort();
-    if (units.length > 1) {
-      notes.push({
-        code: "mixed-units",
-        message: `the effects stand in ${units.length} units (${units.join(", ")}) and cannot be pooled together`,
-      });
-    }
-  }
-  const studiesOf = new Map<string, Map<string, Set<string>>>();
-  for (const { cohort, study, arm } of effects) {
-    const studies = studiesOf.get(cohort) ?? new Map<string, Set<string>>();
-    studiesOf.set(cohort, studies);
-    studies.set(study, (studies.get(study) ?? new Set<string>()).add(arm));
-  }
-  for (const [cohort, studies] of studiesOf) {
-    const sets = [...studies.values()];
-    const shared = sets.some((arms, i) =>
-      sets.slice(i + 1).some((others) => [...arms].some((arm) => others.has(arm))),
-    );
-    if (sets.length > 1 && !shared) {
-      notes.push({
-        code: "cohort-arms-differ",
-        message: `cohort "${cohort}" is in ${sets.length} studies whose arm ids have nothing in common, so their effects are taken as from different people; give the same arm the same id in both`,
-      });
-    }
-  }
-  return notes;
 };

@@ -43,6 +43,8 @@ export type EffectsOptions = Readonly<{
   logRatioOrder?: "second-order" | "first-order";
   /** Variance of the standardised mean difference. */
   standardisedVarianceForm?: StandardisedVarianceForm;
+  /** Small-sample factor of differences over a deviation pooled as of independent groups. */
+  smallSampleFactor?: "exact" | "approximate";
   /** What a standardised mean difference between arms is a difference of. */
   standardisedDifferenceOf?: "means-after-training" | "changes";
   /** Denominator of the standardised mean change of two arms in baseline deviations. */
@@ -84,6 +86,7 @@ export const effectsDefaults = {
   testSides: ["trained"],
   logRatioOrder: "second-order",
   standardisedVarianceForm: "corrected-estimate",
+  smallSampleFactor: "exact",
   standardisedDifferenceOf: "means-after-training",
   baselineDenominator: "pooled-over-both-arms",
   armPairs: "against-one-reference",

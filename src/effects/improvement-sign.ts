@@ -1,11 +1,19 @@
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { EffectScale } from "./effect.js";
 
-/** Whether more of the outcome is better; by its family where the row does not say. */
+/**
+ * Whether more of the outcome is better; by its family where the row does not say.
+ *
+ * @source none: convention of this project
+ */
 export const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
   row.higherIs ?? (row.outcomeFamily === "symptoms" ? "worse" : "better");
 
-/** Scales that compare spread: they have no direction of improvement. */
+/**
+ * Whether a scale compares spread; such a scale has no direction of improvement.
+ *
+ * @source none: convention of this project
+ */
 export const isSpreadScale = (scale: EffectScale): boolean =>
   scale === "log-variability-ratio" || scale === "log-coefficient-of-variation-ratio";
 

@@ -14,7 +14,11 @@ export const variabilityDefaults = {
 const spreadAboveZero = (deviation: number, where: string): number =>
   demanded(deviation, { where, needs: "standard deviations above 0", holds: (v) => v > 0 });
 
-/** Variance of the logarithm of a sample deviation. */
+/**
+ * Variance of the logarithm of a sample deviation, for normal data.
+ *
+ * @source Nakagawa S et al. (2015) Methods in Ecology and Evolution 6:143–152
+ */
 export const logDeviationVariance = (
   participants: number,
   order: "first-order" | "second-order",

@@ -14,5 +14,9 @@
  */
 export const percentFromLogRatio = (logRatio: number): number => 100 * Math.expm1(logRatio);
 
-/** Log ratio that a percent change stands for; the inverse of `percentFromLogRatio`. */
+/**
+ * Log ratio that a percent change stands for; the inverse of `percentFromLogRatio`.
+ *
+ * @source none: definition
+ */
 export const logRatioFromPercent = (percent: number): number => Math.log1p(percent / 100);

@@ -12,6 +12,8 @@ import { isRefusal } from "./refusal.js";
 import { correctedStandardisedDifference } from "./standardised-mean-difference.js";
 import { withinPersonFromParts } from "./within-person-contrast.js";
 
+// Longer than most: the three standardised scales share one shape, and are best read side by side.
+
 /** What one arm brings to a pooled contrast: its value, its scatter, and the deviation to divide by. */
 type Side = Readonly<{
   value: number;
@@ -145,14 +147,15 @@ const differentPeopleEstimate = (
   { options }: ChangeContext,
 ): ScaledEstimate => {
   if (options.scale === "standardised-mean-change-baseline-deviation") {
-    return prePostControlFromParts({
+    const parts = {
       meanDifference: first.value - second.value,
       baselineDeviation: deviation,
       numeratorVariance:
         (first.scatter ** 2 / first.participants + second.scatter ** 2 / second.participants) /
         deviation ** 2,
       participants: first.participants + second.participants,
-    });
+    };
+    return prePostControlFromParts(parts, { smallSample: options.smallSampleFactor });
   }
   return correctedStandardisedDifference(
     {
@@ -160,7 +163,7 @@ const differentPeopleEstimate = (
       treated: first.participants,
       control: second.participants,
     },
-    { varianceForm: options.standardisedVarianceForm },
+    { varianceForm: options.standardisedVarianceForm, smallSample: options.smallSampleFactor },
   );
 };
 
@@ -201,9 +204,9 @@ const formulaWords = (relation: ArmRelation, { options }: ChangeContext): string
     return `difference of the changes over the baseline deviation pooled over both arms (Morris 2008)${within}`;
   }
   if (options.scale === "standardised-mean-change-change-deviation") {
-    return `difference of the changes over the deviation of the changes pooled over both arms, exact small-sample factor${within}`;
+    return `difference of the changes over the deviation of the changes pooled over both arms, ${options.smallSampleFactor} small-sample factor, variance form "${options.standardisedVarianceForm}"${within}`;
   }
   const what =
     options.standardisedDifferenceOf === "changes" ? "the changes" : "the means after training";
-  return `difference of ${what} over the deviation after training pooled over both arms, exact small-sample factor, variance form "${options.standardisedVarianceForm}"${within}`;
+  return `difference of ${what} over the deviation after training pooled over both arms, ${options.smallSampleFactor} small-sample factor, variance form "${options.standardisedVarianceForm}"${within}`;
 };

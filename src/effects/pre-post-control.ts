@@ -3,11 +3,9 @@ import { changeDeviation, checkedPaired, demanded, pooledDeviation } from "./arm
 import type { LogRatioOptions } from "./log-ratio-of-means.js";
 import { logRatioOfMeansPaired } from "./log-ratio-of-means.js";
 import { rawMeanChange } from "./raw-mean-difference.js";
-import { smallSampleFactor } from "./small-sample-factor.js";
 import type { BaselineDenominatorOptions } from "./standardised-mean-change.js";
 import { standardisedMeanChangeByBaselineDeviation } from "./standardised-mean-change.js";
-import type { StandardisedDifferenceOptions } from "./standardised-mean-difference.js";
-import { correctedStandardisedDifference } from "./standardised-mean-difference.js";
+import { chosenSmallSampleFactor } from "./standardised-mean-difference.js";
 
 const meanChange = (arm: PairedSummary): number => arm.after.mean - arm.before.mean;
 
@@ -28,9 +26,12 @@ export type PrePostControlOptions = Readonly<{
    * `equal-deviations` is the printed form, one deviation and one correlation for all.
    */
   scatter?: "own-deviations" | "equal-deviations";
+  /** `exact` gamma factor, or the printed `approximate` one. */
+  smallSample?: "exact" | "approximate";
 }>;
 export const prePostControlDefaults = {
   scatter: "own-deviations",
+  smallSample: "exact",
 } as const satisfies Required<PrePostControlOptions>;
 
 /**
@@ -54,7 +55,7 @@ export const prePostControlByPooledBaseline = (
   control: PairedSummary,
   options: PrePostControlOptions = {},
 ): ScaledEstimate => {
-  const { scatter } = { ...prePostControlDefaults, ...options };
+  const { scatter, smallSample } = { ...prePostControlDefaults, ...options };
   const where = "prePostControlByPooledBaseline";
   bothChecked(treated, control, where);
   const first = treated.participants;
@@ -70,12 +71,13 @@ export const prePostControlByPooledBaseline = (
       ? 2 * (1 - correlation) * (1 / first + 1 / second)
       : (changeDeviation(treated) ** 2 / first + changeDeviation(control) ** 2 / second) /
         deviation ** 2;
-  return prePostControlFromParts({
+  const parts = {
     meanDifference: meanChange(treated) - meanChange(control),
     baselineDeviation: deviation,
     numeratorVariance,
     participants: first + second,
-  });
+  };
+  return prePostControlFromParts(parts, { smallSample });
 };
 
 /**
@@ -92,6 +94,7 @@ export const prePostControlFromParts = (
     numeratorVariance: number;
     participants: number;
   }>,
+  options: Readonly<{ smallSample?: "exact" | "approximate" }> = {},
 ): ScaledEstimate => {
   const where = "prePostControlByPooledBaseline";
   const people = demanded(parts.participants, {
@@ -104,7 +107,7 @@ export const prePostControlFromParts = (
     needs: "a pooled baseline standard deviation above 0",
     holds: (value) => value > 0,
   });
-  const factor = smallSampleFactor(people - 2);
+  const factor = chosenSmallSampleFactor(people - 2, options.smallSample ?? "exact");
   const estimate = (factor * parts.meanDifference) / deviation;
   const moments =
     factor ** 2 * ((people - 2) / (people - 4)) * (parts.numeratorVariance + estimate ** 2);
@@ -142,74 +145,6 @@ export const prePostControlByOwnBaseline = (
 };
 
 /**
- * Difference of two arms' mean changes in units of the deviation after training pooled over both arms.
- *
- * The variance is that of a difference of independent groups and takes no account of the pairing, so no
- * correlation is needed; with a correlation above one half it is on the cautious side.
- *
- *   d = (D_T − D_C)/S_after      g = J(N−2)·d      variance as in `correctedStandardisedDifference`
- *
- * @source the form printed by Diong J et al. (2022) Musculoskeletal Science and Practice
- */
-export const changeDifferenceByPooledPostDeviation = (
-  treated: PairedSummary,
-  control: PairedSummary,
-  options: StandardisedDifferenceOptions = {},
-): ScaledEstimate => {
-  const where = "changeDifferenceByPooledPostDeviation";
-  bothChecked(treated, control, where);
-  const deviation = demanded(
-    pooledDeviation(
-      { deviation: treated.after.deviation, participants: treated.participants },
-      { deviation: control.after.deviation, participants: control.participants },
-    ),
-    { where, needs: "a pooled standard deviation after training above 0", holds: (v) => v > 0 },
-  );
-  return correctedStandardisedDifference(
-    {
-      uncorrected: (meanChange(treated) - meanChange(control)) / deviation,
-      treated: treated.participants,
-      control: control.participants,
-    },
-    options,
-  );
-};
-
-/**
- * Difference of two arms' mean changes in units of the deviation of the changes pooled over both arms.
- *
- *   d = (D_T − D_C)/S_c      g = J(N−2)·d      V = 1/n_T + 1/n_C + g²/(2N)
- *
- * @source Hedges LV (1981) Journal of Educational Statistics 6:107–128, applied to change scores
- */
-export const changeDifferenceByPooledChangeDeviation = (
-  treated: Readonly<{ meanChange: number; changeDeviation: number; participants: number }>,
-  control: Readonly<{ meanChange: number; changeDeviation: number; participants: number }>,
-  options: StandardisedDifferenceOptions = {},
-): ScaledEstimate => {
-  const deviation = demanded(
-    pooledDeviation(
-      { deviation: treated.changeDeviation, participants: treated.participants },
-      { deviation: control.changeDeviation, participants: control.participants },
-    ),
-    {
-      where: "changeDifferenceByPooledChangeDeviation",
-      needs: "a pooled standard deviation of the changes above 0",
-      holds: (value) => value > 0,
-    },
-  );
-  const corrected = correctedStandardisedDifference(
-    {
-      uncorrected: (treated.meanChange - control.meanChange) / deviation,
-      treated: treated.participants,
-      control: control.participants,
-    },
-    options,
-  );
-  return { ...corrected, scale: "standardised-mean-change-change-deviation" };
-};
-
-/**
  * Ratio of two arms' relative changes, on the log scale: each arm's log ratio of after to before, the
  * control's taken away; the variances add.
  *
@@ -222,6 +157,10 @@ export const logRatioPrePostControl = (
 ): ScaledEstimate =>
   difference(logRatioOfMeansPaired(treated, options), logRatioOfMeansPaired(control, options));
 
-/** Difference of two arms' mean changes in the outcome's own unit; the variances add. */
+/**
+ * Difference of two arms' mean changes in the outcome's own unit; the variances add.
+ *
+ * @source none: difference of two independent mean changes
+ */
 export const rawPrePostControl = (treated: PairedSummary, control: PairedSummary): ScaledEstimate =>
   difference(rawMeanChange(treated), rawMeanChange(control));

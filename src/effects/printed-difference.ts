@@ -5,25 +5,16 @@ import type { ScaledEstimate } from "./arm-summary.js";
 import { pooledDeviation } from "./arm-summary.js";
 import { prePostControlFromParts } from "./pre-post-control.js";
 import { printedDeviation } from "./read-means.js";
+import type { PrintedDifference } from "./read-difference.js";
+import { readDifference } from "./read-difference.js";
 import { readyEffect } from "./ready-effect.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
 import { rowParticipants } from "./row-participants.js";
-import { intervalQuantile } from "./standard-deviation-from-standard-error.js";
-import { tFromF, tFromP } from "./standard-deviation-from-test.js";
 import {
   correctedStandardisedDifference,
   standardisedDifferenceFromT,
 } from "./standardised-mean-difference.js";
-
-/** A printed difference between two arms' changes, as far as the row gives it. */
-type Printed = Readonly<{
-  difference?: number;
-  standardError?: number;
-  /** Two-sample t with the sign of the difference. */
-  t?: number;
-  words: string;
-}>;
 
 /**
  * The effect of a row whose numbers are already a difference from its comparator.
@@ -60,7 +51,7 @@ export const printedDifference = (
         "its numbers are a difference from a comparator, and no comparator row says how many people that was",
     };
   }
-  const printed = readPrinted(treated, first, second);
+  const printed = readDifference(treated, first, second);
   if (isRefusal(printed)) return printed;
   const scaled = onScale(printed, { treated, comparator, first, second, context });
   if (isRefusal(scaled)) return scaled;
@@ -88,68 +79,8 @@ const story = (
   };
 };
 
-const readPrinted = (row: OutcomeRow, first: number, second: number): Printed | Refusal => {
-  const freedom = first + second - 2;
-  const { intervalLow: low, intervalHigh: high } = row;
-  const hasInterval = low !== undefined && high !== undefined && low < high;
-  const difference = row.changeMean ?? (hasInterval ? (low + high) / 2 : undefined);
-  const told = difference ?? (row.direction === "decrease" ? -1 : row.direction && 1);
-  const signed = (size: number): Readonly<{ t?: number }> =>
-    told === undefined ? {} : { t: (told < 0 ? -1 : 1) * size };
-  const withError = (standardError: number, words: string): Printed | Refusal =>
-    difference === undefined || !(standardError > 0)
-      ? { refused: "the difference from the comparator is printed without a usable spread" }
-      : { difference, standardError, t: difference / standardError, words };
-  if (row.changeSpread !== undefined)
-    return withError(differenceError(row, first, second), "its spread as printed");
-  if (hasInterval) {
-    if (difference !== undefined && !(low <= difference && difference <= high)) {
-      return {
-        refused: `the difference (${difference}) lies outside its interval (${low} to ${high})`,
-      };
-    }
-    const percent = row.intervalPercent ?? 95;
-    return withError(
-      (high - low) / 2 / intervalQuantile(percent, freedom),
-      `its ${percent} % interval`,
-    );
-  }
-  const { tValue, fValue, pValue } = row;
-  const test =
-    tValue !== undefined
-      ? { size: Math.abs(tValue), words: "its t value", t: tValue }
-      : fValue !== undefined
-        ? { size: tFromF(fValue), words: "its F value on one degree of freedom" }
-        : pValue !== undefined && pValue > 0
-          ? {
-              size: tFromP({ p: pValue, degreesOfFreedom: freedom }),
-              words: "its two-sided p value",
-            }
-          : undefined;
-  if (test === undefined) {
-    return { refused: "the difference from the comparator is printed without a usable spread" };
-  }
-  if (difference !== undefined && difference !== 0 && test.size > 0) {
-    return withError(Math.abs(difference) / test.size, test.words);
-  }
-  const sign = signed(test.size).t ?? test.t;
-  return sign === undefined
-    ? { refused: "the direction of the difference is not coded" }
-    : { t: sign, words: test.words };
-};
-
-/** Standard error of a printed difference from its spread: an error or half-width as such, a deviation as within arms. */
-const differenceError = (row: OutcomeRow, first: number, second: number): number => {
-  const spread = row.changeSpread ?? 0;
-  if (row.spreadKind === "standard error") return spread;
-  if (row.spreadKind === "95% interval half-width") {
-    return spread / intervalQuantile(95, first + second - 2);
-  }
-  return spread * Math.sqrt(1 / first + 1 / second);
-};
-
 const onScale = (
-  printed: Printed,
+  printed: PrintedDifference,
   arms: Readonly<{
     treated: OutcomeRow;
     comparator: OutcomeRow | undefined;
@@ -159,7 +90,7 @@ const onScale = (
   }>,
 ): ScaledEstimate | Refusal => {
   const { first, second } = arms;
-  const { scale, standardisedVarianceForm } = arms.context.options;
+  const { scale, standardisedVarianceForm, smallSampleFactor } = arms.context.options;
   const { difference, standardError, t } = printed;
   if (scale === "raw-mean-difference") {
     return difference === undefined || standardError === undefined
@@ -177,7 +108,7 @@ const onScale = (
     const uncorrected = standardisedDifferenceFromT({ t, treated: first, control: second });
     const corrected = correctedStandardisedDifference(
       { uncorrected, treated: first, control: second },
-      { varianceForm: standardisedVarianceForm },
+      { varianceForm: standardisedVarianceForm, smallSample: smallSampleFactor },
     );
     return { ...corrected, scale };
   }
@@ -191,7 +122,7 @@ const onScale = (
 };
 
 const inBaselineDeviations = (
-  { difference, standardError }: Printed,
+  { difference, standardError }: PrintedDifference,
   arms: Readonly<{
     treated: OutcomeRow;
     comparator: OutcomeRow | undefined;

@@ -5,7 +5,8 @@ import { printedDeviation, spreadWords } from "./read-means.js";
 import type { Refusal } from "./refusal.js";
 import { rowNote } from "./refusal.js";
 import { standardDeviationFromInterval } from "./standard-deviation-from-standard-error.js";
-import { changeDeviationFromT, tFromF, tFromP } from "./standard-deviation-from-test.js";
+import { readTest } from "./read-test.js";
+import { changeDeviationFromT } from "./standard-deviation-from-test.js";
 
 /** What a row says of its changes, beside the means. */
 export type ReadChange = Readonly<{
@@ -20,79 +21,6 @@ export type ReadChange = Readonly<{
   percentRoute: string;
   notes: readonly Note[];
 }>;
-
-type Names = "tValue" | "fValue" | "pValue";
-const formOf = { tValue: "t value", fValue: "F value", pValue: "p value" } as const;
-
-/** Whether a printed test may be used: named as the row's form, the form left blank, or t beside means. */
-const testCounts = (row: OutcomeRow, name: Names): boolean =>
-  row[name] !== undefined &&
-  (row.statistic === undefined ||
-    row.statistic === formOf[name] ||
-    (name === "tValue" &&
-      (row.statistic === "means at both times" || row.statistic === "change with spread")));
-
-const thresholds = [0.05, 0.025, 0.01, 0.005, 0.001, 0.0001];
-
-/** Paired t with its sign, from the first test the row prints. */
-const readTest = (
-  row: OutcomeRow,
-  degreesOfFreedom: number,
-  meanChange: number | undefined,
-): Readonly<{ size?: number; signed?: number; words?: string; notes: readonly Note[] }> => {
-  const notes: Note[] = [];
-  const change = Math.sign(meanChange ?? 0);
-  if (testCounts(row, "tValue") && row.tValue !== undefined) {
-    if (change !== 0 && row.tValue !== 0 && Math.sign(row.tValue) !== change) {
-      notes.push(
-        rowNote(
-          row,
-          "sign-disagrees",
-          `the t value (${row.tValue}) and the mean change have different signs; the sign of the change is used`,
-        ),
-      );
-    }
-    const size = Math.abs(row.tValue);
-    const sign = change === 0 ? Math.sign(row.tValue) : change;
-    return { size, signed: sign * size, words: "paired t value", notes };
-  }
-  const useF = testCounts(row, "fValue");
-  if (!useF && !testCounts(row, "pValue")) return { notes };
-  const p = row.pValue ?? 1;
-  if (!useF && !(p > 0)) {
-    notes.push(
-      rowNote(
-        row,
-        "p-of-zero",
-        "a p value of 0 cannot be turned into a spread; give the bound it stands for",
-      ),
-    );
-    return { notes };
-  }
-  const size = useF ? tFromF(row.fValue ?? 0) : tFromP({ p, degreesOfFreedom });
-  if (!useF && thresholds.includes(p)) {
-    notes.push(
-      rowNote(
-        row,
-        "p-threshold",
-        `the p value (${p}) looks like a threshold; taken as exact, it makes the spread too large rather than too small`,
-      ),
-    );
-  }
-  const told = row.direction === undefined ? 0 : row.direction === "decrease" ? -1 : 1;
-  if (change !== 0 && told !== 0 && change !== told) {
-    notes.push(
-      rowNote(
-        row,
-        "sign-disagrees",
-        "the direction coded and the mean change disagree; the sign of the change is used",
-      ),
-    );
-  }
-  const sign = change === 0 ? told : change;
-  const words = useF ? "F value on one degree of freedom" : "two-sided p value";
-  return { size, words, notes, ...(sign !== 0 && { signed: sign * size }) };
-};
 
 /**
  * Mean change and spread of the changes, from the first of: printed spread, interval, t, F, p.
@@ -137,7 +65,11 @@ export const readChange = (
       };
     }
   }
-  const test = readTest(row, participants - 1, centre);
+  const test = readTest(row, {
+    degreesOfFreedom: participants - 1,
+    meanChange: centre,
+    deviationsKnown: means.deviationBefore !== undefined && means.deviationAfter !== undefined,
+  });
   notes.push(...test.notes);
   const spread = spreadOf(row, { participants, centre, interval, test, percent: percentOnly });
   const percentDeviation = percentOnly
@@ -161,7 +93,8 @@ const readInterval = (
   row: OutcomeRow,
 ): Readonly<{ low: number; high: number; middle: number }> | undefined => {
   const { intervalLow: low, intervalHigh: high } = row;
-  const counts = row.statistic === undefined || row.statistic === "change with interval";
+  // Beside an effect computed elsewhere the interval is that effect's.
+  const counts = row.statistic !== "effect computed elsewhere";
   if (!counts || low === undefined || high === undefined || low >= high) return undefined;
   return { low, high, middle: (low + high) / 2 };
 };

@@ -3,6 +3,7 @@ import type { EffectScale } from "./effect.js";
 import { effectScales } from "./effect.js";
 import type { Refusal } from "./refusal.js";
 import { scaleLabel } from "./scale-label.js";
+import { intervalQuantile } from "./standard-deviation-from-standard-error.js";
 
 const plain = (text: string): string =>
   text
@@ -44,9 +45,13 @@ export const readyEffect = (
     row.statistic === "effect computed elsewhere" ||
     (row.statistic === undefined && row.effect !== undefined && row.postMean === undefined);
   if (!formIsEffect) return undefined;
-  const { effect, effectStandardError: error, effectScale } = row;
+  const { effect, effectScale } = row;
+  const error = row.effectStandardError ?? errorFromInterval(row);
   if (effect === undefined || error === undefined || !(error > 0)) {
-    return { refused: "an effect computed elsewhere needs both the effect and its standard error" };
+    return {
+      refused:
+        "an effect computed elsewhere needs both the effect and its standard error or interval",
+    };
   }
   if (effectScale === undefined) {
     return { refused: "the scale of the effect computed elsewhere is not named" };
@@ -59,6 +64,15 @@ export const readyEffect = (
   return {
     estimate: effect,
     variance: error ** 2,
-    route: "effect and standard error computed elsewhere, taken as printed",
+    route:
+      row.effectStandardError === undefined
+        ? "effect computed elsewhere, taken as printed, its standard error from its interval (normal)"
+        : "effect and standard error computed elsewhere, taken as printed",
   };
+};
+
+const errorFromInterval = (row: OutcomeRow): number | undefined => {
+  const { intervalLow: low, intervalHigh: high } = row;
+  if (low === undefined || high === undefined) return undefined;
+  return (high - low) / 2 / intervalQuantile(row.intervalPercent ?? 95, Infinity);
 };

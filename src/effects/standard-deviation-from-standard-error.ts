@@ -62,7 +62,11 @@ export const standardDeviationFromInterval = (
     ...(interval.percent === undefined ? {} : { percent: interval.percent }),
   });
 
-/** Quantile of Student's t at the upper limit of a two-sided interval. */
+/**
+ * Quantile of Student's t at the upper limit of a two-sided interval.
+ *
+ * @source none: definition
+ */
 export const intervalQuantile = (percent: number, degreesOfFreedom: number): number => {
   demanded(percent, {
     where: "intervalQuantile",

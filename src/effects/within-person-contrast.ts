@@ -86,7 +86,11 @@ export const withinPersonStandardisedChange = (
   );
 };
 
-/** The same effect from its parts: mean and variance of the people's differences of changes. */
+/**
+ * The same effect from its parts: mean and variance of the people's differences of changes.
+ *
+ * @source none: as `withinPersonStandardisedChange`
+ */
 export const withinPersonFromParts = (
   parts: Readonly<{
     meanDifference: number;
