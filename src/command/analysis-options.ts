@@ -1,0 +1,82 @@
+import { Option, type Command } from "commander";
+import { CallError } from "../errors.js";
+import { contrasts, effectScales, type Contrast, type EffectScale } from "../effects/effect.js";
+import { effectsDefaults, type EffectsOptions } from "../effects/effects-options.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import { fieldOfColumn } from "../records/codebook.js";
+import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
+
+/** Options that say which rows are used and on which scale. */
+export type AnalysisCommandOptions = Readonly<{
+  scale?: EffectScale;
+  contrast?: Contrast;
+  correlation?: number;
+  where?: string;
+}>;
+
+/** A number out of an option, or a clear refusal. */
+export const numberOption =
+  (name: string) =>
+  (text: string): number => {
+    const value = Number(text.replace(",", "."));
+    if (text.trim() === "" || !Number.isFinite(value))
+      throw new CallError({ code: "not-a-number", where: name, needs: "a number", got: `"${text}"` });
+    return value;
+  };
+
+/** Adds the options that every analysis takes. */
+export const withAnalysisOptions = (command: Command): Command =>
+  command
+    .addOption(
+      new Option("--scale <scale>", "scale of the effects").choices(effectScales).default(effectsDefaults.scale),
+    )
+    .addOption(
+      new Option("--contrast <contrast>", "what is compared")
+        .choices(contrasts)
+        .default(effectsDefaults.contrast),
+    )
+    .option(
+      "--correlation <number>",
+      "one pre–post correlation for all effects, in place of each one's own",
+      numberOption("--correlation"),
+    )
+    .option("--where <conditions>", "use only these rows, e.g. outcome_family=strength, weeks>=8");
+
+/** A row's value in a codebook column, for filters, groups and moderators. */
+export const rowValue = (row: OutcomeRow, column: string): string | number | undefined => {
+  const name = fieldOfColumn(column);
+  if (name === undefined)
+    throw new CallError({
+      code: "unknown-column",
+      where: "a column of the codebook",
+      needs: "one of the columns that holdbook codebook lists",
+      got: `"${column}"`,
+    });
+  const value = row[name];
+  return Array.isArray(value) ? value.join(" / ") : (value as string | number | undefined);
+};
+
+/** The rows that the conditions keep; all of them without conditions. */
+export const chosenRows = (
+  rows: readonly OutcomeRow[],
+  where: string | undefined,
+): readonly OutcomeRow[] => {
+  if (where === undefined) return rows;
+  const conditions = parseRowFilter(where);
+  const kept = rows.filter((row) => meetsRowFilter(conditions, (column) => rowValue(row, column)));
+  if (kept.length === 0)
+    throw new CallError({
+      code: "no-rows",
+      where: "--where",
+      needs: "conditions that at least one row meets",
+      got: `"${where}"`,
+    });
+  return kept;
+};
+
+/** The effects room's options, as the command line gave them. */
+export const effectsOptionsOf = (options: AnalysisCommandOptions): EffectsOptions => ({
+  ...(options.scale === undefined ? {} : { scale: options.scale }),
+  ...(options.contrast === undefined ? {} : { contrast: options.contrast }),
+  ...(options.correlation === undefined ? {} : { prePostCorrelation: options.correlation }),
+});

@@ -1,0 +1,26 @@
+import { CallError } from "../errors.js";
+
+/**
+ * A result as indented JSON text.
+ *
+ * JSON has no infinity, so an infinite number of degrees of freedom is written as the word; a
+ * not-a-number has no business in a result and is refused.
+ *
+ * @throws {CallError} "not-a-number"
+ */
+export const jsonText = (value: unknown): string =>
+  JSON.stringify(
+    value,
+    (key, entry: unknown) => {
+      if (typeof entry !== "number" || Number.isFinite(entry)) return entry;
+      if (Number.isNaN(entry))
+        throw new CallError({
+          code: "not-a-number",
+          where: "a JSON result",
+          needs: "numbers only",
+          got: `not-a-number in ${key}`,
+        });
+      return entry > 0 ? "infinity" : "-infinity";
+    },
+    2,
+  );

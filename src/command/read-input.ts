@@ -1,0 +1,20 @@
+import { basename } from "node:path";
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex } from "@noble/hashes/utils.js";
+import type { CsvTable } from "../csv/csv-table.js";
+import { readTable } from "../csv/read-table.js";
+import { readBytes } from "../host/read-bytes.js";
+
+/** A user's file: its table, and the fingerprint that says which bytes an answer rests on. */
+export type InputFile = Readonly<{
+  name: string;
+  /** SHA-256 of the bytes, hexadecimal. */
+  fingerprint: string;
+  table: CsvTable;
+}>;
+
+/** Reads a delimited file and remembers which bytes it held. */
+export const readInput = async (path: string): Promise<InputFile> => {
+  const bytes = await readBytes(path);
+  return { name: basename(path), fingerprint: bytesToHex(sha256(bytes)), table: readTable(bytes) };
+};

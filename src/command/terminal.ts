@@ -1,0 +1,43 @@
+/** Where a command writes: results on one stream, everything else on the other. */
+export type Terminal = Readonly<{
+  /** Results: text, tables, JSON. Kept clean so that pipes work. */
+  out: (text: string) => void;
+  /** Warnings and errors. */
+  err: (text: string) => void;
+  /** A line about how far the work is; shown only to a person at a terminal. */
+  progress: (text: string) => void;
+  /** Characters in a line. */
+  width: number;
+}>;
+
+/**
+ * The real terminal.
+ *
+ * Progress goes to standard error, only when that is a terminal and `quiet` is off, and each line
+ * replaces the one before, so that logs and pipes stay clean.
+ */
+export const processTerminal = (quiet: boolean): Terminal => {
+  const showsProgress = !quiet && process.stderr.isTTY;
+  let pending = false;
+  const clear = (): void => {
+    if (pending) process.stderr.write("\r\u001b[K");
+    pending = false;
+  };
+  return {
+    out: (text) => {
+      clear();
+      process.stdout.write(text.endsWith("\n") ? text : `${text}\n`);
+    },
+    err: (text) => {
+      clear();
+      process.stderr.write(text.endsWith("\n") ? text : `${text}\n`);
+    },
+    progress: (text) => {
+      if (!showsProgress) return;
+      clear();
+      process.stderr.write(text);
+      pending = true;
+    },
+    width: process.stdout.isTTY ? Math.max(60, Math.min(process.stdout.columns, 140)) : 100,
+  };
+};
