@@ -5,7 +5,11 @@
 import { CallError } from "../errors.js";
 import { enduranceTime } from "./endurance-time.js";
 import type { EnduranceTime } from "./endurance-time.js";
-import { alternativeFatigueParameters, fatigueParameters } from "./fatigue-parameters.js";
+import {
+  alternativeFatigueParameters,
+  checkFatigueParameters,
+  fatigueParameters,
+} from "./fatigue-parameters.js";
 import type { FatigueParameters } from "./fatigue-parameters.js";
 import type { EnduranceRegion } from "./regions.js";
 import { sustainedHoldSeconds, withSustainedHold } from "./sustained-hold.js";
@@ -31,7 +35,7 @@ export type AssessmentCases = Readonly<{
 
 /** The rates of a region in a published set; the alternative set has none for some regions. */
 export const parametersOf = (region: EnduranceRegion, set: ParameterSet): FatigueParameters => {
-  if (set === "default") return fatigueParameters[region];
+  if (set === "default") return checkFatigueParameters(fatigueParameters[region], "parametersOf");
   const parameters = alternativeFatigueParameters[region];
   if (parameters === undefined)
     throw new CallError({
@@ -41,7 +45,7 @@ export const parametersOf = (region: EnduranceRegion, set: ParameterSet): Fatigu
       got: region,
       try: "use the default set",
     });
-  return parameters;
+  return checkFatigueParameters(parameters, "parametersOf");
 };
 
 /**

@@ -21,44 +21,61 @@ const withoutFasterRest = (p: FatigueParameters): FatigueParameters => ({
 });
 
 describe("intermittent sessions against explicit Euler steps", () => {
-  // protocol, parameters, capacity after the first holds (and the last), session second of failure
-  const sessions: readonly (readonly [string, FatigueParameters, string, string?, number?])[] = [
-    ["6 × 10 s at 60 %, rest 20 s", knee, ".9117 .8555 .8201 .7977 .7837 .7748"],
-    [
-      "6 × 10 s at 60 %, rest 20 s",
-      fatigueParameters.general,
-      ".9427 .8990 .8661 .8413 .8226 .8084",
-    ],
-    [
-      "6 × 10 s at 60 %, rest 20 s",
-      withoutFasterRest(knee),
-      ".9117 .8264 .7448 .6668 .5922 .5261",
-      undefined,
-      129.1,
-    ],
-    ["4 × 20 s at 70 %, rest 60 s", knee, ".794 .742 .729 .725"],
-    ["4 × 30 s at 70 %, rest 60 s", knee, ".693 .621 .606 .602", undefined, 29.4],
-    ["10 × 3 s at 75 %, rest 2 s", knee, ".968 .936 .905 .876 .848 .822", ".729", 46.1],
-    ["4 × 120 s at 30 %, rest 120 s", knee, ".507 .478 .477 .477"],
-    [
-      "5 × (4 × 3 s) at 90 %, rest 3 s, 60 s between sets",
-      knee,
-      ".961 .923 .889 .857",
-      undefined,
-      14.1,
-    ],
+  type Session = Readonly<{
+    text: string;
+    parameters: FatigueParameters;
+    /** Capacity after the first holds, and after the last where the row breaks off. */
+    after: string;
+    last?: string;
+    /** Second of the session at which the load can no longer be met. */
+    failure?: number;
+  }>;
+  const sessions: readonly Session[] = [
+    {
+      text: "6 × 10 s at 60 %, rest 20 s",
+      parameters: knee,
+      after: ".9117 .8555 .8201 .7977 .7837 .7748",
+    },
+    {
+      text: "6 × 10 s at 60 %, rest 20 s",
+      parameters: fatigueParameters.general,
+      after: ".9427 .8990 .8661 .8413 .8226 .8084",
+    },
+    {
+      text: "6 × 10 s at 60 %, rest 20 s",
+      parameters: withoutFasterRest(knee),
+      after: ".9117 .8264 .7448 .6668 .5922 .5261",
+      failure: 129.1,
+    },
+    { text: "4 × 20 s at 70 %, rest 60 s", parameters: knee, after: ".794 .742 .729 .725" },
+    {
+      text: "4 × 30 s at 70 %, rest 60 s",
+      parameters: knee,
+      after: ".693 .621 .606 .602",
+      failure: 29.4,
+    },
+    {
+      text: "10 × 3 s at 75 %, rest 2 s",
+      parameters: knee,
+      after: ".968 .936 .905 .876 .848 .822",
+      last: ".729",
+      failure: 46.1,
+    },
+    { text: "4 × 120 s at 30 %, rest 120 s", parameters: knee, after: ".507 .478 .477 .477" },
+    {
+      text: "5 × (4 × 3 s) at 90 %, rest 3 s, 60 s between sets",
+      parameters: knee,
+      after: ".961 .923 .889 .857",
+      failure: 14.1,
+    },
   ];
-  test.each(sessions)("%s", (text, parameters, after, last, failure) => {
+  test.each(sessions)("$text", ({ text, parameters, after, last, failure }) => {
     const course = sessionCourse(sessionTimeline(parsePrescription(text)), parameters);
-    after.split(" ").forEach((value, hold) => {
-      const left = (course.afterHoldsPercent[hold] ?? NaN) / 100;
-      // Euler's own error at this step is a few parts in 10⁴.
-      expect(Math.abs(left - Number(value)), `after hold ${hold + 1}`).toBeLessThan(1e-3);
-    });
-    if (last !== undefined)
-      expect(Math.abs((course.afterHoldsPercent.at(-1) ?? NaN) / 100 - Number(last))).toBeLessThan(
-        1e-3,
-      );
+    // Euler's own error at this step is a few parts in 10⁴.
+    const near = (left: number | undefined, value: string): void =>
+      expect(Math.abs((left ?? NaN) / 100 - Number(value))).toBeLessThan(1e-3);
+    after.split(" ").forEach((value, hold) => near(course.afterHoldsPercent[hold], value));
+    if (last !== undefined) near(course.afterHoldsPercent.at(-1), last);
     if (failure === undefined) expect(course.failsAt).toBeUndefined();
     else expect(Math.abs((course.failsAt?.seconds ?? NaN) - failure)).toBeLessThan(0.1);
   });
