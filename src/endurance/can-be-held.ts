@@ -1,4 +1,7 @@
-/** Whether a session can be held: graded, with a band, and with what the answer rests on. */
+/**
+ * Whether a session can be held: graded, with a band, and with what the answer rests on. Longer than
+ * most files because the result is described here field by field.
+ */
 import type { Note } from "../errors.js";
 import { contractionsPerSession } from "../protocol/contractions.js";
 import { checkPrescription } from "../protocol/prescription.js";
