@@ -61,4 +61,4 @@ test("every example is true", async () => {
   }
   expect(untrue).toEqual([]);
   expect(held).toBeGreaterThan(0);
-});
+}, 300_000);

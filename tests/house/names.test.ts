@@ -117,13 +117,20 @@ const spelling: Readonly<Record<string, string>> = {
   standardized: "standardised",
   summarize: "summarise",
 };
-const american = new RegExp(`\\b(${Object.keys(spelling).join("|")})\\b`, "gi");
+/** A word beside a hyphen, colon or semicolon is a property or value of a style sheet. */
+const american = new RegExp(
+  `(?<![-\\w])(${Object.keys(spelling).join("|")})(?![-\\w]|\\s*[:;}])`,
+  "gi",
+);
 
 /** Lines that quote a source by author and year, or a digital object identifier. */
 const isCitation = (line: string): boolean =>
   /@source|\bdoi\b|10\.\d{4,}\/|\b(19|20)\d\d\)|https?:/i.test(line);
 
-/** What people read in a source file: its comments, and its texts of more than one word. */
+/**
+ * What people read in a source file: its comments, and, outside the tests (which quote what strangers
+ * write), its texts of more than one word.
+ */
 const proseOf = (file: string): readonly Readonly<{ line: number; text: string }>[] => {
   const text = readProject(file);
   if (!/\.tsx?$/.test(file))
@@ -146,7 +153,7 @@ const proseOf = (file: string): readonly Readonly<{ line: number; text: string }
       ts.isTemplateHead(node) ||
       ts.isTemplateMiddle(node) ||
       ts.isTemplateTail(node);
-    if (isString && node.text.includes(" "))
+    if (isString && node.text.includes(" ") && !file.startsWith("tests/"))
       pieces.push({ line: lineAt(node.getStart()), text: node.text });
   }
   return pieces;

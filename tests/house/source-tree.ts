@@ -39,9 +39,14 @@ export const syntaxTree = (path: string): ts.SourceFile =>
   ts.createSourceFile(path, readProject(path), ts.ScriptTarget.ES2022, true);
 
 /** Every node of a tree, parents first. */
-export const nodesOf = function* (node: ts.Node): Generator<ts.Node> {
-  yield node;
-  for (const child of node.getChildren()) yield* nodesOf(child);
+export const nodesOf = (node: ts.Node): readonly ts.Node[] => {
+  const found: ts.Node[] = [];
+  const walk = (each: ts.Node): void => {
+    found.push(each);
+    ts.forEachChild(each, walk);
+  };
+  walk(node);
+  return found;
 };
 
 /** The room a source file is in; empty for files that stand beside the rooms. */
