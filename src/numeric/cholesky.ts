@@ -5,6 +5,9 @@ import type { Matrix } from "./matrix.js";
 /** m = lower·lowerᵀ and ln det m. */
 export type CholeskyFactor = Readonly<{ lower: Matrix; logDeterminant: number }>;
 
+/** A pivot below this part of its diagonal entry is rounding. */
+const pivotFloor = 8 * Number.EPSILON;
+
 const refuse = (where: string, needs: string, got: string): never => {
   throw new CallError({ code: "shape", where, needs, got });
 };
@@ -12,7 +15,7 @@ const refuse = (where: string, needs: string, got: string): never => {
 /**
  * Cholesky factor of a symmetric matrix, or undefined when it is not positive definite.
  *
- * Only the lower triangle is read. A pivot below about 10⁻¹⁶ of its diagonal entry counts as zero: what
+ * Only the lower triangle is read. A pivot below about 2·10⁻¹⁵ of its diagonal entry counts as zero: what
  * is left there is rounding.
  *
  * @param m n × n, symmetric
@@ -34,7 +37,7 @@ export const cholesky = (m: Matrix): CholeskyFactor | undefined => {
         total -= (values[rowI + k] as number) * (values[rowJ + k] as number);
       }
       if (i === j) {
-        const floor = 0.5 * Number.EPSILON * Math.abs(m.values[rowI + i] as number);
+        const floor = pivotFloor * Math.abs(m.values[rowI + i] as number);
         if (!(total > floor) || total === Infinity) return undefined;
         const pivot = Math.sqrt(total);
         values[rowI + i] = pivot;

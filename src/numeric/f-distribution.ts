@@ -41,7 +41,7 @@ const shares = (
  * @throws {CallError} "not-positive" for either degrees of freedom
  * @source Abramowitz and Stegun (1964), 26.6.1 and 26.5.28
  * @example
- * fProbability(500, 3, 30, "upper") // => 4.26e-26
+ * fProbability(500, 3, 30, "upper") // => 1.080292e-25
  */
 export const fProbability = (
   f: number,
@@ -75,7 +75,7 @@ export const fProbability = (
  * @throws {CallError} "not-a-probability" for p, "not-positive" for either degrees of freedom
  * @source none: Newton's method on the tail
  * @example
- * fQuantile(0.95, 2, 7.3) // => 4.6255
+ * fQuantile(0.95, 2, 7.3) // => 4.6435304
  */
 export const fQuantile = (
   p: number,

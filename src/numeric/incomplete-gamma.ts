@@ -106,7 +106,7 @@ export const incompleteGammaLower = (shape: number, x: number): number => {
  * @throws {CallError} "not-positive" for the shape, "negative" for x
  * @source Abramowitz and Stegun (1964), 6.5.3, 6.5.29, 6.5.31
  * @example
- * incompleteGammaUpper(2, 30) // => 2.900872e-12
+ * incompleteGammaUpper(2, 30) // => 2.900863e-12
  */
 export const incompleteGammaUpper = (shape: number, x: number): number => {
   if (bothChecked("incompleteGammaUpper", shape, x)) return NaN;

@@ -18,13 +18,16 @@ export type ScalarMinimum = Readonly<{
   converged: boolean;
 }>;
 
+/** Pieces of the grid that is asked when f is infinitely high at the first place. */
+const gridSteps = 100;
 const goldenPart = (3 - Math.sqrt(5)) / 2;
 
 /**
  * A local minimum of f between low and high; the minimum when f has only one.
  *
  * Golden sections, with parabolic steps where they help; the two ends are tried as well, so that a
- * minimum on the border is returned exactly. A value of NaN counts as infinitely high. Converges when
+ * minimum on the border is returned exactly. A value of NaN counts as infinitely high,
+ * and ground that is finite is then looked for on a grid of a hundred steps. Converges when
  * the interval is narrower than twice the tolerance; otherwise `converged` is false.
  *
  * @param f defined from low to high
@@ -59,9 +62,23 @@ export const minimiseScalar = (
   let a = low;
   let b = high;
   let x = a + goldenPart * (b - a);
+  let fx = safe(x);
+  if (fx === Infinity) {
+    // infinitely high where the search would begin: look for firmer ground on a grid
+    const spacing = (high - low) / gridSteps;
+    for (let k = 0; k <= gridSteps; k++) {
+      const place = k === gridSteps ? high : low + k * spacing;
+      const value = safe(place);
+      if (value < fx) {
+        x = place;
+        fx = value;
+        a = Math.max(low, place - spacing);
+        b = Math.min(high, place + spacing);
+      }
+    }
+  }
   let second = x;
   let third = x;
-  let fx = safe(x);
   let fSecond = fx;
   let fThird = fx;
   let step = 0;

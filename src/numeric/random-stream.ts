@@ -1,7 +1,7 @@
 /** Seeded random numbers: the same seed gives the same numbers on every machine. */
 import { uniformFloat64 } from "pure-rand/distribution/uniformFloat64";
 import { uniformInt } from "pure-rand/distribution/uniformInt";
-import { xoroshiro128plus, xoroshiro128plusFromState } from "pure-rand/generator/xoroshiro128plus";
+import { xoroshiro128plusFromState } from "pure-rand/generator/xoroshiro128plus";
 import { CallError } from "../errors.js";
 import { requireCount } from "./scalar-guard.js";
 
@@ -19,7 +19,7 @@ export type RandomStream = Readonly<{
   split: () => RandomStream;
 }>;
 
-type Generator = ReturnType<typeof xoroshiro128plus>;
+type Generator = ReturnType<typeof xoroshiro128plusFromState>;
 
 /** A 32-bit number well mixed, so that related states do not make related streams. */
 const mixed = (value: number): number => {

@@ -88,7 +88,7 @@ export const studentTDensity = (t: number, degreesOfFreedom: number): number => 
  * @throws {CallError} "not-positive" for the degrees of freedom
  * @source Abramowitz and Stegun (1964), 26.7.1 and 26.5.27
  * @example
- * studentTProbability(-60, 20) // => 2.043e-24
+ * studentTProbability(-60, 20) // => 2.340326e-24
  */
 export const studentTProbability = (
   t: number,

@@ -40,7 +40,11 @@ describe("finite differences", () => {
         worst(numericalGradient(watched, place, { lower, upper, order }), gradient),
       ).toBeLessThan(1e-8);
     }
-    const inside = numericalHessian(watched, place, { lower: lower, upper: [9, 9, 9] }).values;
+    const onlyAbove = (x: readonly number[]): number => {
+      if (x.some((value, i) => value < (lower[i] ?? 0))) throw new Error("asked below");
+      return f(x);
+    };
+    const inside = numericalHessian(onlyAbove, place, { lower }).values;
     expect(worst(inside, hessian.flat())).toBeLessThan(2e-3);
   });
   test("give 0 for a variable that bounds hold fast", () => {

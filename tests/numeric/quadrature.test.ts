@@ -65,12 +65,6 @@ describe("integrate", () => {
     expect(integrate(Math.exp, 1, 0)).toBeCloseTo(1 - Math.E, 14);
     expect(
       relativeError(
-        integrate((x) => 1 / x, 1, 1000),
-        Math.log(1000),
-      ),
-    ).toBeLessThan(1e-6);
-    expect(
-      relativeError(
         integrate((x) => 1 / x, 1, 1000, { panels: 200 }),
         Math.log(1000),
       ),

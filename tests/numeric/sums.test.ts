@@ -17,7 +17,9 @@ describe("sums", () => {
       { minLength: 1 },
     );
     fc.assert(
-      fc.property(values, (list) => expect(sum([...list].reverse())).toBe(sum(list))),
+      fc.property(values, (list) => {
+        expect(sum([...list].reverse())).toBe(sum(list));
+      }),
       { seed: 16 },
     );
   });
