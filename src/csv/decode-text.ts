@@ -80,6 +80,21 @@ const unmarkedUtf16 = (bytes: Uint8Array): "utf-16le" | "utf-16be" | undefined =
   return undefined;
 };
 
+/** Characters of the bytes 80 to 9f in windows-1252; elsewhere byte and code point are the same. */
+const upperControls = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ";
+
+/** Text of windows-1252 bytes; some JavaScript engines decode that label as Latin-1, so it is done here. */
+const windows1252Text = (bytes: Uint8Array): string => {
+  const parts: string[] = [];
+  for (let start = 0; start < bytes.length; start += 8192) {
+    const points = Array.from(bytes.subarray(start, start + 8192), (byte) =>
+      byte >= 0x80 && byte < 0xa0 ? upperControls.charCodeAt(byte - 0x80) : byte,
+    );
+    parts.push(String.fromCharCode(...points));
+  }
+  return parts.join("");
+};
+
 const asUtf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 /**
@@ -124,11 +139,15 @@ export const decodeText = (bytes: Uint8Array): DecodedText => {
     const text = new TextDecoder("utf-8").decode(body);
     return { utf8: asUtf8(text), encoding: "utf-8", issues, notes: [] };
   }
-  const text = new TextDecoder("windows-1252").decode(body);
   const note: Note = {
     code: "not-utf-8",
     message:
       "the file is not UTF-8 and was read as windows-1252 (Latin-1); check that accents and dashes look right",
   };
-  return { utf8: asUtf8(text), encoding: "windows-1252", issues: [], notes: [note] };
+  return {
+    utf8: asUtf8(windows1252Text(body)),
+    encoding: "windows-1252",
+    issues: [],
+    notes: [note],
+  };
 };

@@ -19,7 +19,9 @@ const brokenQuotesMended = 5;
  * Finds encoding (UTF-8 with or without mark, UTF-16, windows-1252), delimiter (comma, semicolon, tab,
  * vertical bar) and line endings by itself; never casts a cell. Nothing about the text makes it throw: a
  * row with too few or too many cells, a quote that never closes, a repeated or missing header are located
- * issues, and the other rows are read. Empty lines are skipped; a line of blank cells is a row.
+ * issues, and the other rows are read. Empty lines are skipped; a line of blank cells is a row. A quoted
+ * cell of several lines that look exactly like rows of the table is taken for rows that a stray quote
+ * swallowed.
  *
  * @param source the file's bytes, or its text
  * @returns the table; `issues` holds what is wrong with its form, `notes` what was assumed
@@ -104,13 +106,13 @@ const parseRecords = (utf8: Uint8Array, delimiter: string, firstLine: number): P
   let rest = utf8;
   let line = firstLine;
   for (let broken = 0; ; broken++) {
-    const end = parsePart(rest, delimiter, line, broken < brokenQuotesMended, rows, issues);
+    const end = parsePart(rest, delimiter, line, broken < brokenQuotesMended, rows);
     if (end === undefined) return { rows, issues };
     issues.push(openQuoteIssue(end));
     // The line with the open quote is read with quotes as plain characters; parsing resumes after it.
     const from = lineStart(rest, end - line);
     const next = lineStart(rest, end - line + 1);
-    parsePart(rest.subarray(from, next), delimiter, end, false, rows, issues);
+    parsePart(rest.subarray(from, next), delimiter, end, false, rows);
     rest = rest.subarray(next);
     line = end + 1;
   }
@@ -122,19 +124,27 @@ const openQuoteIssue = (line: number): Issue => ({
   line,
   column: "",
   value: "",
-  message: "a quotation mark opens a cell and is never closed",
+  message: "a quotation mark opens a cell and is not closed on its row",
   mend: "close it, or double it if it belongs to the text",
 });
 
-const swallowedIssue = (line: number, breaks: number): Issue => ({
-  code: "swallowed-rows",
-  severity: "error",
-  line,
-  column: "",
-  value: "",
-  message: `one quoted cell runs over ${breaks + 1} lines and holds whole rows`,
-  mend: "look for a quotation mark too many on this line",
-});
+const breaksIn = (cell: string): number => cell.match(/\r\n|\n|\r/g)?.length ?? 0;
+
+/** In narrower tables two lines of text with commas look like two rows by chance. */
+const wideTable = 6;
+
+/**
+ * Whether a quote too many has swallowed rows. A record whose cells run over lines and that has not the
+ * header's number of cells has; so has one whose lines, read without quotes, all have that number, when
+ * the table is wide or a cell still begins with a quote, which means that its closing quote was none.
+ */
+const holdsRows = (cells: readonly string[], delimiter: string, width: number): boolean => {
+  if (width < 3) return false;
+  if (cells.length !== width) return true;
+  if (width < wideTable && !cells.some((c) => c.startsWith('"') && breaksIn(c) > 0)) return false;
+  const lines = cells.join(delimiter).split(/\r\n|\n|\r/);
+  return lines.every((line) => line.split(delimiter).length === width);
+};
 
 /** Byte offset of the line that many lines on; LF, CR and CRLF each end a line. */
 const lineStart = (bytes: Uint8Array, linesOn: number): number => {
@@ -147,8 +157,8 @@ const lineStart = (bytes: Uint8Array, linesOn: number): number => {
 };
 
 /**
- * Parses bytes into `rows`; undefined when all was read, else the line of the record whose quote never
- * closes. A cell equal to the one above it shares its string: long tables repeat study and arm fields,
+ * Parses bytes into `rows`; undefined when all was read, else the line of the record whose quote is
+ * not closed. A cell equal to the one above it shares its string: long tables repeat study and arm fields,
  * and this keeps them small.
  */
 const parsePart = (
@@ -157,7 +167,6 @@ const parsePart = (
   firstLine: number,
   quotes: boolean,
   rows: CsvRow[],
-  issues: Issue[],
 ): number | undefined => {
   let above: string[] = [];
   // csv-parse counts every record delimiter and, inside quotes, CR and LF apart; `counted` is its
@@ -165,6 +174,7 @@ const parsePart = (
   let counted = 0;
   let line = firstLine - 1;
   let emptyBefore = 0;
+  let swallowedAt: number | undefined;
   try {
     parse(bytes, {
       delimiter,
@@ -177,17 +187,15 @@ const parsePart = (
         const emptyNow = context.empty_lines - emptyBefore;
         emptyBefore = context.empty_lines;
         const start = line + emptyNow + 1;
+        if (swallowedAt !== undefined) return null;
         let breaks = 0;
         if (context.lines - counted - emptyNow > 1) {
-          for (const cell of cells) {
-            const inside = cell.match(/\r\n|\n|\r/g)?.length ?? 0;
-            breaks += inside;
-            const width = rows[0]?.cells.length ?? 0;
-            if (inside > 0 && width > 1 && cell.split(delimiter).length >= width) {
-              issues.push(swallowedIssue(start, inside));
-            }
+          for (const cell of cells) breaks += breaksIn(cell);
+          if (breaks > 0 && holdsRows(cells, delimiter, rows[0]?.cells.length ?? 0)) {
+            swallowedAt = start;
           }
         }
+        if (swallowedAt !== undefined) return null;
         counted = context.lines;
         line = start + breaks;
         for (let i = 0; i < cells.length; i++) {
@@ -200,9 +208,10 @@ const parsePart = (
         return null;
       },
     });
-    return undefined;
+    return swallowedAt;
   } catch (error) {
     if (!(error instanceof CsvError) || !quotes) throw error;
+    if (swallowedAt !== undefined) return swallowedAt;
     return nextFilledLine(bytes, line + 1 - firstLine) + firstLine;
   }
 };

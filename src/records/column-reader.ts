@@ -54,7 +54,8 @@ export const columnReader = (field: CodebookField, marks: DecimalMarks): ColumnR
   return (raw) => {
     if (simpleNumber.test(raw)) {
       const value = Number(raw);
-      if (value >= least && withinLimits(value, limits)) return { kind: "value", value };
+      if (value !== 0 && value >= least && withinLimits(value, limits))
+        return { kind: "value", value };
     }
     return remembered(raw);
   };

@@ -140,11 +140,13 @@ const rangeReading = (
 };
 
 const checked = (
-  value: number,
+  printed: number,
   mark: CellRemark | "none",
   field: CodebookField,
   limits: NumberLimits,
 ): CellReading => {
+  // "-0.00" is zero like any other.
+  const value = printed === 0 ? 0 : printed;
   if (!withinLimits(value, limits)) {
     const dayNumber = value > 36_000 && value < 55_000 && limits.high < 36_000;
     return problemCell(

@@ -17,7 +17,18 @@ type JsonNumber = Readonly<{
   exclusiveMaximum?: number;
 }>;
 
+const known = new WeakMap<z.ZodType, NumberLimits>();
+
+/** Limits of a number schema; worked out once per schema. */
 export const numberLimits = (schema: z.ZodType): NumberLimits => {
+  const before = known.get(schema);
+  if (before !== undefined) return before;
+  const limits = limitsOf(schema);
+  known.set(schema, limits);
+  return limits;
+};
+
+const limitsOf = (schema: z.ZodType): NumberLimits => {
   const json = z.toJSONSchema(schema) as JsonNumber;
   return {
     integer: json.type === "integer",
@@ -34,7 +45,7 @@ export const withinLimits = (value: number, limits: NumberLimits): boolean =>
   (limits.highExcluded ? value < limits.high : value <= limits.high) &&
   (!limits.integer || Number.isInteger(value));
 
-/** The limits in words: "a whole number from 1 to 100000", "a number above 0 and up to 7200". */
+/** The limits in words: "a whole number from 1 to 100000", "a number above 0 up to 7200". */
 export const limitsText = (limits: NumberLimits): string => {
   const kind = limits.integer ? "a whole number" : "a number";
   const low = Number.isFinite(limits.low)
@@ -45,7 +56,7 @@ export const limitsText = (limits: NumberLimits): string => {
   const high = Number.isFinite(limits.high)
     ? limits.highExcluded
       ? `below ${limits.high}`
-      : `up to ${limits.high}`
+      : `${low === "" || limits.lowExcluded ? "up to" : "to"} ${limits.high}`
     : "";
   return [kind, low, high].filter((part) => part !== "").join(" ");
 };
