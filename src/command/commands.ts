@@ -1,5 +1,10 @@
 import type { Command } from "commander";
 import { checkCommand } from "./check-command.js";
+import { effectsCommand } from "./effects-command.js";
+import { importCommand } from "./import-command.js";
+import { poolCommand } from "./pool-command.js";
+import { reportCommand, startCommand } from "./report-command.js";
+import { codebookCommand, templateCommand } from "./template-command.js";
 import type { Terminal } from "./terminal.js";
 
 /** Adds one command to the program; `finish` sets the exit code of a command that did its work. */
@@ -10,4 +15,13 @@ export type CommandRegistration = (
 ) => void;
 
 /** Every command, in the order the help lists them. A new command is one file and one line here. */
-export const commands: readonly CommandRegistration[] = [checkCommand];
+export const commands: readonly CommandRegistration[] = [
+  startCommand,
+  templateCommand,
+  codebookCommand,
+  checkCommand,
+  importCommand,
+  effectsCommand,
+  poolCommand,
+  reportCommand,
+];

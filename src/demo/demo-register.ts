@@ -44,6 +44,9 @@ export type DemoRegister = Readonly<{
   truth: DemoTruth;
 }>;
 
+/** Citation of every row of the register, by which a file of invented rows is known. */
+export const demoCitation = "Invented for demonstration";
+
 const unreported = "not reported";
 const judgements = ["low", "low", "low", "some concerns", "some concerns", "high"] as const;
 
@@ -59,7 +62,7 @@ const studyCells = (study: DemoStudy): Cells => {
   };
   return {
     study: study.study,
-    citation: "Invented for demonstration",
+    citation: demoCitation,
     year: String(study.year),
     cohort: study.cohortStated ? study.cohort : "",
     source_location: "invented table",

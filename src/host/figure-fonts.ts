@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 
-import { parse, type Font } from "opentype.js";
+import opentype from "opentype.js";
 
 /** The font figures are drawn with, at the two weights the theme uses. */
 export type FigureFonts = Readonly<{
@@ -10,7 +10,11 @@ export type FigureFonts = Readonly<{
   strongFile: string;
   /** Width of a text in drawing units. */
   textWidth: (text: string, fontSize: number, strong: boolean) => number;
+  /** Whether the font has a shape for every sign of a text. */
+  covers: (text: string) => boolean;
 }>;
+
+type Font = opentype.Font;
 
 let loaded: FigureFonts | undefined;
 
@@ -29,9 +33,8 @@ export const figureFonts = (): FigureFonts => {
   const strongFile = join(folder, "600SemiBold", "Inter_600SemiBold.ttf");
   const fontOf = (file: string): Font => {
     const bytes = readFileSync(file);
-    return parse(
-      bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
-    );
+    // A copy of its own: the buffer behind a small file may be shared with others.
+    return opentype.parse(Uint8Array.from(bytes).buffer);
   };
   const fonts = { regular: fontOf(regularFile), strong: fontOf(strongFile) };
   const emsOf = (font: Font) => {
@@ -54,6 +57,12 @@ export const figureFonts = (): FigureFonts => {
       let width = 0;
       for (const letter of text) width += ems(letter);
       return width * fontSize;
+    },
+    covers: (text) => {
+      for (const letter of new Set(text)) {
+        if (letter > "~" && fonts.regular.charToGlyph(letter).index === 0) return false;
+      }
+      return true;
     },
   };
   return loaded;

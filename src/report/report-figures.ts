@@ -7,7 +7,7 @@ import type { Figure } from "../figures/figure.js";
 import { precisionFigure } from "../figures/precision-figure.js";
 import { displayForScale } from "../figures/scale-display.js";
 import { normalQuantile } from "../numeric/normal.js";
-import { sessionTimeline } from "../protocol/session-timeline.js";
+import { sessionTimeline, timelineNeeds } from "../protocol/session-timeline.js";
 import { prescriptionOf } from "../records/prescription-of.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { Analysis, FamilyAnswer } from "./analysis.js";
@@ -15,7 +15,10 @@ import { shownResult } from "./pooled-answer.js";
 
 const timelineOf = (row: OutcomeRow) => {
   const prescription = prescriptionOf(row);
-  return prescription === undefined ? undefined : sessionTimeline(prescription);
+  // A strip is drawn to scale or not at all: no rest and no effort is made up.
+  return prescription === undefined || timelineNeeds(prescription).length > 0
+    ? undefined
+    : sessionTimeline(prescription);
 };
 
 const estimateRow = (effect: Effect, reach: number) => {

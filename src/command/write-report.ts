@@ -1,0 +1,40 @@
+import type { Analysis } from "../report/analysis.js";
+import { reportFigures } from "../report/report-figures.js";
+import { reportFiles } from "../report/report-files.js";
+import { reportHtml, type ReportSection } from "../report/report-html.js";
+import { drawFigure } from "../host/draw-figure.js";
+import { writeWhole, type WholeFile } from "../host/write-whole.js";
+import type { Terminal } from "./terminal.js";
+
+/** Draws every figure and writes the report's directory whole or not at all. */
+export const writeReport = async (
+  analysis: Analysis,
+  directory: string,
+  terminal: Terminal,
+  more: readonly ReportSection[] = [],
+): Promise<readonly WholeFile[]> => {
+  const figures = [...reportFigures(analysis), ...more.flatMap((section) => section.figures)];
+  const drawings = new Map<string, string>();
+  const pictures: WholeFile[] = [];
+  for (const [index, figure] of figures.entries()) {
+    terminal.progress(`drawing figure ${index + 1} of ${figures.length}`);
+    const { svg, png } = await drawFigure(figure);
+    drawings.set(figure.id, svg);
+    pictures.push(
+      { name: `figures/${figure.id}.svg`, content: svg },
+      { name: `figures/${figure.id}.png`, content: png },
+    );
+  }
+  const files: readonly WholeFile[] = [
+    { name: "report.html", content: reportHtml(analysis, drawings, more) },
+    ...reportFiles(
+      analysis,
+      figures,
+      more.flatMap((section) => section.tables),
+    ),
+    ...pictures,
+  ];
+  terminal.progress(`writing ${directory}`);
+  await writeWhole(directory, files);
+  return files;
+};

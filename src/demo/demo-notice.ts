@@ -1,0 +1,10 @@
+import type { OutcomeRow } from "../records/outcome-row.js";
+import { demoCitation } from "./demo-register.js";
+
+/** What every surface says while the demonstration register is shown. */
+export const demoNotice =
+  "INVENTED DATA: every trial in this register was made up to show what the program does; nothing here is evidence.";
+
+/** Whether any row comes from the invented register: one invented row makes a file no evidence. */
+export const isDemoRegister = (rows: readonly OutcomeRow[]): boolean =>
+  rows.some(({ citation }) => citation === demoCitation);
