@@ -1,16 +1,21 @@
 import { formatNumber } from "../tables/number-format.js";
 import type { ScaleDisplay } from "./scale-display.js";
+import { roughTextWidth } from "./wrap-text.js";
 
 export type AxisTick = Readonly<{ position: number; label: string }>;
 
 export type AxisTickOptions = Readonly<{
   /** Length of the axis in drawing units. */
-  width?: number;
-  /** Least distance between two marks, in drawing units. */
-  spacing?: number;
+  length?: number;
+  /** Whether labels stand side by side along the axis, or above each other beside it. */
+  labels?: "along" | "beside";
 }>;
 
-export const axisTickDefaults = { width: 260, spacing: 33 } as const;
+export const axisTickDefaults = { length: 260, labels: "along" } as const;
+
+/** Size of the labels, and the least air between two of them, in drawing units. */
+const labelSize = 9.5;
+const air = 8;
 
 const niceStep = (rough: number): number => {
   const power = 10 ** Math.floor(Math.log10(rough));
@@ -80,18 +85,25 @@ export const axisTicks = (
   display: ScaleDisplay,
   options: AxisTickOptions = {},
 ): readonly AxisTick[] => {
-  const { width, spacing } = { ...axisTickDefaults, ...options };
+  const { length, labels } = { ...axisTickDefaults, ...options };
   const [low, high] = domain;
   const ticksOf = display.spacing === "ratio" && high - low > 1.6 ? doublingTicks : evenTicks;
+  const room = ({ label }: AxisTick) =>
+    labels === "along" ? roughTextWidth(label, labelSize) : 2 * labelSize;
+  const placeOf = ({ position }: AxisTick) => ((position - low) / (high - low)) * length;
+  const inside = (tick: AxisTick) =>
+    labels === "beside" ||
+    (placeOf(tick) >= room(tick) / 2 && placeOf(tick) <= length - room(tick) / 2);
   const roomy = (ticks: readonly AxisTick[]) =>
     ticks.every((tick, index) => {
       const before = ticks[index - 1];
-      const apart = ((tick.position - (before?.position ?? -Infinity)) / (high - low)) * width;
-      return apart >= spacing;
+      if (before === undefined) return true;
+      return placeOf(tick) - placeOf(before) >= (room(tick) + room(before)) / 2 + air;
     });
-  for (let count = Math.ceil(width / spacing); count > 1; count -= 1) {
-    const ticks = ticksOf(domain, display, count);
-    if (roomy(ticks)) return ticks;
+  let ticks: readonly AxisTick[] = [];
+  for (let count = Math.ceil(length / 30); count >= 1; count -= 1) {
+    ticks = ticksOf(domain, display, count).filter(inside);
+    if (roomy(ticks)) break;
   }
-  return ticksOf(domain, display, 1);
+  return ticks;
 };

@@ -1,3 +1,4 @@
+import { highest, lowest } from "./extent.js";
 import type { EstimatesInput } from "./estimates-input.js";
 
 /**
@@ -18,11 +19,17 @@ export const effectDomain = (input: EstimatesInput): readonly [number, number] =
   }
   const halves = effects.map(({ low, high }) => (high - low) / 2).sort((a, b) => a - b);
   const usual = halves[Math.floor((halves.length - 1) * 0.75)] ?? 0;
-  const innerLow = Math.min(...inside);
-  const innerHigh = Math.max(...inside);
+  const innerLow = lowest(inside);
+  const innerHigh = highest(inside);
   const allowance = Math.max(1.5 * (innerHigh - innerLow), 1.25 * usual);
-  const low = Math.max(innerLow - allowance, Math.min(innerLow, ...effects.map((e) => e.low)));
-  const high = Math.min(innerHigh + allowance, Math.max(innerHigh, ...effects.map((e) => e.high)));
+  const low = Math.max(
+    innerLow - allowance,
+    Math.min(innerLow, lowest(effects.map((effect) => effect.low))),
+  );
+  const high = Math.min(
+    innerHigh + allowance,
+    Math.max(innerHigh, highest(effects.map((effect) => effect.high))),
+  );
   const span = high - low;
   return span > 0 ? [low - 0.03 * span, high + 0.03 * span] : [low - 1, high + 1];
 };

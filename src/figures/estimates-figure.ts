@@ -3,7 +3,7 @@ import { effectDomain } from "./estimates-axis.js";
 import { estimatesInputDefaults, type EstimatesInput } from "./estimates-input.js";
 import { estimatesLayout, groupedByStudy, noteMark } from "./estimates-layout.js";
 import { namesPanel } from "./estimates-names.js";
-import { numbersPanel, numbersWidth } from "./estimates-numbers.js";
+import { numbersPanel } from "./estimates-numbers.js";
 import { plotPanel, plotWidth } from "./estimates-plot.js";
 import { stripPanel, stripPanelWidth, stripWidth } from "./estimates-strips.js";
 import type { Figure } from "./figure.js";
@@ -17,6 +17,8 @@ import { oneLine, wrapText } from "./wrap-text.js";
 export type EstimatesOptions = Readonly<{
   /** Ends of the axis on the analysis scale, to hold several figures to one axis. */
   domain?: readonly [number, number];
+  /** All that the pooled answer rests on, when this figure shows a part of it. */
+  partOf?: Readonly<{ effects: number; studies: number }>;
 }>;
 
 const where = "estimatesFigure";
@@ -57,7 +59,7 @@ const countText = (count: number, one: string, many: string) =>
  * The pooled answer stands first; from it hangs a band through all rows: the shaded part is the
  * confidence interval of the average, the broken lines are the prediction interval, where the true effect of a
  * further study like these is expected. Numbers stand beside the marks, on the shown scale.
- * Rows shrink as there are more; for more than about sixty, `estimatesFigures` makes several figures.
+ * Rows shrink as there are more; for more than about forty, `estimatesFigures` makes several figures.
  *
  * @param input  effects in the order to be shown, on one analysis scale
  * @returns the figure; its data hold full names and unrounded numbers
@@ -74,11 +76,15 @@ export const estimatesFigure = (input: EstimatesInput, options: EstimatesOptions
   );
   const stripScale = timelines.length === 0 ? null : commonStripScale(timelines, stripWidth);
   const studies = groupedByStudy(effects).length;
-  const counts = `${countText(effects.length, "effect", "effects")} from ${countText(studies, "study", "studies")}`;
+  const counts =
+    options.partOf === undefined
+      ? `${countText(effects.length, "effect", "effects")} from ${countText(studies, "study", "studies")}`
+      : `${effects.length} of ${options.partOf.effects} effects, from ${studies} of ${options.partOf.studies} studies`;
+  const average = options.partOf === undefined ? "The average" : "The average over all effects";
   const pooledText =
     pooled === undefined
       ? ""
-      : ` The average is ${valueText(display, { estimate: pooled.estimate, ...pooled.interval })}` +
+      : ` ${average} is ${valueText(display, { estimate: pooled.estimate, ...pooled.interval })}` +
         (pooled.predictionInterval === null
           ? "; there are too few studies for a prediction interval."
           : `; the true effect of a further study like these is expected between ${written(display, pooled.predictionInterval.low)} and ${written(display, pooled.predictionInterval.high)}${display.unit}.`);
@@ -113,7 +119,7 @@ export const estimatesFigure = (input: EstimatesInput, options: EstimatesOptions
     layout.labelWidth +
     (stripScale === null ? 0 : stripPanelWidth) +
     plotWidth +
-    numbersWidth;
+    layout.numbers.width;
   const description = `${oneLine(input.title)}: ${counts}.${pooledText}`;
   return {
     id: input.id ?? estimatesInputDefaults.id,

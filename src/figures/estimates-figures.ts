@@ -13,7 +13,7 @@ export type EstimatesPagesOptions = Readonly<{
   rowsPerFigure?: number;
 }>;
 
-export const estimatesPagesDefaults = { rowsPerFigure: 60 } as const;
+export const estimatesPagesDefaults = { rowsPerFigure: 40 } as const;
 
 /** Effects in pages of whole studies. */
 const pagesOf = (
@@ -49,6 +49,7 @@ export const estimatesFigures = (
   const pages = pagesOf(input.effects, Math.max(1, Math.floor(rowsPerFigure)));
   if (pages.length === 1) return [estimatesFigure(input)];
   const domain = effectDomain(input);
+  const studies = groupedByStudy(input.effects).length;
   const id = input.id ?? estimatesInputDefaults.id;
   return pages.map((effects, index) =>
     estimatesFigure(
@@ -58,7 +59,7 @@ export const estimatesFigures = (
         title: `${input.title} (${index + 1} of ${pages.length})`,
         effects,
       },
-      { domain },
+      { domain, partOf: { effects: input.effects.length, studies } },
     ),
   );
 };

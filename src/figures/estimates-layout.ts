@@ -1,4 +1,6 @@
 import type { EstimateRow, EstimatesInput } from "./estimates-input.js";
+import { highest } from "./extent.js";
+import { written } from "./value-text.js";
 import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 
 export type LaidRow = Readonly<{
@@ -31,7 +33,29 @@ export type EstimatesLayout = Readonly<{
   height: number;
   studyWidth: number;
   labelWidth: number;
+  /** Right edges of the columns of numbers, the middle of "to" between them, and the panel's width. */
+  numbers: Readonly<{ estimate: number; low: number; to: number; high: number; width: number }>;
 }>;
+
+/** Places for the columns of numbers, as wide as the widest number in each. */
+const numberColumns = (input: EstimatesInput): EstimatesLayout["numbers"] => {
+  const { display, effects, pooled } = input;
+  const widest = (values: readonly number[]) =>
+    highest(values.map((value) => roughTextWidth(written(display, value), 11)));
+  const intervals = [
+    ...effects,
+    ...(pooled === undefined
+      ? []
+      : [pooled.interval, pooled.predictionInterval ?? pooled.interval]),
+  ];
+  const estimates = [...effects, ...(pooled === undefined ? [] : [pooled])];
+  const estimate =
+    8 + Math.max(42, Math.ceil(widest(estimates.map((each) => each.estimate)) * 1.06));
+  const low = estimate + 12 + Math.max(34, Math.ceil(widest(intervals.map((each) => each.low))));
+  const to = low + 11;
+  const high = to + 9 + Math.max(34, Math.ceil(widest(intervals.map((each) => each.high))));
+  return { estimate, low, to, high, width: high + 8 };
+};
 
 /** Rows get smaller as there are more of them, down to the smallest type that prints. */
 const sizesFor = (rows: number): Readonly<{ rowHeight: number; fontSize: number }> =>
@@ -69,10 +93,16 @@ export const estimatesLayout = (input: EstimatesInput): EstimatesLayout => {
   const between = rowHeight > 15 ? 4 : 2.5;
   const inset = rowHeight > 15 ? 2 : 1;
   const widest = (texts: readonly string[]) =>
-    Math.max(0, ...texts.map((text) => roughTextWidth(oneLine(text), fontSize)));
-  const studyWidth = within(widest(input.effects.map(({ study }) => study)) + 22, 70, 172);
+    Math.max(0, highest(texts.map((text) => roughTextWidth(oneLine(text), fontSize))));
   const labels = widest(input.effects.map(({ label }) => label));
-  const labelWidth = labels === 0 ? 0 : within(labels + 14, 50, 176);
+  // Without a second column the names of the pooled rows need the first one's room.
+  const leastStudyWidth = labels === 0 && input.pooled !== undefined ? 172 : 70;
+  const studyWidth = within(
+    widest(input.effects.map(({ study }) => study)) + 22,
+    leastStudyWidth,
+    172,
+  );
+  const labelWidth = labels === 0 ? 0 : within(labels + 14, 104, 176);
 
   const notes = [
     ...new Set(input.effects.flatMap(({ note }) => (note === undefined ? [] : [note]))),
@@ -125,5 +155,6 @@ export const estimatesLayout = (input: EstimatesInput): EstimatesLayout => {
     height: foot + 36,
     studyWidth,
     labelWidth,
+    numbers: numberColumns(input),
   };
 };

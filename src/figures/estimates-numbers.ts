@@ -4,16 +4,13 @@ import { panelDrawing, plainFrame, type Panel } from "./layer.js";
 import { studyBands } from "./study-bands.js";
 import { written } from "./value-text.js";
 
-/** Width of the panel of numbers in drawing units. */
-export const numbersWidth = 158;
-
 /** Every estimate and interval in numbers, in columns that line up with the marks. */
 export const numbersPanel = (input: EstimatesInput, layout: EstimatesLayout): Panel => {
-  const draw = panelDrawing("numbers", plainFrame(numbersWidth, layout.height));
+  const draw = panelDrawing("numbers", plainFrame(layout.numbers.width, layout.height));
   const percent = input.confidencePercent ?? estimatesInputDefaults.confidencePercent;
   const { display, pooled } = input;
   const { fontSize } = layout;
-  const at = { estimate: 50, low: 96, to: 107, high: 150 };
+  const at = layout.numbers;
   const rows = layout.studies.flatMap((study) => study.rows);
   const column = (pick: (row: (typeof rows)[number]["row"]) => number, x: number) =>
     rows.map(({ row, middle }) => ({ x, y: middle, text: written(display, pick(row)) }));
@@ -29,7 +26,7 @@ export const numbersPanel = (input: EstimatesInput, layout: EstimatesLayout): Pa
   const right = { align: "right" as const, fontSize };
   const pooledRight = { align: "right" as const };
   return draw.panel([
-    draw.boxes("study bands", "band", studyBands(layout, 0, numbersWidth)),
+    draw.boxes("study bands", "band", studyBands(layout, 0, layout.numbers.width)),
     draw.words("heading estimate", "text-heading", [{ x: at.estimate, y: 10, text: "Estimate" }], {
       align: "right",
     }),

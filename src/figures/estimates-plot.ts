@@ -19,7 +19,7 @@ export const plotPanel = (
   const { rowHeight, foot, height } = layout;
   const [low, high] = domain;
   const draw = panelDrawing("effects", { width: plotWidth, height, x: domain, y: [0, height] });
-  const ticks = axisTicks(domain, input.display, { width: plotWidth });
+  const ticks = axisTicks(domain, input.display, { length: plotWidth });
   const rows = layout.studies.flatMap((study) => study.rows);
   const top = layout.pooledTop - 6;
   const half = Math.min(5, rowHeight * 0.26);

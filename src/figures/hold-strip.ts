@@ -1,7 +1,6 @@
 import { CallError } from "../errors.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import type { Layer, Stroke } from "./layer.js";
-import { panelDrawing } from "./layer.js";
+import type { Layer, panelDrawing, Stroke } from "./layer.js";
 
 /** One stretch of a session; effort may be left out where the source does not state it. */
 export type SessionSegment = Readonly<
@@ -117,8 +116,7 @@ export const commonStripScale = (
  * A session drawn to scale: time along, effort up, holds as blocks and rests as gaps.
  *
  * Where the whole session would blur, one set is drawn; where even that would, the set's beginning.
- * The result says which, and the caller must say so beside it. A timeline that starts after zero is
- * moved to start at the left edge.
+ * The result says which, and the caller must say so beside it.
  *
  * @param timeline  stretches in order of time, as `sessionTimeline` gives them
  * @param place  where to draw, in drawing units

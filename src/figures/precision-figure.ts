@@ -2,11 +2,13 @@ import { CallError } from "../errors.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { formatCount, formatNumber } from "../tables/number-format.js";
 import { axisTicks, roundValues } from "./axis-ticks.js";
+import { highest, lowest } from "./extent.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Reach } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
 import type { ScaleDisplay } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
+import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 /** One effect and its standard error, both on the analysis scale. */
@@ -61,7 +63,7 @@ const wedge = (
   [0, high / distance, -low / distance, widest]
     .filter((x) => x >= 0 && x <= widest)
     .sort((a, b) => a - b)
-    .map((x) => ({ x, y: Math.min(high, distance * x), y2: Math.max(low, -distance * x) }));
+    .map((x) => ({ x, y: Math.min(high, distance * x), y2: Math.max(low, 0 - distance * x) }));
 
 /** Moves labels apart, keeping their order, so that none is nearer than `apart` to the next. */
 const spreadApart = <T extends Readonly<{ y: number }>>(
@@ -117,17 +119,17 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
     });
   }
   const title = input.title ?? precisionInputDefaults.title;
-  const widest = Math.max(...effects.map(({ standardError }) => standardError)) * 1.06;
+  const widest = highest(effects.map(({ standardError }) => standardError)) * 1.06;
   // The ground on both sides of no change is shown, since missing effects would leave it empty.
   const ground = contours[1].distance * widest;
   const values = [-ground, ground, ...effects.map(({ estimate }) => estimate)];
   if (pooled !== undefined) values.push(pooled.interval.low, pooled.interval.high);
-  const reach = Math.max(...values) - Math.min(...values);
-  const domain = [Math.min(...values) - 0.05 * reach, Math.max(...values) + 0.05 * reach] as const;
+  const reach = highest(values) - lowest(values);
+  const domain = [lowest(values) - 0.05 * reach, highest(values) + 0.05 * reach] as const;
   const [low, high] = domain;
 
   const draw = panelDrawing("precision", { width, height, x: [widest, 0], y: [high, low] });
-  const effectTicks = axisTicks(domain, display, { width: height, spacing: 30 });
+  const effectTicks = axisTicks(domain, display, { length: height, labels: "beside" });
   const precisionTicks = roundValues(0, widest, 6);
   const precisionDigits = Math.max(
     ...precisionTicks.map((value) => (String(value).split(".")[1] ?? "").length),
@@ -135,12 +137,11 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
   const yOf = (value: number) => ((high - value) / (high - low)) * height;
   const xOf = (standardError: number) => (1 - standardError / widest) * width;
   const level = (value: number) => ({ x: widest, x2: 0, y: value, y2: value });
-  const written = (value: number) => `${display.write(display.toShown(value))}${display.unit}`;
   const zoneCounts = zones.map((_, zone) => effects.filter((e) => zoneOf(e) === zone).length);
 
   const leftWidth = 58;
   const leftPanel = panelDrawing("effect axis", plainFrame(leftWidth, height));
-  const rightWidth = 138;
+  const rightWidth = 186;
   const rightPanel = panelDrawing("line labels", plainFrame(rightWidth, height));
   const footHeight = 40;
   const footPanel = panelDrawing(
@@ -158,7 +159,7 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
         : [
             {
               y: yOf(pooled.estimate),
-              text: `average ${written(pooled.estimate)}`,
+              text: `average ${valueText(display, { estimate: pooled.estimate, ...pooled.interval })}`,
               pooledLabel: true,
             },
           ]),
@@ -179,7 +180,7 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
       .join(", ") +
     (pooled === undefined
       ? "."
-      : `. The average is ${written(pooled.estimate)} (${written(pooled.interval.low)} to ${written(pooled.interval.high)}).`);
+      : `. The average is ${valueText(display, { estimate: pooled.estimate, ...pooled.interval })}.`);
 
   return {
     id: input.id ?? precisionInputDefaults.id,
@@ -301,7 +302,7 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
                   x: standardError,
                   y: estimate,
                   full: oneLine(
-                    `${study} ${label}: ${written(estimate)}, standard error ${formatNumber(standardError, { digits: 3 })}`,
+                    `${study} ${label}: ${written(display, estimate)}${display.unit}, standard error ${formatNumber(standardError, { digits: 3 })}`,
                   ),
                 })),
               ),

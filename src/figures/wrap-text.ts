@@ -15,16 +15,17 @@ export const roughTextWidth = (text: string, fontSize: number): number => {
       ? 1
       : /[A-Z@%MWmw]/.test(letter)
         ? 0.72
-        : /[ilj.,:;'|!ftI1 ]/.test(letter)
-          ? 0.32
-          : 0.56;
+        : /[0-9\u2212+]/.test(letter)
+          ? 0.64
+          : /[ilj.,:;'|!ftI ]/.test(letter)
+            ? 0.32
+            : 0.56;
   }
   return ems * fontSize;
 };
 
 /** Text on one line: line breaks, tabs and other control signs become single spaces. */
 export const oneLine = (text: string): string =>
-  // eslint-disable-next-line no-control-regex
   text.replace(/[\u0000-\u001f\u007f\u2028\u2029\s]+/gu, " ").trim();
 
 /**
@@ -37,29 +38,30 @@ export const wrapText = (
   options: Readonly<{ width: number; fontSize: number; lines: number }>,
 ): readonly string[] => {
   const fits = (piece: string) => roughTextWidth(piece, options.fontSize) <= options.width;
-  const words = oneLine(text)
+  // Pieces of a broken word carry no space before them, so that they join again on one line.
+  const pieces = oneLine(text)
     .split(" ")
-    .flatMap((word) => {
-      if (fits(word)) return [word];
-      const pieces: string[] = [];
-      let piece = "";
+    .flatMap((word): readonly Readonly<{ text: string; glue: "" | " " }>[] => {
+      if (fits(word)) return [{ text: word, glue: " " }];
+      const parts: string[] = [];
+      let part = "";
       for (const letter of word) {
-        if (piece !== "" && !fits(piece + letter)) {
-          pieces.push(piece);
-          piece = "";
+        if (part !== "" && !fits(part + letter)) {
+          parts.push(part);
+          part = "";
         }
-        piece += letter;
+        part += letter;
       }
-      return [...pieces, piece];
+      return [...parts, part].map((each, index) => ({ text: each, glue: index === 0 ? " " : "" }));
     });
   const out: string[] = [];
   let line = "";
-  for (const word of words) {
-    const longer = line === "" ? word : `${line} ${word}`;
-    if (fits(longer) || out.length === options.lines - 1) line = longer;
+  for (const { text: piece, glue } of pieces) {
+    const longer = line === "" ? piece : line + glue + piece;
+    if (line === "" || fits(longer) || out.length === options.lines - 1) line = longer;
     else {
       out.push(line);
-      line = word;
+      line = piece;
     }
   }
   return [...out, line];

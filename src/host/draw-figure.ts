@@ -117,7 +117,8 @@ const draw = async (figure: Figure, options: DrawFigureOptions): Promise<DrawnFi
     const picture = new Resvg(svg, {
       fitTo: { mode: "zoom", value: widthScale },
       font: {
-        loadSystemFonts: false,
+        // Signs the package's font lacks, such as Arabic or Chinese letters, are looked for on the machine.
+        loadSystemFonts: !fonts.covers(svg),
         fontFiles: [fonts.regularFile, fonts.strongFile],
         defaultFontFamily: "Inter",
         sansSerifFamily: "Inter",
@@ -139,7 +140,7 @@ let queue: Promise<unknown> = Promise.resolve();
  * A figure as SVG text and PNG bytes; the same figure always gives the same bytes.
  *
  * Drawn with the fonts that come with the package, so nothing depends on what the machine has
- * installed. A specification the drawing library doubts in any way is refused, not drawn with gaps.
+ * installed, except letters those fonts lack: in the PNG these need a font of the machine. A specification the drawing library doubts in any way is refused, not drawn with gaps.
  *
  * @param figure  from one of the figure functions
  * @throws {CallError} "figure-does-not-compile", "figure-id", "scale-out-of-range"

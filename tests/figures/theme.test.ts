@@ -1,0 +1,73 @@
+import { readFileSync } from "node:fs";
+
+import { describe, expect, test } from "vitest";
+
+import { figureModes, figureTheme } from "../../src/figures/theme.js";
+
+const channel = (value: number): number =>
+  value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
+
+/** Relative luminance by the definition in WCAG 2.2. */
+const luminance = (hex: string): number => {
+  const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) =>
+    channel(Number.parseInt(hex.slice(at, at + 2), 16) / 255),
+  );
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+};
+
+/** Contrast ratio by the definition in WCAG 2.2. */
+const contrast = (a: string, b: string): number => {
+  const [dark = 0, light = 0] = [luminance(a), luminance(b)].sort((x, y) => x - y);
+  return (light + 0.05) / (dark + 0.05);
+};
+
+test("the theme in code and the theme file say the same", () => {
+  const file: unknown = JSON.parse(
+    readFileSync(new URL("../../shared/figure-theme.json", import.meta.url), "utf8"),
+  );
+  expect(figureTheme).toEqual(file);
+});
+
+test("contrast by the standard's own extremes: black on white is 21", () => {
+  expect(contrast("#000000", "#ffffff")).toBeCloseTo(21, 10);
+});
+
+describe.each(figureModes)("in %s mode", (mode) => {
+  const colour = figureTheme.modes[mode];
+
+  test.each(["ink", "quiet", "pooledText", "empty"] as const)(
+    "%s text reads on the ground and on bands (4.5 to 1)",
+    (name) => {
+      expect(contrast(colour[name], colour.background)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(colour[name], colour.band)).toBeGreaterThanOrEqual(4.5);
+    },
+  );
+
+  test.each(["mark", "markMiddle", "pooled", "hold", "zero"] as const)(
+    "%s stands out from the ground and from bands (3 to 1)",
+    (name) => {
+      expect(contrast(colour[name], colour.background)).toBeGreaterThanOrEqual(3);
+      expect(contrast(colour[name], colour.band)).toBeGreaterThanOrEqual(3);
+    },
+  );
+
+  test("numbers read on every step of evidence, and steps go one way in lightness", () => {
+    colour.steps.forEach((step, index) => {
+      expect(contrast(step, colour.stepText[index] ?? "")).toBeGreaterThanOrEqual(4.5);
+    });
+    const lightness = colour.steps.map(luminance);
+    const sorted = [...lightness].sort((a, b) => (mode === "light" ? b - a : a - b));
+    expect(lightness).toEqual(sorted);
+  });
+
+  test("interval, estimate and pooled answer differ in lightness, not in hue alone", () => {
+    expect(contrast(colour.mark, colour.markOuter)).toBeGreaterThanOrEqual(3);
+    expect(contrast(colour.mark, colour.markMiddle)).toBeGreaterThanOrEqual(1.8);
+  });
+
+  test("points read on every ground of the precision figure", () => {
+    for (const ground of colour.contours) {
+      expect(contrast(colour.mark, ground)).toBeGreaterThanOrEqual(4.5);
+    }
+  });
+});
