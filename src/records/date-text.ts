@@ -1,11 +1,25 @@
-const months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
-const monthName =
-  /^(jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec|okt|mai|dez|mär|mrz)[a-zé]*\.?$/i;
-const otherNames: Readonly<Record<string, number>> = { okt: 10, mai: 5, dez: 12, mär: 3, mrz: 3 };
+/** Month names, English first, then the other languages spreadsheets were met in; whole or cut to three letters. */
+const monthNames: readonly (readonly string[])[] = [
+  ["january", "januar"],
+  ["february", "februar"],
+  ["march", "märz", "mrz"],
+  ["april"],
+  ["may", "mai"],
+  ["june", "juni"],
+  ["july", "juli"],
+  ["august"],
+  ["september", "sept"],
+  ["october", "oktober"],
+  ["november"],
+  ["december", "dezember"],
+];
 
-const monthNumber = (name: string): number => {
-  const start = name.slice(0, 3).toLowerCase();
-  return otherNames[start] ?? months.indexOf(start) + 1;
+/** 1 to 12, or 0 for a word that names no month. */
+const monthNumber = (word: string): number => {
+  const name = word.toLowerCase().replace(/\.$/, "");
+  if (name.length < 3) return 0;
+  const named = (full: string) => full === name || full.slice(0, 3) === name;
+  return monthNames.findIndex((names) => names.some(named)) + 1;
 };
 
 /**
@@ -21,7 +35,7 @@ export const rangeBehindDate = (text: string): string | undefined => {
   if (dayFirst !== null) return ordered(Number(dayFirst[1]), Number(dayFirst[2]));
   const words = text.split(/[-–/. ]+/).filter((word) => word !== "");
   if (words.length < 2 || words.length > 3) return undefined;
-  const month = words.findIndex((word) => monthName.test(word));
+  const month = words.findIndex((word) => monthNumber(word) > 0);
   if (month === -1) return undefined;
   const numbers = words.filter((word) => /^\d{1,4}$/.test(word)).map(Number);
   if (numbers.length !== words.length - 1) return undefined;

@@ -65,7 +65,8 @@ export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
       marks,
       cell: (column) => cleanCell(cells[placeOf.get(column.replace("*", prefix)) ?? -1] ?? ""),
       doubt: (column, value, { code, message, mend }) => {
-        issues.push({ code, severity: "warning", line, column, value, message, mend });
+        const named = column.replace("*", prefix);
+        issues.push({ code, severity: "warning", line, column: named, value, message, mend });
       },
     });
     if (cells.every((cell) => cleanCell(cell) === "")) {
