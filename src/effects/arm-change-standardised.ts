@@ -9,9 +9,9 @@ import {
 } from "./standardised-mean-change.js";
 import { standardisedMeanDifferencePaired } from "./standardised-mean-difference.js";
 
-const needsThree = (reading: ArmReading): Refusal | undefined =>
-  reading.participants < 3
-    ? { refused: "a standardised change needs at least three people" }
+const needsFour = (reading: ArmReading): Refusal | undefined =>
+  reading.participants < 4
+    ? { refused: "a standardised change needs at least four people" }
     : undefined;
 
 const noMeanChange: Refusal = {
@@ -23,7 +23,7 @@ export const baselineStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
 ): ArmChange | Refusal => {
-  const few = needsThree(reading);
+  const few = needsFour(reading);
   if (few !== undefined) return few;
   const { meanChange, participants, deviationBefore } = reading;
   if (meanChange === undefined) return noMeanChange;
@@ -48,7 +48,7 @@ export const baselineStandardisedChange = (
     route: routeOf(
       reading.meansRoute,
       spread.words,
-      "mean change in standard deviations at baseline, exact small-sample factor, variance for unequal deviations",
+      "mean change in standard deviations at baseline, exact small-sample factor and variance",
     ),
     notes: reading.notes,
     ...(spread.correlation !== undefined && { correlation: spread.correlation }),
@@ -60,7 +60,7 @@ export const changeStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
 ): ArmChange | Refusal => {
-  const few = needsThree(reading);
+  const few = needsFour(reading);
   if (few !== undefined) return few;
   const { participants, t } = reading;
   const spread = spreadOfChanges(reading, context);
@@ -75,7 +75,8 @@ export const changeStandardisedChange = (
           participants,
         },
   );
-  const words = "mean change in standard deviations of the changes, exact small-sample factor";
+  const words =
+    "mean change in standard deviations of the changes, exact small-sample factor and variance";
   return {
     estimate,
     variance,
@@ -93,7 +94,7 @@ export const withinStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
 ): ArmChange | Refusal => {
-  const few = needsThree(reading);
+  const few = needsFour(reading);
   if (few !== undefined) return few;
   const { meanChange, participants } = reading;
   if (meanChange === undefined) return noMeanChange;

@@ -22,7 +22,7 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { cohortOf, correlationResolver } from "./pre-post-correlation.js";
 import { printedDifference } from "./printed-difference.js";
 import type { Refusal } from "./refusal.js";
-import { isRefusal, rowNote } from "./refusal.js";
+import { isRefusal, orRefusal, rowNote } from "./refusal.js";
 import { rowParticipants } from "./row-participants.js";
 import { rowUses } from "./row-uses.js";
 
@@ -60,7 +60,11 @@ export const effectsFromRows = (
   const resolved = resolvedEffectsOptions(options);
   const readings = new Map<OutcomeRow, ArmReading | Refusal>();
   for (const row of rows) {
-    if (row.statisticOf !== "difference from comparator") readings.set(row, armReading(row));
+    if (row.statisticOf !== "difference from comparator")
+      readings.set(
+        row,
+        orRefusal(() => armReading(row)),
+      );
   }
   const read = [...readings.values()].filter((one): one is ArmReading => !isRefusal(one));
   const context: ChangeContext = {
@@ -108,7 +112,7 @@ const madeEffect = (
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
 ): Made | Refusal => {
-  const raw = unchecked(candidate, readings, context);
+  const raw = orRefusal(() => unchecked(candidate, readings, context));
   if (isRefusal(raw)) return raw;
   if (!Number.isFinite(raw.estimate) || !Number.isFinite(raw.variance) || !(raw.variance > 0)) {
     return {

@@ -1,4 +1,5 @@
 import type { Note } from "../errors.js";
+import { CallError } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 
 /** Why a row gives no effect, worded as the rest of a sentence about the row. */
@@ -13,3 +14,22 @@ export const rowNote = (row: OutcomeRow, code: string, message: string): Note =>
   message: `line ${row.line}: ${message}`,
   study: row.study,
 });
+
+/**
+ * What a step gives, or its refusal; a formula that cannot be answered for one row's numbers (a value that
+ * overflows, a spread beyond all bounds) refuses that row and not the whole file.
+ *
+ * @source none: bookkeeping
+ */
+export const orRefusal = <Result extends object>(
+  step: () => Result | Refusal,
+): Result | Refusal => {
+  try {
+    return step();
+  } catch (failure) {
+    if (failure instanceof CallError) {
+      return { refused: `its numbers cannot be used: ${failure.message}` };
+    }
+    throw failure;
+  }
+};

@@ -12,14 +12,14 @@ export type ChangeSummary = Readonly<{
 
 export type BaselineDenominatorOptions = Readonly<{
   /**
-   * `unequal-deviations` (after Bonett 2008) lets the deviations differ and needs only that of the changes;
-   * `large-sample` (Becker 1988) assumes equal deviations; `exact-moment` adds the finite-sample
-   * moments of the same assumption and needs more than three participants.
+   * `exact-moment` has the right moments in samples of any size above three; `large-sample` (Becker 1988)
+   * assumes equal deviations; `unequal-deviations` (after Bonett 2008) lets them differ. The two
+   * large-sample forms are some 15 % too small at a dozen people.
    */
-  varianceForm?: "unequal-deviations" | "large-sample" | "exact-moment";
+  varianceForm?: "exact-moment" | "large-sample" | "unequal-deviations";
 }>;
 export const baselineDenominatorDefaults = {
-  varianceForm: "unequal-deviations",
+  varianceForm: "exact-moment",
 } as const satisfies Required<BaselineDenominatorOptions>;
 
 const positiveDeviation = (value: number, where: string, which: string): number =>
@@ -32,13 +32,13 @@ const positiveDeviation = (value: number, where: string, which: string): number 
  * Never to be pooled with the change-deviation form.
  *
  *   g = J(n−1)·D/s₁
- *   unequal-deviations   V = s_c²/(s₁²·n) + g²/(2(n−1))
- *   large-sample         V = q/n + g²/(2n)                                  q = 2(1−r) = s_c²/s₁² with equal deviations
- *   exact-moment         V = J²·(q/n)·((n−1)/(n−3))·(1 + n·g²/q) − g²
+ *   exact-moment         V = J²·((n−1)/(n−3))·(q/n + g²) − g²      q = s_c²/s₁²
+ *   unequal-deviations   V = q/n + g²/(2(n−1))
+ *   large-sample         V = 2(1−r)/n + g²/(2n)                  the same q when the deviations are equal
  *   D = mean change;  s₁ = deviation before;  s_c = deviation of the changes;  r = pre–post correlation;  J = exact small-sample factor
  *
- * @param change  mean change, deviation of the changes, participants (at least 3), deviation at baseline above 0
- *   and, for the two forms that assume equal deviations, the correlation
+ * @param change  mean change, deviation of the changes, participants (at least 4; 3 for the large-sample
+ *   forms), deviation at baseline above 0 and, for the form that assumes equal deviations, the correlation
  * @param options  form of the variance
  * @returns estimate in baseline deviations, positive for a rise, and its variance
  * @throws {CallError} "out-of-range" for too few people or a baseline deviation of 0
@@ -66,13 +66,21 @@ export const standardisedMeanChangeByBaselineDeviation = (
   if (varianceForm === "unequal-deviations") {
     return { scale, estimate, variance: ownRatio / n + estimate ** 2 / (2 * (n - 1)) };
   }
-  const ratio = change.correlation === undefined ? ownRatio : 2 * (1 - change.correlation);
   if (varianceForm === "large-sample") {
+    const ratio = change.correlation === undefined ? ownRatio : 2 * (1 - change.correlation);
     return { scale, estimate, variance: ratio / n + estimate ** 2 / (2 * n) };
   }
-  const moments = factor ** 2 * ((n - 1) / (n - 3)) * (ratio / n + estimate ** 2);
+  const moments = factor ** 2 * ((n - 1) / (n - 3)) * (ownRatio / n + estimate ** 2);
   return { scale, estimate, variance: moments - estimate ** 2 };
 };
+
+export type ChangeDenominatorOptions = Readonly<{
+  /** `exact-moment` has the right moments in samples of any size above three; `large-sample` is 1/n + g²/(2n). */
+  varianceForm?: "exact-moment" | "large-sample";
+}>;
+export const changeDenominatorDefaults = {
+  varianceForm: "exact-moment",
+} as const satisfies Required<ChangeDenominatorOptions>;
 
 /**
  * Mean change in units of the deviation of the changes, corrected for small samples, and its variance.
@@ -80,25 +88,33 @@ export const standardisedMeanChangeByBaselineDeviation = (
  * The denominator is how differently people changed: a metric of its own, larger than the baseline form
  * whenever the correlation is above one half. Never to be pooled with the baseline-deviation form.
  *
- *   g = J(n−1)·D/s_c      V = 1/n + g²/(2n)
+ *   g = J(n−1)·D/s_c
+ *   exact-moment   V = J²·((n−1)/(n−3))·(1/n + g²) − g²      large-sample   V = 1/n + g²/(2n)
  *
- * @param change  mean change, deviation of the changes above 0, at least 3 participants
+ * @param change  mean change, deviation of the changes above 0, at least 4 participants (3 for large-sample)
+ * @param options  form of the variance
  * @returns estimate in deviations of the changes, positive for a rise, and its variance
  * @throws {CallError} "out-of-range" for too few people or a deviation of 0
  * @source Gibbons RD, Hedeker DR, Davis JM (1993) Journal of Educational Statistics 18:271–279
  */
-export const standardisedMeanChangeByChangeDeviation = (change: ChangeSummary): ScaledEstimate => {
+export const standardisedMeanChangeByChangeDeviation = (
+  change: ChangeSummary,
+  options: ChangeDenominatorOptions = {},
+): ScaledEstimate => {
+  const { varianceForm } = { ...changeDenominatorDefaults, ...options };
   const where = "standardisedMeanChangeByChangeDeviation";
   const n = change.participants;
   checkedGroup(
     { mean: change.meanChange, deviation: change.changeDeviation, participants: n },
-    { where, least: 3 },
+    { where, least: varianceForm === "exact-moment" ? 4 : 3 },
   );
   const deviation = positiveDeviation(change.changeDeviation, where, "of the changes");
-  const estimate = (smallSampleFactor(n - 1) * change.meanChange) / deviation;
-  return {
-    scale: "standardised-mean-change-change-deviation",
-    estimate,
-    variance: 1 / n + estimate ** 2 / (2 * n),
-  };
+  const factor = smallSampleFactor(n - 1);
+  const estimate = (factor * change.meanChange) / deviation;
+  const scale = "standardised-mean-change-change-deviation" as const;
+  if (varianceForm === "large-sample") {
+    return { scale, estimate, variance: 1 / n + estimate ** 2 / (2 * n) };
+  }
+  const moments = factor ** 2 * ((n - 1) / (n - 3)) * (1 / n + estimate ** 2);
+  return { scale, estimate, variance: moments - estimate ** 2 };
 };

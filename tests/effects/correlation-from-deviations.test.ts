@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { changeDeviation } from "../../src/effects/arm-summary.js";
 import { correlationFromDeviations } from "../../src/effects/correlation-from-deviations.js";
-import { expectPrinted, expectRelative } from "./agreement.js";
+import { expectPrinted } from "./agreement.js";
 
 test("published: correlations 0.78 and 0.82 from three deviations each, and a change deviation of 2.68 (Cochrane Handbook, chapter 6; from memory)", () => {
   expectPrinted(correlationFromDeviations({ before: 6.4, after: 7.1, change: 4.5 }), "0.78");

@@ -65,14 +65,17 @@ test("identity: the route over the spread of the changes exceeds that by CV²(m�
   expectRelative(route.variance, exact.variance + excess, 1e-12);
 });
 
-test("published: relative change deviations 0.172 and 0.144 need no correlation (Kubo 2001: +49.5 ± 17.2 %, +43.1 ± 14.4 % as coded)", () => {
-  const { estimate, variance } = logRatioFromPercentChange({
-    percentMean: 49.5,
-    percentDeviation: 17.2,
-    participants: 8,
-  });
-  expectRelative(estimate, Math.log(1.495), 1e-12);
-  expectPrinted(Math.sqrt(variance * 8) * 1.495, "0.172");
+test("published: percent changes of +31.8 ± 17.2 and +33.9 ± 14.4 need no correlation (Kubo 2001, Journal of Physiology 536:649–655, torque, 8 men)", () => {
+  for (const [percentMean, percentDeviation, relative] of [
+    [31.8, 17.2, "0.172"],
+    [33.9, 14.4, "0.144"],
+  ] as const) {
+    const given = { percentMean, percentDeviation, participants: 8 };
+    const { estimate, variance } = logRatioFromPercentChange(given);
+    expectRelative(estimate, Math.log(1 + percentMean / 100), 1e-12);
+    // Back from the log scale: the deviation of the relative changes, in units of the baseline.
+    expectPrinted(Math.sqrt(variance * 8) * (1 + percentMean / 100), relative);
+  }
 });
 
 test("the distance of a mean from zero: far for torque, near for a rate hardly above nothing", () => {

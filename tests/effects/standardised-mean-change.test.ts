@@ -28,6 +28,20 @@ test("independent: each form of the variance, written out from its formula (Beck
   expectRelative(variance("exact-moment"), factor ** 2 * scaled - g ** 2, 1e-12);
 });
 
+test("independent: both variances over the deviation of the changes, written out", () => {
+  const factor = smallSampleFactor(14);
+  const g = (factor * 12) / equal.changeDeviation;
+  const exact = standardisedMeanChangeByChangeDeviation(equal);
+  expectRelative(exact.estimate, g, 1e-12);
+  expectRelative(
+    exact.variance,
+    factor ** 2 * (14 / 12) * (1 / 15) * (1 + 15 * g ** 2) - g ** 2,
+    1e-12,
+  );
+  const large = standardisedMeanChangeByChangeDeviation(equal, { varianceForm: "large-sample" });
+  expectRelative(large.variance, 1 / 15 + g ** 2 / 30, 1e-12);
+});
+
 test("identity: with equal deviations the two denominators differ by √(2(1−r)), and are never one scale", () => {
   const baseline = standardisedMeanChangeByBaselineDeviation(equal);
   const change = standardisedMeanChangeByChangeDeviation(equal);
@@ -44,19 +58,21 @@ test("identity: the unit of the outcome does not matter", () => {
   expectRelative(turned.variance, plain.variance, 1e-12);
 });
 
-test("refuses two people, a baseline deviation of 0, and three people for the exact moments", () => {
-  expect(() => standardisedMeanChangeByBaselineDeviation({ ...equal, participants: 2 })).toThrow(
-    /at least 3 participants.* got 2/,
+test("refuses three people (two for the large-sample forms) and deviations of 0", () => {
+  const three = { ...equal, participants: 3 };
+  expect(() => standardisedMeanChangeByBaselineDeviation(three)).toThrow(
+    /at least 4 participants.* got 3/,
   );
+  expect(() => standardisedMeanChangeByChangeDeviation(three)).toThrow(/at least 4 participants/);
+  expect(() =>
+    standardisedMeanChangeByBaselineDeviation(
+      { ...equal, participants: 2 },
+      { varianceForm: "large-sample" },
+    ),
+  ).toThrow(/at least 3 participants.* got 2/);
   expect(() =>
     standardisedMeanChangeByBaselineDeviation({ ...equal, baselineDeviation: 0 }),
   ).toThrow(/at baseline above 0, got 0/);
-  expect(() =>
-    standardisedMeanChangeByBaselineDeviation(
-      { ...equal, participants: 3 },
-      { varianceForm: "exact-moment" },
-    ),
-  ).toThrow(/at least 4 participants/);
   expect(() => standardisedMeanChangeByChangeDeviation({ ...equal, changeDeviation: 0 })).toThrow(
     /of the changes above 0, got 0/,
   );
