@@ -5,7 +5,7 @@ const scope = { half: (value: number) => value / 2 };
 
 test("a true promise is held, to the digits written", async () => {
   const code =
-    'import { half } from "holdbook";\nconst value: number = half(1 / 3);\nvalue\n// => 0.167\n[half(2), { a: "b 1" }] // => [1, { a: "b 1" }]';
+    'import { half } from "holdbook";\nconst value: number = half(1 / 3);\nvalue;\n// => 0.167\n[half(2), { a: "b 1" }] // => [1, { a: "b 1" }]';
   expect(await runExample(code, { ...scope }, "here")).toBe(2);
 });
 
