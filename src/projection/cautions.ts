@@ -1,0 +1,169 @@
+/**
+ * Which cautions go with a protocol, and in which form. They cannot be switched off: whatever is asked,
+ * every caution that applies comes back, and its short wording only where the long one has already
+ * stood in the same document.
+ */
+import type { Prescription } from "../protocol/prescription.js";
+import { effortLabel } from "../protocol/effort-label.js";
+import { cautionsWording } from "./cautions-wording.js";
+
+/** How a statement is known; what each means stands in `cautionsWording.sourceKinds`. */
+export const cautionSourceKinds = [
+  "published paper",
+  "published table",
+  "secondary account",
+  "common practice",
+] as const;
+export type CautionSourceKind = (typeof cautionSourceKinds)[number];
+
+/** Where a statement comes from; `source` says "common practice, no source" where there is none. */
+export type Sourced = Readonly<{ source: string; sourceKind: CautionSourceKind; doi?: string }>;
+
+export type Caution = Sourced &
+  Readonly<{
+    id: string;
+    title: string;
+    when: "always" | "long muscle length";
+    /** Stands in for `text` once that was shown. */
+    short: string;
+    text: string;
+  }>;
+
+export type StopSigns = Sourced &
+  Readonly<{ id: string; title: string; short: string; text: string; signs: readonly string[] }>;
+
+/** A convention for pain during and after training, from 0 to 10. */
+export type PainBands = Sourced &
+  Readonly<{
+    about: string;
+    scale: string;
+    bands: readonly Readonly<{ from: number; to: number; label: string }>[];
+  }>;
+
+export type CautionsWording = Readonly<{
+  title: string;
+  about: string;
+  sourceKinds: Readonly<Record<CautionSourceKind, string>>;
+  cautions: readonly Caution[];
+  stopSigns: StopSigns;
+  painBands: PainBands;
+}>;
+
+const made: unique symbol = Symbol("made by cautionsFor");
+
+/**
+ * What one document has already said in full. Begin a document with `nothingShown` and hand on what
+ * `cautionsFor` returns; there is no other way to come by one, so that nothing can be claimed as shown
+ * that was not.
+ */
+export type CautionsShown = Readonly<{ inFull: readonly string[]; [made]: true }>;
+
+/** A document in which no caution has stood yet. */
+export const nothingShown: CautionsShown = { inFull: [], [made]: true };
+
+/** One caution as it is to be shown. */
+export type CautionEntry = Sourced &
+  Readonly<{
+    id: string;
+    title: string;
+    form: "full" | "short";
+    /** The wording of that form. */
+    text: string;
+    /** What in this protocol makes the caution weigh more; absent when nothing does. */
+    because?: string;
+  }>;
+
+export type CautionsBlock = Readonly<{
+  title: string;
+  /** `full` as soon as one entry is. */
+  form: "full" | "short";
+  entries: readonly CautionEntry[];
+  stopSigns: CautionEntry & Readonly<{ signs: readonly string[] }>;
+  /** For the next block of the same document. */
+  shown: CautionsShown;
+}>;
+
+export type CautionsContext = Readonly<{
+  /** What this document has said in full so far. */
+  shown?: CautionsShown;
+  /** What is wished for; an entry that has not stood in full stands in full all the same. */
+  form?: "full" | "short";
+}>;
+export const cautionsContextDefaults = {
+  shown: nothingShown,
+  form: "full",
+} as const satisfies Required<CautionsContext>;
+
+/** Why a caution weighs more for a protocol, by the caution's id. */
+const reasons = (p: Prescription): ReadonlyMap<string, string> => {
+  const found = new Map<string, string>();
+  const label = effortLabel(p);
+  if (label === "maximal" || label === "near-maximal")
+    for (const id of ["blood-pressure", "breathing", "eye-pressure", "hernia"])
+      found.set(id, `this protocol is ${label}`);
+  if (p.effortIntent === "to failure")
+    for (const id of ["light-is-not-automatically-safe", "blood-pressure"])
+      found.set(id, "this protocol is taken to failure");
+  if (p.muscleLength === "long")
+    found.set("long-muscle-length", "this protocol is held at long muscle length");
+  else if (p.muscleLength === undefined)
+    found.set("long-muscle-length", "this protocol does not say at which muscle length it is held");
+  return found;
+};
+
+/** A caution for long muscle length also stands where the length is not known. */
+const applies = ({ when }: Caution, prescriptions: readonly Prescription[]): boolean =>
+  when === "always" ||
+  prescriptions.length === 0 ||
+  prescriptions.some(({ muscleLength }) => muscleLength === "long" || muscleLength === undefined);
+
+/**
+ * The cautions that go with one or several protocols, each with its source.
+ *
+ * None is a clearance; the first asks for a clinician and the second puts local rules and licensed
+ * practice first. A short form is given only for what the document has already said in full.
+ *
+ * @param prescription one, several side by side, or none (then every caution stands)
+ * @param context what the document has shown, and the form wished for
+ * @returns the block, with the state to hand to the next one of the same document
+ * @source none: the wording and its sources are those of `shared/cautions.json`
+ * @example cautionsFor({ sets: 1, repetitions: 4, holdSeconds: 30 }, { form: "short" }).form // => "full"
+ */
+export const cautionsFor = (
+  prescription: Prescription | readonly Prescription[],
+  context: CautionsContext = {},
+): CautionsBlock => {
+  const shown = context.shown ?? cautionsContextDefaults.shown;
+  const wish = context.form ?? cautionsContextDefaults.form;
+  const prescriptions = Array.isArray(prescription)
+    ? (prescription as readonly Prescription[])
+    : [prescription as Prescription];
+  const because = new Map(prescriptions.flatMap((p) => [...reasons(p)]));
+  const { title, cautions, stopSigns } = cautionsWording;
+  const formOf = (id: string): "full" | "short" =>
+    wish === "short" && shown.inFull.includes(id) ? "short" : "full";
+  const entry = (item: Caution | StopSigns): CautionEntry => {
+    const form = formOf(item.id);
+    const reason = because.get(item.id);
+    return {
+      id: item.id,
+      title: item.title,
+      form,
+      text: form === "short" ? item.short : item.text,
+      ...(reason === undefined ? {} : { because: reason }),
+      source: item.source,
+      sourceKind: item.sourceKind,
+      ...(item.doi === undefined ? {} : { doi: item.doi }),
+    };
+  };
+  const entries = cautions.filter((caution) => applies(caution, prescriptions)).map(entry);
+  const stop = { ...entry(stopSigns), signs: stopSigns.signs };
+  const full = [...entries, stop].filter(({ form }) => form === "full").map(({ id }) => id);
+  return {
+    title,
+    form: full.length > 0 ? "full" : "short",
+    entries,
+    stopSigns: stop,
+    shown: { inFull: [...new Set([...shown.inFull, ...full])], [made]: true },
+  };
+};

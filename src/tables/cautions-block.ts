@@ -1,0 +1,89 @@
+/** A block of cautions as text, Markdown and HTML; nothing here can leave an entry out. */
+import type { CautionEntry, CautionsBlock } from "../projection/cautions.js";
+import { wrapToWidth } from "./display-width.js";
+import { escapeHtml } from "./escape-html.js";
+import { escapeMarkdown } from "./table-to-markdown.js";
+
+const reason = ({ because }: CautionEntry): string =>
+  because === undefined ? "" : ` Here: ${because}.`;
+
+/** The source in brackets; the digital identifier beside it where there is one. */
+const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
+  sourceKind === "common practice"
+    ? source
+    : `${sourceKind}: ${source}${doi === undefined ? "" : `, doi ${doi}`}`;
+
+/** What the stop signs say: in full, the list of signs and then what to do. */
+const stopText = ({ form, text, signs }: CautionsBlock["stopSigns"]): string =>
+  form === "short" ? text : `Signs: ${signs.join("; ")}. ${text}`;
+
+const all = (block: CautionsBlock): readonly CautionEntry[] => [
+  { ...block.stopSigns, text: stopText(block.stopSigns) },
+  ...block.entries,
+];
+
+/**
+ * Cautions as monospaced text: the stop signs first, then each caution with its source.
+ *
+ * @param width cells of the line, at least 20
+ */
+export const cautionsToText = (
+  block: CautionsBlock,
+  options: Readonly<{ width?: number }> = {},
+): string => {
+  const width = Math.max(20, options.width ?? 100);
+  const lines = all(block).flatMap((entry) => {
+    const [first = "", ...rest] = wrapToWidth(
+      `${entry.title}. ${entry.text}${reason(entry)} [${origin(entry)}]`,
+      width - 2,
+    );
+    return [`! ${first}`, ...rest.map((line) => `  ${line}`)];
+  });
+  return `${[...wrapToWidth(block.title, width), "", ...lines].join("\n")}\n`;
+};
+
+/** Cautions as Markdown: a heading and a list, every text escaped. */
+export const cautionsToMarkdown = (block: CautionsBlock): string => {
+  const items = all(block).map(
+    (entry) =>
+      `- **${escapeMarkdown(entry.title)}.** ${escapeMarkdown(`${entry.text}${reason(entry)}`)} *${escapeMarkdown(`(${origin(entry)})`)}*`,
+  );
+  return `**${escapeMarkdown(block.title)}**\n\n${items.join("\n")}\n`;
+};
+
+const htmlEntry = (entry: CautionEntry, text: string): string =>
+  [
+    `<li data-caution="${escapeHtml(entry.id)}" data-form="${entry.form}">`,
+    `<strong>${escapeHtml(entry.title)}.</strong> ${text}`,
+    entry.because === undefined ? "" : ` <em>Here: ${escapeHtml(entry.because)}.</em>`,
+    ` <span class="source">${escapeHtml(origin(entry))}</span>`,
+    `</li>`,
+  ].join("");
+
+/**
+ * Cautions as an HTML section: the stop signs first, then a list, each with its source. Carries no
+ * style and no script; classes are `cautions`, `stop-signs` and `source`.
+ *
+ * @param options level of the heading, 2 unless told otherwise
+ */
+export const cautionsToHtml = (
+  block: CautionsBlock,
+  options: Readonly<{ headingLevel?: 2 | 3 | 4 }> = {},
+): string => {
+  const level = options.headingLevel ?? 2;
+  const { stopSigns } = block;
+  const signs =
+    stopSigns.form === "short"
+      ? escapeHtml(stopSigns.text)
+      : `<ul>${stopSigns.signs.map((sign) => `<li>${escapeHtml(sign)}</li>`).join("")}</ul>${escapeHtml(stopSigns.text)}`;
+  return [
+    `<section class="cautions" aria-label="${escapeHtml(block.title)}">`,
+    `<h${level}>${escapeHtml(block.title)}</h${level}>`,
+    `<ul class="stop-signs">${htmlEntry(stopSigns, signs)}</ul>`,
+    `<ul>`,
+    ...block.entries.map((entry) => htmlEntry(entry, escapeHtml(entry.text))),
+    `</ul>`,
+    `</section>`,
+    "",
+  ].join("\n");
+};
