@@ -52,12 +52,8 @@ export const poolJson = (
         logLikelihood: result.logLikelihood,
       }
     : { hartungKnapp: result.hartungKnapp }),
-  ...(result.coefficients.length > 1
-    ? {
-        coefficients: result.coefficients,
-        omnibus: result.omnibus,
-        explainedPercent: result.explainedPercent,
-      }
-    : {}),
+  coefficients: result.coefficients,
+  omnibus: result.omnibus,
+  explainedPercent: result.explainedPercent,
   story: result.story,
 });

@@ -8,14 +8,24 @@ const whole = (value: number): string => String(Math.round(value));
  * @source none: wording of this project
  */
 export const outcomeName = ({ row }: Pick<Effect, "row">): string => {
-  const places = [
+  const place = measurementPlace({ row });
+  return place === "" ? row.outcome : `${row.outcome} (${place})`;
+};
+
+/**
+ * Angle, site, side and week of a measurement, as far as they are coded; empty where none is.
+ *
+ * @source none: wording of this project
+ */
+export const measurementPlace = ({ row }: Pick<Effect, "row">): string =>
+  [
     row.testAngleDegrees === undefined ? "" : `${whole(row.testAngleDegrees)}°`,
     row.testSitePercent === undefined ? "" : `site ${row.testSitePercent}%`,
     row.testSide === "untrained" ? "untrained side" : "",
     row.weekMeasured === undefined ? "" : `week ${row.weekMeasured}`,
-  ].filter((place) => place !== "");
-  return places.length === 0 ? row.outcome : `${row.outcome} (${places.join(", ")})`;
-};
+  ]
+    .filter((place) => place !== "")
+    .join(", ");
 
 /**
  * The arm, or the two arms compared.

@@ -35,3 +35,16 @@ export const scaleLabel = (scale: EffectScale): string => scaleLabels[scale];
  * @source none: wording of this project
  */
 export const contrastLabel = (contrast: Contrast): string => contrastLabels[contrast];
+
+const contrastShortLabels: Readonly<Record<Contrast, string>> = {
+  "change-within-arm": "before to after",
+  "against-control": "against no exercise",
+  "between-arms": "between training arms",
+};
+
+/**
+ * What is compared, short enough for a heading.
+ *
+ * @source none: wording of this project
+ */
+export const contrastShortLabel = (contrast: Contrast): string => contrastShortLabels[contrast];

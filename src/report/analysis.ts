@@ -1,8 +1,8 @@
-import type { Contrast, EffectSet } from "../effects/effect.js";
+import type { Contrast, Effect, EffectSet } from "../effects/effect.js";
 import type { EffectsOptions } from "../effects/effects-options.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { effectsFromRows } from "../effects/effects-from-rows.js";
-import { contrastLabel } from "../effects/scale-label.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
 import type { RecordSet } from "../records/record-set.js";
 import { pooledAnswer, type PooledAnswer } from "./pooled-answer.js";
 
@@ -34,7 +34,7 @@ export type FamilyAnswer = Readonly<{
   id: string;
   family: string;
   contrast: Contrast;
-  /** In words, e.g. "strength, change within an arm". */
+  /** In words, e.g. "strength, before to after". */
   label: string;
   set: EffectSet;
   answer: PooledAnswer;
@@ -55,8 +55,15 @@ export const familyNotCoded = "family not coded";
 
 const familyOrder = ["strength", "size", "tendon", "rapid force", "endurance", "symptoms", "other"];
 
-const familiesOf = (set: EffectSet): readonly string[] => {
-  const families = new Set(set.effects.map(({ row }) => row.outcomeFamily ?? familyNotCoded));
+const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? familyNotCoded;
+
+const hasFamily =
+  (family: string) =>
+  ({ effects }: EffectSet): boolean =>
+    effects.some((effect) => familyOf(effect) === family);
+
+const familiesOf = (sets: readonly EffectSet[]): readonly string[] => {
+  const families = new Set(sets.flatMap(({ effects }) => effects.map(familyOf)));
   const place = (family: string): number => {
     const index = familyOrder.indexOf(family);
     return index === -1 ? familyOrder.length : index;
@@ -83,17 +90,15 @@ export const analyse = (
 ): Analysis => {
   const resolved = { ...analysisDefaults, ...options };
   const sets = resolved.contrasts.map((contrast) => {
-    progress(`effects: ${contrastLabel(contrast)}`);
+    progress(`effects: ${contrastShortLabel(contrast)}`);
     return effectsFromRows(records.rows, { ...resolved.effects, contrast });
   });
-  const answers = sets.flatMap((set) =>
-    familiesOf(set).map((family): FamilyAnswer => {
-      const label = `${family}, ${contrastLabel(set.contrast)}`;
+  const families = familiesOf(sets);
+  const answers = families.flatMap((family) =>
+    sets.filter(hasFamily(family)).map((set): FamilyAnswer => {
+      const label = `${family}, ${contrastShortLabel(set.contrast)}`;
       progress(`pooling: ${label}`);
-      const subset = effectSubset(
-        set,
-        ({ row }) => (row.outcomeFamily ?? familyNotCoded) === family,
-      );
+      const subset = effectSubset(set, (effect) => familyOf(effect) === family);
       return {
         id: `${family.replaceAll(" ", "-")}-${set.contrast}`,
         family,

@@ -1,4 +1,4 @@
-import { effectName } from "../effects/effect-name.js";
+import { armName, effectName, measurementPlace } from "../effects/effect-name.js";
 import type { Effect } from "../effects/effect.js";
 import { estimatesFigures } from "../figures/estimates-figures.js";
 import { evidenceMapCells } from "../figures/evidence-map-cells.js";
@@ -21,11 +21,23 @@ const timelineOf = (row: OutcomeRow) => {
     : sessionTimeline(prescription);
 };
 
-const estimateRow = (effect: Effect, reach: number) => {
+/**
+ * The shortest label that tells the effects of a figure apart: the outcome is named only where the
+ * figure holds several, and after the place, because a long label loses its end.
+ */
+const rowLabels = (effects: readonly Effect[]): ((effect: Effect) => string) => {
+  const several = new Set(effects.map(({ row }) => row.outcome)).size > 1;
+  return (effect) =>
+    [armName(effect), measurementPlace(effect), ...(several ? [effect.row.outcome] : [])]
+      .filter((part) => part !== "")
+      .join(", ");
+};
+
+const estimateRow = (effect: Effect, label: string, reach: number) => {
   const half = reach * Math.sqrt(effect.variance);
   return {
     study: effect.study,
-    label: effectName(effect),
+    label,
     estimate: effect.estimate,
     low: effect.estimate - half,
     high: effect.estimate + half,
@@ -40,10 +52,11 @@ export const answerFigures = (family: FamilyAnswer, confidence: number): readonl
   const result = shownResult(answer);
   const display = displayForScale(set.scale);
   const reach = normalQuantile((1 + confidence) / 2);
+  const labelOf = rowLabels(set.effects);
   const estimates = estimatesFigures({
     id: `estimates-${family.id}`,
     title: `Estimates: ${label}`,
-    effects: set.effects.map((effect) => estimateRow(effect, reach)),
+    effects: set.effects.map((effect) => estimateRow(effect, labelOf(effect), reach)),
     ...(result === undefined || set.effects.length === 1
       ? {}
       : {

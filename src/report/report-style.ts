@@ -6,9 +6,11 @@ export const reportStyle = `
 }
 * { box-sizing: border-box; }
 body { margin: 0; background: var(--ground); color: var(--ink); font: 17px/1.55 Inter, "Helvetica Neue", Arial, sans-serif; }
-main, header.top { max-width: 70rem; margin: 0 auto; padding: 1.5rem 1.25rem; }
+main, header.top { max-width: 70rem; margin: 0 auto; padding: 1.25rem; }
+main { padding-top: 0; }
+nav ul { display: flex; flex-wrap: wrap; gap: 0.25rem 1.25rem; list-style: none; padding: 0; }
 h1 { font-size: 1.9rem; line-height: 1.2; margin: 0.5rem 0; }
-h2 { font-size: 1.35rem; margin: 3rem 0 0.75rem; padding-top: 0.75rem; border-top: 2px solid var(--accent); }
+h2 { font-size: 1.35rem; margin: 2rem 0 0.75rem; padding-top: 0.75rem; border-top: 2px solid var(--accent); }
 h3 { font-size: 1.1rem; margin: 2rem 0 0.5rem; }
 p, li { max-width: 46rem; }
 a { color: var(--accent); }
