@@ -52,14 +52,14 @@ export const plotPanel = (
   const roomHigh = ((high - 0) / (high - low)) * plotWidth > 44;
   const layers: Layer[] = [
     draw.boxes("study bands", "band", studyBands(layout, low, high)),
-    ...(input.pooled === undefined
-      ? []
-      : pooledLayers(input.pooled, { draw, layout, domain, plotWidth })),
     draw.lines(
       "grid",
       "grid",
       ticks.map(({ position }) => ({ x: position, x2: position, y: top, y2: foot })),
     ),
+    ...(input.pooled === undefined
+      ? []
+      : pooledLayers(input.pooled, { draw, layout, domain, plotWidth })),
     draw.lines("no change", "zero", [{ x: 0, x2: 0, y: top, y2: foot + 4 }]),
     draw.boxes("intervals", "effect-outer", bar(1, half * 0.55)),
     draw.boxes("intervals, inner two thirds", "effect-middle", bar(2 / 3, half * 0.8)),
