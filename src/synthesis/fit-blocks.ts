@@ -62,7 +62,8 @@ export type BlockFit = Readonly<{
  *   y_j = X_j β + e_j,  Var(e_j) = V_j + Σ_k θ_k B_jk,  θ ≥ 0
  *
  * Converges when the score, measured in standard errors of the variance parts, is below 1e-10 for
- * every part inside and not positive for every part at zero; gives up after `maxIterations`.
+ * every part inside and not positive for every part at zero; where rounding keeps it from that (sampling
+ * covariances near singular) 3e-6 standard errors are accepted; gives up after `maxIterations`.
  *
  * @param blocks independent blocks of rows (see LikelihoodBlock); cost grows linearly with their number
  * @param options likelihood, shared intercepts, parts held fixed, starts

@@ -23,8 +23,13 @@ export const generalisedQRoot = (problem: WeightedProblem, target: number): numb
   if (low === 0) {
     return findRoot(excess, 0, high);
   }
-  const log = findRoot((x) => excess(Math.exp(x)), Math.log(low), Math.log(high), {
-    tolerance: 1e-15,
-  });
-  return Math.exp(log);
+  const [excessLow, excessHigh] = [excess(low), excess(high)];
+  if (!(excessLow > 0)) return low;
+  const place = findRoot(
+    (x) => (x === 0 ? excessLow : x === 1 ? excessHigh : excess(low * (high / low) ** x)),
+    0,
+    1,
+    { tolerance: 1e-15 },
+  );
+  return low * (high / low) ** place;
 };

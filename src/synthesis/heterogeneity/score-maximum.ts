@@ -30,7 +30,7 @@ export const scoreMaximum = (problem: WeightedProblem, at: ScoreAndLikelihood): 
   for (let i = 1; i < grid.length; i++) {
     const here = look(grid[i]!).score;
     if (before > 0 && here <= 0) {
-      const top = topBetween(look, grid[i - 1]!, grid[i]!);
+      const top = topBetween(look, [grid[i - 1]!, before], [grid[i]!, here]);
       const { logLikelihood } = look(top);
       if (logLikelihood > best.logLikelihood) best = { betweenVariance: top, logLikelihood };
     }
@@ -39,16 +39,28 @@ export const scoreMaximum = (problem: WeightedProblem, at: ScoreAndLikelihood): 
   return best.betweenVariance;
 };
 
+/** The root between two looked-at places, searched on the logarithm where both lie above zero. */
 const topBetween = (
   look: (betweenVariance: number) => Readonly<{ score: number }>,
-  low: number,
-  high: number,
+  [low, scoreLow]: readonly [number, number],
+  [high, scoreHigh]: readonly [number, number],
 ): number => {
-  if (low === 0) return findRoot((t) => look(t).score, 0, high);
-  const log = findRoot((x) => look(Math.exp(x)).score, Math.log(low), Math.log(high), {
-    tolerance: 1e-15,
-  });
-  return Math.exp(log);
+  if (scoreHigh === 0) return high;
+  // the scores at the ends stand as they were seen: rounding must not undo the change of sign
+  const score = (betweenVariance: number) =>
+    betweenVariance <= low
+      ? scoreLow
+      : betweenVariance >= high
+        ? scoreHigh
+        : look(betweenVariance).score;
+  if (low === 0) return findRoot(score, 0, high);
+  const place = findRoot(
+    (x) => score(x === 0 ? low : x === 1 ? high : low * (high / low) ** x),
+    0,
+    1,
+    { tolerance: 1e-15 },
+  );
+  return low * (high / low) ** place;
 };
 
 /** Residual mean square of the unweighted fit. */

@@ -1,0 +1,319 @@
+/**
+ * Independent: base R, run inside the test, maximises the same likelihoods with its own optimiser, from
+ * code written here in R with dense matrices, and computes the cluster-robust errors by their definition.
+ * Agreement is asked to 1e-6 relative (estimates, errors, log likelihoods, robust errors and their degrees
+ * of freedom), variance parts to 1e-5 of the total, which is what R's optimiser reaches.
+ */
+import { WebR } from "webr";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";
+import type { MultilevelOptions } from "../../src/synthesis/multilevel-options.js";
+import { poolEffects } from "../../src/synthesis/pool-effects.js";
+import type { KnownCovariance, SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
+import { bcg1994 } from "../published/bcg-1994.js";
+import { expectRelative } from "../effects/agreement.js";
+import { randomEffects } from "./random-effects.js";
+
+const webR = new WebR({ interactive: false });
+
+const routines = `
+likelihood <- function(theta, y, X, V, B, restricted) {
+  M <- V
+  for (k in seq_along(B)) M <- M + theta[k] * B[[k]]
+  L <- tryCatch(chol(M), error = function(e) NULL)
+  if (is.null(L)) return(-1e10)
+  W <- chol2inv(L)
+  A <- t(X) %*% W %*% X
+  b <- solve(A, t(X) %*% W %*% y)
+  r <- y - X %*% b
+  n <- length(y); p <- ncol(X)
+  value <- -sum(log(diag(L))) - 0.5 * sum(r * (W %*% r))
+  if (restricted)
+    value - 0.5 * (n - p) * log(2 * pi) - 0.5 * as.numeric(determinant(A)$modulus) +
+      0.5 * as.numeric(determinant(t(X) %*% X)$modulus)
+  else value - 0.5 * n * log(2 * pi)
+}
+best <- function(y, X, V, B, restricted) {
+  f <- function(root) -likelihood(root^2, y, X, V, B, restricted)
+  K <- length(B)
+  top <- optim(rep(0.3, K), f, method = "BFGS", control = list(reltol = 1e-16, maxit = 1000))
+  top <- optim(top$par, f, method = "BFGS",
+    control = list(reltol = 1e-16, maxit = 1000, ndeps = rep(1e-5, K)))
+  top$par^2
+}
+robust <- function(theta, y, X, V, B, cluster) {
+  M <- V
+  for (k in seq_along(B)) M <- M + theta[k] * B[[k]]
+  W <- solve(M)
+  C <- solve(t(X) %*% W %*% X)
+  n <- length(y); p <- ncol(X)
+  H <- X %*% C %*% t(X) %*% W
+  R <- diag(n) - H
+  e <- R %*% y
+  meat <- matrix(0, p, p)
+  simple <- matrix(0, p, p)
+  G <- lapply(1:p, function(a) NULL)
+  ids <- unique(cluster)
+  WX <- W %*% X
+  for (id in ids) {
+    j <- which(cluster == id)
+    Mj <- M[j, j, drop = FALSE]
+    D <- chol(Mj)
+    Bj <- D %*% R[j, , drop = FALSE] %*% M %*% t(R[j, , drop = FALSE]) %*% t(D)
+    s <- eigen((Bj + t(Bj)) / 2, symmetric = TRUE)
+    keep <- s$values > 1e-10 * max(s$values)
+    root <- s$vectors[, keep, drop = FALSE] %*%
+      (t(s$vectors[, keep, drop = FALSE]) / sqrt(s$values[keep]))
+    A <- t(D) %*% root %*% D
+    u <- t(WX[j, , drop = FALSE]) %*% A %*% e[j]
+    meat <- meat + u %*% t(u)
+    w <- t(WX[j, , drop = FALSE]) %*% e[j]
+    simple <- simple + w %*% t(w)
+    g <- t(R[j, , drop = FALSE]) %*% t(A) %*% WX[j, , drop = FALSE] %*% C
+    for (a in 1:p) G[[a]] <- cbind(G[[a]], g[, a])
+  }
+  freedom <- sapply(1:p, function(a) {
+    P <- t(G[[a]]) %*% M %*% G[[a]]
+    sum(diag(P))^2 / sum(P * P)
+  })
+  m <- length(ids)
+  c(sqrt(diag(C %*% meat %*% C)), freedom, sqrt(diag(C %*% simple %*% C) * m / (m - p)))
+}
+hotelling <- function(theta, y, X, V, B, cluster, columns) {
+  # degrees of freedom of the joint test by brute force: variance of the standardised covariance's entries
+  M <- V
+  for (k in seq_along(B)) M <- M + theta[k] * B[[k]]
+  W <- solve(M); C <- solve(t(X) %*% W %*% X); n <- length(y)
+  R <- diag(n) - X %*% C %*% t(X) %*% W
+  e <- R %*% y
+  WX <- W %*% X
+  b <- C %*% t(X) %*% W %*% y
+  ids <- unique(cluster)
+  one <- lapply(ids, function(id) {
+    j <- which(cluster == id)
+    D <- chol(M[j, j, drop = FALSE])
+    Bj <- D %*% R[j, , drop = FALSE] %*% M %*% t(R[j, , drop = FALSE]) %*% t(D)
+    s <- eigen((Bj + t(Bj)) / 2, symmetric = TRUE)
+    keep <- s$values > 1e-10 * max(s$values)
+    root <- s$vectors[, keep, drop = FALSE] %*%
+      (t(s$vectors[, keep, drop = FALSE]) / sqrt(s$values[keep]))
+    A <- t(D) %*% root %*% D
+    list(j = j, g = t(R[j, , drop = FALSE]) %*% t(A) %*% WX[j, , drop = FALSE] %*% C[, columns, drop = FALSE],
+         h = C[columns, , drop = FALSE] %*% t(WX[j, , drop = FALSE]) %*% A %*% e[j])
+  })
+  q <- length(columns)
+  Omega <- Reduce("+", lapply(one, function(x) t(x$g) %*% M %*% x$g))
+  s <- eigen((Omega + t(Omega)) / 2, symmetric = TRUE)
+  S <- s$vectors %*% (t(s$vectors) / sqrt(s$values))
+  z <- lapply(one, function(x) x$g %*% S)
+  total <- 0
+  for (a in z) for (c in z) {
+    P <- t(a) %*% M %*% c
+    # Var of entry (s, t): sum over pairs of P_ss P_tt + P_st P_ts
+    total <- total + sum(outer(diag(P), diag(P))) + sum(P * t(P))
+  }
+  eta <- q * (q + 1) / total
+  VR <- Reduce("+", lapply(one, function(x) x$h %*% t(x$h)))
+  wald <- sum(b[columns] * solve(VR, b[columns]))
+  c((eta - q + 1) / (eta * q) * wald, eta - q + 1)
+}
+`;
+
+beforeAll(async () => {
+  await webR.init();
+  await webR.evalRVoid(routines);
+}, 60_000);
+afterAll(() => {
+  webR.close();
+});
+
+const asR = (values: ArrayLike<number>): string => `c(${Array.from(values).join(",")})`;
+
+const numbers = async (expression: string): Promise<readonly number[]> =>
+  (await webR.evalRRaw(`as.numeric(${expression})`, "number[]")) as number[];
+
+type Level = "study" | "arm" | "effect_id";
+
+/** Hands a data set to R as y, X, V, B and cluster. */
+const hand = async (
+  effects: readonly SynthesisEffect[],
+  levels: readonly Level[],
+  known: readonly KnownCovariance[],
+  moderated: boolean,
+): Promise<void> => {
+  const n = effects.length;
+  const columns = effects.map((effect) => {
+    const { weeks, measure } = effect.moderators!;
+    return moderated
+      ? [1, weeks as number, measure === "strength" ? 1 : 0, measure === "tendon" ? 1 : 0]
+      : [1];
+  });
+  const covariance = new Float64Array(n * n);
+  effects.forEach((effect, i) => (covariance[i * n + i] = effect.variance));
+  for (const { indices, values } of known) {
+    indices.forEach((a, i) => {
+      indices.forEach((b, j) => (covariance[a * n + b] = values[i * indices.length + j]!));
+    });
+  }
+  const ids = (level: Level) =>
+    effects.map((effect) =>
+      level === "study" ? effect.study : level === "arm" ? effect.arm! : effect.effectId,
+    );
+  const text = (values: readonly string[]) =>
+    `c(${values.map((v) => JSON.stringify(v)).join(",")})`;
+  await webR.evalRVoid(`
+    y <- ${asR(effects.map((effect) => effect.estimate))}
+    X <- matrix(${asR(columns.flat())}, ${n}, byrow = TRUE)
+    V <- matrix(${asR(covariance)}, ${n})
+    B <- list(${levels.map((level) => `(function(id) outer(id, id, "==") * 1)(${text(ids(level))})`).join(",")})
+    cluster <- ${text(ids("study"))}
+  `);
+};
+
+const compare = async (
+  effects: readonly SynthesisEffect[],
+  options: MultilevelOptions & Readonly<{ levels: readonly Level[] }>,
+): Promise<void> => {
+  const restricted = options.heterogeneity !== "maximum-likelihood";
+  const moderated = options.moderators !== undefined;
+  const result = fitMultilevel(effects, options);
+  await hand(effects, options.levels, options.knownCovariances ?? [], moderated);
+  const flag = restricted ? "TRUE" : "FALSE";
+  await webR.evalRVoid(`theta <- best(y, X, V, B, ${flag})`);
+  const theirs = await numbers("theta");
+  const ours = options.levels.map((level) => result.varianceByLevel[level]!);
+  const total = ours.reduce((sum, value) => sum + value, 0);
+  ours.forEach((value, k) => {
+    // R searches over the square root, whose slope vanishes at the bound
+    const share = value === 0 ? 1e-4 : 1e-5;
+    expect(Math.abs(value - theirs[k]!)).toBeLessThan(share * total + 1e-9);
+  });
+  const [top, mine] = [
+    (await numbers(`likelihood(theta, y, X, V, B, ${flag})`))[0]!,
+    (await numbers(`likelihood(${asR(ours)}, y, X, V, B, ${flag})`))[0]!,
+  ];
+  expectRelative(result.logLikelihood, mine, 1e-9);
+  // R's optimiser finds nothing higher
+  expect(top).toBeLessThanOrEqual(mine + 1e-9 * Math.abs(mine));
+  expectRelative(result.logLikelihood, top, 1e-6);
+  const solved = await numbers(`{
+    M <- V; for (k in seq_along(B)) M <- M + ${asR(ours)}[k] * B[[k]]
+    C <- solve(t(X) %*% solve(M, X)); c(C %*% t(X) %*% solve(M, y), sqrt(diag(C)))
+  }`);
+  const p = solved.length / 2;
+  const model =
+    p === 1
+      ? [{ estimate: result.estimate, standardError: result.standardError }]
+      : result.coefficients;
+  const errors = await numbers(`robust(${asR(ours)}, y, X, V, B, cluster)`);
+  model.forEach((coefficient, j) => {
+    expectRelative(coefficient.estimate, solved[j]!, 1e-6);
+    expectRelative(coefficient.standardError, solved[p + j]!, 1e-6);
+    const robust = result.robust!.coefficients[j]!;
+    expectRelative(robust.standardError, errors[j]!, 1e-6);
+    expectRelative(robust.degreesOfFreedom, errors[p + j]!, 1e-6);
+  });
+  const simple = fitMultilevel(effects, { ...options, robust: "simple" }).robust!;
+  simple.coefficients.forEach((robust, j) => {
+    expectRelative(robust.standardError, errors[2 * p + j]!, 1e-6);
+    expect(robust.degreesOfFreedom).toBe(simple.clusters - p);
+  });
+  if (p > 1) {
+    const [statistic, freedom] = await numbers(
+      `hotelling(${asR(ours)}, y, X, V, B, cluster, 2:${p})`,
+    );
+    expectRelative(result.robust!.omnibus!.statistic, statistic!, 1e-6);
+    expectRelative(result.robust!.omnibus!.denominatorDegreesOfFreedom, freedom!, 1e-6);
+  }
+};
+
+describe("the same likelihood maximised by base R, and robust errors by their definition", () => {
+  const moderators = ["weeks", "measure"] as const;
+  test.each([1, 2])("two random intercepts, average, seed %i", async (seed) => {
+    const { effects } = randomEffects(seed, { studies: 12, perStudy: 3 });
+    await compare(effects, { levels: ["study", "effect_id"] });
+  });
+
+  test.each([4])("two random intercepts, moderators, full likelihood, seed %i", async (seed) => {
+    const { effects } = randomEffects(seed, { studies: 12, perStudy: 2 });
+    await compare(effects, {
+      levels: ["study", "effect_id"],
+      moderators,
+      heterogeneity: "maximum-likelihood",
+    });
+  });
+
+  test.each([6, 7])(
+    "three random intercepts, known covariances, moderators, seed %i",
+    async (seed) => {
+      const { effects, known } = randomEffects(seed, { studies: 12, perStudy: 3 });
+      await compare(effects, {
+        levels: ["study", "arm", "effect_id"],
+        knownCovariances: known,
+        moderators,
+      });
+    },
+  );
+
+  test.each([8])("arm ids shared between studies, seed %i", async (seed) => {
+    const { effects, known } = randomEffects(seed, { studies: 11, perStudy: 3, sharedArms: true });
+    await compare(effects, {
+      levels: ["study", "arm", "effect_id"],
+      knownCovariances: known,
+      moderators,
+    });
+  });
+
+  test("a part on the boundary", async () => {
+    const { effects } = randomEffects(10, {
+      studies: 12,
+      perStudy: 3,
+      deviations: [0.4, 0, 0],
+    });
+    await compare(effects, { levels: ["study", "arm"] });
+  });
+});
+
+test("more than seventy effects in one study, so that it is cut into blocks", async () => {
+  const { effects } = randomEffects(31, { studies: 7, perStudy: 2 });
+  const large = Array.from({ length: 70 }, (_, i) => ({
+    ...effects[i % effects.length]!,
+    study: "large",
+    arm: `large ${i % 7}`,
+    effectId: `l${i}`,
+    estimate: effects[i % effects.length]!.estimate + 0.1 * Math.sin(i),
+  }));
+  await compare([...effects, ...large], { levels: ["study", "arm", "effect_id"] });
+});
+
+describe("the two-level model", () => {
+  test.each([true, false])("restricted: %s, by R's one-dimensional search", async (restricted) => {
+    const effects = bcg1994.logOddsRatios;
+    await webR.evalRVoid(`
+      y <- ${asR(effects.map((effect) => effect.estimate))}
+      V <- diag(${asR(effects.map((effect) => effect.variance))})
+      X <- cbind(1, ${asR(effects.map((effect) => effect.moderators!.latitude as number))})
+    `);
+    const flag = restricted ? "TRUE" : "FALSE";
+    const [theirs] = await numbers(
+      `optimize(function(t) likelihood(t, y, X, V, list(diag(13)), ${flag}), c(0, 2), maximum = TRUE, tol = 1e-12)$maximum`,
+    );
+    const result = poolEffects(effects, {
+      moderators: ["latitude"],
+      heterogeneity: restricted ? "restricted-maximum-likelihood" : "maximum-likelihood",
+    });
+    // a maximum is flat: R's search, without derivatives, stops within about 1e-7 of it
+    expectRelative(result.heterogeneity.betweenVariance!, theirs!, 1e-5);
+    const solved = await numbers(`{
+      w <- 1 / (diag(V) + ${result.heterogeneity.betweenVariance!})
+      fit <- lm(y ~ X[, 2], weights = w); c(coef(fit), sqrt(diag(vcov(fit))))
+    }`);
+    result.coefficients.forEach((coefficient, j) => {
+      expectRelative(coefficient.estimate, solved[j]!, 1e-9);
+      const unguarded = result.hartungKnapp!.floored
+        ? coefficient.standardError * Math.sqrt(result.hartungKnapp!.scale)
+        : coefficient.standardError;
+      expectRelative(unguarded, solved[2 + j]!, 1e-9);
+    });
+  });
+});
