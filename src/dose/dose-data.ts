@@ -1,0 +1,110 @@
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import { CallError } from "../errors.js";
+import type { Note } from "../errors.js";
+import { effectInputs } from "../synthesis/effect-inputs.js";
+import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
+import type { DoseAxis } from "./dose-axes.js";
+import { doseSupport, type DoseSupport } from "./dose-support.js";
+
+/** The effects whose dose on one axis is known, as the models take them. */
+export type DoseData = Readonly<{
+  axis: DoseAxis;
+  set: EffectSet;
+  effects: readonly SynthesisEffect[];
+  covariances: readonly KnownCovariance[];
+  /** Dose of each effect. */
+  doses: Float64Array;
+  /** Mean dose of each effect's study, every arm at every dose counted once. */
+  studyMeans: Float64Array;
+  /** Whether the dose of each effect is the midpoint of a range. */
+  midpoints: readonly boolean[];
+  support: DoseSupport;
+  /** People behind the effects, each arm counted once. */
+  people: number;
+  notes: readonly Note[];
+}>;
+
+/** Mean over the rows of one study, every arm at every value counted once. */
+export const studyMeansOf = (
+  effects: readonly SynthesisEffect[],
+  values: ArrayLike<number>,
+): Float64Array => {
+  const seen = new Map<string, Map<string, number>>();
+  effects.forEach((effect, row) => {
+    const list = seen.get(effect.study) ?? new Map<string, number>();
+    list.set(`${effect.arm ?? ""}\u0000${values[row]!}`, values[row]!);
+    seen.set(effect.study, list);
+  });
+  const means = new Map(
+    [...seen].map(([study, list]) => {
+      let total = 0;
+      for (const value of list.values()) total += value;
+      return [study, total / list.size];
+    }),
+  );
+  return Float64Array.from(effects, ({ study }) => means.get(study)!);
+};
+
+const peopleOf = (effects: readonly Effect[]): number => {
+  const largest = new Map<string, number>();
+  for (const { cohort, arm, participants } of effects) {
+    const key = `${cohort} / ${arm}`;
+    largest.set(key, Math.max(largest.get(key) ?? 0, participants));
+  }
+  let total = 0;
+  for (const people of largest.values()) total += people;
+  return total;
+};
+
+/**
+ * The effects of a set that have a dose on an axis, with what the axis can tell.
+ *
+ * @param set   changes within arms, or arms against a control: an effect of one arm against another has no
+ *   single dose
+ * @param axis  from `doseAxes`
+ * @throws {CallError} "between-arms" for contrasts of two trained arms
+ */
+export const doseData = (set: EffectSet, axis: DoseAxis): DoseData => {
+  if (set.contrast === "between-arms") {
+    throw new CallError({
+      code: "between-arms",
+      where: "dose-response",
+      needs: "changes within arms or arms against a control",
+      got: "contrasts of two trained arms, which have two doses each",
+      try: "choose the contrast change-within-arm or against-control",
+    });
+  }
+  const subset = effectSubset(set, ({ row }) => axis.valueOf(row) !== undefined);
+  const values = subset.effects.map(({ row }) => axis.valueOf(row)!);
+  const { effects, covariances } = effectInputs(subset);
+  const doses = Float64Array.from(values, ({ value }) => value);
+  const midpoints = values.map(({ isMidpoint }) => isMidpoint);
+  const without = set.effects.length - subset.effects.length;
+  const notes: Note[] = [];
+  if (without > 0) {
+    notes.push({
+      code: "dose-unknown",
+      message: `${without} of ${set.effects.length} effects are left out because their ${axis.label} is not coded or cannot be worked out`,
+    });
+  }
+  const ranges = midpoints.filter(Boolean).length;
+  if (ranges > 0) {
+    notes.push({
+      code: "dose-midpoints",
+      message: `${ranges} of ${values.length} effects have a range as their ${axis.label}; its midpoint is used`,
+    });
+  }
+  return {
+    axis,
+    set: subset,
+    effects,
+    covariances,
+    doses,
+    studyMeans: studyMeansOf(effects, doses),
+    midpoints,
+    support: doseSupport(effects, doses),
+    people: peopleOf(subset.effects),
+    notes,
+  };
+};

@@ -1,0 +1,88 @@
+/**
+ * When a file can answer a dose question, and what is missing when it cannot.
+ *
+ * The rules are ours: they ask for less than would make an answer safe, and for enough that an answer
+ * is about more than one or two trials.
+ */
+import type { DoseAxis } from "./dose-axes.js";
+import type { DoseSupport } from "./dose-support.js";
+
+/** A part that cannot be told from this file, and why. */
+export type Refusal = Readonly<{ identified: false; missing: string }>;
+
+/** Fewest studies that compare doses head to head before a within-study slope is given. */
+export const fewestStudiesWithin = 3;
+/** Fewest studies, and fewest distinct study means, before a between-study slope is given. */
+export const fewestStudiesBetween = 4;
+export const fewestMeans = 3;
+/** Fewest studies with an arm away from the commonest dose. */
+export const fewestStudiesElsewhere = 3;
+/** Share of arms at one dose from which on the axis counts as not varied. */
+export const nearlyAllShare = 0.9;
+
+const counted = (count: number, one: string, many: string): string =>
+  `${count} ${count === 1 ? one : many}`;
+
+/** A dose with its unit: `100 %MVC`, `3`. */
+export const doseText = (value: number, axis: DoseAxis): string => {
+  const number = String(Number(value.toPrecision(4)));
+  if (axis.kind === "short to long") {
+    return value === 0 ? "short muscle length" : value === 1 ? "long muscle length" : number;
+  }
+  if (axis.unit === "") return number;
+  return axis.unit === "°" ? `${number}°` : `${number} ${axis.unit}`;
+};
+
+/** The refusal for the whole axis, or undefined when at least one part can be looked at. */
+export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined => {
+  const refuse = (missing: string): Refusal => ({ identified: false, missing });
+  if (support.effects === 0) {
+    return refuse(`no arm's ${axis.label} is known: no slope for ${axis.label}`);
+  }
+  if (support.effects < 2 || support.studies < 2) {
+    return refuse(
+      `${axis.label} is known in ${counted(support.effects, "effect", "effects")} of ${counted(support.studies, "study", "studies")} only: no slope for ${axis.label}`,
+    );
+  }
+  const { commonest } = support;
+  const held = axis.kind === "short to long" ? "train at" : verbOf(axis);
+  if (support.doses.length === 1) {
+    return refuse(
+      `all arms ${held} ${doseText(commonest!.dose, axis)}: no slope for ${axis.label}`,
+    );
+  }
+  if (
+    commonest !== undefined &&
+    support.studiesWithin < fewestStudiesWithin &&
+    (commonest.share >= nearlyAllShare || support.studiesOffCommonest < fewestStudiesElsewhere)
+  ) {
+    return refuse(
+      `nearly all arms ${held} ${doseText(commonest.dose, axis)} (${commonest.arms} of ${support.arms}): no slope for ${axis.label}`,
+    );
+  }
+  return undefined;
+};
+
+const verbOf = (axis: DoseAxis): string =>
+  axis.name === "intensityPercent" || axis.name === "trainingAngleDegrees" ? "train at" : "have";
+
+/** The refusal for the comparison inside studies, or undefined when it can be made. */
+export const withinRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined =>
+  support.studiesWithin >= fewestStudiesWithin
+    ? undefined
+    : {
+        identified: false,
+        missing:
+          support.studiesWithin === 0
+            ? `no study compares arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`
+            : `only ${counted(support.studiesWithin, "study compares", "studies compare")} arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`,
+      };
+
+/** The refusal for the comparison of studies' means, or undefined when it can be made. */
+export const betweenRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined =>
+  support.studies >= fewestStudiesBetween && support.distinctMeans >= fewestMeans
+    ? undefined
+    : {
+        identified: false,
+        missing: `${counted(support.studies, "study", "studies")} with ${counted(support.distinctMeans, "distinct mean", "distinct means")} of ${axis.label}; at least ${fewestStudiesBetween} studies and ${fewestMeans} means are needed`,
+      };
