@@ -135,8 +135,11 @@ export const pooledTable = (groups: readonly PooledGroup[], options: PooledTable
       number("shownInterval", `${level}interval`),
       number("shownPrediction", `${level}prediction interval`),
       ...(display.shownAsPercent ? [number("onScale", display.logHeading)] : []),
-      number("shownBetween", "Between-study variance τ²"),
-      number("shownBetweenInterval", "τ² interval"),
+      number("shownBetween", "Variance τ²"),
+      // A multilevel model has several variance parts, whose intervals are told one by one elsewhere.
+      ...(groups.some(({ result }) => result.heterogeneity.betweenVarianceInterval !== null)
+        ? [number("shownBetweenInterval", "τ² interval")]
+        : []),
       number("shownISquared", "I²"),
       number("shownP", "p"),
     ],

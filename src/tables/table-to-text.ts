@@ -21,6 +21,10 @@ type Drawn = Readonly<{
   cells: readonly string[];
   /** Width without wrapping. */
   natural: number;
+  /** Width at which only the heading wraps. */
+  ofCells: number;
+  /** Width below which words would be cut. */
+  ofWords: number;
 }>;
 
 const padded = (text: string, width: number, align: "left" | "right"): string => {
@@ -28,19 +32,49 @@ const padded = (text: string, width: number, align: "left" | "right"): string =>
   return align === "right" ? space + text : text + space;
 };
 
-/** Widths that fit the line: the widest column gives way first; none when even that is not enough. */
+/** Longest word counted when columns are narrowed: a longer one is an address or an id and may be cut. */
+const longestWord = 16;
+
+const wordWidth = (text: string): number => {
+  let widest = 0;
+  for (const word of text.split(/\s+/)) widest = Math.max(widest, displayWidth(word));
+  return Math.min(widest, longestWord);
+};
+
+/**
+ * Widths that fit the line, or none when even the narrowest do not. What costs the reader least gives
+ * way first: headings wrap, then columns of text wrap between words, then columns of numbers do, and
+ * last of all words are cut.
+ */
 const fittedWidths = (columns: readonly Drawn[], width: number): readonly number[] | undefined => {
   const available = width - gap.length * Math.max(0, columns.length - 1);
   const widths = columns.map((column) => column.natural);
-  const least = columns.map((column) => Math.min(column.natural, narrowestColumn));
+  const narrowed = (align: "left" | "right", floor: (column: Drawn) => number) =>
+    columns.map((column, index) =>
+      column.align === align ? Math.min(widths[index] ?? 0, floor(column)) : (widths[index] ?? 0),
+    );
+  const smallest = (column: Drawn): number => Math.min(column.natural, narrowestColumn);
+  const stages = [
+    () => columns.map((column) => Math.max(column.ofCells, wordWidth(column.heading))),
+    () => narrowed("left", (column) => Math.max(column.ofWords, smallest(column))),
+    () => narrowed("right", (column) => Math.max(column.ofWords, smallest(column))),
+    () => columns.map(smallest),
+  ];
   let excess = widths.reduce((sum, each) => sum + each, 0) - available;
-  while (excess > 0) {
-    const widest = Math.max(...widths.filter((each, index) => each > (least[index] ?? 0)));
-    if (!Number.isFinite(widest)) return undefined;
-    widths[widths.indexOf(widest)] = widest - 1;
-    excess -= 1;
+  for (const stage of stages) {
+    const least = stage();
+    while (excess > 0) {
+      // The widest that can still give way, so that one long column does not squeeze all others.
+      let place = -1;
+      widths.forEach((each, index) => {
+        if (each > (least[index] ?? 0) && (place === -1 || each > (widths[place] ?? 0))) place = index;
+      });
+      if (place === -1) break;
+      widths[place] = (widths[place] ?? 0) - 1;
+      excess -= 1;
+    }
   }
-  return widths;
+  return excess > 0 ? undefined : widths;
 };
 
 const drawnRow = (
@@ -98,8 +132,8 @@ const asList = (columns: readonly Drawn[], width: number, rowCount: number): rea
 /**
  * A table as monospaced text: title, aligned columns, footnotes.
  *
- * Columns wrap to the width, the widest first; where even that is not enough each row becomes a list
- * of labels and values. Wide characters take two cells; control characters are left out.
+ * Columns wrap to the width, headings first and numbers last; where even that is not enough each row
+ * becomes a list of labels and values. Wide characters take two cells; control characters are left out.
  *
  * @throws {CallError} "width" when the width is not an integer from 20
  */
@@ -117,9 +151,14 @@ export const tableToText = (table: Table, options: TableToTextOptions = {}): str
     const heading = visibleText(columnHeading(column));
     const cells = table.rows.map((row) => visibleText(row[column.key] ?? ""));
     // A spread of 100,000 arguments overflows the stack, so the widest cell is found by a loop.
-    let natural = displayWidth(heading);
-    for (const cell of cells) natural = Math.max(natural, displayWidth(cell));
-    return { align: column.align, heading, cells, natural: Math.max(natural, 1) };
+    let ofCells = 1;
+    let ofWords = wordWidth(heading);
+    for (const cell of cells) {
+      ofCells = Math.max(ofCells, displayWidth(cell));
+      ofWords = Math.max(ofWords, wordWidth(cell));
+    }
+    const natural = Math.max(ofCells, displayWidth(heading));
+    return { align: column.align, heading, cells, natural, ofCells, ofWords };
   });
   const widths = fittedWidths(columns, width);
   const body =
