@@ -1,0 +1,99 @@
+/** Everything a caller may use, in the order in which data flow. */
+
+// errors.ts: the three kinds of failure and the one kind of doubt
+export { CallError, ConvergenceError, DataError, issueText } from "./errors.js"; // failures that teach
+export type { Issue, Note, Severity } from "./errors.js";
+
+// csv: delimited text in and out
+export { readTable } from "./csv/read-table.js"; // bytes or text to numbered rows of strings
+export { writeTable } from "./csv/write-table.js"; // rows to text no spreadsheet will run
+export type { CsvRow, CsvTable } from "./csv/csv-table.js";
+
+// protocol: what a prescription is
+export { checkPrescription, prescriptionIssues } from "./protocol/prescription.js"; // limits of a prescription
+export { parsePrescription, writePrescription } from "./protocol/written-form.js"; // as a coach writes it
+export { sessionTimeline, timelineNeeds } from "./protocol/session-timeline.js"; // holds and rests to scale
+export type { Prescription } from "./protocol/prescription.js";
+export type { TimelinePart } from "./protocol/session-timeline.js";
+
+// records: the codebook and the door for outside data
+export { readRecords } from "./records/read-records.js"; // rows, fates and problems of a file
+export { codebookTableSchema } from "./records/codebook-table-schema.js"; // the codebook as an open schema
+export { codebookTemplate } from "./records/codebook-template.js"; // a blank table
+export { codebookPage } from "./records/codebook-page.js"; // the codebook to read
+export { parseImportMap } from "./records/import-map.js"; // a map for foreign tables
+export { importRows } from "./records/import-rows.js"; // foreign rows into the codebook
+export { prescriptionOf } from "./records/prescription-of.js"; // the prescription of a row's arm
+export { meetsRowFilter, parseRowFilter } from "./records/row-filter.js"; // rows by conditions
+export type { OutcomeRow } from "./records/outcome-row.js";
+export type { FieldCompleteness, RecordSet, RowFate } from "./records/record-set.js";
+export type { ImportMap } from "./records/import-map.js";
+
+// effects: rows to effects
+export { effectsFromRows } from "./effects/effects-from-rows.js"; // effects of a file on one scale
+export { effectSubset } from "./effects/effect-subset.js"; // some of them, covariances kept
+export { effectsDefaults } from "./effects/effects-options.js"; // every number assumed by default
+export { scaleLabel, contrastLabel } from "./effects/scale-label.js"; // scales and contrasts in words
+export { percentFromLogRatio, logRatioFromPercent } from "./effects/percent-from-log-ratio.js"; // log ratio and percent
+export { smallSampleFactor } from "./effects/small-sample-factor.js"; // exact correction for few people
+export { logRatioOfMeans, logRatioOfMeansPaired } from "./effects/log-ratio-of-means.js"; // log ratio
+export {
+  standardisedMeanChangeByBaselineDeviation,
+  standardisedMeanChangeByChangeDeviation,
+} from "./effects/standardised-mean-change.js"; // change in deviations, denominators apart
+export { standardisedMeanDifference } from "./effects/standardised-mean-difference.js"; // groups in pooled deviations
+export { rawMeanDifference, rawMeanChange } from "./effects/raw-mean-difference.js"; // in the outcome's unit
+export { prePostControlByPooledBaseline } from "./effects/pre-post-control.js"; // change against a control's
+export { logVariabilityRatio } from "./effects/log-variability-ratio.js"; // ratio of deviations
+export { logCoefficientOfVariationRatio } from "./effects/log-coefficient-of-variation-ratio.js"; // ratio of relative deviations
+export type { Contrast, Effect, EffectScale, EffectSet } from "./effects/effect.js";
+export type { EffectsOptions } from "./effects/effects-options.js";
+
+// synthesis: averages, differences and how sure they are
+export { effectInputs } from "./synthesis/effect-inputs.js"; // effects as the models take them
+export { readyEffects } from "./synthesis/ready-effects.js"; // a plain table of ready effects
+export { poolEffects } from "./synthesis/pool-effects.js"; // average or regression, rows independent
+export { fitMultilevel } from "./synthesis/fit-multilevel.js"; // dependent effects, several levels
+export { headlineAnswer } from "./synthesis/headline-answer.js"; // the robust interval first
+export { permutationTest } from "./synthesis/permutation-test.js"; // p of a moderator by relabelling
+export type { KnownCovariance, SynthesisEffect } from "./synthesis/synthesis-input.js";
+export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synthesis-results.js";
+
+// endurance: whether a session can be held
+export { canBeHeld } from "./endurance/can-be-held.js"; // graded answer with its band
+export { whatWouldFit } from "./endurance/what-would-fit.js"; // longest hold, most holds, shortest rest
+export { enduranceTime } from "./endurance/endurance-time.js"; // how long one hold lasts
+
+// certainty: small-study effects and influence
+export { eggerRegression } from "./certainty/egger-regression.js"; // do small studies show more
+export { influence } from "./certainty/influence.js"; // what each study does to the answer
+
+// demo: the invented register
+export { demoRegisterCsv } from "./demo/demo-register-csv.js"; // invented rows with known truth
+export { demoTruthDefaults } from "./demo/demo-truth.js"; // that truth
+
+// tables and figures
+export { tableToText } from "./tables/table-to-text.js"; // for a terminal
+export { tableToMarkdown } from "./tables/table-to-markdown.js"; // for a document
+export { tableToHtml } from "./tables/table-to-html.js"; // for a page
+export { tableToCsv } from "./tables/table-to-csv.js"; // every digit
+export { effectsTable } from "./tables/effects-table.js"; // every effect and its route
+export { pooledTable } from "./tables/pooled-table.js"; // averages side by side
+export { multilevelTable } from "./tables/multilevel-table.js"; // model-based beside cluster-robust
+export { fatesTable } from "./tables/fates-table.js"; // what became of every row
+export { estimatesFigure } from "./figures/estimates-figure.js"; // effects beside their hold strips
+export { evidenceMap } from "./figures/evidence-map.js"; // what has been studied
+export { evidenceMapCells } from "./figures/evidence-map-cells.js"; // its counts
+export { precisionFigure } from "./figures/precision-figure.js"; // effects against precision
+export { holdStripFigure } from "./figures/hold-strip-figure.js"; // one session to scale
+export { displayForScale } from "./figures/scale-display.js"; // how figures show a scale
+export type { Figure } from "./figures/figure.js";
+export type { Table } from "./tables/table.js";
+
+// report: one document
+export { analyse } from "./report/analysis.js"; // the main job on one file
+export { reportFigures } from "./report/report-figures.js"; // its figures
+export { reportHtml } from "./report/report-html.js"; // its page
+export { methodsParagraph } from "./report/methods-paragraph.js"; // what was computed, to copy
+export { citationSentence } from "./report/citation-sentence.js"; // how to cite it
+export type { Analysis } from "./report/analysis.js";
