@@ -1,5 +1,5 @@
 import type { CsvTable } from "../csv/csv-table.js";
-import type { Issue, Note } from "../errors.js";
+import type { Issue } from "../errors.js";
 import { sameRowTwice } from "./checks/same-row-twice.js";
 import { columnOf, fieldNames, fieldOf } from "./codebook.js";
 import { cellKindOf } from "./column-reader.js";
@@ -8,19 +8,17 @@ import { headerColumns } from "./header-columns.js";
 import type { DecimalMarks } from "./number-text.js";
 import { decimalMarksOf } from "./number-text.js";
 import type { OutcomeRow } from "./outcome-row.js";
-import { printedForm } from "./printed-form.js";
+import { completenessOf, readingNotes } from "./reading-notes.js";
 import type { RecordSet, RowFate } from "./record-set.js";
 import { checkRows } from "./row-checks.js";
-import type { RowReader } from "./row-reader.js";
 import { rowReader } from "./row-reader.js";
+import { settleStatistic, warn } from "./settle-statistic.js";
+import type { Verdict } from "./settle-statistic.js";
 
 export type ReadRecordsOptions = Readonly<{
   /** How the file marks decimals; found from its cells when absent. */
   decimalMark?: "point" | "comma";
 }>;
-
-type Fate = RowFate["fate"];
-type Verdict = { fate: Fate; reasons: string[] };
 
 /**
  * A table read through the codebook: the rows that can be used, what became of every row, and all
@@ -75,7 +73,7 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
     }
     const verdict: Verdict = { fate: "used", reasons: [] };
     for (const problem of problems) warn(verdict, cellReason(problem));
-    const settled = settle(row, verdict, counts, issues);
+    const settled = settleStatistic(row, verdict, counts, issues);
     if (verdict.fate !== "used") verdicts.set(line, verdict);
     if (settled !== undefined) read.push(settled);
   }
@@ -164,107 +162,11 @@ const absentReason = (
   return blank.length === 0 ? undefined : `${blank.map(({ title }) => title).join(", ")} missing`;
 };
 
-const warn = (verdict: Verdict, reason: string): void => {
-  if (verdict.fate === "used") verdict.fate = "used with a warning";
-  verdict.reasons.push(reason);
-};
-
 const cellReason = ({ column, message }: Issue): string =>
   column === "" ? message : `${column}: ${message}`;
 
 const reasonText = (reasons: readonly string[]): string =>
   reasons.length < 2 ? (reasons[0] ?? "") : [...new Set(reasons)].join("; ");
-
-/** A row with its statistic settled, or undefined when it prints no change to analyse. */
-const settle = (
-  row: OutcomeRow,
-  verdict: Verdict,
-  counts: { inferred: number; spreadAssumed: number },
-  issues: Issue[],
-): OutcomeRow | undefined => {
-  const form = printedForm(row, row.statistic);
-  if (form.kind === "no change") {
-    verdict.fate = "set aside";
-    verdict.reasons = ["no change to analyse: the number columns are blank or hold one time only"];
-    return undefined;
-  }
-  if (row.statistic !== undefined && row.statistic !== form.statistic) {
-    issues.push({
-      code: "statistic-not-filled",
-      severity: "warning",
-      line: row.line,
-      column: "statistic",
-      value: row.statistic,
-      message: `the columns of this form are not filled; the row is read as ${form.statistic}`,
-      mend: "fill the columns the statistic needs, or correct the statistic",
-    });
-    warn(verdict, `statistic: read as ${form.statistic}`);
-  } else if (row.statistic === undefined) counts.inferred += 1;
-  if (form.kind === "no spread") {
-    warn(verdict, "no spread, interval or test statistic, so the row cannot be weighted");
-  } else if (row.nStart === undefined && row.nEnd === undefined) {
-    const elsewhere = form.statistic === "effect computed elsewhere";
-    if (!elsewhere) warn(verdict, "n_start and n_end are blank, so the row cannot be weighted");
-  }
-  if ((form.statistic === "F value" || form.statistic === "p value") && directionUnknown(row)) {
-    warn(verdict, `the ${form.statistic} has no direction, so the sign of the change is not known`);
-  }
-  const hasSpread =
-    row.preSpread !== undefined || row.postSpread !== undefined || row.changeSpread !== undefined;
-  if (row.spreadKind === undefined && hasSpread) counts.spreadAssumed += 1;
-  // The reader copies the row above when it makes the next one, so rows are never written to here.
-  return row.statistic === form.statistic ? row : { ...row, statistic: form.statistic };
-};
-
-const directionUnknown = (row: OutcomeRow): boolean =>
-  row.direction === undefined &&
-  row.changeMean === undefined &&
-  (row.preMean === undefined || row.postMean === undefined);
-
-const countedRows = (count: number): string => (count === 1 ? "1 row" : `${count} rows`);
-
-const readingNotes = (
-  reader: RowReader,
-  counts: Readonly<{ inferred: number; spreadAssumed: number }>,
-  marks: DecimalMarks,
-): readonly Note[] => {
-  const notes: Note[] = [];
-  if (counts.inferred > 0) {
-    notes.push({
-      code: "statistic-inferred",
-      message: `on ${countedRows(counts.inferred)} statistic is blank and was taken from the columns that are filled`,
-    });
-  }
-  if (counts.spreadAssumed > 0) {
-    notes.push({
-      code: "spread-kind-assumed",
-      message: `on ${countedRows(counts.spreadAssumed)} spread_kind is blank and spreads are taken as standard deviations`,
-    });
-  }
-  if (marks.comma && marks.point) {
-    notes.push({
-      code: "two-decimal-marks",
-      message: "the file marks decimals with commas in some cells and with points in others",
-    });
-  }
-  for (const { title, remarked } of reader.columns) {
-    for (const [remark, count] of remarked) {
-      const cells = count === 1 ? "1 cell" : `${count} cells`;
-      notes.push({ code: "cell-remark", message: `column ${title}: ${remark} in ${cells}` });
-    }
-  }
-  return notes;
-};
-
-const completenessOf = (reader: RowReader, rows: number): RecordSet["completeness"] => {
-  const counted = new Map(reader.columns.map((column) => [column.name, column]));
-  return fieldNames.map((name) => {
-    const nothing = { coded: 0, notReported: 0, unusable: 0 };
-    const { coded, notReported, unusable } = counted.get(name) ?? nothing;
-    const blank = rows - coded - notReported - unusable;
-    return { column: columnOf(name), coded, notReported, blank, unusable };
-  });
-};
 
 const inFileOrder = (issues: readonly Issue[]): readonly Issue[] =>
   issues
