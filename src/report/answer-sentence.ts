@@ -26,7 +26,11 @@ export const answerSentence = (answer: FamilyAnswer, confidence: number): string
   const { standardError, estimate, interval, predictionInterval, effects, studies } = result;
   const unit = unitAfter(scaleDisplay(scale).unit);
   const level = formatPercent(100 * confidence, { digits: 0 });
-  const basis = `${counted(effects, "effect", "effects")} in ${counted(studies, "study", "studies")}`;
+  const papers = new Set(answer.set.effects.map(({ study }) => study)).size;
+  // Two papers on the same people are one study; a reader who counts papers should not be puzzled.
+  const overlap =
+    papers === studies ? "" : ` (${formatCount(papers)} papers; papers on the same people are one study)`;
+  const basis = `${counted(effects, "effect", "effects")} in ${counted(studies, "study", "studies")}${overlap}`;
   const main =
     `${shownEstimate(estimate, scale, standardError)}${unit}, ${level} interval ` +
     `${shownInterval(interval, scale, standardError)}${unit}, from ${basis}.`;

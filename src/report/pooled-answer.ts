@@ -20,7 +20,8 @@ export const shownResult = (answer: PooledAnswer): MultilevelResult | PooledResu
  * The average of a set of effects as the report gives it.
  *
  * Two effects or more: multilevel model with random intercepts for study, arm and effect, the known
- * covariances, and cluster-robust intervals by study. One effect: that effect. None: the reason.
+ * covariances, and cluster-robust intervals by study. One effect: that effect. None, or several of a
+ * single study: the reason, since arms of one study differ by design and not by chance.
  *
  * @param set  effects of one scale, contrast and outcome family
  */
@@ -30,6 +31,12 @@ export const pooledAnswer = (
 ): PooledAnswer => {
   if (set.effects.length === 0) return { kind: "none", reason: "no row reached this scale" };
   const { effects, covariances } = effectInputs(set);
+  if (effects.length > 1 && new Set(effects.map(({ study }) => study)).size === 1) {
+    return {
+      kind: "none",
+      reason: `all ${effects.length} effects are of one study; they are shown one by one, and there is nothing to average over studies`,
+    };
+  }
   if (effects.length === 1) {
     return { kind: "single", result: poolEffects(effects, { confidence: options.confidence }) };
   }
