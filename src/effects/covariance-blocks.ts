@@ -5,7 +5,7 @@ import type { CovarianceBlock } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import { sameWords } from "./match-comparator.js";
 import { positiveDefiniteCorrelations } from "./positive-definite-correlations.js";
-import { cohortOf } from "./pre-post-correlation.js";
+import type { PeopleOf } from "./people-of-rows.js";
 
 /** One effect as the covariances see it: its cluster, its variance, and how it follows each arm's chance. */
 export type LoadedEffect = Readonly<{
@@ -38,21 +38,24 @@ type Measurement = Readonly<{
   parts: readonly Readonly<{ name: CorrelationName; word: string }>[];
 }>;
 
-const measurementOf = (row: OutcomeRow): Measurement => {
-  const samePeople = row.design === "within-person limbs" || row.design === "crossover";
-  const cohort = cohortOf(row);
+const measurementOf = (row: OutcomeRow, peopleOf: PeopleOf): Measurement => {
+  const people = peopleOf(row);
   const word = (...values: readonly (string | number | undefined)[]): string =>
     values.map(sameWords).join(" | ");
   const armName = row.design === "crossover" ? "periodsCorrelation" : "limbsCorrelation";
   return {
-    people: samePeople ? JSON.stringify([cohort]) : JSON.stringify([cohort, row.arm]),
+    people,
     parts: [
       { name: "outcomesCorrelation", word: word(row.outcome, row.method, row.unit) },
       { name: "anglesCorrelation", word: word(row.testAngleDegrees) },
       { name: "sitesCorrelation", word: word(row.testSitePercent) },
       { name: "timesCorrelation", word: word(row.weekMeasured) },
-      { name: "limbsCorrelation", word: row.testSide ?? "trained" },
-      { name: armName, word: samePeople ? row.arm : "" },
+      // Where limbs were allocated, the arm is the limb, and the side says it once more.
+      {
+        name: "limbsCorrelation",
+        word: row.design === "within-person limbs" ? "" : (row.testSide ?? "trained"),
+      },
+      { name: armName, word: row.arm },
     ],
   };
 };
@@ -75,7 +78,8 @@ const differences = (
  * same arm, limbs or periods of the same people, or one control arm behind several effects.
  *
  * Each effect is a sum of its arms' chances (`loadings`). Two measurements of the same people correlate
- * as the product of one assumed correlation for each thing they differ in; other people are independent.
+ * as the product of one assumed correlation for each thing they differ in (a blank counts as a value of its
+ * own); other people are independent.
  *
  *   cov(i, j) = Σ over arms a of i and b of j:  mᵢₐ·mⱼᵦ·ρ + sᵢₐ·sⱼᵦ·ρ²
  *   m, s = loading on means and on deviations;  ρ = 1 for one and the same row, 0 for different people
@@ -87,6 +91,7 @@ const differences = (
  * of the stated formulas. Each block is tried by Cholesky; a singular one is drawn towards independence, with a note.
  *
  * @param effects  in the order of the effects
+ * @param peopleOf  who stands behind each row
  * @param options  the assumed correlations
  * @returns blocks of two or more effects, how many effects rest on each assumption, notes
  * @source Gleser LJ, Olkin I (2009) in The Handbook of Research Synthesis, chapter 19 (shared controls);
@@ -94,6 +99,7 @@ const differences = (
  */
 export const covarianceBlocks = (
   effects: readonly LoadedEffect[],
+  peopleOf: PeopleOf,
   options: ResolvedEffectsOptions,
 ): BlocksWithStory => {
   const clusters = new Map<string, number[]>();
@@ -108,7 +114,7 @@ export const covarianceBlocks = (
   for (const [cluster, indices] of clusters) {
     if (indices.length < 2) continue;
     const members = indices.map((index) => effects[index] as LoadedEffect);
-    const correlations = blockCorrelations(members, options, (name, i, j) => {
+    const correlations = blockCorrelations(members, peopleOf, options, (name, i, j) => {
       const touched = resting.get(name) ?? new Set<number>();
       resting.set(name, touched);
       touched.add(indices[i] as number).add(indices[j] as number);
@@ -141,12 +147,13 @@ export const covarianceBlocks = (
 /** Correlations of one cluster, row-major; undefined when all are independent. */
 const blockCorrelations = (
   members: readonly LoadedEffect[],
+  peopleOf: PeopleOf,
   options: ResolvedEffectsOptions,
   rests: (name: CorrelationName, i: number, j: number) => void,
 ): readonly number[] | undefined => {
   const size = members.length;
   const arms = members.map((member) =>
-    member.loadings.map((arm) => ({ ...arm, measurement: measurementOf(arm.row) })),
+    member.loadings.map((arm) => ({ ...arm, measurement: measurementOf(arm.row, peopleOf) })),
   );
   const covariance = (i: number, j: number): number => {
     let total = 0;

@@ -11,6 +11,7 @@ import { covarianceBlocks } from "./covariance-blocks.js";
 import type { EffectGrounds } from "./effect-assumptions.js";
 import { effectAssumptions } from "./effect-assumptions.js";
 import type { Candidate } from "./effect-candidates.js";
+import { comparisonNotes } from "./comparison-notes.js";
 import { effectCandidates } from "./effect-candidates.js";
 import { effectIds } from "./effect-ids.js";
 import { effectSetNotes } from "./effect-set-notes.js";
@@ -18,11 +19,13 @@ import type { Effect, EffectSet } from "./effect.js";
 import type { EffectsOptions, ResolvedEffectsOptions } from "./effects-options.js";
 import { resolvedEffectsOptions } from "./effects-options.js";
 import { improvementSign } from "./improvement-sign.js";
+import type { PeopleOf } from "./people-of-rows.js";
+import { peopleOfRows } from "./people-of-rows.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { cohortOf, correlationResolver } from "./pre-post-correlation.js";
 import { printedDifference } from "./printed-difference.js";
 import type { Refusal } from "./refusal.js";
-import { isRefusal, orRefusal, rowNote } from "./refusal.js";
+import { isRefusal, orRefusal } from "./refusal.js";
 import { rowParticipants } from "./row-participants.js";
 import { rowUses } from "./row-uses.js";
 
@@ -31,6 +34,7 @@ import { rowUses } from "./row-uses.js";
 /** An effect in the making: the outcome's own direction, before ids and sign. */
 type Made = Readonly<{
   candidate: Candidate;
+  relation: ArmRelation;
   estimate: number;
   variance: number;
   loadings: readonly Readonly<{ row: OutcomeRow; loading: Loading }>[];
@@ -71,11 +75,13 @@ export const effectsFromRows = (
     options: resolved,
     correlationOf: correlationResolver(read, resolved),
   };
+  const peopleOf = peopleOfRows(rows);
   const { candidates, reasons } = effectCandidates(rows, resolved);
   const made: Made[] = [];
   const refusals = new Map<OutcomeRow, string>(reasons);
   for (const candidate of candidates) {
-    const outcome = madeEffect(candidate, readings, context);
+    const relation = relationOf(candidate, peopleOf);
+    const outcome = madeEffect(candidate, relation, readings, context);
     if (isRefusal(outcome)) refusals.set(candidate.treated, outcome.refused);
     else made.push(outcome);
   }
@@ -86,7 +92,7 @@ export const effectsFromRows = (
     variance: one.variance,
     loadings: one.loadings,
   }));
-  const { blocks, effectsResting, notes } = covarianceBlocks(loaded, resolved);
+  const { blocks, effectsResting, notes } = covarianceBlocks(loaded, peopleOf, resolved);
   const grounds = made.map((one): EffectGrounds => ({
     correlations: one.correlations,
     ...(one.betweenLimbs !== undefined && { betweenLimbs: one.betweenLimbs }),
@@ -102,17 +108,20 @@ export const effectsFromRows = (
   };
 };
 
-const relationOf = (row: OutcomeRow): ArmRelation => {
-  if (row.design === "within-person limbs") return "limbs of the same people";
-  return row.design === "crossover" ? "periods of the same people" : "different people";
+const relationOf = ({ treated, comparator }: Candidate, peopleOf: PeopleOf): ArmRelation => {
+  if (comparator === undefined || peopleOf(treated) !== peopleOf(comparator)) {
+    return "different people";
+  }
+  return treated.design === "crossover" ? "periods of the same people" : "limbs of the same people";
 };
 
 const madeEffect = (
   candidate: Candidate,
+  relation: ArmRelation,
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
 ): Made | Refusal => {
-  const raw = orRefusal(() => unchecked(candidate, readings, context));
+  const raw = orRefusal(() => unchecked(candidate, relation, readings, context));
   if (isRefusal(raw)) return raw;
   if (!Number.isFinite(raw.estimate) || !Number.isFinite(raw.variance) || !(raw.variance > 0)) {
     return {
@@ -124,6 +133,7 @@ const madeEffect = (
 
 const unchecked = (
   candidate: Candidate,
+  relation: ArmRelation,
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
 ): Made | Refusal => {
@@ -142,16 +152,17 @@ const unchecked = (
     const { estimate, variance, route, notes, loading, correlation } = change;
     const correlations = correlation === undefined ? [] : [correlation];
     const loadings = [{ row: treated, loading }];
-    return { candidate, estimate, variance, route, notes, loadings, correlations };
+    return { candidate, relation, estimate, variance, route, notes, loadings, correlations };
   }
   const contrast = isDifference
     ? printedDifference(treated, comparator, context)
-    : fromBothArms(candidate, readings, context);
+    : fromBothArms(candidate, relation, readings, context);
   if (isRefusal(contrast)) return contrast;
   const { treatedLoading, comparatorLoading, ...rest } = contrast;
   return {
     ...rest,
     candidate,
+    relation,
     loadings: [
       { row: treated, loading: treatedLoading },
       ...(comparator === undefined ? [] : [{ row: comparator, loading: comparatorLoading }]),
@@ -163,6 +174,7 @@ const unread: Refusal = { refused: "its numbers could not be read" };
 
 const fromBothArms = (
   { treated, comparator }: Candidate,
+  relation: ArmRelation,
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
 ) => {
@@ -176,21 +188,22 @@ const fromBothArms = (
       refused: `its comparator (arm "${comparator.arm}", line ${comparator.line}) cannot be used: ${why}`,
     };
   }
-  return armContrast(own, other, relationOf(treated), context);
+  return armContrast(own, other, relation, context);
 };
 
-const participantsOf = ({ treated, comparator }: Candidate): number => {
+const participantsOf = (made: Made): number => {
+  const { treated, comparator } = made.candidate;
   const people = [treated, comparator].flatMap((row) => {
     const read = row === undefined ? undefined : rowParticipants(row);
     return read === undefined || isRefusal(read) ? [] : [read.participants];
   });
-  return relationOf(treated) === "different people"
+  return made.relation === "different people"
     ? people.reduce((sum, one) => sum + one, 0)
     : Math.min(...people);
 };
 
 const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions): Effect => {
-  const { treated, comparator, otherComparators } = made.candidate;
+  const { treated, comparator } = made.candidate;
   const sign = improvementSign(treated, options.scale);
   const [correlation] = made.correlations;
   const told = [
@@ -198,22 +211,7 @@ const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions)
   ];
   const route =
     told.length === 0 ? made.route : `${made.route}; pre–post correlation ${told.join(" and ")}`;
-  const notes = [...made.notes];
-  if (treated.armKind === undefined) {
-    notes.push(
-      rowNote(treated, "arm-kind-blank", "the kind of arm is not coded; taken as isometric"),
-    );
-  }
-  if (otherComparators.length > 0 && comparator !== undefined) {
-    const others = otherComparators.map((arm) => `"${arm}"`).join(", ");
-    notes.push(
-      rowNote(
-        treated,
-        "several-comparators",
-        `arm "${comparator.arm}" serves as comparator; ${others} would have matched too`,
-      ),
-    );
-  }
+  const notes = [...made.notes, ...comparisonNotes(made)];
   return {
     effectId,
     study: treated.study,
@@ -228,7 +226,7 @@ const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions)
     route: sign === 1 ? route : `${route}; sign turned because lower is better`,
     ...(correlation !== undefined && { prePostCorrelation: correlation.value }),
     correlationSource: correlation?.source ?? "not needed",
-    participants: participantsOf(made.candidate),
+    participants: participantsOf(made),
     row: treated,
     ...(comparator !== undefined && { comparatorRow: comparator }),
     notes,

@@ -4,6 +4,34 @@ export type StudyCorrelations = Readonly<{
   correlations: readonly Readonly<{ arm: string; value: number; participants: number }>[];
 }>;
 
+/** A study's say: its average on Fisher's z scale and its weight; undefined when nothing of it is usable. */
+export type StudyVoice = Readonly<{ z: number; weight: number }>;
+
+/**
+ * What one study says: its correlations averaged on Fisher's z scale, and the weight of its arms' people.
+ *
+ * @param study  correlations; those of ±1 and beyond, or from three people or fewer, are left out
+ * @returns average and weight, or undefined when none is usable
+ * @source Fisher RA (1921) Metron 1:3–32
+ */
+export const studyVoice = (study: StudyCorrelations): StudyVoice | undefined => {
+  const usable = study.correlations.filter(
+    ({ value, participants }) => Math.abs(value) < 1 && participants > 3,
+  );
+  if (usable.length === 0) return undefined;
+  const armWeights = new Map<string, number>();
+  let inside = 0;
+  let insideWeight = 0;
+  for (const { arm, value, participants } of usable) {
+    const weight = participants - 3;
+    inside += weight * Math.atanh(value);
+    insideWeight += weight;
+    armWeights.set(arm, Math.max(weight, armWeights.get(arm) ?? 0));
+  }
+  const weight = [...armWeights.values()].reduce((sum, one) => sum + one, 0);
+  return { z: inside / insideWeight, weight };
+};
+
 /**
  * One correlation from several studies, averaged on Fisher's z scale.
  *
@@ -19,29 +47,9 @@ export type StudyCorrelations = Readonly<{
 export const pooledCorrelation = (
   studies: readonly StudyCorrelations[],
 ): Readonly<{ correlation: number; studies: number }> | undefined => {
-  let weighted = 0;
-  let total = 0;
-  let speaking = 0;
-  for (const study of studies) {
-    const usable = study.correlations.filter(
-      ({ value, participants }) => Math.abs(value) < 1 && participants > 3,
-    );
-    if (usable.length === 0) continue;
-    const armWeights = new Map<string, number>();
-    let inside = 0;
-    let insideWeight = 0;
-    for (const { arm, value, participants } of usable) {
-      const weight = participants - 3;
-      inside += weight * Math.atanh(value);
-      insideWeight += weight;
-      armWeights.set(arm, Math.max(weight, armWeights.get(arm) ?? 0));
-    }
-    const weight = [...armWeights.values()].reduce((sum, one) => sum + one, 0);
-    weighted += weight * (inside / insideWeight);
-    total += weight;
-    speaking += 1;
-  }
-  return speaking === 0
-    ? undefined
-    : { correlation: Math.tanh(weighted / total), studies: speaking };
+  const voices = studies.map(studyVoice).filter((voice) => voice !== undefined);
+  if (voices.length === 0) return undefined;
+  const weighted = voices.reduce((sum, { z, weight }) => sum + z * weight, 0);
+  const total = voices.reduce((sum, { weight }) => sum + weight, 0);
+  return { correlation: Math.tanh(weighted / total), studies: voices.length };
 };

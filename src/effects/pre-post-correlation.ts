@@ -1,8 +1,8 @@
 import type { ArmReading } from "./arm-reading.js";
 import type { CorrelationSource } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
-import type { StudyCorrelations } from "./pooled-correlation.js";
-import { pooledCorrelation } from "./pooled-correlation.js";
+import type { StudyCorrelations, StudyVoice } from "./pooled-correlation.js";
+import { studyVoice } from "./pooled-correlation.js";
 
 /** A pre–post correlation with where it came from. */
 export type ResolvedCorrelation = Readonly<{
@@ -38,22 +38,20 @@ export const correlationResolver = (
   >,
 ): ((reading: ArmReading) => ResolvedCorrelation) => {
   const lenders = lendersByFamily(readings);
-  const borrowed = new Map<string, ResolvedCorrelation | undefined>();
   const borrow = (family: string, cohort: string): ResolvedCorrelation | undefined => {
-    const key = JSON.stringify([family, cohort]);
-    if (borrowed.has(key)) return borrowed.get(key);
-    const others = [...(lenders.get(family) ?? [])].filter((one) => one.study !== cohort);
-    const pooled = pooledCorrelation(others);
-    const found: ResolvedCorrelation | undefined =
-      pooled === undefined || pooled.studies < options.studiesNeededToBorrow
-        ? undefined
-        : {
-            value: pooled.correlation,
-            source: "borrowed from like studies in the file",
-            borrowed: { family, studies: pooled.studies },
-          };
-    borrowed.set(key, found);
-    return found;
+    const lender = lenders.get(family);
+    if (lender === undefined) return undefined;
+    // Everybody's sum less the row's own cohort: the cost does not grow with the number of studies.
+    const own = lender.voices.get(cohort);
+    const studies = lender.voices.size - (own === undefined ? 0 : 1);
+    if (studies < options.studiesNeededToBorrow) return undefined;
+    const weight = lender.weight - (own?.weight ?? 0);
+    const weighted = lender.weighted - (own === undefined ? 0 : own.z * own.weight);
+    return {
+      value: Math.tanh(weighted / weight),
+      source: "borrowed from like studies in the file",
+      borrowed: { family, studies },
+    };
   };
   return (reading) => {
     if (options.prePostCorrelation !== undefined) {
@@ -67,32 +65,40 @@ export const correlationResolver = (
   };
 };
 
-const lendersByFamily = (
-  readings: readonly ArmReading[],
-): ReadonlyMap<string, readonly StudyCorrelations[]> => {
-  type Lender = { study: string; correlations: StudyCorrelations["correlations"][number][] };
-  const families = new Map<string, Map<string, Lender>>();
+type Lenders = Readonly<{
+  voices: ReadonlyMap<string, StudyVoice>;
+  weighted: number;
+  weight: number;
+}>;
+
+const lendersByFamily = (readings: readonly ArmReading[]): ReadonlyMap<string, Lenders> => {
+  const families = new Map<string, Map<string, StudyCorrelations["correlations"][number][]>>();
   for (const { row, correlation, participants } of readings) {
     if (correlation === undefined || row.outcomeFamily === undefined) continue;
-    const family = families.get(row.outcomeFamily) ?? new Map<string, Lender>();
-    families.set(row.outcomeFamily, family);
-    const study = cohortOf(row);
-    const lender = family.get(study) ?? { study, correlations: [] };
-    family.set(study, lender);
-    lender.correlations.push({ arm: row.arm, value: correlation.value, participants });
+    const cohorts = families.get(row.outcomeFamily) ?? new Map<string, []>();
+    families.set(row.outcomeFamily, cohorts);
+    const correlations = cohorts.get(cohortOf(row)) ?? [];
+    cohorts.set(cohortOf(row), correlations);
+    correlations.push({ arm: row.arm, value: correlation.value, participants });
   }
-  return new Map(
-    [...families].map(([family, members]) => [
-      family,
-      // In the order of their ids, so that the order of the rows cannot change the last digit.
-      [...members.values()]
-        .sort((a, b) => (a.study < b.study ? -1 : 1))
-        .map((lender) => ({
-          ...lender,
-          correlations: [...lender.correlations].sort(
-            (a, b) => a.value - b.value || a.participants - b.participants,
-          ),
-        })),
-    ]),
-  );
+  return new Map([...families].map(([family, cohorts]) => [family, lendersOf(cohorts)]));
+};
+
+const lendersOf = (cohorts: ReadonlyMap<string, StudyCorrelations["correlations"]>): Lenders => {
+  // In the order of ids and values, so that the order of the rows cannot change the last digit.
+  const voices = new Map<string, StudyVoice>();
+  for (const study of [...cohorts.keys()].sort()) {
+    const correlations = [...(cohorts.get(study) ?? [])].sort(
+      (a, b) => a.value - b.value || a.participants - b.participants,
+    );
+    const voice = studyVoice({ study, correlations });
+    if (voice !== undefined) voices.set(study, voice);
+  }
+  let weighted = 0;
+  let weight = 0;
+  for (const voice of voices.values()) {
+    weighted += voice.z * voice.weight;
+    weight += voice.weight;
+  }
+  return { voices, weighted, weight };
 };

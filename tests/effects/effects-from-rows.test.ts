@@ -140,6 +140,48 @@ describe("contrasts", () => {
   });
 });
 
+describe("people", () => {
+  const limbs = (line: number, arm: string, more: Partial<OutcomeRow> = {}) => ({
+    ...trained,
+    line,
+    arm,
+    design: "within-person limbs" as const,
+    ...more,
+  });
+  const control = { armKind: "no exercise", nEnd: 10, testSide: "untrained" } as const;
+
+  test("where both limbs train, a control arm is other people: nobody has a third limb", () => {
+    const rows = [limbs(2, "left"), limbs(3, "right"), limbs(4, "control", control)];
+    const { effects, blocks } = effectsFromRows(rows, { contrast: "against-control" });
+    expect(effects.map(({ participants }) => participants)).toEqual([22, 22]);
+    expect(effects[0]?.route).toMatch(/variances added/);
+    expect(effects[0]?.notes.map(({ code }) => code)).toContain("separate-control");
+    // The legs share people and the control is shared: 0.5 of the legs' variance and all of the control's.
+    const leg = logRatioOfMeansPaired(paired(trained, 0.9)).variance;
+    const shared = logRatioOfMeansPaired({ ...paired(trained, 0.9), participants: 10 }).variance;
+    expectRelative(blocks[0]?.values[1] ?? 0, 0.5 * leg + shared, 1e-12);
+  });
+
+  test("where one limb trains, the control arm is the other limb, whatever its side says", () => {
+    const rows = [limbs(2, "left"), limbs(4, "control", { ...control, nEnd: 12 })];
+    const { effects } = effectsFromRows(rows, { contrast: "against-control" });
+    expect(effects[0]?.participants).toBe(12);
+    expect(effects[0]?.route).toMatch(/limbs of the same people, correlation 0.5/);
+  });
+
+  test("two arms that nothing coded ranks are compared by name, and the note says the sign means nothing", () => {
+    const rows = [limbs(2, "right"), limbs(3, "left")];
+    const { effects } = effectsFromRows(rows, { contrast: "between-arms" });
+    expect(effects.map(({ arm, comparatorArm }) => [arm, comparatorArm])).toEqual([
+      ["right", "left"],
+    ]);
+    expect(effects[0]?.notes.map(({ code }) => code)).toContain("reference-by-name");
+    const ranked = [limbs(2, "right", { holdSeconds: 3 }), limbs(3, "left", { holdSeconds: 30 })];
+    const [effect] = effectsFromRows(ranked, { contrast: "between-arms" }).effects;
+    expect([effect?.arm, effect?.notes.map(({ code }) => code)]).toEqual(["left", []]);
+  });
+});
+
 describe("direction", () => {
   test("positive means improvement: pain that falls is a positive effect, by family or by the row", () => {
     const pain = {
