@@ -1,4 +1,4 @@
-import type { Effect, EffectSet } from "../effects/effect.js";
+import type { Contrast, Effect, EffectScale, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { CallError } from "../errors.js";
 import type { Note } from "../errors.js";
@@ -10,7 +10,8 @@ import { doseSupport, type DoseSupport } from "./dose-support.js";
 /** The effects whose dose on one axis is known, as the models take them. */
 export type DoseData = Readonly<{
   axis: DoseAxis;
-  set: EffectSet;
+  scale: EffectScale;
+  contrast: Contrast;
   effects: readonly SynthesisEffect[];
   covariances: readonly KnownCovariance[];
   /** Dose of each effect. */
@@ -25,15 +26,21 @@ export type DoseData = Readonly<{
   notes: readonly Note[];
 }>;
 
-/** Mean over the rows of one study, every arm at every value counted once. */
+/**
+ * Mean over each study of the doses or of what is worked out from them, every arm at every dose counted once.
+ *
+ * @param doses one per effect
+ * @param values one per effect, the same for equal doses; the doses themselves where not given
+ */
 export const studyMeansOf = (
   effects: readonly SynthesisEffect[],
-  values: ArrayLike<number>,
+  doses: ArrayLike<number>,
+  values: ArrayLike<number> = doses,
 ): Float64Array => {
   const seen = new Map<string, Map<string, number>>();
   effects.forEach((effect, row) => {
     const list = seen.get(effect.study) ?? new Map<string, number>();
-    list.set(`${effect.arm ?? ""}\u0000${values[row]!}`, values[row]!);
+    list.set(`${effect.arm ?? ""}\u0000${doses[row]!}`, values[row]!);
     seen.set(effect.study, list);
   });
   const means = new Map(
@@ -96,15 +103,51 @@ export const doseData = (set: EffectSet, axis: DoseAxis): DoseData => {
     });
   }
   return {
+    ...doseDataOf({ axis, effects, covariances, doses, scale: set.scale, contrast: set.contrast }),
+    midpoints,
+    people: peopleOf(subset.effects),
+    notes,
+  };
+};
+
+/** Effects with their doses, from wherever they come. */
+export type DosedEffects = Readonly<{
+  axis: DoseAxis;
+  effects: readonly SynthesisEffect[];
+  covariances: readonly KnownCovariance[];
+  doses: ArrayLike<number>;
+  scale?: EffectScale;
+  contrast?: Contrast;
+}>;
+
+/**
+ * The same for effects whose doses are at hand; arm ids are unique over all studies. People are not known.
+ *
+ * @throws {CallError} "unequal-lengths" or "not-finite" for doses that do not fit the effects
+ */
+export const doseDataOf = (dosed: DosedEffects): DoseData => {
+  const { axis, effects, covariances } = dosed;
+  const doses = Float64Array.from(dosed.doses);
+  const bad = doses.find((dose) => !Number.isFinite(dose));
+  if (doses.length !== effects.length || bad !== undefined) {
+    throw new CallError({
+      code: bad === undefined ? "unequal-lengths" : "not-finite",
+      where: "dose-response",
+      needs: "one finite dose for each effect",
+      got: bad === undefined ? `${doses.length} doses for ${effects.length} effects` : String(bad),
+    });
+  }
+  return {
     axis,
-    set: subset,
+    scale: dosed.scale ?? "log-ratio-of-means",
+    contrast: dosed.contrast ?? "change-within-arm",
     effects,
     covariances,
     doses,
     studyMeans: studyMeansOf(effects, doses),
-    midpoints,
+    midpoints: effects.map(() => false),
     support: doseSupport(effects, doses),
-    people: peopleOf(subset.effects),
-    notes,
+    people: 0,
+    notes: [],
   };
 };

@@ -45,11 +45,8 @@ export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | und
     );
   }
   const { commonest } = support;
-  const held = axis.kind === "short to long" ? "train at" : verbOf(axis);
   if (support.doses.length === 1) {
-    return refuse(
-      `all arms ${held} ${doseText(commonest!.dose, axis)}: no slope for ${axis.label}`,
-    );
+    return refuse(`all arms ${heldAt(commonest!.dose, axis)}: no slope for ${axis.label}`);
   }
   if (
     commonest !== undefined &&
@@ -57,14 +54,21 @@ export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | und
     (commonest.share >= nearlyAllShare || support.studiesOffCommonest < fewestStudiesElsewhere)
   ) {
     return refuse(
-      `nearly all arms ${held} ${doseText(commonest.dose, axis)} (${commonest.arms} of ${support.arms}): no slope for ${axis.label}`,
+      `nearly all arms ${heldAt(commonest.dose, axis)} (${commonest.arms} of ${support.arms}): no slope for ${axis.label}`,
     );
   }
   return undefined;
 };
 
-const verbOf = (axis: DoseAxis): string =>
-  axis.name === "intensityPercent" || axis.name === "trainingAngleDegrees" ? "train at" : "have";
+/** `train at 100 %MVC`, `have a hold length of 6 s`, `have 3 sessions a week`. */
+const heldAt = (dose: number, axis: DoseAxis): string => {
+  if (axis.kind === "short to long" || axis.name === "intensityPercent") {
+    return `train at ${doseText(dose, axis)}`;
+  }
+  return axis.unit === "" || axis.unit === "weeks"
+    ? `have ${doseText(dose, { ...axis, unit: "" })} ${axis.label}`
+    : `have a ${axis.label} of ${doseText(dose, axis)}`;
+};
 
 /** The refusal for the comparison inside studies, or undefined when it can be made. */
 export const withinRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined =>

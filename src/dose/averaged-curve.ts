@@ -1,0 +1,175 @@
+/**
+ * Curves kept as a few numbers: cheap to read at any dose, without the effects they came from.
+ */
+import { studentTQuantile } from "../numeric/student-t.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
+import type { ShapeContext, ShapeName } from "./shapes/shape.js";
+import { shapes } from "./shapes/shapes.js";
+
+/** One shape's curve: α + Σ b_k (f_k(x) − centre_k), with what is needed for its error. */
+export type CurveComponent = Readonly<{
+  shape: ShapeName;
+  parameter?: number;
+  /** Share in the average, 0–1. */
+  weight: number;
+  /** Level, then the columns. */
+  coefficients: readonly number[];
+  centres: readonly number[];
+  /**
+   * Covariance of level, columns and (where the shape has a curved parameter that could move) one more
+   * coefficient for the curve's derivative by it; row-major.
+   */
+  covariance: readonly number[];
+  /** Centre of the derivative's column; absent where there is none. */
+  derivativeCentre?: number;
+  /** Degrees of freedom of the curve's height, at some doses, ascending; between them by straight lines. */
+  heightFreedom: readonly Readonly<{ dose: number; degreesOfFreedom: number }>[];
+  /** Degrees of freedom of a step along the curve. */
+  stepFreedom: number;
+}>;
+
+/** A weighted average of curves. */
+export type AveragedCurve = Readonly<{
+  context: ShapeContext;
+  confidence: number;
+  components: readonly CurveComponent[];
+}>;
+
+/** A height or a step with its pointwise interval. */
+export type CurvePoint = Readonly<{
+  dose: number;
+  estimate: number;
+  standardError: number;
+  degreesOfFreedom: number;
+  interval: Interval;
+}>;
+
+/** Part of the range over which a derivative by the curved parameter is taken. */
+const derivativeShare = 1e-5;
+
+/** Change of the first column with the curved parameter (in the context's unit), by central difference. */
+export const parameterDerivative = (
+  shape: ShapeName,
+  context: ShapeContext,
+  parameter: number,
+  dose: number,
+): number => {
+  const step = derivativeShare * Math.max(context.high - context.low, Math.abs(parameter) * 1e-3);
+  const { basis } = shapes[shape];
+  return (
+    ((basis(dose, context, parameter + step)[0]! - basis(dose, context, parameter - step)[0]!) /
+      (2 * step)) *
+    context.unit
+  );
+};
+
+/** The component's row at a dose: 1, columns off their centres, and the derivative's column. */
+export const componentRow = (
+  component: CurveComponent,
+  context: ShapeContext,
+  dose: number,
+): readonly number[] => {
+  const { shape, parameter = 0, centres, derivativeCentre } = component;
+  const columns = shapes[shape].basis(dose, context, parameter);
+  const row = [1, ...columns.map((value, k) => value - centres[k]!)];
+  if (derivativeCentre !== undefined) {
+    row.push(parameterDerivative(shape, context, parameter, dose) - derivativeCentre);
+  }
+  return row;
+};
+
+const heightOf = (component: CurveComponent, row: readonly number[]): number =>
+  component.coefficients.reduce((total, b, k) => total + b * row[k]!, 0);
+
+const varianceOf = ({ covariance }: CurveComponent, row: readonly number[]): number => {
+  const p = row.length;
+  let total = 0;
+  for (let i = 0; i < p; i++) {
+    for (let j = 0; j < p; j++) total += row[i]! * covariance[i * p + j]! * row[j]!;
+  }
+  return Math.max(0, total);
+};
+
+const freedomAt = ({ heightFreedom }: CurveComponent, dose: number): number => {
+  const first = heightFreedom[0]!;
+  if (dose <= first.dose) return first.degreesOfFreedom;
+  for (let i = 1; i < heightFreedom.length; i++) {
+    const [low, high] = [heightFreedom[i - 1]!, heightFreedom[i]!];
+    if (dose > high.dose) continue;
+    const share = (dose - low.dose) / (high.dose - low.dose);
+    return low.degreesOfFreedom + share * (high.degreesOfFreedom - low.degreesOfFreedom);
+  }
+  return heightFreedom.at(-1)!.degreesOfFreedom;
+};
+
+/**
+ * Average of the shapes' answers with an error that holds the choice of shape.
+ *
+ *   estimate = Σ w_m y_m      standard error = Σ w_m √(SE_m² + (y_m − estimate)²)
+ *
+ * @source Buckland, Burnham and Augustin (1997) Biometrics 53:603–618, equation 9
+ */
+const averagedPoint = (
+  curve: AveragedCurve,
+  dose: number,
+  rowOf: (component: CurveComponent) => readonly number[],
+  freedomOf: (component: CurveComponent) => number,
+): CurvePoint => {
+  const parts = curve.components
+    .filter(({ weight }) => weight > 0)
+    .map((component) => {
+      const row = rowOf(component);
+      return {
+        weight: component.weight,
+        height: heightOf(component, row),
+        variance: varianceOf(component, row),
+        degreesOfFreedom: freedomOf(component),
+      };
+    });
+  let estimate = 0;
+  for (const { weight, height } of parts) estimate += weight * height;
+  let standardError = 0;
+  let degreesOfFreedom = 0;
+  for (const part of parts) {
+    standardError += part.weight * Math.sqrt(part.variance + (part.height - estimate) ** 2);
+    degreesOfFreedom += part.weight * part.degreesOfFreedom;
+  }
+  const half =
+    standardError === 0
+      ? 0
+      : standardError * studentTQuantile((1 - curve.confidence) / 2, degreesOfFreedom, "upper");
+  return {
+    dose,
+    estimate,
+    standardError,
+    degreesOfFreedom,
+    interval: { low: estimate - half, high: estimate + half },
+  };
+};
+
+/**
+ * The averaged curve at a dose, without refitting anything.
+ *
+ * @param curve from `doseResponse`
+ * @param dose  in the axis's unit
+ * @returns gain on the effects' scale, its error with the choice of shape in it, pointwise interval
+ */
+export const evaluateCurve = (curve: AveragedCurve, dose: number): CurvePoint =>
+  averagedPoint(
+    curve,
+    dose,
+    (component) => componentRow(component, curve.context, dose),
+    (component) => freedomAt(component, dose),
+  );
+
+/** The difference of the averaged curve between two doses, `to` minus `from`; `dose` is `to`. */
+export const curveStep = (curve: AveragedCurve, from: number, to: number): CurvePoint =>
+  averagedPoint(
+    curve,
+    to,
+    (component) => {
+      const start = componentRow(component, curve.context, from);
+      return componentRow(component, curve.context, to).map((value, k) => value - start[k]!);
+    },
+    ({ stepFreedom }) => stepFreedom,
+  );

@@ -1,0 +1,19 @@
+import { evenSteps } from "./dose-candidates.js";
+import type { Shape } from "./shape.js";
+
+/** Rises to a peak and falls, more slowly than it rose: u e^(1 − u), u = dose above zero / dose of the peak. */
+export const peak: Shape = {
+  name: "peak",
+  label: "peak",
+  meaning: "rises to a best dose and falls beyond it",
+  columns: () => 1,
+  parameter: {
+    label: "dose of the peak",
+    kind: "dose",
+    candidates: ({ low, high, shift }) => evenSteps(low + shift, high + shift, 19),
+  },
+  basis: (dose, { shift }, top) => {
+    const u = (dose + shift) / top;
+    return [u * Math.exp(1 - u)];
+  },
+};
