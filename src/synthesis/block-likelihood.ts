@@ -72,7 +72,7 @@ export const blockLikelihood = (
     const columns = applyInverse(
       problem,
       answer.inverted,
-      (block, row, column) => (column < p ? block.basis[row * p + column]! : block.y[row]!),
+      cluster.blocks.map((index) => problem.blocks[index]!.basisAndY),
       p + 1,
     );
     cluster.blocks.forEach((index, position) => {

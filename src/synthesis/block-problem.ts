@@ -32,13 +32,22 @@ export type SharedIntercept = Readonly<{
   members: readonly Readonly<{ block: number; rows: readonly number[] }>[];
 }>;
 
+/** The entries of a component that are not zero. */
+export type SparseComponent = Readonly<{
+  rows: Int32Array;
+  columns: Int32Array;
+  values: Float64Array;
+}>;
+
 /** One block, ready: what is left of y after ordinary least squares, the basis, the flat matrices. */
 export type PreparedBlock = Readonly<{
   rows: number;
   y: Float64Array;
   basis: Float64Array;
+  /** Basis with y as a last column, rows × (columns + 1). */
+  basisAndY: Float64Array;
   covariance: Float64Array;
-  components: readonly (Float64Array | undefined)[];
+  components: readonly (SparseComponent | undefined)[];
   /** Columns of the cluster's shared part that touch this block, with their rows. */
   shared: readonly Readonly<{ column: number; rows: readonly number[] }>[];
 }>;
@@ -114,8 +123,9 @@ export const blockProblem = (
       rows: block.y.length,
       y: residuals[index]!,
       basis: design.bases[index]!,
+      basisAndY: beside(design.bases[index]!, residuals[index]!, columns),
       covariance: block.covariance.values,
-      components: block.components.map((component) => component?.values),
+      components: block.components.map((component) => component && sparse(component)),
       shared: sharedByBlock[index]!,
     })),
     clusters,
@@ -127,6 +137,35 @@ export const blockProblem = (
     residualMeanSquare: residualSquares / (rows - columns),
     meanVariance: varianceTotal / rows,
   };
+};
+
+const beside = (basis: Float64Array, y: Float64Array, columns: number): Float64Array => {
+  const both = new Float64Array(y.length * (columns + 1));
+  for (let i = 0; i < y.length; i++) {
+    both.set(basis.subarray(i * columns, (i + 1) * columns), i * (columns + 1));
+    both[i * (columns + 1) + columns] = y[i]!;
+  }
+  return both;
+};
+
+const sparse = (component: Matrix): SparseComponent => {
+  let count = 0;
+  for (const value of component.values) if (value !== 0) count += 1;
+  const rows = new Int32Array(count);
+  const columns = new Int32Array(count);
+  const values = new Float64Array(count);
+  let entry = 0;
+  for (let i = 0; i < component.rows; i++) {
+    for (let j = 0; j < component.columns; j++) {
+      const value = component.values[i * component.columns + j]!;
+      if (value === 0) continue;
+      rows[entry] = i;
+      columns[entry] = j;
+      values[entry] = value;
+      entry += 1;
+    }
+  }
+  return { rows, columns, values };
 };
 
 const checkBlock = (block: LikelihoodBlock, columns: number, components: number): void => {

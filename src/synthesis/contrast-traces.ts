@@ -149,14 +149,19 @@ const lowRankProduct = (
   const p = input.design.columns;
   const size = p + input.crossing.length;
   const sums = new Float64Array(size * size);
-  const entries = (parts: ContrastParts, j: number): readonly (readonly [number, number])[] => [
-    ...Array.from(parts.designSums[j]!, (value, a) => [a, value] as const),
-    ...parts.groupSums[j]!.map(([group, value]) => [p + group, value] as const),
-  ];
   left.pulls.forEach((_, j) => {
-    const others = entries(right, j);
-    for (const [a, value] of entries(left, j)) {
-      for (const [b, amount] of others) sums[a * size + b]! += value * amount;
+    const [f, h] = [left.designSums[j]!, right.designSums[j]!];
+    for (let a = 0; a < p; a++) {
+      for (let b = 0; b < p; b++) sums[a * size + b]! += f[a]! * h[b]!;
+      for (const [group, value] of right.groupSums[j]!) {
+        sums[a * size + p + group]! += f[a]! * value;
+      }
+    }
+    for (const [group, value] of left.groupSums[j]!) {
+      for (let b = 0; b < p; b++) sums[(p + group) * size + b]! += value * h[b]!;
+      for (const [other, amount] of right.groupSums[j]!) {
+        sums[(p + group) * size + p + other]! += value * amount;
+      }
     }
   });
   const values = new Float64Array(size * size);

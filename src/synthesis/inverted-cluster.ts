@@ -4,7 +4,7 @@
  *
  *   (N⁻¹ + ZΘZ')⁻¹ = N − NZ Θ½(I + Θ½Z'NZΘ½)⁻¹Θ½ Z'N,  N block diagonal
  */
-import type { BlockCluster, BlockProblem, PreparedBlock } from "./block-problem.js";
+import type { BlockCluster, BlockProblem } from "./block-problem.js";
 import { invertSymmetric } from "./invert-symmetric.js";
 
 /** What inverting one cluster leaves behind. */
@@ -36,16 +36,21 @@ export const invertCluster = (
   let logDeterminant = 0;
   for (const index of cluster.blocks) {
     const block = problem.blocks[index]!;
-    const matrix = Float64Array.from(block.covariance);
-    block.components.forEach((component, k) => {
+    const matrix = block.covariance.slice();
+    for (let k = 0; k < block.components.length; k++) {
+      const component = block.components[k];
       const variance = theta[k]!;
-      if (component === undefined || variance === 0) return;
-      for (let i = 0; i < matrix.length; i++) matrix[i]! += variance * component[i]!;
-    });
+      if (component === undefined || variance === 0) continue;
+      const { rows, columns, values } = component;
+      for (let e = 0; e < values.length; e++) {
+        matrix[rows[e]! * block.rows + columns[e]!]! += variance * values[e]!;
+      }
+    }
     const part = invertSymmetric(matrix, block.rows);
     if (Number.isNaN(part)) return undefined;
     logDeterminant += part;
     inverses.push(matrix);
+    if (q === 0) continue;
     const weights = block.shared.map(({ rows }) => sumOfColumns(matrix, block.rows, rows));
     sharedWeights.push(weights);
     block.shared.forEach((left) => {
@@ -89,11 +94,15 @@ const sumOfColumns = (
   return total;
 };
 
-/** M⁻¹ A for the cluster, A given by a reader of (block, row, column); row-major by block. */
+/**
+ * M⁻¹ A for the cluster.
+ * @param sources A by block, row-major, rows × columns
+ * @source Woodbury (1950) identity
+ */
 export const applyInverse = (
   problem: BlockProblem,
   inverted: InvertedCluster,
-  read: (block: PreparedBlock, row: number, column: number, position: number) => number,
+  sources: readonly Float64Array[],
   columns: number,
 ): readonly Float64Array[] => {
   const { cluster, inverses, sharedWeights, correction } = inverted;
@@ -101,16 +110,13 @@ export const applyInverse = (
   const sums = new Float64Array(q * columns);
   const answers = cluster.blocks.map((index, position) => {
     const block = problem.blocks[index]!;
-    const n = block.rows;
-    const inverse = inverses[position]!;
-    const answer = new Float64Array(n * columns);
-    for (let c = 0; c < columns; c++) {
-      for (let j = 0; j < n; j++) {
-        const value = read(block, j, c, position);
-        if (value === 0) continue;
-        for (let i = 0; i < n; i++) answer[i * columns + c]! += inverse[i * n + j]! * value;
-      }
-    }
+    const answer = product(
+      inverses[position]!,
+      sources[position]!,
+      block.rows,
+      block.rows,
+      columns,
+    );
     for (const { column, rows } of block.shared) {
       for (const row of rows) {
         for (let c = 0; c < columns; c++) sums[column * columns + c]! += answer[row * columns + c]!;

@@ -39,37 +39,37 @@ export const likelihoodDerivatives = (
       const weightedResidual = fit.weightedResiduals[index]!;
       const weightedBasis = fit.weightedBases[index]!;
       const pull = new Float64Array(n * parts);
-      block.components.forEach((component, k) => {
-        if (component === undefined) return;
+      for (let k = 0; k < parts; k++) {
+        const component = block.components[k];
+        if (component === undefined) continue;
+        const { rows, columns, values } = component;
+        // B_k M⁻¹X; only the restricted likelihood asks for it
+        const image = new Float64Array(fit.restricted ? n * p : 0);
         let trace = 0;
-        const terms = designTerms[k]!;
-        for (let i = 0; i < n; i++) {
-          let total = 0;
-          for (let j = 0; j < n; j++) {
-            const value = component[i * n + j]!;
-            if (value === 0) continue;
-            trace += inverse[i * n + j]! * value;
-            total += value * weightedResidual[j]!;
-            if (!fit.restricted) continue;
-            for (let a = 0; a < p; a++) {
-              const left = weightedBasis[i * p + a]! * value;
-              for (let b = 0; b < p; b++) terms[a * p + b]! += left * weightedBasis[j * p + b]!;
-            }
-          }
-          pull[i * parts + k] = total;
-          quadratics[k]! += weightedResidual[i]! * total;
+        for (let e = 0; e < values.length; e++) {
+          const i = rows[e]!;
+          const j = columns[e]!;
+          const value = values[e]!;
+          trace += inverse[i * n + j]! * value;
+          pull[i * parts + k]! += value * weightedResidual[j]!;
+          if (!fit.restricted) continue;
+          for (let a = 0; a < p; a++) image[i * p + a]! += value * weightedBasis[j * p + a]!;
         }
         traces[k]! += trace;
-      });
+        for (let i = 0; i < n; i++) quadratics[k]! += weightedResidual[i]! * pull[i * parts + k]!;
+        if (!fit.restricted) continue;
+        const terms = designTerms[k]!;
+        for (let i = 0; i < n; i++) {
+          for (let a = 0; a < p; a++) {
+            const left = weightedBasis[i * p + a]!;
+            for (let b = 0; b < p; b++) terms[a * p + b]! += left * image[i * p + b]!;
+          }
+        }
+      }
       return pull;
     });
     addSharedPulls(problem, one, fit, { pulls, quadratics, designTerms });
-    const weightedPulls = applyInverse(
-      problem,
-      one,
-      (_block, row, column, position) => pulls[position]![row * parts + column]!,
-      parts,
-    );
+    const weightedPulls = applyInverse(problem, one, pulls, parts);
     cluster.blocks.forEach((index, position) => {
       const block = problem.blocks[index]!;
       const weightedBasis = fit.weightedBases[index]!;
@@ -128,11 +128,10 @@ const addSharedTraces = (
       if (component === undefined) return;
       block.shared.forEach((left, s) => {
         const pulled = new Float64Array(n);
-        for (let i = 0; i < n; i++) {
-          for (let j = 0; j < n; j++) {
-            pulled[i]! += component[i * n + j]! * sharedWeights[position]![s]![j]!;
-          }
-        }
+        component.values.forEach((value, e) => {
+          pulled[component.rows[e]!]! +=
+            value * sharedWeights[position]![s]![component.columns[e]!]!;
+        });
         block.shared.forEach((right, r) => {
           let total = 0;
           for (let i = 0; i < n; i++) total += sharedWeights[position]![r]![i]! * pulled[i]!;

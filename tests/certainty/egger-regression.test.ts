@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { CallError } from "../../src/errors.js";
+import type { CallError } from "../../src/errors.js";
 import { eggerRegression } from "../../src/certainty/egger-regression.js";
 import { diong2022Effects } from "../published/diong-2022-effects.js";
 import { bcg1994 } from "../published/bcg-1994.js";

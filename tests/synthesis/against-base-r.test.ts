@@ -130,7 +130,7 @@ afterAll(() => {
 const asR = (values: ArrayLike<number>): string => `c(${Array.from(values).join(",")})`;
 
 const numbers = async (expression: string): Promise<readonly number[]> =>
-  (await webR.evalRRaw(`as.numeric(${expression})`, "number[]")) as number[];
+  await webR.evalRRaw(`as.numeric(${expression})`, "number[]");
 
 type Level = "study" | "arm" | "effect_id";
 

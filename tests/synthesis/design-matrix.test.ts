@@ -15,7 +15,7 @@ const rows: readonly SynthesisEffect[] = [
   study: "s",
   estimate: 0,
   variance: 1,
-  moderators: moderators as Record<string, number | string>,
+  moderators: moderators,
 }));
 
 describe("moderatorDesign", () => {

@@ -215,7 +215,7 @@ describe("fitMultilevel", () => {
             studies: 6,
             perStudy: 3,
             sharedArms,
-            deviations: deviations as [number, number, number],
+            deviations: deviations,
           });
           const result = fitMultilevel(effects, {
             levels,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { CallError } from "../../src/errors.js";
+import type { CallError } from "../../src/errors.js";
 import { exchangeableUnits } from "../../src/synthesis/exchangeable-units.js";
 import { permutationTest } from "../../src/synthesis/permutation-test.js";
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
