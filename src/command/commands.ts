@@ -2,6 +2,7 @@ import type { Command } from "commander";
 import { checkCommand } from "./check-command.js";
 import { effectsCommand } from "./effects-command.js";
 import { importCommand } from "./import-command.js";
+import { pageCommand } from "./page-command.js";
 import { poolCommand } from "./pool-command.js";
 import { reportCommand, startCommand } from "./report-command.js";
 import { codebookCommand, templateCommand } from "./template-command.js";
@@ -24,4 +25,5 @@ export const commands: readonly CommandRegistration[] = [
   effectsCommand,
   poolCommand,
   reportCommand,
+  pageCommand,
 ];

@@ -1,0 +1,77 @@
+import { spawn } from "node:child_process";
+import { mkdtemp } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { basename, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { readBytes } from "../host/read-bytes.js";
+import { writeFileWhole } from "../host/write-whole.js";
+import { pageHtml } from "../page/page-html.js";
+import type { CommandRegistration } from "./commands.js";
+
+const beside = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
+const textOf = async (path: string): Promise<string> =>
+  new TextDecoder().decode(await readBytes(path));
+
+/** The page as one HTML text, with a file inside where one is named. */
+export const pageText = async (path: string | undefined): Promise<string> => {
+  const [script, style, published] = await Promise.all([
+    textOf(beside("../page/program.js")),
+    textOf(beside("../page/style.css")),
+    textOf(beside("../../data/published-outcomes.csv")),
+  ]);
+  return pageHtml({
+    script,
+    style,
+    data: {
+      shipped: [{ name: "published-outcomes.csv", label: "Published outcomes", text: published }],
+      open:
+        path === undefined
+          ? null
+          : { name: basename(path), base64: Buffer.from(await readBytes(path)).toString("base64") },
+    },
+  });
+};
+
+/** Opens a file with whatever the system opens pages with; false where it has nothing. */
+const openInBrowser = (path: string): Promise<boolean> => {
+  const [command, ...words] =
+    process.platform === "win32"
+      ? ["cmd", "/c", "start", "", path]
+      : process.platform === "darwin"
+        ? ["open", path]
+        : ["xdg-open", path];
+  return new Promise((resolve) => {
+    const child = spawn(command ?? "", words, { stdio: "ignore", detached: true });
+    child.on("error", () => resolve(false));
+    child.on("exit", (code) => resolve(code === 0));
+    // A browser that starts in the foreground does not return; it is there, so that counts as opened.
+    setTimeout(() => {
+      child.unref();
+      resolve(true);
+    }, 3000).unref();
+  });
+};
+
+/** `holdbook page [FILE]`: the page for everyone, opened, or written where `-o` says. */
+export const pageCommand: CommandRegistration = (program, terminal) => {
+  program
+    .command("page")
+    .description("open the page that works from disk, or write it with a file inside")
+    .argument("[file]", "a table to open at once; it is kept inside the page")
+    .option("-o, --output <file>", "write the page here and do not open it")
+    .action(async (path: string | undefined, options: { output?: string }) => {
+      const html = await pageText(path);
+      if (options.output !== undefined) {
+        await writeFileWhole(options.output, html);
+        terminal.out(`The page is ${options.output}; open it in a browser.`);
+        return;
+      }
+      const folder = await mkdtemp(join(tmpdir(), "holdbook-"));
+      const file = join(folder, "holdbook.html");
+      await writeFileWhole(file, html);
+      const opened = await openInBrowser(file);
+      terminal.out(
+        opened ? `The page was opened: ${file}` : `Open this page in a browser: ${file}`,
+      );
+    });
+};

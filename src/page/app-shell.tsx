@@ -1,0 +1,183 @@
+import { useEffect, useRef } from "preact/hooks";
+import { issueText } from "../errors.js";
+import { useApp, useAppState } from "./app.js";
+import { OpenPanel } from "./parts/open-panel.js";
+import { writeProject } from "./project-file.js";
+import { saveFile } from "./save-file.js";
+import { ThemeSwitch } from "./theme-switch.js";
+import { views } from "./views/view-list.js";
+import { writeAddress } from "./address.js";
+
+const Navigation = () => {
+  const address = useAppState((state) => state.address);
+  return (
+    <nav aria-label="Views">
+      <ul>
+        {views.map((view) => (
+          <li key={view.id}>
+            <a
+              href={writeAddress({ view: view.id, choices: address.choices })}
+              {...(view.id === address.view ? { "aria-current": "page" as const } : {})}
+            >
+              {view.label}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+};
+
+/** What is open, and whether it is real. */
+const FileStrip = () => {
+  const app = useApp();
+  const check = useAppState((state) => state.check);
+  const save = (): void => {
+    const { file, address } = app.store.get();
+    const name = (file?.name ?? "holdbook").replace(/\.[^.]*$/, "");
+    saveFile(
+      `${name}-project.json`,
+      writeProject(file, address.view, address.choices),
+      "application/json",
+    );
+  };
+  if (check === undefined) return null;
+  return (
+    <div class={check.invented ? "file-strip invented" : "file-strip"}>
+      {check.invented ? (
+        <p>
+          <strong>Invented data.</strong> Every trial in this table was made up; nothing here is
+          evidence.
+        </p>
+      ) : (
+        <p>
+          <strong>{check.name}</strong>, {check.rowsInFile} rows
+        </p>
+      )}
+      <button type="button" class="quiet-button" onClick={save}>
+        Save project
+      </button>
+    </div>
+  );
+};
+
+const BusyLine = () => {
+  const app = useApp();
+  const busy = useAppState((state) => state.busy);
+  return (
+    <div class={busy === undefined ? "busy idle" : "busy"} role="status">
+      {busy === undefined ? null : (
+        <>
+          <span class="spinner" aria-hidden="true" />
+          <span>
+            {busy.title}
+            {busy.line === "" ? "" : `: ${busy.line}`}
+          </span>
+          <button type="button" onClick={app.cancel}>
+            Cancel
+          </button>
+        </>
+      )}
+    </div>
+  );
+};
+
+const FailurePanel = () => {
+  const app = useApp();
+  const failure = useAppState((state) => state.failure);
+  if (failure === undefined) return null;
+  return (
+    <div class="failure" role="alert">
+      <strong>This did not work.</strong>
+      {failure.issues.length > 0 ? (
+        <ul>
+          {failure.issues.slice(0, 20).map((issue) => (
+            <li key={issueText(issue)}>{issueText(issue)}</li>
+          ))}
+        </ul>
+      ) : (
+        <p>{failure.message}</p>
+      )}
+      <button type="button" onClick={() => app.store.set({ failure: undefined })}>
+        Close this message
+      </button>
+    </div>
+  );
+};
+
+const Main = () => {
+  const viewId = useAppState((state) => state.address.view);
+  const hasFile = useAppState((state) => state.check !== undefined);
+  const busy = useAppState((state) => state.busy !== undefined);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const first = useRef(true);
+  const view = views.find(({ id }) => id === viewId) ?? views[0];
+  useEffect(() => {
+    document.title = view === undefined ? "Holdbook" : `${view.label} · Holdbook`;
+    // Whoever follows a link with the keyboard goes on from the new view's heading.
+    if (!first.current) heading.current?.focus();
+    first.current = false;
+  }, [view]);
+  if (view === undefined) return null;
+  const { Body } = view;
+  return (
+    <main id="main">
+      <h1 ref={heading} tabIndex={-1}>
+        {view.id === "start" ? "Holdbook" : view.label}
+      </h1>
+      {view.needsFile && !hasFile ? (
+        busy ? null : (
+          <>
+            <p class="lead">
+              This view needs a table. A link carries the choices made, never the data: open the
+              same table to see the same numbers.
+            </p>
+            <OpenPanel />
+          </>
+        )
+      ) : (
+        <Body />
+      )}
+    </main>
+  );
+};
+
+/** The page: header, navigation, what is open, the view, and what is said aloud. */
+export const AppShell = () => {
+  const announcement = useAppState((state) => state.announcement);
+  return (
+    <>
+      <a
+        class="skip"
+        href="#main"
+        onClick={(event) => {
+          // The address after # holds the view, so the jump is made by hand.
+          event.preventDefault();
+          document.querySelector("main")?.querySelector("h1")?.focus();
+        }}
+      >
+        Skip to the content
+      </a>
+      <header class="top">
+        <div class="top-row">
+          <span class="name">Holdbook</span>
+          <ThemeSwitch />
+        </div>
+        <Navigation />
+      </header>
+      <FileStrip />
+      <BusyLine />
+      <FailurePanel />
+      <Main />
+      <footer>
+        <p>
+          Averages over groups of volunteers in published trials; no medical advice and no clearance
+          for anyone.
+        </p>
+      </footer>
+      <div class="unseen" role="status" aria-live="polite">
+        {announcement}
+      </div>
+    </>
+  );
+};

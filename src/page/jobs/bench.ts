@@ -1,0 +1,65 @@
+import type { CsvTable } from "../../csv/csv-table.js";
+import { CallError } from "../../errors.js";
+import type { Figure } from "../../figures/figure.js";
+import type { RecordSet } from "../../records/record-set.js";
+import type { Analysis, AnalysisOptions } from "../../report/analysis.js";
+import { analyse } from "../../report/analysis.js";
+
+/** The table that is open, as the worker keeps it. */
+export type BenchFile = Readonly<{
+  name: string;
+  /** SHA-256 of the bytes, hexadecimal. */
+  fingerprint: string;
+  invented: boolean;
+  table: CsvTable;
+  records: RecordSet;
+}>;
+
+/** What the worker remembers between jobs. */
+export type Bench = {
+  file?: BenchFile;
+  /** The last analysis, and the options it was made with. */
+  analysis?: Readonly<{ key: string; analysis: Analysis }>;
+  /** Figures made by earlier jobs, by id, ready to be drawn. */
+  figures: Map<string, Figure>;
+};
+
+/** Work on the bench: input and output cross as plain data, `tell` says how far the work is. */
+export type Job<Input, Output> = (
+  bench: Bench,
+  input: Input,
+  tell: (line: string) => void,
+) => Output | Promise<Output>;
+
+/** An empty bench. */
+export const newBench = (): Bench => ({ figures: new Map() });
+
+/**
+ * The open table.
+ *
+ * @throws {CallError} "no-file"
+ */
+export const openFile = (bench: Bench): BenchFile => {
+  if (bench.file !== undefined) return bench.file;
+  throw new CallError({
+    code: "no-file",
+    where: "this view",
+    needs: "a table",
+    got: "none",
+    try: "open a CSV or the demonstration first",
+  });
+};
+
+/** The analysis of the open table; made once for the same options. */
+export const analysisOf = (
+  bench: Bench,
+  options: AnalysisOptions,
+  tell: (line: string) => void,
+): Analysis => {
+  const { name, fingerprint, invented, records } = openFile(bench);
+  const key = JSON.stringify([fingerprint, name, options]);
+  if (bench.analysis?.key === key) return bench.analysis.analysis;
+  const analysis = analyse({ name, fingerprint, invented }, records, options, tell);
+  bench.analysis = { key, analysis };
+  return analysis;
+};

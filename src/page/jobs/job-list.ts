@@ -1,0 +1,15 @@
+import type { Bench } from "./bench.js";
+import { demoJob, openJob } from "./open-job.js";
+
+/** Everything the worker can do, by name. A new job is one file and one line here. */
+export const jobs = {
+  open: openJob,
+  demo: demoJob,
+} as const satisfies Record<
+  string,
+  (bench: Bench, input: never, tell: (line: string) => void) => unknown
+>;
+
+export type JobName = keyof typeof jobs;
+export type JobInput<Name extends JobName> = Parameters<(typeof jobs)[Name]>[1];
+export type JobOutput<Name extends JobName> = Awaited<ReturnType<(typeof jobs)[Name]>>;

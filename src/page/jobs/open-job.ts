@@ -1,0 +1,84 @@
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex } from "@noble/hashes/utils.js";
+import { readTable } from "../../csv/read-table.js";
+import { demoRegisterCsv } from "../../demo/demo-register-csv.js";
+import { isDemoRegister } from "../../demo/demo-notice.js";
+import { readRecords } from "../../records/read-records.js";
+import type { RowFate } from "../../records/record-set.js";
+import { completenessTable } from "../../tables/completeness-table.js";
+import { fatesTable } from "../../tables/fates-table.js";
+import type { Table } from "../../tables/table.js";
+import type { Bench, Job } from "./bench.js";
+
+/** What the page knows of the open table without its rows. */
+export type FileCheck = Readonly<{
+  name: string;
+  fingerprint: string;
+  invented: boolean;
+  usable: boolean;
+  rowsInFile: number;
+  rowsByFate: Readonly<Record<RowFate["fate"], number>>;
+  errors: number;
+  warnings: number;
+  header: readonly string[];
+  unknownColumns: readonly string[];
+  notes: readonly string[];
+  delimiter: string;
+  encoding: string;
+  fates: Table;
+  completeness: Table;
+}>;
+
+/** Name of the demonstration file, the same as in the package's data. */
+export const demoName = "demo-register.csv";
+
+/** Reads a table onto the bench; the demonstration register where no bytes are given. */
+export const openJob: Job<Readonly<{ name: string; bytes: Uint8Array }>, FileCheck> = (
+  bench,
+  { name, bytes },
+  tell,
+) => {
+  tell(`reading ${name}`);
+  return readOntoBench(bench, name, bytes, tell);
+};
+
+/** The bytes of the invented demonstration register. */
+export const demoJob: Job<undefined, Uint8Array> = () =>
+  new TextEncoder().encode(demoRegisterCsv());
+
+/** Reads, checks and keeps a table. */
+export const readOntoBench = (
+  bench: Bench,
+  name: string,
+  bytes: Uint8Array,
+  tell: (line: string) => void,
+): FileCheck => {
+  const table = readTable(bytes);
+  tell(`checking ${name}`);
+  const records = readRecords(table);
+  const fingerprint = bytesToHex(sha256(bytes));
+  const invented = isDemoRegister(records.rows);
+  bench.file = { name, fingerprint, invented, table, records };
+  delete bench.analysis;
+  bench.figures.clear();
+  const rowsByFate = { used: 0, "used with a warning": 0, "set aside": 0, refused: 0 };
+  for (const { fate } of records.fates) rowsByFate[fate] += 1;
+  const errors = records.issues.filter(({ severity }) => severity === "error").length;
+  return {
+    name,
+    fingerprint,
+    invented,
+    usable: records.usable,
+    rowsInFile: records.rowsInFile,
+    rowsByFate,
+    errors,
+    warnings: records.issues.length - errors,
+    header: table.header,
+    unknownColumns: records.unknownColumns,
+    notes: records.notes.map(({ message }) => message),
+    delimiter: table.delimiter,
+    encoding: table.encoding,
+    fates: fatesTable(records.fates),
+    completeness: completenessTable(records.completeness),
+  };
+};

@@ -1,0 +1,9 @@
+import type { App } from "./app.js";
+import { openProject } from "./project-file.js";
+
+/** Opens what a person dropped or chose: a project where it says it is one, else a table. */
+export const openDropped = async (app: App, file: File): Promise<void> => {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  if (file.name.toLowerCase().endsWith(".json")) await openProject(app, file.name, bytes);
+  else await app.openTable(file.name, bytes);
+};

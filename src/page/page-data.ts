@@ -1,0 +1,32 @@
+import { z } from "zod";
+import type { OpenFile, ShippedFile } from "./app.js";
+
+/** Where the page's data and its program stand in the document. */
+export const dataId = "holdbook-data";
+export const programId = "holdbook-program";
+
+const schema = z.strictObject({
+  shipped: z.array(z.strictObject({ name: z.string(), label: z.string(), text: z.string() })),
+  open: z.strictObject({ name: z.string(), base64: z.string() }).nullable(),
+});
+
+/** What travels inside the page: tables to choose from, and the one to open at once. */
+export type PageData = z.infer<typeof schema>;
+
+/** The data that this page was written with. */
+export const pageData = (
+  page: Document,
+): Readonly<{ shipped: readonly ShippedFile[]; open: OpenFile | null }> => {
+  const text = page.getElementById(dataId)?.textContent ?? `{"shipped":[],"open":null}`;
+  const { shipped, open } = schema.parse(JSON.parse(text));
+  return {
+    shipped,
+    open:
+      open === null
+        ? null
+        : {
+            name: open.name,
+            bytes: Uint8Array.from(atob(open.base64), (letter) => letter.charCodeAt(0)),
+          },
+  };
+};

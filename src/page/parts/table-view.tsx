@@ -1,0 +1,75 @@
+import { useState } from "preact/hooks";
+import { columnHeading } from "../../tables/column-heading.js";
+import type { Column, Table } from "../../tables/table.js";
+import { tableToCsv } from "../../tables/table-to-csv.js";
+import { saveFile } from "../save-file.js";
+
+const numberClass = (column: Column): string => (column.align === "right" ? "number" : "");
+
+export type TableViewProps = Readonly<{
+  table: Table;
+  /** Rows shown at first; more come by a button. */
+  rowsAtFirst?: number;
+}>;
+
+/** A table with its caption, aligned numbers, footnotes and its CSV to save. */
+export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
+  const [shown, setShown] = useState(rowsAtFirst);
+  const hidden = table.rows.length - shown;
+  return (
+    <div class="table-block">
+      <div class="scroll" tabIndex={0} role="region" aria-label={table.title}>
+        <table>
+          <caption>{table.title}</caption>
+          <thead>
+            <tr>
+              {table.columns.map((column) => (
+                <th key={column.key} scope="col" class={numberClass(column)}>
+                  {columnHeading(column)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {table.rows.slice(0, shown).map((row, place) => (
+              <tr key={place}>
+                {table.columns.map((column, index) =>
+                  index === 0 ? (
+                    <th key={column.key} scope="row" class={numberClass(column)}>
+                      {row[column.key] ?? ""}
+                    </th>
+                  ) : (
+                    <td key={column.key} class={numberClass(column)}>
+                      {row[column.key] ?? ""}
+                    </td>
+                  ),
+                )}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {hidden > 0 ? (
+        <button type="button" onClick={() => setShown(shown + 100)}>
+          Show {Math.min(100, hidden)} more of {hidden}
+        </button>
+      ) : null}
+      {table.notes.length > 0 ? (
+        <ul class="table-notes">
+          {table.notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+      ) : null}
+      {table.rows.length > 0 ? (
+        <button
+          type="button"
+          class="quiet-button"
+          onClick={() => saveFile(`${table.id}.csv`, tableToCsv(table), "text/csv")}
+        >
+          Save as CSV<span class="unseen">: {table.title}</span>
+        </button>
+      ) : null}
+    </div>
+  );
+};

@@ -1,0 +1,138 @@
+import { z } from "zod";
+import { DataError, type Issue } from "../errors.js";
+import { isChoice, longestChoice, writeAddress } from "./address.js";
+import type { App, OpenFile } from "./app.js";
+import { failureOf } from "./failure.js";
+
+/** The word that tells a project file from any other JSON. */
+const projectKind = "Holdbook project";
+
+const projectSchema = z.strictObject({
+  kind: z.literal(projectKind),
+  version: z.literal(1),
+  view: z.string().regex(/^[a-z][a-z0-9-]{0,40}$/, "a view's name: small letters and hyphens"),
+  choices: z.record(z.string(), z.string().max(longestChoice)),
+  table: z
+    .strictObject({
+      name: z.string().min(1).max(255),
+      /** Whether `content` is the file's text, or its bytes where they are no UTF-8. */
+      form: z.enum(["text", "base64"]),
+      content: z.string(),
+    })
+    .nullable(),
+});
+
+/** What a project file holds: the table, the choices, and the view that was open. */
+export type Project = z.infer<typeof projectSchema>;
+
+const textOf = (bytes: Uint8Array): string | undefined => {
+  try {
+    const text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
+    return text;
+  } catch {
+    return undefined;
+  }
+};
+
+const toBase64 = (bytes: Uint8Array): string => {
+  let letters = "";
+  for (let from = 0; from < bytes.length; from += 8192)
+    letters += String.fromCharCode(...bytes.subarray(from, from + 8192));
+  return btoa(letters);
+};
+
+const fromBase64 = (text: string): Uint8Array =>
+  Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+
+/** The text of a project file; the table's bytes come back as they were. */
+export const writeProject = (
+  file: OpenFile | undefined,
+  view: string,
+  choices: Readonly<Record<string, string>>,
+): string => {
+  const text = file === undefined ? undefined : textOf(file.bytes);
+  const project: Project = {
+    kind: projectKind,
+    version: 1,
+    view,
+    choices: { ...choices },
+    table:
+      file === undefined
+        ? null
+        : text === undefined
+          ? { name: file.name, form: "base64", content: toBase64(file.bytes) }
+          : { name: file.name, form: "text", content: text },
+  };
+  return `${JSON.stringify(project, null, 1)}\n`;
+};
+
+const problem = (column: string, message: string, mend: string, value = ""): Issue => ({
+  code: "project-file",
+  severity: "error",
+  line: 0,
+  column,
+  value,
+  message,
+  mend,
+});
+
+/**
+ * A project file read and checked to the last field.
+ *
+ * @throws {DataError} with one issue for each field that is not as it should be
+ */
+export const readProject = (text: string): Project => {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new DataError([
+      problem("", `the file is not JSON: ${reason}`, "open a project that this page saved"),
+    ]);
+  }
+  const parsed = projectSchema.safeParse(json);
+  if (!parsed.success) {
+    throw new DataError(
+      parsed.error.issues.map(({ path, message }) =>
+        problem(path.join("."), message, "save the project again from this page"),
+      ),
+    );
+  }
+  const bad = Object.entries(parsed.data.choices).filter(([name, value]) => !isChoice(name, value));
+  if (bad.length > 0)
+    throw new DataError(
+      bad.map(([name]) =>
+        problem(`choices.${name}`, "this is no name of a choice", "take the entry out"),
+      ),
+    );
+  return parsed.data;
+};
+
+/** The table of a project as it was saved. */
+const tableOf = ({ table }: Project): OpenFile | undefined => {
+  if (table === null) return undefined;
+  if (table.form === "text")
+    return { name: table.name, bytes: new TextEncoder().encode(table.content) };
+  try {
+    return { name: table.name, bytes: fromBase64(table.content) };
+  } catch {
+    throw new DataError([
+      problem("table.content", "this is no base64", "save the project again from this page"),
+    ]);
+  }
+};
+
+/** Opens a project: its table, its choices and its view; problems are shown, nothing is half opened. */
+export const openProject = async (app: App, name: string, bytes: Uint8Array): Promise<void> => {
+  try {
+    const project = readProject(new TextDecoder().decode(bytes));
+    const file = tableOf(project);
+    if (file === undefined) app.closeTable();
+    else await app.openTable(file.name, file.bytes);
+    location.hash = writeAddress({ view: project.view, choices: project.choices });
+    app.announce(`Opened project ${name}`);
+  } catch (error) {
+    app.store.set({ failure: failureOf(error) });
+  }
+};

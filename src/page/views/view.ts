@@ -1,0 +1,15 @@
+import type { ComponentChildren } from "preact";
+
+/** One screen of the page. A new view is one file and one line in `view-list.ts`. */
+export type View = Readonly<{
+  /** Its name in the address, kebab-case: `#/answers`. */
+  id: string;
+  /** In the navigation; one or two words. */
+  label: string;
+  /** Shown only with a table open; without one the page asks for it in the view's place. */
+  needsFile: boolean;
+  /** Its door on the first screen, for the views that open the three people's work. */
+  door?: Readonly<{ person: string; title: string; sentence: string }>;
+  /** The content below the view's heading; its own headings begin at level 2. */
+  Body: () => ComponentChildren;
+}>;
