@@ -3,7 +3,7 @@ import { CallError } from "../errors.js";
 /**
  * A result as indented JSON text.
  *
- * JSON has no infinity, so an infinite number of degrees of freedom is written as the word; a
+ * JSON has no infinity, so unlimited degrees of freedom (a normal reference) are written as null; a
  * not-a-number has no business in a result and is refused.
  *
  * @throws {CallError} "not-a-number"
@@ -20,7 +20,7 @@ export const jsonText = (value: unknown): string =>
           needs: "numbers only",
           got: `not-a-number in ${key}`,
         });
-      return entry > 0 ? "infinity" : "-infinity";
+      return null;
     },
     2,
   );

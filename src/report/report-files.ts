@@ -76,7 +76,8 @@ const resultsJson = (analysis: Analysis): string =>
       })),
       assumptions: analysis.sets[0]?.assumptions ?? [],
     },
-    (_, value: unknown) => (value === Infinity ? "infinity" : value),
+    // JSON has no infinity: unlimited degrees of freedom (a normal reference) become null.
+    (_, value: unknown) => (value === Infinity ? null : value),
     2,
   );
 
