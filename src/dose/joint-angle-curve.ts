@@ -1,0 +1,321 @@
+/** How the gain falls off with the distance from the trained angle, for arms trained at one muscle length. */
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import { ConvergenceError, type Note } from "../errors.js";
+import { effectInputs } from "../synthesis/effect-inputs.js";
+import { fitMultilevel } from "../synthesis/fit-multilevel.js";
+import { headlineAnswer } from "../synthesis/headline-answer.js";
+import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import { doseAxes } from "./dose-axes.js";
+import { doseData } from "./dose-data.js";
+import type { Refusal } from "./identifiability.js";
+import {
+  oneParameterCurve,
+  type CurveFit,
+  type CurveForm,
+  type CurveRows,
+  type OpenInterval,
+} from "./one-parameter-curve.js";
+
+export const trainingLengths = ["short", "middle", "long", "not coded"] as const;
+export type TrainingLength = (typeof trainingLengths)[number];
+
+/** The width can be told, or what is missing. */
+export type WidthAnswer =
+  | Readonly<{
+      identified: true;
+      /** Degrees from the trained angle at which half of the gain there is left. */
+      degrees: number;
+      interval: OpenInterval;
+      degreesOfFreedom: number;
+    }>
+  | (Refusal & Readonly<{ atLeast?: number; atMost?: number }>);
+
+export type AnglePoint = Readonly<{
+  effectId: string;
+  study: string;
+  arm: string;
+  /** Same arm and measurement: points to be joined. */
+  series: string;
+  distance: number;
+  estimate: number;
+  variance: number;
+}>;
+
+export type JointAngleCurve = Readonly<{
+  muscleLength: TrainingLength;
+  effects: number;
+  studies: number;
+  people: number;
+  /** Degrees; undefined where no effect has a distance. */
+  distances: Readonly<{ low: number; high: number; distinct: number }> | undefined;
+  /** Gain at the trained angle itself. */
+  level: (Coefficient & Readonly<{ identified: true }>) | Refusal;
+  halfWidth: WidthAnswer;
+  /** Share of the gain at the trained angle that is left so many degrees away; empty without a width. */
+  left: readonly Readonly<{ degrees: number; share: number; interval: Interval }>[];
+  /** Gain averaged over all tested angles, as a paper that averages them would print it. */
+  average: Readonly<{ identified: true; estimate: number; interval: Interval }> | Refusal;
+  /** Fitted gain from the trained angle to the furthest tested one; empty without a width. */
+  curve: readonly Readonly<{ distance: number; estimate: number; interval: Interval }>[];
+  points: readonly AnglePoint[];
+  notes: readonly Note[];
+}>;
+
+export type JointAngleCurveOptions = Readonly<{
+  confidence: number;
+  /** Degrees at which the share left is told. */
+  degrees: readonly number[];
+}>;
+
+/** A width wider than so many times the furthest tested distance is not read off: 84 % is left there. */
+export const widestTold = 2;
+/** Fewest studies that test at two distances or more, and fewest distinct distances. */
+export const fewestAngleStudies = 3;
+export const fewestDistances = 3;
+
+const halving = Math.LN2;
+
+/**
+ * Share of the gain left at a distance: ½ at the half width.
+ *
+ *   share = exp(−ln 2 · (distance / halfWidth)²)
+ *
+ * @param distance degrees from the trained angle
+ * @param halfWidth degrees, above 0
+ * @source none: a bell curve by its half width
+ */
+export const shareLeft = (distance: number, halfWidth: number): number =>
+  Math.exp(-halving * (distance / halfWidth) ** 2);
+
+const form = (low: number, high: number): CurveForm => ({
+  share: shareLeft,
+  slope: (distance, halfWidth) =>
+    2 * halving * (distance / halfWidth) ** 2 * shareLeft(distance, halfWidth),
+  range: { low, high },
+});
+
+const seriesOf = ({ row }: Effect): string =>
+  [row.outcome, row.method, row.unit, row.testSitePercent, row.testSide, row.weekMeasured]
+    .map((part) =>
+      String(part ?? "")
+        .trim()
+        .toLowerCase(),
+    )
+    .join(" | ");
+
+const counted = (count: number, one: string, many: string): string =>
+  `${count} ${count === 1 ? one : many}`;
+
+/** A curve with what a comparison of two of them needs. */
+export type FittedAngleCurve = Readonly<{
+  result: JointAngleCurve;
+  rows: CurveRows | undefined;
+  fit: CurveFit | undefined;
+}>;
+
+/**
+ * The bell-shaped carry-over for one training length.
+ *
+ *   y = level · exp(−ln 2 (d / w)²) + deviations, d = degrees between test and nearest training angle
+ *
+ * @param set effects of one outcome family whose arms trained at this length
+ * @source none: the body of jointAngle
+ */
+export const jointAngleCurve = (
+  set: EffectSet,
+  muscleLength: TrainingLength,
+  options: JointAngleCurveOptions,
+): FittedAngleCurve => {
+  const axis = doseAxes.angleDistanceDegrees;
+  const data = doseData(set, axis);
+  const kept = set.effects.filter(({ row }) => axis.valueOf(row) !== undefined);
+  const rows: CurveRows = {
+    effects: data.effects,
+    covariances: data.covariances,
+    x: data.doses,
+    series: kept.map(seriesOf),
+  };
+  const { support } = data;
+  const points = kept.map((effect, index): AnglePoint => ({
+    effectId: effect.effectId,
+    study: effect.cohort,
+    arm: effect.arm,
+    series: `${effect.cohort} / ${effect.arm} / ${rows.series[index]!}`,
+    distance: data.doses[index]!,
+    estimate: effect.estimate,
+    variance: effect.variance,
+  }));
+  const base = {
+    muscleLength,
+    effects: data.effects.length,
+    studies: support.studies,
+    people: data.people,
+    distances:
+      kept.length === 0
+        ? undefined
+        : { low: support.lowest, high: support.highest, distinct: support.doses.length },
+    points,
+    average: averageOf(set, kept, options.confidence),
+  };
+  const refuse = (missing: string, notes: readonly Note[] = data.notes): FittedAngleCurve => {
+    const refusal: Refusal = { identified: false, missing };
+    return {
+      result: {
+        ...base,
+        level: refusal,
+        halfWidth: refusal,
+        left: [],
+        curve: [],
+        notes,
+      },
+      rows: undefined,
+      fit: undefined,
+    };
+  };
+  const trained = lengthWords[muscleLength];
+  if (kept.length === 0) {
+    return refuse(`no effect of ${trained} has both a test angle and a training angle`);
+  }
+  if (support.studiesWithin < fewestAngleStudies) {
+    return refuse(
+      `${counted(support.studiesWithin, "study", "studies")} with ${trained} tested at two or more distances from the trained angle; at least ${fewestAngleStudies} are needed`,
+    );
+  }
+  if (support.doses.length < fewestDistances) {
+    return refuse(
+      `${counted(support.doses.length, "distance", "distances")} between test and training angle with ${trained}; at least ${fewestDistances} are needed`,
+    );
+  }
+  const nearest = support.doses.find(({ dose }) => dose > 0)!.dose;
+  const fit = oneParameterCurve(
+    rows,
+    form(nearest / 3, widestTold * support.highest),
+    options.confidence,
+  );
+  if (fit.level === undefined) {
+    return refuse("too few studies stand behind the curve for an honest interval");
+  }
+  const { level } = fit;
+  const halfWidth = widthOf(fit, nearest, support.highest);
+  const notes: Note[] = [...data.notes];
+  if (fit.degreesOfFreedom < trustedFreedom && halfWidth.identified) {
+    notes.push({
+      code: "robust-few-degrees-of-freedom",
+      message: `the carry-over width with ${trained} rests on ${fit.degreesOfFreedom.toFixed(1)} degrees of freedom; below four its interval is not to be relied on`,
+    });
+  }
+  return {
+    result: {
+      ...base,
+      level: { ...level, term: "gain at the trained angle", identified: true },
+      halfWidth,
+      left: halfWidth.identified ? leftAt(halfWidth, options.degrees) : [],
+      curve: halfWidth.identified ? curveOf(fit, support.highest) : [],
+      notes,
+    },
+    rows,
+    fit,
+  };
+};
+
+/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
+const trustedFreedom = 4;
+
+/** Words for arms trained at a length. */
+export const lengthWords: Readonly<Record<TrainingLength, string>> = {
+  short: "training at short muscle length",
+  middle: "training at middle muscle length",
+  long: "training at long muscle length",
+  "not coded": "training at a muscle length that is not coded",
+};
+
+const widthOf = (fit: CurveFit, nearest: number, furthest: number): WidthAnswer => {
+  const { limits, level } = fit;
+  const width = fit.parameter!;
+  if (!(level!.interval.low > 0)) {
+    return {
+      identified: false,
+      missing:
+        "no clear gain at the trained angle, so there is nothing whose carry-over could be told",
+    };
+  }
+  if (fit.edge === "high") {
+    return {
+      identified: false,
+      missing: `the gain hardly falls off up to ${tidy(furthest)}° from the trained angle, so no width can be told`,
+      ...(limits.low === null ? {} : { atLeast: limits.low }),
+    };
+  }
+  if (fit.edge === "low") {
+    return {
+      identified: false,
+      missing: `hardly any gain is left at the nearest other angle tested (${tidy(nearest)}° away), so only an upper limit can be told`,
+      ...(limits.high === null ? {} : { atMost: limits.high }),
+    };
+  }
+  if (!(fit.degreesOfFreedom >= 1)) {
+    return {
+      identified: false,
+      missing: "too few studies stand behind the width for an honest interval",
+    };
+  }
+  return {
+    identified: true,
+    degrees: width,
+    interval: limits,
+    degreesOfFreedom: fit.degreesOfFreedom,
+  };
+};
+
+const tidy = (value: number): string => String(Number(value.toPrecision(3)));
+
+const leftAt = (
+  width: WidthAnswer & Readonly<{ identified: true }>,
+  degrees: readonly number[],
+): JointAngleCurve["left"] =>
+  degrees.map((distance) => ({
+    degrees: distance,
+    share: shareLeft(distance, width.degrees),
+    interval: {
+      low: width.interval.low === null ? 0 : shareLeft(distance, width.interval.low),
+      high: width.interval.high === null ? 1 : shareLeft(distance, width.interval.high),
+    },
+  }));
+
+const curvePlaces = 41;
+
+const curveOf = (fit: CurveFit, furthest: number): JointAngleCurve["curve"] =>
+  Array.from({ length: curvePlaces }, (_, i) => {
+    const distance = (furthest * i) / (curvePlaces - 1);
+    const gain = fit.at(distance);
+    return gain === undefined
+      ? []
+      : [{ distance, estimate: gain.estimate, interval: gain.interval }];
+  }).flat();
+
+const averageOf = (
+  set: EffectSet,
+  kept: readonly Effect[],
+  confidence: number,
+): JointAngleCurve["average"] => {
+  if (kept.length === 0) return { identified: false, missing: "no effect to average" };
+  const wanted = new Set(kept);
+  const { effects, covariances } = effectInputs(effectSubset(set, (effect) => wanted.has(effect)));
+  if (effects.length < 2) {
+    return { identified: false, missing: "a single effect, which is no average" };
+  }
+  try {
+    const { estimate, interval } = headlineAnswer(
+      fitMultilevel(effects, {
+        levels: ["study", "arm", "effect_id"],
+        knownCovariances: covariances,
+        confidence,
+      }),
+    );
+    return { identified: true, estimate, interval };
+  } catch (error) {
+    if (!(error instanceof ConvergenceError)) throw error;
+    return { identified: false, missing: error.message };
+  }
+};
