@@ -2,8 +2,6 @@
 import { canBeHeld } from "../endurance/can-be-held.js";
 import type { CanBeHeldOptions, HoldAssessment, HoldGrade } from "../endurance/can-be-held.js";
 import type { Note } from "../errors.js";
-import { effectiveHoldSeconds } from "../protocol/effective-hold.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
 import { effortLabel } from "../protocol/effort-label.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
@@ -32,6 +30,16 @@ export type RampWeek = Readonly<{
 
 const number = (value: number): string => String(Number(value.toFixed(2)));
 
+const range = (low: number, high: number | undefined): string =>
+  high === undefined ? number(low) : `${number(low)}–${number(high)}`;
+
+/** An effort as people read it: 70 %, 70–75 %, 6.5 of 10, maximal. */
+const effortWords = (p: Prescription): string => {
+  if (p.effortRating !== undefined) return `${number(p.effortRating)} of 10`;
+  if (p.intensityPercent === undefined) return effortLabel(p) ?? "not stated";
+  return `${range(p.intensityPercent, p.intensityPercentHigh)} %`;
+};
+
 /** A variable's value at a level, as people read it. */
 const shownValue = (variable: RampVariable, p: Prescription, level: RampLevel): string => {
   switch (variable) {
@@ -40,15 +48,11 @@ const shownValue = (variable: RampVariable, p: Prescription, level: RampLevel): 
     case "repetitions":
       return number(level.repetitions);
     case "hold length":
-      return `${number(effectiveHoldSeconds(p))} s`;
+      return `${range(p.holdSeconds, p.holdSecondsHigh)} s`;
     case "sessions a week":
       return number(level.sessionsPerWeek ?? 0);
     case "effort":
-      return effortLabel(p) === "maximal" && p.intensityPercent === undefined
-        ? "maximal"
-        : p.effortRating === undefined
-          ? `${number(effectiveIntensityPercent(p) ?? 0)} %`
-          : `${number(p.effortRating)} of 10`;
+      return effortWords(p);
     case "muscle length":
       return p.muscleLength ?? "not stated";
     case "intent":

@@ -1,0 +1,71 @@
+/** The weeks of a working-up as a table, and the answer in a sentence. */
+import type { RampPlan } from "../projection/ramp-plan.js";
+import type { RampRefusal } from "../projection/ramp-refusal.js";
+import { noteLines } from "./note-lines.js";
+import { formatNumber } from "./number-format.js";
+import type { Table } from "./table.js";
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/**
+ * A row for each week: what to do, what changed, tension time, and the endurance grade with what is left at
+ * the closest for people who tire sooner.
+ */
+export const rampTable = (plan: RampPlan): Table => {
+  const weekNotes = plan.weeks.flatMap(({ notes }) => notes);
+  return {
+    id: "ramp",
+    title: `Working up in ${plan.weeks.length} ${plan.weeks.length === 1 ? "week" : "weeks"}, ${plan.from}`,
+    columns: [
+      { key: "week", label: "Week", align: "right" },
+      { key: "session", label: "Each session", align: "left" },
+      { key: "change", label: "Changed", align: "left" },
+      { key: "tension", label: "Tension time", unit: "s", align: "right" },
+      { key: "grade", label: "Can be held", align: "left" },
+      { key: "reserve", label: "To spare", unit: "points of MVC", align: "right" },
+    ],
+    rows: plan.weeks.map((week) => ({
+      week: String(week.week),
+      session: week.written,
+      change:
+        week.change === undefined
+          ? week.week === 1
+            ? "the start"
+            : "as the week before"
+          : `${week.change.variable} ${week.change.from} → ${week.change.to}`,
+      tension: formatNumber(week.tensionTimeSeconds, {
+        digits: Number.isInteger(week.tensionTimeSeconds) ? 0 : 1,
+      }),
+      grade: week.grade,
+      reserve: `${formatNumber(week.smallestReservePercent.central, { digits: 0 })} (${formatNumber(week.smallestReservePercent.low, { digits: 0 })} to ${formatNumber(week.smallestReservePercent.high, { digits: 0 })})`,
+    })),
+    notes: [
+      "To spare: least capacity above the load at the end of a hold, by the model, with the band from people who tire sooner to those who tire later; below zero the hold cannot be kept to its end.",
+      ...noteLines([...weekNotes, ...plan.notes]),
+    ],
+  };
+};
+
+/** A plan or a refusal in a sentence. */
+export const rampAnswer = (answer: RampPlan | RampRefusal): string => {
+  if (answer.kind === "refused")
+    return `No plan: ${answer.message}. What would fit: ${answer.wouldFit.join("; ")}.`;
+  const [first] = answer.weeks;
+  const last = answer.weeks.at(-1);
+  const near = answer.weeks
+    .filter(({ grade }) => grade === "near the limit")
+    .map(({ week }) => week);
+  const span = `From ${first?.written ?? ""} to ${last?.written ?? ""} in ${answer.weeks.length} ${answer.weeks.length === 1 ? "week" : "weeks"} (${answer.shortestWeeks} at least)`;
+  return near.length === 0
+    ? `${span}; every week comfortable by the model.`
+    : `${span}; near the limit by the model in ${near.length === 1 ? "week" : "weeks"} ${near.join(", ")}.`;
+};
+
+/** A refusal as a table of what would fit. */
+export const rampRefusalTable = (refusal: RampRefusal): Table => ({
+  id: "ramp-refused",
+  title: `No plan: ${refusal.message}`,
+  columns: [{ key: "fits", label: "What would fit, one thing changed at a time", align: "left" }],
+  rows: refusal.wouldFit.map((sentence) => ({ fits: capital(sentence) })),
+  notes: noteLines(refusal.notes),
+});

@@ -1,0 +1,36 @@
+/** Kind of evidence: identities; the table says what the plan says, no more and no less. */
+import { expect, test } from "vitest";
+import { rampPlan } from "../../src/projection/ramp-plan.js";
+import type { RampPlan } from "../../src/projection/ramp-plan.js";
+import type { RampRefusal } from "../../src/projection/ramp-refusal.js";
+import { parsePrescription } from "../../src/protocol/written-form.js";
+import { rampAnswer, rampRefusalTable, rampTable } from "../../src/tables/ramp-table.js";
+
+const target = parsePrescription("4 x 30 s at 70-75 %, rest 120 s, 3/week, long, knee");
+const plan = rampPlan(target, { from: "returning after injury", weeks: 14 }) as RampPlan;
+const refused = rampPlan(target, { from: "returning after injury", weeks: 3 }) as RampRefusal;
+
+test("a row for each week with its session, its change and its grade", () => {
+  const { rows, notes } = rampTable(plan);
+  expect(rows).toHaveLength(14);
+  expect(rows.map(({ session }) => session)).toEqual(plan.weeks.map(({ written }) => written));
+  expect(rows.map(({ grade }) => grade)).toEqual(plan.weeks.map(({ grade }) => grade));
+  expect(rows[0]?.["change"]).toBe("the start");
+  expect(rows.at(-1)?.["change"]).toBe("effort 65 % → 70–75 %");
+  expect(rows.filter(({ change }) => change === "as the week before")).toHaveLength(
+    plan.weeks.filter(({ change, week }) => change === undefined && week > 1).length,
+  );
+  expect(notes.join(" ")).toContain("common practice, no source");
+});
+
+test("the answer names the weeks near the limit", () => {
+  const near = plan.weeks.filter(({ grade }) => grade === "near the limit");
+  expect(near.length).toBeGreaterThan(0);
+  expect(rampAnswer(plan)).toContain(`weeks ${near.map(({ week }) => week).join(", ")}.`);
+});
+
+test("a refusal lists what would fit", () => {
+  expect(refused.kind).toBe("refused");
+  expect(rampRefusalTable(refused).rows).toHaveLength(refused.wouldFit.length);
+  for (const sentence of refused.wouldFit) expect(rampAnswer(refused)).toContain(sentence);
+});
