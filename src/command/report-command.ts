@@ -7,7 +7,12 @@ import { citationSentence } from "../report/citation-sentence.js";
 import { pooledTables } from "../report/pooled-tables.js";
 import { fatesTable } from "../tables/fates-table.js";
 import { tableToText } from "../tables/table-to-text.js";
-import { withAnalysisOptions, effectsOptionsOf, chosenRows, type AnalysisCommandOptions } from "./analysis-options.js";
+import {
+  withAnalysisOptions,
+  effectsOptionsOf,
+  chosenRows,
+  type AnalysisCommandOptions,
+} from "./analysis-options.js";
 import type { CommandRegistration } from "./commands.js";
 import { readInput } from "./read-input.js";
 import { refusedRowsLine, requireRows } from "./refused-rows.js";
@@ -26,6 +31,7 @@ const analysed = async (
 ): Promise<Analysis> => {
   terminal.progress(`reading ${path}`);
   const file = await readInput(path);
+  terminal.progress(`checking ${file.table.rows.length} rows`);
   const all = readRecords(file.table);
   requireRows(all);
   const records = { ...all, rows: chosenRows(all.rows, options.where) };
@@ -43,13 +49,16 @@ const summary = (analysis: Analysis, terminal: Terminal): string =>
     ...(analysis.source.invented ? [demoNotice] : []),
     tableToText(fatesTable(analysis.records.fates), { width: terminal.width }),
     ...refusedRowsLine(analysis.records),
-    ...pooledTables(analysis).map((table) => tableToText({ ...table, notes: table.notes.slice(0, 1) }, { width: terminal.width })),
+    ...pooledTables(analysis).map((table) =>
+      tableToText({ ...table, notes: table.notes.slice(0, 1) }, { width: terminal.width }),
+    ),
     analysis.answers
       .map((answer) => `${answer.label}:\n  ${answerSentence(answer, analysis.confidence)}`)
       .join("\n"),
   ].join("\n\n");
 
-const mainJob = async (
+/** The main job: analyses a file, writes its report and prints a summary that says where it is. */
+export const mainJob = async (
   path: string,
   directory: string,
   options: AnalysisCommandOptions,
@@ -88,7 +97,9 @@ export const reportCommand: CommandRegistration = (program, terminal) => {
 export const startCommand: CommandRegistration = (program, terminal) => {
   program
     .command("start")
-    .description("the main job: check, pool and report a file, or the invented demonstration register")
+    .description(
+      "the main job: check, pool and report a file, or the invented demonstration register",
+    )
     .argument("[file]", "a table in the codebook's columns")
     .option("-o, --output <directory>", "where the report goes", defaultReportDirectory)
     .action(async (path: string | undefined, options: { output: string }) =>

@@ -13,6 +13,7 @@ export const writeReport = async (
   terminal: Terminal,
   more: readonly ReportSection[] = [],
 ): Promise<readonly WholeFile[]> => {
+  terminal.progress("figures");
   const figures = [...reportFigures(analysis), ...more.flatMap((section) => section.figures)];
   const drawings = new Map<string, string>();
   const pictures: WholeFile[] = [];
@@ -25,6 +26,7 @@ export const writeReport = async (
       { name: `figures/${figure.id}.png`, content: png },
     );
   }
+  terminal.progress("page and tables");
   const files: readonly WholeFile[] = [
     { name: "report.html", content: reportHtml(analysis, drawings, more) },
     ...reportFiles(

@@ -1,0 +1,13 @@
+import type { Bench } from "./bench.js";
+import { multilevelAgainstBaseR } from "./multilevel-against-base-r.bench.js";
+import { multilevelGrowth } from "./multilevel-growth.bench.js";
+import { reading } from "./reading.bench.js";
+import { startToReport } from "./start-to-report.bench.js";
+
+/** Every benchmark, in the order they run. A new one is one file and one line here. */
+export const benches: readonly Bench[] = [
+  reading,
+  multilevelGrowth,
+  multilevelAgainstBaseR,
+  startToReport,
+];
