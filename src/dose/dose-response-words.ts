@@ -36,7 +36,7 @@ export const doseStory = (
     use === "within studies"
       ? "the curve has the same form in every study, at a level of the study's own; studies' mean doses have a straight line of their own"
       : "studies that train at different doses would have gained the same at the same dose",
-    "shapes are weighted by the information criterion for small samples, with arms as its sample size",
+    "shapes are weighted by the information criterion for small samples, with the number of effects as its sample size",
     "the curve's level is the gain of the average study of the file, which holds learning and time as well as training where the effects are changes within an arm",
     "nothing is said about doses outside the range that was compared",
   ],

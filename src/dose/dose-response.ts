@@ -1,13 +1,11 @@
 import { CallError, type Note } from "../errors.js";
 import type { EffectSet } from "../effects/effect.js";
-import { quantile } from "../numeric/sums.js";
 import { randomStream } from "../numeric/random-stream.js";
-import { studentTQuantile } from "../numeric/student-t.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { evaluateCurve, type AveragedCurve, type CurveComponent } from "./averaged-curve.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";
-import { curveDraws, type CurveDraws } from "./curve-draws.js";
+import { curveDraws } from "./curve-draws.js";
 import { doseAxisOf, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import { doseEvidence, doseStory } from "./dose-response-words.js";
@@ -30,6 +28,7 @@ import { readOffs } from "./read-offs.js";
 import { shapeContext } from "./shapes/shape-context.js";
 import type { Shape, ShapeContext, ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape, usualShapes } from "./shapes/shapes.js";
+import { simultaneousMultiple } from "./simultaneous-multiple.js";
 import { shapeRefusal } from "./shape-refusal.js";
 import { criterionWeights, smallSampleCriterion } from "./shape-weights.js";
 import { twoStageCheck, twoStageCurve } from "./two-stage-check.js";
@@ -70,6 +69,8 @@ export const doseResponseDefaults = {
 /** Doses on the curve's grid inside the supported range, and on either side of it. */
 const gridSize = 61;
 const outerGridSize = 9;
+/** A shape with a smaller weight than this cannot be seen in the average and is left out of it. */
+const leastWeight = 0.001;
 
 /**
  * How the gain follows a dose: shapes compared and averaged, with bands, read-offs, or a refusal.
@@ -143,7 +144,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
   const model = mixedModel(data.effects, data.covariances);
   const designOf: DesignOf = (columns) => curveDesign(data, use, columns);
   const compared = compareShapes(model, designOf, context, data, use, resolved.shapes);
-  const kept = compared.filter(({ fit, weight }) => fit !== undefined && weight > 0);
+  const kept = withWeight(compared);
   if (kept.length === 0) {
     return {
       ...base,
@@ -249,7 +250,7 @@ const compareShapes = (
   });
   const criteria = tried.map(({ answer }) =>
     answer.identified
-      ? smallSampleCriterion(answer.logLikelihood, answer.parameters, data.support.arms)
+      ? smallSampleCriterion(answer.logLikelihood, answer.parameters, data.effects.length)
       : Infinity,
   );
   const weights = criterionWeights(criteria);
@@ -259,7 +260,7 @@ const compareShapes = (
       return { row: { name, label, meaning, ...answer }, fit: undefined, weight: 0 };
     }
     if (criteria[i] === Infinity) {
-      const missing = `has ${answer.parameters} parameters, too many for ${data.support.arms} arms`;
+      const missing = `has ${answer.parameters} parameters, too many for ${data.effects.length} effects`;
       return {
         row: { name, label, meaning, identified: false, missing },
         fit: undefined,
@@ -294,6 +295,13 @@ const compareShapes = (
   });
 };
 
+/** Shapes that count in the average, their weights adding up to one. */
+const withWeight = (compared: readonly Compared[]): readonly Compared[] => {
+  const counted = compared.filter(({ fit, weight }) => fit !== undefined && weight >= leastWeight);
+  const total = counted.reduce((sum, { weight }) => sum + weight, 0);
+  return counted.map((one) => ({ ...one, weight: one.weight / total }));
+};
+
 const evenGrid = ({ low, high }: Interval, size: number): readonly number[] =>
   Array.from({ length: size }, (_, i) => low + ((high - low) * i) / (size - 1));
 
@@ -323,28 +331,6 @@ const gridOf = (
       supported: dose >= range.low && dose <= range.high,
     };
   });
-};
-
-/** The multiple of the error that the largest deviation of a drawn curve stays below, with the confidence asked for. */
-const simultaneousMultiple = (
-  averaged: AveragedCurve,
-  { doses, curves }: CurveDraws,
-  confidence: number,
-): number => {
-  const points = doses.map((dose) => evaluateCurve(averaged, dose));
-  const largest = curves.map((curve) => {
-    let most = 0;
-    points.forEach(({ estimate, standardError }, i) => {
-      if (standardError > 0) most = Math.max(most, Math.abs(curve[i]! - estimate) / standardError);
-    });
-    return most;
-  });
-  const pointwise = Math.max(
-    ...points.map(({ degreesOfFreedom }) =>
-      studentTQuantile((1 - confidence) / 2, degreesOfFreedom, "upper"),
-    ),
-  );
-  return Math.max(pointwise, quantile(largest, confidence));
 };
 
 const usualSteps = ({ low, high }: Interval, step: number): readonly number[] => {

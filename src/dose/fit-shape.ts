@@ -25,14 +25,14 @@ export type ShapeFit = Readonly<{
 export type DesignOf = (columns: (dose: number) => readonly number[]) => CurveDesign;
 
 /** Rounds of looking for the parameter and the variances in turn. */
-const rounds = 6;
-const settledLikelihood = 1e-7;
+const rounds = 5;
+const settledLikelihood = 1e-6;
 
 /**
  * The shape's maximum likelihood fit, or why there is none.
  *
  * The curved parameter p is looked for on its candidates with the variances held, then refined between the
- * neighbours of the best one; variances and p are renewed in turn until the likelihood rises by less than 1e-7.
+ * neighbours of the best one; variances and p are renewed in turn until the likelihood rises by less than 1e-6.
  *
  * @param designOf from columns to a design; every shape compared uses the same
  * @source none: profile likelihood with a linear mixed model inside
@@ -80,18 +80,14 @@ const search = (
   shape: Shape,
   candidates: readonly number[],
 ): Readonly<{ parameter: number; atBound: boolean }> => {
-  let variances: ArrayLike<number> | undefined;
   let best = { parameter: candidates[0]!, logLikelihood: -Infinity };
-  const holding = (parameter: number): number => {
-    const { design } = at(parameter);
-    if (model.aliased(design).length > 0) return -Infinity;
-    return model.fit(design, { likelihood: "maximum-likelihood", fixed: variances! }).logLikelihood;
-  };
   const usable = candidates.filter((candidate) => model.aliased(at(candidate).design).length === 0);
   if (usable.length === 0) return { parameter: candidates[0]!, atBound: true };
   const middle = usable[Math.floor(usable.length / 2)]!;
-  variances = model.fit(at(middle).design, { likelihood: "maximum-likelihood" }).fit.variances;
+  let variances = model.fit(at(middle).design, { likelihood: "maximum-likelihood" }).fit.variances;
   for (let round = 0; round < rounds; round++) {
+    const held = model.heldLikelihood(variances);
+    const holding = (parameter: number): number => held(at(parameter).design);
     const heights = usable.map(holding);
     let top = 0;
     heights.forEach((height, i) => {
@@ -101,9 +97,7 @@ const search = (
     if (shape.parameter!.kind === "dose") {
       const low = usable[Math.max(0, top - 1)]!;
       const high = usable[Math.min(usable.length - 1, top + 1)]!;
-      const refined = minimiseScalar((value) => -holding(value), low, high, {
-        tolerance: 1e-9 * Math.max(1e-300, Math.abs(high)),
-      });
+      const refined = minimiseScalar((value) => -holding(value), low, high);
       if (-refined.value > heights[top]!) parameter = refined.x;
     }
     const fitted = model.fit(at(parameter).design, { likelihood: "maximum-likelihood" });

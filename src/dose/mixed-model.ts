@@ -4,6 +4,7 @@
  * many designs on the same effects cost one fit each and nothing more.
  */
 import type { Note } from "../errors.js";
+import { cholesky, forwardSolve, forwardSolveMatrix } from "../numeric/cholesky.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { LikelihoodKind } from "../synthesis/block-likelihood.js";
 import type { LikelihoodBlock } from "../synthesis/block-problem.js";
@@ -47,6 +48,11 @@ export type MixedModel = Readonly<{
       fixed?: ArrayLike<number>;
     }>,
   ) => MixedFit;
+  /**
+   * Full log likelihood of designs at variance parts held as they are, for searches over designs; −Infinity
+   * for a design with aliased columns.
+   */
+  heldLikelihood: (variances: ArrayLike<number>) => (design: Matrix) => number;
   /** Cluster-robust inference by study for a fit of this design; undefined for a single cluster. */
   robust: (design: Matrix, fit: MixedFit) => ClusterRobust | undefined;
   /** Columns that are sums of the columns before them. */
@@ -103,6 +109,13 @@ export const mixedModel = (
       fit: found,
     };
   };
+  const heldLikelihood: MixedModel["heldLikelihood"] = (variances) =>
+    bare.sharedIntercepts.length > 0
+      ? (design) =>
+          orthonormalDesign([design]).aliased.length > 0
+            ? -Infinity
+            : fit(design, { likelihood: "maximum-likelihood", fixed: variances }).logLikelihood
+      : whitenedLikelihood(bare, variances);
   const clusters = clustersOf(
     n,
     sampling.known.map(({ indices }) => indices),
@@ -150,10 +163,73 @@ export const mixedModel = (
     levels: resolved.fitted.map(({ level }) => level),
     notes: resolved.notes,
     fit,
+    heldLikelihood,
     robust,
     aliased: (design) => orthonormalDesign([design]).aliased,
   };
 };
+
+/**
+ * With M = LL' held, −½[n ln 2π + ln|M| + RSS], RSS of the regression of L⁻¹y on L⁻¹X.
+ */
+const whitenedLikelihood = (
+  { blocks, rowsOf: rowsOfBlocks }: ReturnType<typeof multilevelBlocks>,
+  variances: ArrayLike<number>,
+): ((design: Matrix) => number) => {
+  let constant = 0;
+  let squares = 0;
+  const whitened = blocks.map((block, index) => {
+    const size = block.y.length;
+    const values = Float64Array.from(block.covariance.values);
+    block.components.forEach((component, part) => {
+      component?.values.forEach((value, at) => (values[at]! += variances[part]! * value));
+    });
+    const factor = cholesky({ rows: size, columns: size, values });
+    if (factor === undefined) return undefined;
+    const y = forwardSolve(factor.lower, block.y);
+    constant += size * Math.log(2 * Math.PI) + factor.logDeterminant;
+    for (const value of y) squares += value * value;
+    return { lower: factor.lower, y, rows: rowsOfBlocks[index]! };
+  });
+  return (design) => {
+    const p = design.columns;
+    const information = new Float64Array(p * p);
+    const score = new Float64Array(p);
+    for (const block of whitened) {
+      if (block === undefined) return -Infinity;
+      const columns = forwardSolveMatrix(block.lower, rowsOf(design, block.rows)).values;
+      for (let i = 0; i < block.y.length; i++) {
+        for (let a = 0; a < p; a++) {
+          const value = columns[i * p + a]!;
+          score[a]! += value * block.y[i]!;
+          for (let b = 0; b <= a; b++) information[a * p + b]! += value * columns[i * p + b]!;
+        }
+      }
+    }
+    // On the scale of correlations, so that aliasing does not depend on the columns' units.
+    const lengths = Array.from({ length: p }, (_, a) => Math.sqrt(information[a * p + a]!));
+    if (lengths.some((length) => !(length > 0))) return -Infinity;
+    const scaled = new Float64Array(p * p);
+    for (let a = 0; a < p; a++) {
+      for (let b = 0; b < p; b++) {
+        scaled[a * p + b] =
+          information[Math.max(a, b) * p + Math.min(a, b)]! / lengths[a]! / lengths[b]!;
+      }
+    }
+    const factor = cholesky({ rows: p, columns: p, values: scaled });
+    if (factor === undefined || factor.logDeterminant < aliasedLogDeterminant) return -Infinity;
+    const half = forwardSolve(
+      factor.lower,
+      score.map((value, a) => value / lengths[a]!),
+    );
+    let explained = 0;
+    for (const value of half) explained += value * value;
+    return -0.5 * (constant + squares - explained);
+  };
+};
+
+/** Columns whose correlations have a smaller determinant than e to this are as good as dependent. */
+const aliasedLogDeterminant = -32;
 
 const rowsOf = (design: Matrix, rows: readonly number[]): Matrix => {
   const p = design.columns;

@@ -12,6 +12,8 @@ export type BestDose = Readonly<{
   gain: CurvePoint;
   /** Where the draws' best doses fall; it often reaches an end of the range. */
   interval: Interval;
+  /** Share of the draws in which no dose is better than another; they are left out of the interval. */
+  drawsWithoutBest: number;
   /** The best dose stands at an end of the range: the best may lie beyond. */
   atEnd: "lowest" | "highest" | "neither";
 }>;
@@ -57,9 +59,9 @@ export const readOffs = (
   const tail = (1 - curve.confidence) / 2;
   const heights = doses.map((dose) => evaluateCurve(curve, dose).estimate);
   const best = placeOfHighest(heights);
-  const level = Math.max(...heights.map(Math.abs));
-  const flat = Math.max(...heights) - Math.min(...heights) <= 1e-9 * level;
-  const drawnBest = curves.map((heightsDrawn) => doses[placeOfHighest(heightsDrawn)]!);
+  const flat = isFlat(heights) || curves.every(isFlat);
+  const bent = curves.filter((drawn) => !isFlat(drawn));
+  const drawnBest = bent.map((drawn) => doses[placeOfHighest(drawn)]!);
   const fits: readonly Interval[] = flat
     ? [{ low: doses[0]!, high: doses.at(-1)! }]
     : stretches(
@@ -88,6 +90,7 @@ export const readOffs = (
     dose: doses[best]!,
     gain: evaluateCurve(curve, doses[best]!),
     interval: { low: quantile(drawnBest, tail), high: quantile(drawnBest, 1 - tail) },
+    drawsWithoutBest: 1 - bent.length / curves.length,
     atEnd: best === 0 ? "lowest" : best === doses.length - 1 ? "highest" : "neither",
   };
   return {
@@ -96,6 +99,16 @@ export const readOffs = (
     notDistinguishable: fits,
     steps: added,
   };
+};
+
+const isFlat = (heights: ArrayLike<number>): boolean => {
+  let low = Infinity;
+  let high = -Infinity;
+  for (let i = 0; i < heights.length; i++) {
+    low = Math.min(low, heights[i]!);
+    high = Math.max(high, heights[i]!);
+  }
+  return high - low <= 1e-9 * Math.max(Math.abs(low), Math.abs(high));
 };
 
 const placeOfHighest = (heights: ArrayLike<number>): number => {

@@ -11,7 +11,8 @@ export const fewestStudiesForBend = 5;
  *
  * A shape with c columns and a curved parameter (counted 1) needs c + 1 + that many distinct doses among the
  * comparisons it is made of; one that bends in a way of its own also needs five studies. Shapes of one column
- * and no further parameter (line, logarithm, square root) need three studies.
+ * and no further parameter (line, logarithm, square root) need three studies. On two doses every curve is the
+ * straight line, so all others need three.
  *
  * @source none: our rule
  */
@@ -24,7 +25,10 @@ export const shapeRefusal = (
   const columns = shape.columns(context);
   if (columns === 0) return undefined;
   const bends = columns > 1 || shape.parameter !== undefined;
-  const dosesNeeded = columns + 1 + (shape.parameter === undefined ? 0 : 1);
+  const dosesNeeded =
+    shape.name === "straight line"
+      ? 2
+      : Math.max(3, columns + 1 + (shape.parameter === undefined ? 0 : 1));
   const studiesNeeded = bends ? fewestStudiesForBend : fewestStudiesWithin;
   const inside = use === "within studies";
   const doses = inside ? support.dosesWithin : support.doses.length;

@@ -2,10 +2,9 @@
  * Small-sample information criterion and the weights it gives.
  *
  *   criterion = −2 ln L + 2k + 2k(k + 1)/(n − k − 1)      w_m = e^(−Δ_m/2) / Σ e^(−Δ/2)
- *   L = full likelihood at its maximum, k = coefficients, curved parameters and variances, n = arms
+ *   L = full likelihood at its maximum, k = coefficients, curved parameters and variances, n = effects
  *
- * n counts arms, because readings of one arm come from the same people and are not further evidence on the
- * dose. Where n ≤ k + 1 the criterion has no value and the shape is not compared.
+ * n counts effects, the observations of the likelihood; k counts the variances too. Where n ≤ k + 1 the criterion has no value and the shape is not compared.
  *
  * @source Hurvich and Tsai (1989) Biometrika 76:297–307; Burnham and Anderson (2002) Model Selection and
  *   Multimodel Inference, section 2.9
@@ -13,12 +12,12 @@
 export const smallSampleCriterion = (
   logLikelihood: number,
   parameters: number,
-  arms: number,
+  effects: number,
 ): number =>
-  arms > parameters + 1
+  effects > parameters + 1
     ? -2 * logLikelihood +
       2 * parameters +
-      (2 * parameters * (parameters + 1)) / (arms - parameters - 1)
+      (2 * parameters * (parameters + 1)) / (effects - parameters - 1)
     : Infinity;
 
 /** Weights of finite criteria; zero for the others. */
