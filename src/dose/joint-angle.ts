@@ -13,7 +13,8 @@ import {
   type FittedAngleCurve,
   type JointAngleCurve,
 } from "./joint-angle-curve.js";
-import { robustCoefficient, scaledModel } from "./one-parameter-curve.js";
+import { scaledModel } from "./one-parameter-curve.js";
+import { robustCoefficient } from "./robust-coefficient.js";
 
 export type JointAngleOptions = Readonly<{
   confidence?: number;

@@ -13,7 +13,6 @@ import type { LikelihoodKind } from "../synthesis/block-likelihood.js";
 import type { LikelihoodBlock } from "../synthesis/block-problem.js";
 import { biasReducedClusterRobust, type ClusterRobust } from "../synthesis/cluster-robust.js";
 import { fitBlocks, type BlockFit } from "../synthesis/fit-blocks.js";
-import { coefficient } from "../synthesis/inference.js";
 import {
   groupsByText,
   sampledTogether,
@@ -22,6 +21,8 @@ import {
 } from "../synthesis/multilevel-blocks.js";
 import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
+import { robustCoefficient } from "./robust-coefficient.js";
+import { studyClusters } from "./study-clusters.js";
 
 /** How the share of the level depends on x; `slope` is its derivative by the parameter's logarithm. */
 export type CurveForm = Readonly<{
@@ -109,7 +110,7 @@ export const scaledModel = (rows: CurveRows): ScaledModel => {
     ],
     n,
   );
-  const clusters = clustersOf(studies, sampling.known);
+  const clusters = studyClusters(studies, sampling.known);
   const names = [...levels.map(({ level }) => level), "effect_id"];
   const known = clusters.map((members) =>
     square(members, (a, b) => sampledTogether(sampling, a, b)),
@@ -374,34 +375,6 @@ const restricted = (
   }
 };
 
-/**
- * A contrast's coefficient with robust error; undefined below one degree of freedom.
- * @param estimate its value, which need not be the linear model's own
- * @source none: a definition
- */
-export const robustCoefficient = (
-  robust: ClusterRobust,
-  contrast: readonly number[],
-  estimate: number,
-  confidence: number,
-): Coefficient | undefined => {
-  const degreesOfFreedom = robust.degreesOfFreedom(contrast);
-  if (!(degreesOfFreedom >= 1)) return undefined;
-  let variance = 0;
-  contrast.forEach((a, i) => {
-    contrast.forEach((b, j) => {
-      variance += a * b * robust.covariance.values[i * contrast.length + j]!;
-    });
-  });
-  return coefficient(
-    "gain",
-    estimate,
-    Math.sqrt(Math.max(0, variance)),
-    degreesOfFreedom,
-    confidence,
-  );
-};
-
 const column = (values: Float64Array): Matrix => ({ rows: values.length, columns: 1, values });
 
 const rowsOf = (design: Matrix, members: readonly number[]): Matrix => {
@@ -428,29 +401,4 @@ const distinctLevels = (levels: readonly LevelGroups[], n: number): readonly Lev
     kept.push(level);
   }
   return kept;
-};
-
-/** Rows of one study together, studies joined where a known covariance crosses them. */
-const clustersOf = (
-  studies: readonly string[],
-  known: readonly KnownCovariance[],
-): readonly (readonly number[])[] => {
-  const clusterOf = new Map<string, string>();
-  const root = (study: string): string => {
-    const up = clusterOf.get(study) ?? study;
-    return up === study ? study : root(up);
-  };
-  for (const { indices } of known) {
-    for (const index of indices) {
-      const [a, b] = [root(studies[indices[0]!]!), root(studies[index]!)];
-      if (a !== b) clusterOf.set(b, a);
-    }
-  }
-  const clusters = new Map<string, number[]>();
-  studies.forEach((study, row) => {
-    const list = clusters.get(root(study));
-    if (list === undefined) clusters.set(root(study), [row]);
-    else list.push(row);
-  });
-  return [...clusters.values()];
 };

@@ -12,11 +12,19 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal, rowNote } from "./refusal.js";
 
-/** Route in words: the parts that say something, in order. */
+/**
+ * Route in words: the parts that say something, in order.
+ *
+ * @source none: wording of this project
+ */
 export const routeOf = (...parts: readonly string[]): string =>
   parts.filter((part) => part !== "").join("; ");
 
-/** The paired summary when both means and both deviations are there. */
+/**
+ * The paired summary when both means and both deviations are there.
+ *
+ * @source none: bookkeeping
+ */
 export const pairedReading = (
   reading: ArmReading,
   correlation: number,
@@ -32,7 +40,11 @@ export const pairedReading = (
   };
 };
 
-/** Spread of the changes: the printed one, else from both deviations and the correlation. */
+/**
+ * Spread of the changes: the printed one, else from both deviations and the correlation.
+ *
+ * @source none: variance of a difference of two correlated quantities
+ */
 export const spreadOfChanges = (
   reading: ArmReading,
   context: ChangeContext,
@@ -57,7 +69,11 @@ export const spreadOfChanges = (
   return { deviation, correlation, words };
 };
 
-/** What a row without enough spread lacks, in words. */
+/**
+ * What a row without enough spread lacks, in words.
+ *
+ * @source none: wording of this project
+ */
 export const missingSpread = (reading: ArmReading): string => {
   const { deviationBefore, deviationAfter, changeRoute } = reading;
   if (changeRoute !== "" && reading.changeDeviation === undefined) {
@@ -79,7 +95,11 @@ const asChange = (
   ...story,
 });
 
-/** Mean change in the outcome's own unit. */
+/**
+ * Mean change in the outcome's own unit.
+ *
+ * @source none: as `rawMeanChange`
+ */
 export const rawChange = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
   const { meanChange, participants } = reading;
   if (meanChange === undefined) {
@@ -99,7 +119,11 @@ export const rawChange = (reading: ArmReading, context: ChangeContext): ArmChang
   });
 };
 
-/** Log ratio of the mean after to the mean before, by the best route the row allows. */
+/**
+ * Log ratio of the mean after to the mean before, by the best route the row allows.
+ *
+ * @source none: as `logRatioOfMeansPaired` and its companions
+ */
 export const logRatioChange = (
   reading: ArmReading,
   context: ChangeContext,

@@ -11,7 +11,11 @@ const bothSpreads = (reading: ArmReading): Refusal | undefined => {
   return { refused: "deviations above 0 at both times are needed to compare the spread" };
 };
 
-/** Log ratio of the deviation after to the deviation before. */
+/**
+ * Log ratio of the deviation after to the deviation before.
+ *
+ * @source none: as `logVariabilityRatioPaired`
+ */
 export const logVariabilityChange = (
   reading: ArmReading,
   context: ChangeContext,
@@ -36,7 +40,11 @@ export const logVariabilityChange = (
   };
 };
 
-/** Log ratio of the coefficient of variation after to that before. */
+/**
+ * Log ratio of the coefficient of variation after to that before.
+ *
+ * @source none: as `logCoefficientOfVariationRatioPaired`
+ */
 export const logCoefficientOfVariationChange = (
   reading: ArmReading,
   context: ChangeContext,

@@ -18,7 +18,11 @@ const noMeanChange: Refusal = {
   refused: "the mean change is not printed in the outcome's unit, so it cannot be standardised",
 };
 
-/** Mean change in deviations at baseline. */
+/**
+ * Mean change in deviations at baseline.
+ *
+ * @source none: as `standardisedMeanChangeByBaselineDeviation`
+ */
 export const baselineStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
@@ -55,7 +59,11 @@ export const baselineStandardisedChange = (
   };
 };
 
-/** Mean change in deviations of the changes; a paired t and the people are enough. */
+/**
+ * Mean change in deviations of the changes; a paired t and the people are enough.
+ *
+ * @source none: as `standardisedMeanChangeByChangeDeviation`
+ */
 export const changeStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
@@ -89,7 +97,11 @@ export const changeStandardisedChange = (
   };
 };
 
-/** Mean change in within-person deviations: two measurements of one group as a standardised difference. */
+/**
+ * Mean change in within-person deviations: two measurements of one group as a standardised difference.
+ *
+ * @source none: as `standardisedMeanDifferencePaired`
+ */
 export const withinStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,

@@ -54,7 +54,7 @@ const changeOn = {
  * @param reading  what the row prints
  * @param context  resolved options and where correlations come from
  * @returns estimate, variance and story, or why this scale cannot be reached from this row
- * @source the formula's own file
+ * @source none: each scale's formula names its source in its own file
  */
 export const armChange = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
   const ready = readyEffect(reading.row, context.options.scale);

@@ -1,40 +1,13 @@
-import type { Note } from "../errors.js";
-import type { ArmChange, ChangeContext, Loading } from "./arm-change.js";
+import type { ArmChange, ChangeContext } from "./arm-change.js";
 import { armChange } from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
+import type { ArmContrast, ArmRelation } from "./arm-relation.js";
+import { relationCorrelation } from "./arm-relation.js";
 import { isSpreadScale } from "./improvement-sign.js";
 import { pooledContrast } from "./pooled-contrast.js";
-import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
 import { withinPersonDifference } from "./within-person-contrast.js";
-
-/** Whether two arms are different people, the two limbs of the same, or the same in two periods. */
-export type ArmRelation =
-  "different people" | "limbs of the same people" | "periods of the same people";
-
-/** One arm against another on one scale, in the outcome's own direction. */
-export type ArmContrast = Readonly<{
-  estimate: number;
-  variance: number;
-  /** How the effect follows each arm's chance; the comparator's signs are already turned. */
-  treatedLoading: Loading;
-  comparatorLoading: Loading;
-  correlations: readonly ResolvedCorrelation[];
-  /** Correlation between limbs or periods that the variance rests on. */
-  betweenLimbs?: number;
-  route: string;
-  notes: readonly Note[];
-}>;
-
-/** Correlation of the changes of two arms made of the same people; 0 for different people. */
-export const relationCorrelation = (
-  relation: ArmRelation,
-  options: ChangeContext["options"],
-): number => {
-  if (relation === "limbs of the same people") return options.limbsCorrelation;
-  return relation === "periods of the same people" ? options.periodsCorrelation : 0;
-};
 
 const isPooled = ({ options }: ChangeContext): boolean =>
   options.scale === "standardised-mean-difference" ||

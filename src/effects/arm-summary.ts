@@ -26,6 +26,7 @@ export type ScaledEstimate = Readonly<{ scale: EffectScale; estimate: number; va
  * @param demand  who asks (`where`), for what (`needs`), and the test that must pass
  * @returns the value unchanged
  * @throws {CallError} "out-of-range" naming the function, the need and the value
+ * @source none: a guard of this project
  */
 export const demanded = (
   value: number,
@@ -45,7 +46,11 @@ const wholeFrom =
   (value: number): boolean =>
     Number.isInteger(value) && value >= least;
 
-/** The group itself, refused when a number of it cannot be (people below `least`, negative deviation). */
+/**
+ * The group itself, refused when a number of it cannot be (people below `least`, negative deviation).
+ *
+ * @source none: a guard of this project
+ */
 export const checkedGroup = (
   group: GroupSummary,
   options: Readonly<{ where: string; least?: number; positiveMean?: boolean }>,
@@ -66,7 +71,11 @@ export const checkedGroup = (
   return group;
 };
 
-/** The paired summary itself, refused when a number of it cannot be. */
+/**
+ * The paired summary itself, refused when a number of it cannot be.
+ *
+ * @source none: a guard of this project
+ */
 export const checkedPaired = (
   paired: PairedSummary,
   options: Readonly<{ where: string; least?: number; positiveMean?: boolean }>,

@@ -1,5 +1,5 @@
 import type { Note } from "../errors.js";
-import type { ArmRelation } from "./arm-contrast.js";
+import type { ArmRelation } from "./arm-relation.js";
 import type { Candidate } from "./effect-candidates.js";
 import { isTraining, referenceOrder } from "./match-comparator.js";
 import { rowNote } from "./refusal.js";

@@ -2,7 +2,7 @@ import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ChangeContext, Loading } from "./arm-change.js";
 import { armChange } from "./arm-change.js";
-import type { ArmRelation } from "./arm-contrast.js";
+import type { ArmRelation } from "./arm-relation.js";
 import { armContrast } from "./arm-contrast.js";
 import type { ArmReading } from "./arm-reading.js";
 import { armReading } from "./arm-reading.js";
@@ -55,7 +55,7 @@ type Made = Readonly<{
  * @param options  scale, contrast, correlations; see `effectsDefaults`
  * @returns the effects in the order of their rows
  * @throws {CallError} when an option is unknown or out of range
- * @source the formulas' own files; conventions in `effectsDefaults`
+ * @source none: it puts the room's formulas together; each names its source in its own file
  */
 export const effectsFromRows = (
   rows: readonly OutcomeRow[],

@@ -114,6 +114,7 @@ const betweenPeople = [
  * Options with every default in place, each checked.
  *
  * @throws {CallError} "unknown-scale", "unknown-contrast", "out-of-range"
+ * @source none: defaults are argued for in `effectsDefaults`
  */
 export const resolvedEffectsOptions = (options: EffectsOptions): ResolvedEffectsOptions => {
   const given = Object.fromEntries(

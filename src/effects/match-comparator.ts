@@ -10,7 +10,11 @@ const testFields = [
   "weekMeasured",
 ] as const;
 
-/** Words of a cell, without the accidents of typing. */
+/**
+ * Words of a cell, without the accidents of typing.
+ *
+ * @source none: convention of this project
+ */
 export const sameWords = (text: string | number | undefined): string =>
   String(text ?? "")
     .trim()
@@ -40,13 +44,21 @@ export const testMatch = (row: OutcomeRow, other: OutcomeRow): number | undefine
   return agreeing;
 };
 
-/** Arms a row's arm is named the comparator of. */
+/**
+ * Arms a row's arm is named the comparator of.
+ *
+ * @source none: convention of this project
+ */
 export const comparatorNames = (row: OutcomeRow): readonly string[] =>
   row.comparatorOf === undefined
     ? []
     : [sameWords(row.comparatorOf), ...row.comparatorOf.split(/\s+\/\s+/).map(sameWords)];
 
-/** Whether a row's arm may serve as no-exercise control of another row's arm in the same study. */
+/**
+ * Whether a row's arm may serve as no-exercise control of another row's arm in the same study.
+ *
+ * @source none: convention of this project
+ */
 export const isControlFor = (candidate: OutcomeRow, row: OutcomeRow): boolean => {
   if (candidate.arm === row.arm) return false;
   const named = comparatorNames(candidate);
@@ -56,7 +68,11 @@ export const isControlFor = (candidate: OutcomeRow, row: OutcomeRow): boolean =>
   );
 };
 
-/** Whether a row's arm trained. */
+/**
+ * Whether a row's arm trained.
+ *
+ * @source none: convention of this project
+ */
 export const isTraining = (row: OutcomeRow): boolean =>
   row.armKind === "isometric" ||
   row.armKind === "dynamic" ||
@@ -84,7 +100,11 @@ export const referenceOrder = (first: OutcomeRow, second: OutcomeRow): number =>
   );
 };
 
-/** The best matching row among candidates: most fields alike, then by `prefer`, arm and line. */
+/**
+ * The best matching row among candidates: most fields alike, then by `prefer`, arm and line.
+ *
+ * @source none: convention of this project
+ */
 export const bestMatch = (
   row: OutcomeRow,
   candidates: readonly OutcomeRow[],

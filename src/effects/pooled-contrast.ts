@@ -1,8 +1,8 @@
 import type { ChangeContext } from "./arm-change.js";
 import { missingSpread, routeOf, spreadOfChanges } from "./arm-change-of-means.js";
-import type { ArmContrast, ArmRelation } from "./arm-contrast.js";
-import { relationCorrelation } from "./arm-contrast.js";
 import type { ArmReading } from "./arm-reading.js";
+import type { ArmContrast, ArmRelation } from "./arm-relation.js";
+import { relationCorrelation } from "./arm-relation.js";
 import type { ScaledEstimate } from "./arm-summary.js";
 import { pooledDeviation } from "./arm-summary.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";

@@ -12,7 +12,11 @@ export type ResolvedCorrelation = Readonly<{
   borrowed?: Readonly<{ family: string; studies: number }>;
 }>;
 
-/** People in two papers share a cohort; a study is its own where none is coded. */
+/**
+ * People in two papers share a cohort; a study is its own where none is coded.
+ *
+ * @source none: convention of this project
+ */
 export const cohortOf = (row: Readonly<{ study: string; cohort?: string }>): string =>
   row.cohort ?? row.study;
 

@@ -1,6 +1,6 @@
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ChangeContext } from "./arm-change.js";
-import type { ArmContrast } from "./arm-contrast.js";
+import type { ArmContrast } from "./arm-relation.js";
 import type { ScaledEstimate } from "./arm-summary.js";
 import { pooledDeviation } from "./arm-summary.js";
 import { prePostControlFromParts } from "./pre-post-control.js";

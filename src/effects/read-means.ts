@@ -19,7 +19,11 @@ export type ReadMeans = Readonly<{
   notes: readonly Note[];
 }>;
 
-/** Standard deviation of a printed spread, by the kind the row names (blank: a standard deviation). */
+/**
+ * Standard deviation of a printed spread, by the kind the row names (blank: a standard deviation).
+ *
+ * @source none: as `standardDeviationFromStandardError` and `standardDeviationFromHalfWidth`
+ */
 export const printedDeviation = (
   row: OutcomeRow,
   spread: number | undefined,
@@ -35,7 +39,11 @@ export const printedDeviation = (
   return spread;
 };
 
-/** The kind of spread in words, for a route. */
+/**
+ * The kind of spread in words, for a route.
+ *
+ * @source none: wording of this project
+ */
 export const spreadWords = (row: OutcomeRow): string => {
   if (row.spreadKind === "standard error") return "standard errors turned into standard deviations";
   if (row.spreadKind === "95% interval half-width") {

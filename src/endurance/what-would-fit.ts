@@ -29,7 +29,9 @@ export type WhatWouldFit = Readonly<{
 
 export type WhatWouldFitOptions = CanBeHeldOptions &
   Readonly<{
-    /** The grade to keep: `comfortable`, or at worst `near the limit`. */
+    /** The grade to keep: `comfortable`, or at worst `near the limit`.
+     * @source none: a search over `holdGrade`
+     */
     keep?: "comfortable" | "near the limit";
   }>;
 export const whatWouldFitDefaults = { keep: "comfortable" } as const;

@@ -4,6 +4,6 @@ import { playWorker } from "./worker-role.js";
 
 // One program, two roles: in the page it shows, and in a worker made from its own text it computes.
 if (zodIsWithoutEval) {
-  if (typeof document === "undefined") playWorker(self as never);
+  if (typeof document === "undefined") playWorker(self);
   else startPage(document);
 }

@@ -29,7 +29,9 @@ export const answerSentence = (answer: FamilyAnswer, confidence: number): string
   const papers = new Set(answer.set.effects.map(({ study }) => study)).size;
   // Two papers on the same people are one study; a reader who counts papers should not be puzzled.
   const overlap =
-    papers === studies ? "" : ` (${formatCount(papers)} papers; papers on the same people are one study)`;
+    papers === studies
+      ? ""
+      : ` (${formatCount(papers)} papers; papers on the same people are one study)`;
   const basis = `${counted(effects, "effect", "effects")} in ${counted(studies, "study", "studies")}${overlap}`;
   const main =
     `${shownEstimate(estimate, scale, standardError)}${unit}, ${level} interval ` +

@@ -80,7 +80,16 @@ const answerSection = (family: FamilyAnswer, analysis: Analysis, drawings: Drawi
       : []),
     ...(result === undefined
       ? []
-      : [folded("What this rests on", list(result.story.assumptions) + list(result.story.notes.map(({ message }) => message), "notes"))]),
+      : [
+          folded(
+            "What this rests on",
+            list(result.story.assumptions) +
+              list(
+                result.story.notes.map(({ message }) => message),
+                "notes",
+              ),
+          ),
+        ]),
     folded(
       `All ${formatCount(family.set.effects.length)} effects, with the route of each`,
       wide(effectsTable(family.set)),
@@ -149,7 +158,12 @@ export const reportHtml = (
     ...(map === undefined ? [] : [drawn(map, drawings)]),
     ...(records.issues.length === 0
       ? [paragraph("No problem was found in the file.")]
-      : [folded(`Problems found: ${formatCount(records.issues.length)}`, wide(issuesTable(records.issues)))]),
+      : [
+          folded(
+            `Problems found: ${formatCount(records.issues.length)}`,
+            wide(issuesTable(records.issues)),
+          ),
+        ]),
     ...(records.notes.length === 0
       ? []
       : [folded("Notes from reading", list(records.notes.map(({ message }) => message)))]),
@@ -183,13 +197,19 @@ export const reportHtml = (
     paragraph(
       "Add how the studies were searched for and chosen, and who coded and checked them: no program can know that.",
     ),
-    list(methods.sources.map(({ citation, doi }) => `${citation}${doi === undefined ? "" : `. https://doi.org/${doi}`}`)),
+    list(
+      methods.sources.map(
+        ({ citation, doi }) => `${citation}${doi === undefined ? "" : `. https://doi.org/${doi}`}`,
+      ),
+    ),
     `</section>`,
     `<section id="cautions"><h2>Cautions</h2>`,
     list(reportCautions),
     `</section>`,
     `<section id="rows"><h2>Every row's fate</h2>`,
-    paragraph("The table above counts fates; the file tables/row-fates.csv lists every row, and tables/row-uses.csv what became of it on the way to effects."),
+    paragraph(
+      "The table above counts fates; the file tables/row-fates.csv lists every row, and tables/row-uses.csv what became of it on the way to effects.",
+    ),
     `</section>`,
     `<section id="cite"><h2>How to cite</h2>`,
     paragraph(citationSentence(source)),

@@ -206,7 +206,7 @@ export const holdFitTable = (
       { key: "change", label: "Changed alone", align: "left" },
       { key: "written", label: "Now", align: "right" },
       { key: "comfortable", label: "To be comfortable", align: "right" },
-      { key: "near", label: "To stay within the model", align: "right" },
+      { key: "near", label: "To be at worst near the limit", align: "right" },
     ],
     rows: [
       ...row(

@@ -67,7 +67,8 @@ const fittedWidths = (columns: readonly Drawn[], width: number): readonly number
       // The widest that can still give way, so that one long column does not squeeze all others.
       let place = -1;
       widths.forEach((each, index) => {
-        if (each > (least[index] ?? 0) && (place === -1 || each > (widths[place] ?? 0))) place = index;
+        if (each > (least[index] ?? 0) && (place === -1 || each > (widths[place] ?? 0)))
+          place = index;
       });
       if (place === -1) break;
       widths[place] = (widths[place] ?? 0) - 1;

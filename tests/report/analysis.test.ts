@@ -19,7 +19,9 @@ test("analyse: every row of the file is accounted for on the way to effects", ()
   for (const set of demo.sets) {
     const lines = new Set(set.rowUses.map(({ line }) => line));
     expect(demo.records.rows.every(({ line }) => lines.has(line))).toBe(true);
-    expect(set.rowUses.filter(({ use, reason }) => use === "set aside" && reason === "")).toEqual([]);
+    expect(set.rowUses.filter(({ use, reason }) => use === "set aside" && reason === "")).toEqual(
+      [],
+    );
   }
 });
 

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { citationSentence } from "../../src/report/citation-sentence.js";
 import { methodsParagraph } from "../../src/report/methods-paragraph.js";
 import { reportFigures } from "../../src/report/report-figures.js";
 import { reportFiles } from "../../src/report/report-files.js";
@@ -81,4 +82,11 @@ test("methods: another scale is named in the paragraph with its denominator", ()
     effects: { scale: "standardised-mean-change-baseline-deviation" },
   });
   expect(methodsParagraph(other).sentences.join(" ")).toMatch(/standard deviations at baseline/);
+});
+
+test("citation: the sentence names tool, version, file and its whole fingerprint", () => {
+  expect(citationSentence(demo.source)).toBe(
+    `Holdbook ${holdbookVersion}, analysis of demo-register.csv (SHA-256 ${"f".repeat(64)}).`,
+  );
+  expect(html).toContain(citationSentence(demo.source));
 });

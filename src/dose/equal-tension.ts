@@ -1,0 +1,256 @@
+import { effectSubset } from "../effects/effect-subset.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { CallError, ConvergenceError, type Note } from "../errors.js";
+import { fitMultilevel } from "../synthesis/fit-multilevel.js";
+import { headlineAnswer } from "../synthesis/headline-answer.js";
+import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
+import { doseAxes } from "./dose-axes.js";
+import { doseData } from "./dose-data.js";
+import {
+  equalTensionPairs,
+  equalTensionQuestions,
+  type EqualTensionPair,
+  type EqualTensionQuantity,
+  type EqualTensionQuestion,
+} from "./equal-tension-pairs.js";
+import type { Refusal } from "./identifiability.js";
+
+export type EqualTensionOptions = Readonly<{
+  /** What has to be equal in the two arms. */
+  quantity?: EqualTensionQuantity;
+  /** The larger total may exceed the smaller by this share. */
+  tolerance?: number;
+  /** The longer hold is at least so many times the shorter. */
+  leastHoldRatio?: number;
+  /** The harder effort is at least so many points of MVC above the easier. */
+  leastEffortPoints?: number;
+  confidence?: number;
+}>;
+
+export const equalTensionDefaults = {
+  quantity: "tension time",
+  tolerance: 0.1,
+  leastHoldRatio: 1.5,
+  leastEffortPoints: 10,
+  confidence: 0.95,
+} as const satisfies Required<EqualTensionOptions>;
+
+/** Average of the pairs, on the effects' scale. */
+export type PooledPairs = Readonly<{
+  identified: true;
+  estimate: number;
+  standardError: number;
+  interval: Interval;
+  degreesOfFreedom: number;
+  p: number;
+  predictionInterval: Interval | null;
+  /** Variance of the true contrasts, all levels together. */
+  betweenVariance: number;
+  pairs: number;
+  studies: number;
+}>;
+
+export type EqualTensionAnswer = Readonly<{
+  question: EqualTensionQuestion;
+  family: string;
+  /** Every pair found, in the order of the file. */
+  pairs: readonly EqualTensionPair[];
+  studies: number;
+  people: number;
+  pooled: PooledPairs | Refusal;
+  /** The same for pairs whose arms are alike in everything else that is coded; absent where all are. */
+  alikeOtherwise: PooledPairs | Refusal | undefined;
+  notes: readonly Note[];
+}>;
+
+export type EqualTension = Readonly<{
+  quantity: EqualTensionQuantity;
+  tolerance: number;
+  leastHoldRatio: number;
+  leastEffortPoints: number;
+  confidence: number;
+  /** One for each question and outcome family of the set. */
+  answers: readonly EqualTensionAnswer[];
+  model: string;
+  assumptions: readonly string[];
+}>;
+
+/** Fewest studies with a pair before pairs are averaged. */
+export const fewestPairStudies = 2;
+
+/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
+const trustedFreedom = 4;
+
+/**
+ * The same work given otherwise: long against short holds, and hard against easy efforts, at equal total tension
+ * time (or torque–time), by outcome family.
+ *
+ * All pairs of arms of one study whose totals agree within the tolerance are found and listed, each with its
+ * contrast and interval; people and controls the two arms share are taken out of its error. Pairs are averaged
+ * with random parts for study and pair and bias-reduced errors by study. No pair, or pairs of one study only, is
+ * a refusal.
+ *
+ * @param set changes within arms, or arms against a control
+ * @param options see `equalTensionDefaults`
+ * @throws {CallError} "between-arms", "bad-rules"
+ * @source contrasts and free pairs as in equalTensionPairs; average as in fitMultilevel and headlineAnswer
+ */
+export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}): EqualTension => {
+  const resolved = { ...equalTensionDefaults, ...options };
+  const { quantity, tolerance, leastHoldRatio, leastEffortPoints, confidence } = resolved;
+  if (!(tolerance >= 0 && leastHoldRatio > 1 && leastEffortPoints > 0)) {
+    throw new CallError({
+      code: "bad-rules",
+      where: "equalTension",
+      needs: "a tolerance from 0, a hold ratio above 1 and effort points above 0",
+      got: `${tolerance}, ${leastHoldRatio} and ${leastEffortPoints}`,
+    });
+  }
+  doseData(
+    effectSubset(set, () => false),
+    doseAxes.holdSeconds,
+  );
+  const families = [...new Set(set.effects.map(familyOf))];
+  const answers = equalTensionQuestions.flatMap((question) =>
+    families.map((family): EqualTensionAnswer => {
+      const own = effectSubset(set, (effect) => familyOf(effect) === family);
+      const { pairs, covarianceOf } = equalTensionPairs(own, question, quantity, resolved);
+      const studies = new Set(pairs.map(({ study }) => study)).size;
+      const ids = new Set(pairs.flatMap(({ more, less }) => [more.effectId, less.effectId]));
+      const paired = effectSubset(own, ({ effectId }) => ids.has(effectId));
+      const none = `no study compares arms of equal ${quantity} (within ${percent(tolerance)}) that differ ${apart(question, resolved)}`;
+      const pool = (chosen: readonly EqualTensionPair[], refusal: string) =>
+        pooledPairs(chosen, covarianceOf, confidence, refusal);
+      const clean = pairs.filter(({ alsoDiffer }) => alsoDiffer.length === 0);
+      const pooled = pool(pairs, none);
+      return {
+        question,
+        family,
+        pairs,
+        studies,
+        people: pairs.length === 0 ? 0 : doseData(paired, doseAxes.holdSeconds).people,
+        pooled,
+        alikeOtherwise:
+          clean.length === pairs.length
+            ? undefined
+            : pool(clean, `no such pair is alike in everything else that is coded`),
+        notes: notesOf(pairs, pooled),
+      };
+    }),
+  );
+  return {
+    quantity,
+    tolerance,
+    leastHoldRatio,
+    leastEffortPoints,
+    confidence,
+    answers,
+    model:
+      "average of contrasts between arms of one study, random parts for study and pair, bias-reduced errors by study",
+    assumptions: [
+      "holds count in full: ramps up to the target are part of the hold, so that very short holds carry less tension than their seconds say",
+      "ranges of hold length or effort count as their midpoints",
+    ],
+  };
+};
+
+/** Name of the family for effects whose family is not coded. */
+const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? "family not coded";
+
+const percent = (share: number): string => `${Number((100 * share).toPrecision(3))}%`;
+
+const apart = (
+  question: EqualTensionQuestion,
+  rules: Readonly<{ leastHoldRatio: number; leastEffortPoints: number }>,
+): string =>
+  question === "hold length"
+    ? `in hold length by a factor of ${rules.leastHoldRatio} or more`
+    : `in effort by ${rules.leastEffortPoints} points of MVC or more`;
+
+const notesOf = (
+  pairs: readonly EqualTensionPair[],
+  pooled: PooledPairs | Refusal,
+): readonly Note[] => {
+  const notes: Note[] = [];
+  const implied = pairs.filter((pair) => !pair.pooled).length;
+  if (implied > 0) {
+    notes.push({
+      code: "pairs-implied",
+      message: `${implied} of ${pairs.length} pairs ${implied === 1 ? "follows" : "follow"} from other pairs of the same study and ${implied === 1 ? "is" : "are"} listed without being averaged`,
+    });
+  }
+  const mixed = pairs.filter(({ alsoDiffer }) => alsoDiffer.length > 0);
+  if (mixed.length > 0) {
+    const what = [...new Set(mixed.flatMap(({ alsoDiffer }) => alsoDiffer))].join(", ");
+    notes.push({
+      code: "pairs-also-differ",
+      message: `${mixed.length} of ${pairs.length} pairs also differ in ${what}`,
+    });
+  }
+  if (pooled.identified && pooled.degreesOfFreedom < trustedFreedom) {
+    notes.push({
+      code: "robust-few-degrees-of-freedom",
+      message: `the average rests on ${pooled.degreesOfFreedom.toFixed(1)} degrees of freedom; below four its interval is not to be relied on`,
+    });
+  }
+  return notes;
+};
+
+const pooledPairs = (
+  pairs: readonly EqualTensionPair[],
+  covarianceOf: (a: EqualTensionPair, b: EqualTensionPair) => number,
+  confidence: number,
+  none: string,
+): PooledPairs | Refusal => {
+  const free = freeOf(pairs);
+  const studies = new Set(free.map(({ study }) => study));
+  if (free.length === 0) return { identified: false, missing: none };
+  if (studies.size < fewestPairStudies) {
+    return {
+      identified: false,
+      missing: `only ${[...studies].join("")} has such arms; its pairs stand for themselves, and one study is no average`,
+    };
+  }
+  const effects = free.map((pair, index): SynthesisEffect => ({
+    effectId: `pair ${index + 1}`,
+    study: pair.study,
+    estimate: pair.estimate,
+    variance: pair.variance,
+  }));
+  const covariances = [...studies].flatMap((study): readonly KnownCovariance[] => {
+    const indices = free.flatMap((pair, index) => (pair.study === study ? [index] : []));
+    return indices.length < 2
+      ? []
+      : [
+          {
+            indices,
+            values: indices.flatMap((a) => indices.map((b) => covarianceOf(free[a]!, free[b]!))),
+          },
+        ];
+  });
+  try {
+    const model = fitMultilevel(effects, { knownCovariances: covariances, confidence });
+    const { estimate, standardError, interval, degreesOfFreedom, p, predictionInterval } =
+      headlineAnswer(model);
+    return {
+      identified: true,
+      estimate,
+      standardError,
+      interval,
+      degreesOfFreedom,
+      p,
+      predictionInterval,
+      betweenVariance: Object.values(model.varianceByLevel).reduce((sum, part) => sum + part, 0),
+      pairs: free.length,
+      studies: studies.size,
+    };
+  } catch (error) {
+    if (!(error instanceof ConvergenceError)) throw error;
+    return { identified: false, missing: error.message };
+  }
+};
+
+/** The pairs that are averaged. */
+const freeOf = (pairs: readonly EqualTensionPair[]): readonly EqualTensionPair[] =>
+  pairs.filter(({ pooled }) => pooled);
