@@ -181,7 +181,7 @@ const covarianceLookup = (set: EffectSet): ((a: number, b: number) => number) =>
  *
  * Two arms of one study, the same measurement, totals that agree within the tolerance, and holds or efforts
  * far enough apart. Of pairs that follow from each other (three arms make three pairs, two of them free) those
- * furthest apart are pooled; every pair is listed.
+ * that differ in least else, then those furthest apart, are pooled; every pair is listed.
  *
  *   estimate = y_more − y_less;  cov(pair i, pair j) = c_i' V c_j with c = (+1, −1) at the two effects
  *
@@ -259,16 +259,25 @@ export const equalTensionPairs = (
   };
 };
 
-/** Places of pairs that join effects not yet joined, taken from the furthest apart to the nearest. */
+/** Places of pairs that join effects not yet joined: fewest other differences first, then furthest apart. */
 const freePairs = (
-  pairs: readonly Readonly<{ positions: readonly [number, number]; size: number }>[],
+  pairs: readonly Readonly<{
+    positions: readonly [number, number];
+    size: number;
+    alsoDiffer: readonly string[];
+  }>[],
 ): ReadonlySet<number> => {
   const parent = new Map<number, number>();
   const root = (position: number): number => {
     const up = parent.get(position) ?? position;
     return up === position ? position : root(up);
   };
-  const order = pairs.map((_, index) => index).sort((a, b) => pairs[b]!.size - pairs[a]!.size);
+  const order = pairs
+    .map((_, index) => index)
+    .sort(
+      (a, b) =>
+        pairs[a]!.alsoDiffer.length - pairs[b]!.alsoDiffer.length || pairs[b]!.size - pairs[a]!.size,
+    );
   const free = new Set<number>();
   for (const index of order) {
     const [a, b] = pairs[index]!.positions.map(root) as [number, number];

@@ -76,6 +76,18 @@ export type EqualTension = Readonly<{
   assumptions: readonly string[];
 }>;
 
+/**
+ * The average that is spoken of first: of pairs alike in everything else where there is one, else of all.
+ * @source none: a choice
+ */
+export const headlinePairs = ({
+  pooled,
+  alikeOtherwise,
+}: EqualTensionAnswer): Readonly<{ answer: PooledPairs | Refusal; of: "pairs alike otherwise" | "all pairs" }> =>
+  alikeOtherwise === undefined || !alikeOtherwise.identified
+    ? { answer: pooled, of: alikeOtherwise === undefined ? "pairs alike otherwise" : "all pairs" }
+    : { answer: alikeOtherwise, of: "pairs alike otherwise" };
+
 /** Fewest studies with a pair before pairs are averaged. */
 export const fewestPairStudies = 2;
 

@@ -8,7 +8,7 @@ import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
 import { axisRefusal, betweenRefusal, withinRefusal, type Refusal } from "./identifiability.js";
-import { mixedModel, type MixedFit } from "./mixed-model.js";
+import { mixedModel, type MixedFit, type MixedModel } from "./mixed-model.js";
 
 /** A slope per unit of the axis on the effects' scale, with cluster-robust and model-based errors. */
 export type Slope = Readonly<{ identified: true; robust: Coefficient; model: Coefficient }>;
@@ -34,7 +34,11 @@ export type WithinBetweenSlope = Readonly<{
   notes: readonly Note[];
 }>;
 
-export type WithinBetweenOptions = Readonly<{ confidence?: number }>;
+export type WithinBetweenOptions = Readonly<{
+  confidence?: number;
+  /** The model of these effects and variances to start from, where they are at hand already. */
+  prepared?: () => Readonly<{ model: MixedModel; start: ArrayLike<number> }>;
+}>;
 
 export const withinBetweenDefaults = { confidence: 0.95 } as const satisfies WithinBetweenOptions;
 
@@ -125,11 +129,12 @@ export const withinBetweenSlopeOf = (
       missing: `${n} effects are too few for a slope on ${axis.label}`,
     });
   }
-  const model = mixedModel(data.effects, data.covariances);
+  const prepared = options.prepared?.();
+  const model = prepared?.model ?? mixedModel(data.effects, data.covariances);
   let fitted: MixedFit;
   let robust: ClusterRobust | undefined;
   try {
-    fitted = model.fit(design);
+    fitted = model.fit(design, prepared === undefined ? {} : { start: prepared.start });
     robust = model.robust(design, fitted);
   } catch (error) {
     if (!(error instanceof ConvergenceError)) throw error;
