@@ -20,7 +20,12 @@ export const numberOption =
   (text: string): number => {
     const value = Number(text.replace(",", "."));
     if (text.trim() === "" || !Number.isFinite(value))
-      throw new CallError({ code: "not-a-number", where: name, needs: "a number", got: `"${text}"` });
+      throw new CallError({
+        code: "not-a-number",
+        where: name,
+        needs: "a number",
+        got: `"${text}"`,
+      });
     return value;
   };
 
@@ -28,7 +33,9 @@ export const numberOption =
 export const withAnalysisOptions = (command: Command): Command =>
   command
     .addOption(
-      new Option("--scale <scale>", "scale of the effects").choices(effectScales).default(effectsDefaults.scale),
+      new Option("--scale <scale>", "scale of the effects")
+        .choices(effectScales)
+        .default(effectsDefaults.scale),
     )
     .addOption(
       new Option("--contrast <contrast>", "what is compared")
@@ -56,6 +63,15 @@ export const rowValue = (row: OutcomeRow, column: string): string | number | und
   return Array.isArray(value) ? value.join(" / ") : (value as string | number | undefined);
 };
 
+/** The refusal when conditions leave nothing. */
+export const noRows = (where: string): CallError =>
+  new CallError({
+    code: "no-rows",
+    where: "--where",
+    needs: "conditions that at least one row meets",
+    got: `"${where}"`,
+  });
+
 /** The rows that the conditions keep; all of them without conditions. */
 export const chosenRows = (
   rows: readonly OutcomeRow[],
@@ -64,13 +80,7 @@ export const chosenRows = (
   if (where === undefined) return rows;
   const conditions = parseRowFilter(where);
   const kept = rows.filter((row) => meetsRowFilter(conditions, (column) => rowValue(row, column)));
-  if (kept.length === 0)
-    throw new CallError({
-      code: "no-rows",
-      where: "--where",
-      needs: "conditions that at least one row meets",
-      got: `"${where}"`,
-    });
+  if (kept.length === 0) throw noRows(where);
   return kept;
 };
 

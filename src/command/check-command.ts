@@ -44,17 +44,20 @@ export const checkCommand: CommandRegistration = (program, terminal, finish) => 
         ? `${file.name} can be used.`
         : `${file.name} needs mending before all of it can be used: ${errors} ${errors === 1 ? "problem" : "problems"}.`;
       const shown = options.all === true ? records.issues : records.issues.slice(0, 40);
-      const parts = [verdict, text(fatesTable(records.fates))];
+      const parts = [verdict];
+      if (records.rowsInFile > 0) parts.push(text(fatesTable(records.fates)));
       if (shown.length > 0) parts.push(text(issuesTable(shown)));
       if (shown.length < records.issues.length)
         parts.push(
           `${records.issues.length - shown.length} more problems: holdbook check ${path} --all`,
         );
       if (records.unknownColumns.length > 0)
-        parts.push(`Columns the codebook does not know (kept, not read): ${records.unknownColumns.join(", ")}`);
+        parts.push(
+          `Columns the codebook does not know (kept, not read): ${records.unknownColumns.join(", ")}`,
+        );
       if (records.notes.length > 0)
         parts.push(records.notes.map(({ message }) => `Note: ${message}`).join("\n"));
-      parts.push(text(completenessTable(records.completeness)));
+      if (records.rowsInFile > 0) parts.push(text(completenessTable(records.completeness)));
       terminal.out(parts.join("\n\n"));
     });
 };

@@ -79,11 +79,14 @@ const levelWords = { study: "study", arm: "arm", effect_id: "effect id" } as con
 
 /**
  * A note for each level below the study whose ids are used in two studies.
+ * @param levels the levels looked at
+ * @param fitted whether these levels have random intercepts, which such effects then share
  * @source none: a check
  */
 export const sharedIdNotes = (
   effects: readonly SynthesisEffect[],
   levels: readonly MultilevelLevel[],
+  fitted = true,
 ): readonly Note[] =>
   levels.flatMap((level) => {
     if (level === "study") return [];
@@ -100,10 +103,14 @@ export const sharedIdNotes = (
     const ids = [...shared].sort();
     const shown =
       ids.length <= 8 ? ids.join(", ") : `${ids.slice(0, 8).join(", ")} and ${ids.length - 8} more`;
+    const word = level === "arm" ? "arm" : "effect";
+    const consequence = fitted
+      ? `ids are taken as they stand, so these effects share one random intercept across studies: make the ids different if they are different ${word}s`
+      : `this answer has no random intercepts by ${word}, so nothing is shared here; before a model with that level, make the ids different if they are different ${word}s`;
     return [
       {
         code: level === "arm" ? "arm-shared-between-studies" : "effect-id-shared-between-studies",
-        message: `${level === "arm" ? "arm" : "effect"} ${ids.length === 1 ? "id" : "ids"} ${shown} ${ids.length === 1 ? "stands" : "stand"} in more than one study; ids are taken as they stand, so these effects share one random intercept across studies: make the ids different if they are different ${level === "arm" ? "arms" : "effects"}`,
+        message: `${word} ${ids.length === 1 ? "id" : "ids"} ${shown} ${ids.length === 1 ? "stands" : "stand"} in more than one study; ${consequence}`,
       },
     ];
   });

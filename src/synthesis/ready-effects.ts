@@ -1,6 +1,7 @@
 /** A plain table of ready effects to the effects the models take; every row's fate known. */
 import type { Issue, Note } from "../errors.js";
 import { sharedIdNotes } from "./level-groups.js";
+import { multilevelLevels, type MultilevelLevel } from "./multilevel-options.js";
 import { readNumber } from "./read-number.js";
 import type { ModeratorTerm, SynthesisEffect } from "./synthesis-input.js";
 
@@ -27,6 +28,8 @@ export type ReadyModerator = Readonly<{
 export type ReadyEffectsOptions = Readonly<{
   /** Moderators that will be used: rows without a value are set aside. */
   moderators?: readonly ModeratorTerm[];
+  /** Levels that will have random intercepts: the model itself warns of ids shared there. */
+  levels?: readonly MultilevelLevel[];
 }>;
 
 export type ReadyEffects = Readonly<{
@@ -54,7 +57,7 @@ const missingWords = new Set(["", "na", "n/a", "nr", "not reported"]);
  * moderator in use is set aside. Without an `effect_id` a row is named after its line.
  *
  * @param table header and rows, cells as they stand in the file
- * @param options moderators that will be used
+ * @param options moderators and levels that will be used
  * @returns effects in file order; as many fates as rows
  * @source none: a reader
  */
@@ -84,6 +87,7 @@ export const readyEffects = (
   );
   const moderators = moderatorNames.map((name) => moderatorColumn(name, table, places, issues));
   const wanted = new Set((options.moderators ?? []).flat());
+  const unfitted = multilevelLevels.filter((level) => options.levels?.includes(level) !== true);
   const effects: SynthesisEffect[] = [];
   const fates = table.rows.map(({ line, cells }): ReadyRowFate => {
     const before = issues.length;
@@ -128,7 +132,10 @@ export const readyEffects = (
     moderators,
     fates,
     issues,
-    notes: [...sharedIdNotes(effects, ["arm", "effect_id"]), ...repeatedIdNotes(effects)],
+    notes: [
+      ...sharedIdNotes(effects, unfitted, false),
+      ...repeatedIdNotes(effects, options.levels?.includes("effect_id") === true),
+    ],
     usable: effects.length > 0,
   };
 };
@@ -337,7 +344,7 @@ const moderatorColumn = (
   return { name, kind: words.length === 0 && numbers > 0 ? "numeric" : "categorical", missing };
 };
 
-const repeatedIdNotes = (effects: readonly SynthesisEffect[]): readonly Note[] => {
+const repeatedIdNotes = (effects: readonly SynthesisEffect[], fitted: boolean): readonly Note[] => {
   const counts = new Map<string, number>();
   for (const { study, effectId } of effects) {
     const key = JSON.stringify([study, effectId]);
@@ -349,7 +356,7 @@ const repeatedIdNotes = (effects: readonly SynthesisEffect[]): readonly Note[] =
   return [
     {
       code: "effect-id-repeated",
-      message: `${repeated.length} effect ids stand on several rows of one study (first: ${effectId}); at the level of effects these rows share one random intercept`,
+      message: `${repeated.length} effect ids stand on several rows of one study (first: ${effectId}); ${fitted ? "at the level of effects these rows share one random intercept" : "before a model with a level of effects, give each row its own id"}`,
       study,
     },
   ];
