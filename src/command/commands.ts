@@ -1,9 +1,11 @@
 import type { Command } from "commander";
 import { checkCommand } from "./check-command.js";
 import { effectsCommand } from "./effects-command.js";
+import { holdCommand } from "./hold-command.js";
 import { importCommand } from "./import-command.js";
 import { pageCommand } from "./page-command.js";
 import { poolCommand } from "./pool-command.js";
+import { rampCommand } from "./ramp-command.js";
 import { reportCommand, startCommand } from "./report-command.js";
 import { codebookCommand, templateCommand } from "./template-command.js";
 import type { Terminal } from "./terminal.js";
@@ -25,5 +27,7 @@ export const commands: readonly CommandRegistration[] = [
   effectsCommand,
   poolCommand,
   reportCommand,
+  holdCommand,
+  rampCommand,
   pageCommand,
 ];

@@ -32,8 +32,12 @@ export const effectsCommand: CommandRegistration = (program, terminal) => {
       const file = await readInput(path);
       const records = readRecords(file.table);
       requireRows(records);
-      const set = effectsFromRows(chosenRows(records.rows, options.where), effectsOptionsOf(options));
-      if (options.csv !== undefined) await writeFileWhole(options.csv, tableToCsv(effectsTable(set)));
+      const set = effectsFromRows(
+        chosenRows(records.rows, options.where),
+        effectsOptionsOf(options),
+      );
+      if (options.csv !== undefined)
+        await writeFileWhole(options.csv, tableToCsv(effectsTable(set)));
       if (options.json === true) {
         const { effects, ...rest } = set;
         terminal.out(

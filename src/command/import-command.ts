@@ -41,46 +41,45 @@ export const importCommand: CommandRegistration = (program, terminal, finish) =>
     .requiredOption("--map <file>", "the map: columns renamed, values translated, units converted")
     .option("-o, --output <file>", "write the table to this file instead of printing it")
     .option("--json", "print rows' fates and problems as JSON")
-    .action(
-      async (path: string, options: { map: string; output?: string; json?: true }) => {
-        const file = await readInput(path);
-        const imported = importRows(file.table, parseImportMap(await readMap(options.map)));
-        const csv = writeTable(imported.csv.header, imported.csv.rows);
-        // The result is read back at once, so that its own problems are told here and not a step later.
-        const records = readRecords(readTable(csv));
-        const failed = imported.csv.rows.length === 0;
-        finish(failed ? 1 : 0);
-        if (options.output !== undefined && !failed) await writeFileWhole(options.output, csv);
-        if (options.json === true) {
-          terminal.out(
-            jsonText({
-              file: file.name,
-              sourceRows: file.table.rows.length,
-              codebookRows: imported.csv.rows.length,
-              fates: imported.fates,
-              issues: imported.issues,
-              notes: imported.notes,
-              sourceLines: imported.sourceLines,
-              readBack: { fates: records.fates, issues: records.issues, notes: records.notes },
-            }),
-          );
-          return;
-        }
-        const report = [
-          `${file.name}: ${file.table.rows.length} source rows became ${imported.csv.rows.length} codebook rows.`,
-          tableToText(fatesTable(imported.fates), { width: terminal.width }),
-          ...(imported.issues.length > 0
-            ? [tableToText(issuesTable(imported.issues), { width: terminal.width })]
-            : []),
-          ...imported.notes.map(({ message }) => `Note: ${message}`),
-          "Read back through the codebook:",
-          tableToText(fatesTable(records.fates), { width: terminal.width }),
-        ].join("\n\n");
-        if (options.output !== undefined) terminal.out(`${report}\n\nThe table is in ${options.output}.`);
-        else {
-          terminal.err(report);
-          terminal.out(csv);
-        }
-      },
-    );
+    .action(async (path: string, options: { map: string; output?: string; json?: true }) => {
+      const file = await readInput(path);
+      const imported = importRows(file.table, parseImportMap(await readMap(options.map)));
+      const csv = writeTable(imported.csv.header, imported.csv.rows);
+      // The result is read back at once, so that its own problems are told here and not a step later.
+      const records = readRecords(readTable(csv));
+      const failed = imported.csv.rows.length === 0;
+      finish(failed ? 1 : 0);
+      if (options.output !== undefined && !failed) await writeFileWhole(options.output, csv);
+      if (options.json === true) {
+        terminal.out(
+          jsonText({
+            file: file.name,
+            sourceRows: file.table.rows.length,
+            codebookRows: imported.csv.rows.length,
+            fates: imported.fates,
+            issues: imported.issues,
+            notes: imported.notes,
+            sourceLines: imported.sourceLines,
+            readBack: { fates: records.fates, issues: records.issues, notes: records.notes },
+          }),
+        );
+        return;
+      }
+      const report = [
+        `${file.name}: ${file.table.rows.length} source rows became ${imported.csv.rows.length} codebook rows.`,
+        tableToText(fatesTable(imported.fates), { width: terminal.width }),
+        ...(imported.issues.length > 0
+          ? [tableToText(issuesTable(imported.issues), { width: terminal.width })]
+          : []),
+        ...imported.notes.map(({ message }) => `Note: ${message}`),
+        "Read back through the codebook:",
+        tableToText(fatesTable(records.fates), { width: terminal.width }),
+      ].join("\n\n");
+      if (options.output !== undefined)
+        terminal.out(`${report}\n\nThe table is in ${options.output}.`);
+      else {
+        terminal.err(report);
+        terminal.out(csv);
+      }
+    });
 };

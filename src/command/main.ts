@@ -26,7 +26,9 @@ const exitCodeFor = (error: unknown, terminal: Terminal): number => {
 const run = async (argumentList: readonly string[]): Promise<number> => {
   const terminal = processTerminal(argumentList.includes("--quiet"));
   const program = new Command("holdbook")
-    .description("Puts published isometric-training outcomes on one scale, pools them and says how sure it is.")
+    .description(
+      "Puts published isometric-training outcomes on one scale, pools them and says how sure it is.",
+    )
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride()
     .showHelpAfterError("(add --help for what this command takes)");

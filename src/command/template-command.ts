@@ -14,7 +14,9 @@ export const templateCommand: CommandRegistration = (program, terminal) => {
     .action(async (options: { output?: string }) => {
       if (options.output === undefined) return terminal.out(codebookTemplate());
       await writeFileWhole(options.output, codebookTemplate());
-      return terminal.out(`The blank table is in ${options.output}; holdbook codebook explains its columns.`);
+      return terminal.out(
+        `The blank table is in ${options.output}; holdbook codebook explains its columns.`,
+      );
     });
 };
 

@@ -9,12 +9,8 @@ import { curveDraws } from "./curve-draws.js";
 import { doseAxisOf, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import { doseEvidence, doseStory } from "./dose-response-words.js";
-import type {
-  ComparedShape,
-  CurveGridPoint,
-  DoseCurve,
-  DoseResponse,
-} from "./dose-response-result.js";
+import type { ComparedShape, CurveGridPoint, DoseCurve } from "./dose-response-result.js";
+import type { DoseResponse } from "./dose-response-result.js";
 import { fitShape, type DesignOf, type ShapeFit } from "./fit-shape.js";
 import {
   axisRefusal,

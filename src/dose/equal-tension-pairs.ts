@@ -276,7 +276,8 @@ const freePairs = (
     .map((_, index) => index)
     .sort(
       (a, b) =>
-        pairs[a]!.alsoDiffer.length - pairs[b]!.alsoDiffer.length || pairs[b]!.size - pairs[a]!.size,
+        pairs[a]!.alsoDiffer.length - pairs[b]!.alsoDiffer.length ||
+        pairs[b]!.size - pairs[a]!.size,
     );
   const free = new Set<number>();
   for (const index of order) {

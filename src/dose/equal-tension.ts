@@ -83,7 +83,10 @@ export type EqualTension = Readonly<{
 export const headlinePairs = ({
   pooled,
   alikeOtherwise,
-}: EqualTensionAnswer): Readonly<{ answer: PooledPairs | Refusal; of: "pairs alike otherwise" | "all pairs" }> =>
+}: EqualTensionAnswer): Readonly<{
+  answer: PooledPairs | Refusal;
+  of: "pairs alike otherwise" | "all pairs";
+}> =>
   alikeOtherwise === undefined || !alikeOtherwise.identified
     ? { answer: pooled, of: alikeOtherwise === undefined ? "pairs alike otherwise" : "all pairs" }
     : { answer: alikeOtherwise, of: "pairs alike otherwise" };

@@ -22,6 +22,7 @@ import {
 import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
 import { robustCoefficient } from "./robust-coefficient.js";
+import { column, rowsOf, square } from "./row-matrices.js";
 import { studyClusters } from "./study-clusters.js";
 
 /** How the share of the level depends on x; `slope` is its derivative by the parameter's logarithm. */
@@ -373,22 +374,6 @@ const restricted = (
     }
     throw error;
   }
-};
-
-const column = (values: Float64Array): Matrix => ({ rows: values.length, columns: 1, values });
-
-const rowsOf = (design: Matrix, members: readonly number[]): Matrix => {
-  const p = design.columns;
-  const values = new Float64Array(members.length * p);
-  members.forEach((row, i) => values.set(design.values.subarray(row * p, (row + 1) * p), i * p));
-  return { rows: members.length, columns: p, values };
-};
-
-const square = (members: readonly number[], value: (a: number, b: number) => number): Matrix => {
-  const size = members.length;
-  const values = new Float64Array(size * size);
-  members.forEach((a, i) => members.forEach((b, j) => (values[i * size + j] = value(a, b))));
-  return { rows: size, columns: size, values };
 };
 
 /** Levels that group the rows each in a way of its own, neither all together nor every row apart. */

@@ -92,7 +92,10 @@ export const variableTable = (
   set: EffectSet,
   options: VariableTableOptions = {},
 ): VariableTable => {
-  const { axes, confidence, amounts } = { ...variableTableDefaults, ...options };
+  const { axes, confidence, amounts }: Required<VariableTableOptions> = {
+    ...variableTableDefaults,
+    ...options,
+  };
   const families = [...new Set(set.effects.map(({ row }) => row.outcomeFamily ?? notCoded))].sort(
     (a, b) => placeOf(a) - placeOf(b),
   );

@@ -30,7 +30,6 @@ export type WhatWouldFit = Readonly<{
 export type WhatWouldFitOptions = CanBeHeldOptions &
   Readonly<{
     /** The grade to keep: `comfortable`, or at worst `near the limit`.
-     * @source none: a search over `holdGrade`
      */
     keep?: "comfortable" | "near the limit";
   }>;
@@ -88,6 +87,8 @@ const shortest = (fits: (value: number) => boolean): Fit => {
  *
  * @throws CallError when the prescription is unsound or lacks what `canBeHeld` needs, and for a
  *   maximal effort, which is at the limit whatever its length
+ *
+ * @source none: a search over `holdGrade`
  */
 export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {}): WhatWouldFit => {
   checkPrescription(p, "whatWouldFit");

@@ -1,0 +1,111 @@
+/** check, template, codebook and import as a person at a terminal meets them. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { readTable } from "../../src/csv/read-table.js";
+import { codebookTableSchema } from "../../src/records/codebook-table-schema.js";
+import { tableText } from "../records/record-table.js";
+import { projectRoot } from "../house/source-tree.js";
+import { fileOf, holdbook, jsonOf, testFolder } from "./run-holdbook.js";
+
+type Fate = Readonly<{ line: number; fate: string; reason: string }>;
+type Checked = Readonly<{
+  usable: boolean;
+  rowsInFile: number;
+  fates: readonly Fate[];
+  issues: readonly Readonly<{ line: number; column: string; value: string; mend: string }>[];
+  completeness: readonly Readonly<{
+    column: string;
+    coded: number;
+    notReported: number;
+    blank: number;
+  }>[];
+}>;
+
+const demo = "data/demo-register.csv";
+const historic = [
+  "data/historic_isometric_trials.csv",
+  "--map",
+  "data/historic-isometric-map.json",
+];
+
+describe("check", () => {
+  test("a sound file: exit 0, one fate a row, a page and the same as JSON", () => {
+    const checked = jsonOf<Checked>("check", demo);
+    const rows = readTable(readFileSync(join(projectRoot, demo))).rows.length;
+    expect([checked.usable, checked.rowsInFile, checked.fates.length]).toEqual([true, rows, rows]);
+    const page = holdbook("check", demo);
+    expect(page.exitCode).toBe(0);
+    expect(page.out).toContain(`What became of the ${rows} rows`);
+    for (const { column } of checked.completeness) expect(page.out).toContain(column);
+  });
+
+  test("a damaged file: exit 1, every problem at once with line, column, value and mend", () => {
+    const file = fileOf("damaged.csv", tableText([{}, { preMean: "03-Oct" }, { weeks: "many" }]));
+    const ran = holdbook("check", file, "--json");
+    expect([ran.exitCode, ran.err]).toEqual([1, ""]);
+    const { issues, usable } = JSON.parse(ran.out) as Checked;
+    expect(usable).toBe(false);
+    const places = issues.map(({ line, column, value }) => [line, column, value]);
+    expect(places).toContainEqual([3, "pre_mean", "03-Oct"]);
+    expect(places).toContainEqual([4, "weeks", "many"]);
+    expect(issues.every(({ mend }) => mend !== "")).toBe(true);
+  });
+
+  test("an empty file: the problem, and no tables about no rows", () => {
+    const { exitCode, out } = holdbook("check", fileOf("none.csv", ""));
+    expect(exitCode).toBe(1);
+    expect(out).toMatch(/the file holds no rows/);
+    expect(out).not.toMatch(/How completely|What became/);
+  });
+});
+
+describe("template and codebook", () => {
+  test("the template's header is the codebook, and a file may be named", () => {
+    const names = codebookTableSchema().fields.map(({ name }) => name);
+    const printed = holdbook("template");
+    expect(printed.exitCode).toBe(0);
+    expect(readTable(printed.out).header).toEqual(names);
+    const path = join(testFolder, "blank.csv");
+    expect(holdbook("template", "-o", path).out).toContain(path);
+    expect(readTable(readFileSync(path)).header).toEqual(names);
+  });
+
+  test("codebook --schema prints the schema, codebook alone names every column", () => {
+    const schema = JSON.parse(holdbook("codebook", "--schema").out) as unknown;
+    expect(schema).toEqual(JSON.parse(JSON.stringify(codebookTableSchema())));
+    const page = holdbook("codebook").out;
+    for (const { name } of codebookTableSchema().fields) expect(page).toContain(name);
+  });
+});
+
+describe("import", () => {
+  test("the historic file: all 367 rows have a fate, and the result can be checked", () => {
+    const imported = jsonOf<{ sourceRows: number; codebookRows: number; fates: readonly Fate[] }>(
+      "import",
+      ...historic,
+    );
+    expect([imported.sourceRows, imported.fates.length]).toEqual([367, 367]);
+    const used = imported.fates.filter(({ fate }) => fate.startsWith("used"));
+    expect(used).toHaveLength(imported.codebookRows);
+    for (const { fate, reason } of imported.fates)
+      if (!fate.startsWith("used")) expect(reason).not.toBe("");
+    const path = join(testFolder, "historic.csv");
+    expect(holdbook("import", ...historic, "-o", path).exitCode).toBe(0);
+    const { rowsInFile, fates } = JSON.parse(holdbook("check", path, "--json").out) as Checked;
+    expect([rowsInFile, fates.length]).toEqual([imported.codebookRows, imported.codebookRows]);
+  });
+
+  test("without -o the table alone goes to standard output, the account beside it", () => {
+    const { out, err } = holdbook("import", ...historic);
+    expect(readTable(out).header).toContain("study");
+    expect(err).toContain("367 source rows");
+  });
+
+  test("a map that is not JSON, and no map", () => {
+    const bad = holdbook("import", historic[0]!, "--map", "data/README.md");
+    expect([bad.exitCode, bad.out]).toEqual([1, ""]);
+    expect(bad.err).toMatch(/is not JSON/);
+    expect(holdbook("import", historic[0]!)).toMatchObject({ exitCode: 2, out: "" });
+  });
+});

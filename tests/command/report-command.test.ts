@@ -1,0 +1,73 @@
+/** The report on disk: whole or not at all, the same bytes twice, and text that stays text. */
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { expect, test } from "vitest";
+import { readTable } from "../../src/csv/read-table.js";
+import { tableText } from "../records/record-table.js";
+import { fileOf, holdbook, testFolder } from "./run-holdbook.js";
+
+const filesIn = (directory: string): readonly string[] =>
+  readdirSync(directory, { recursive: true, encoding: "utf8" })
+    .filter((name) => statSync(join(directory, name)).isFile())
+    .sort();
+
+const attack = "<script>alert(1)</script>";
+const formula = "=cmd|' /C calc'!A0";
+const studies = ["Ashdown 2019", "Brook 2020", attack].map((study, index) => ({
+  study,
+  outcome: index === 1 ? formula : "peak isometric torque",
+  preMean: String(180 + 3 * index),
+}));
+const file = fileOf("attack.csv", tableText(studies));
+const first = join(testFolder, "first");
+
+test("report: the same file gives the same bytes twice, in the files it says", () => {
+  const second = join(testFolder, "second");
+  const ran = holdbook("report", file, "-o", first);
+  expect([ran.exitCode, ran.err]).toEqual([0, ""]);
+  expect(holdbook("report", file, "-o", second).exitCode).toBe(0);
+  const names = filesIn(first);
+  for (const name of ["report.html", "results.json"]) expect(names).toContain(name);
+  expect(names.some((name) => name.endsWith(".svg"))).toBe(true);
+  expect(filesIn(second)).toEqual(names);
+  for (const name of names)
+    expect(readFileSync(join(first, name)).equals(readFileSync(join(second, name))), name).toBe(
+      true,
+    );
+});
+
+test("report: text of the file is neither markup nor a formula in anything written", () => {
+  expect(readFileSync(join(first, "report.html"), "utf8")).toContain("&lt;script&gt;alert(1)");
+  for (const name of filesIn(first)) {
+    const text = readFileSync(join(first, name), "utf8");
+    if (/\.(html|svg)$/.test(name)) expect(text, name).not.toMatch(/<script/i);
+    if (!name.endsWith(".csv")) continue;
+    const bare = text.split(/[\n,]/).filter((cell) => /^"?=/.test(cell));
+    expect(bare, name).toEqual([]);
+  }
+  // read back, the guard is gone and the text is as it was
+  const csv = holdbook("effects", file, "--csv", join(testFolder, "effects.csv"));
+  expect(csv.exitCode).toBe(0);
+  const cells = readTable(readFileSync(join(testFolder, "effects.csv"))).rows.flatMap(
+    (r) => r.cells,
+  );
+  expect(cells).toContain(attack);
+});
+
+test("report: a directory with someone's own file is left as it was", () => {
+  const own = join(testFolder, "own");
+  mkdirSync(own);
+  writeFileSync(join(own, "thesis.txt"), "mine");
+  const ran = holdbook("report", file, "-o", own);
+  expect([ran.exitCode, ran.out]).toEqual([2, ""]);
+  expect(ran.err).toMatch(/thesis\.txt/);
+  expect(filesIn(own)).toEqual(["thesis.txt"]);
+});
+
+test("report: a file that cannot be used leaves nothing behind", () => {
+  const target = join(testFolder, "nothing");
+  const ran = holdbook("report", fileOf("broken.csv", "study,arm\nA,x\n"), "-o", target);
+  expect([ran.exitCode, ran.out]).toEqual([1, ""]);
+  expect(ran.err).toMatch(/outcome/);
+  expect(existsSync(target)).toBe(false);
+});
