@@ -1,8 +1,9 @@
 import type { ArmChange, ChangeContext } from "./arm-change.js";
-import { routeOf, spreadOfChanges } from "./arm-change-of-means.js";
+import { routeOf } from "./arm-change-of-means.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
+import { spreadOfChanges } from "./spread-of-changes.js";
 import {
   standardisedMeanChangeByBaselineDeviation,
   standardisedMeanChangeByChangeDeviation,

@@ -1,5 +1,5 @@
 import type { ChangeContext } from "./arm-change.js";
-import { missingSpread, routeOf, spreadOfChanges } from "./arm-change-of-means.js";
+import { routeOf } from "./arm-change-of-means.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
@@ -9,6 +9,7 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { prePostControlFromParts } from "./pre-post-control.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
+import { missingSpread, spreadOfChanges } from "./spread-of-changes.js";
 import { correctedStandardisedDifference } from "./standardised-mean-difference.js";
 import { withinPersonFromParts } from "./within-person-contrast.js";
 
