@@ -81,6 +81,13 @@ export const componentRow = (
 const heightOf = (component: CurveComponent, row: readonly number[]): number =>
   component.coefficients.reduce((total, b, k) => total + b * row[k]!, 0);
 
+/** Height of one shape's curve at a dose. */
+export const componentHeight = (
+  component: CurveComponent,
+  context: ShapeContext,
+  dose: number,
+): number => heightOf(component, componentRow(component, context, dose));
+
 const varianceOf = ({ covariance }: CurveComponent, row: readonly number[]): number => {
   const p = row.length;
   let total = 0;

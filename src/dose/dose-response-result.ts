@@ -80,6 +80,12 @@ export type DoseCurve = DoseResponseBase &
     shapes: readonly ComparedShape[];
     averaged: AveragedCurve;
     curve: readonly CurveGridPoint[];
+    /** Each shape in the average, at the grid's supported doses. */
+    shapeCurves: readonly Readonly<{
+      shape: ShapeName;
+      weight: number;
+      heights: readonly number[];
+    }>[];
     /** Multiple of the standard error that makes the simultaneous band. */
     simultaneousMultiple: number;
     readOffs: ReadOffs;

@@ -2,15 +2,24 @@ import { CallError, type Note } from "../errors.js";
 import type { EffectSet } from "../effects/effect.js";
 import { randomStream } from "../numeric/random-stream.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
-import { evaluateCurve, type AveragedCurve, type CurveComponent } from "./averaged-curve.js";
+import {
+  componentHeight,
+  evaluateCurve,
+  type AveragedCurve,
+  type CurveComponent,
+} from "./averaged-curve.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";
 import { curveDraws } from "./curve-draws.js";
 import { doseAxisOf, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import { doseEvidence, doseStory } from "./dose-response-words.js";
-import type { ComparedShape, CurveGridPoint, DoseCurve } from "./dose-response-result.js";
-import type { DoseResponse } from "./dose-response-result.js";
+import type {
+  ComparedShape,
+  CurveGridPoint,
+  DoseCurve,
+  DoseResponse,
+} from "./dose-response-result.js";
 import { fitShape, type DesignOf, type ShapeFit } from "./fit-shape.js";
 import {
   axisRefusal,
@@ -188,6 +197,11 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     shapes: compared.map(({ row }) => row),
     averaged,
     curve: gridOf(averaged, range, support, multiple),
+    shapeCurves: averaged.components.map((component) => ({
+      shape: component.shape,
+      weight: component.weight,
+      heights: inside.map((dose) => componentHeight(component, context, dose)),
+    })),
     simultaneousMultiple: multiple,
     readOffs: readOffs(averaged, draws, {
       step,

@@ -48,6 +48,9 @@ export const fitShape = (
   try {
     const first = shape.parameter?.candidates(context) ?? [0];
     const chosen = shape.parameter === undefined ? undefined : search(model, at, shape, first);
+    if (shape.parameter !== undefined && chosen === undefined) {
+      return { identified: false, missing: "the effects bend the other way at every place tried" };
+    }
     const design = at(chosen?.parameter ?? 0);
     if (model.aliased(design.design).length > 0) return aliased(shape);
     const fit = model.fit(design.design, { likelihood: "maximum-likelihood" });
@@ -79,7 +82,7 @@ const search = (
   at: (parameter: number) => CurveDesign,
   shape: Shape,
   candidates: readonly number[],
-): Readonly<{ parameter: number; atBound: boolean }> => {
+): Readonly<{ parameter: number; atBound: boolean }> | undefined => {
   let best = { parameter: candidates[0]!, logLikelihood: -Infinity };
   const usable = candidates.filter((candidate) => model.aliased(at(candidate).design).length === 0);
   if (usable.length === 0) return { parameter: candidates[0]!, atBound: true };
@@ -87,12 +90,14 @@ const search = (
   let variances = model.fit(at(middle).design, { likelihood: "maximum-likelihood" }).fit.variances;
   for (let round = 0; round < rounds; round++) {
     const held = model.heldLikelihood(variances);
-    const holding = (parameter: number): number => held(at(parameter).design);
+    const mustRise = shape.rises === true ? 1 : undefined;
+    const holding = (parameter: number): number => held(at(parameter).design, mustRise);
     const heights = usable.map(holding);
     let top = 0;
     heights.forEach((height, i) => {
       if (height > heights[top]!) top = i;
     });
+    if (heights[top] === -Infinity) return undefined;
     let parameter = usable[top]!;
     if (shape.parameter!.kind === "dose") {
       const low = usable[Math.max(0, top - 1)]!;

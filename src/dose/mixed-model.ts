@@ -4,7 +4,7 @@
  * many designs on the same effects cost one fit each and nothing more.
  */
 import type { Note } from "../errors.js";
-import { cholesky, forwardSolve, forwardSolveMatrix } from "../numeric/cholesky.js";
+import { backSolve, cholesky, forwardSolve, forwardSolveMatrix } from "../numeric/cholesky.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { LikelihoodKind } from "../synthesis/block-likelihood.js";
 import type { LikelihoodBlock } from "../synthesis/block-problem.js";
@@ -30,6 +30,8 @@ export type MixedFit = Readonly<{
   fit: BlockFit;
 }>;
 
+export type HeldLikelihood = (design: Matrix, mustRise?: number) => number;
+
 export type MixedModel = Readonly<{
   effects: readonly SynthesisEffect[];
   studies: number;
@@ -50,9 +52,9 @@ export type MixedModel = Readonly<{
   ) => MixedFit;
   /**
    * Full log likelihood of designs at variance parts held as they are, for searches over designs; −Infinity
-   * for a design with aliased columns.
+   * for a design with aliased columns, or with a coefficient that should be above zero and is not.
    */
-  heldLikelihood: (variances: ArrayLike<number>) => (design: Matrix) => number;
+  heldLikelihood: (variances: ArrayLike<number>) => HeldLikelihood;
   /** Cluster-robust inference by study for a fit of this design; undefined for a single cluster. */
   robust: (design: Matrix, fit: MixedFit) => ClusterRobust | undefined;
   /** Columns that are sums of the columns before them. */
@@ -111,10 +113,12 @@ export const mixedModel = (
   };
   const heldLikelihood: MixedModel["heldLikelihood"] = (variances) =>
     bare.sharedIntercepts.length > 0
-      ? (design) =>
-          orthonormalDesign([design]).aliased.length > 0
-            ? -Infinity
-            : fit(design, { likelihood: "maximum-likelihood", fixed: variances }).logLikelihood
+      ? (design, mustRise) => {
+          if (orthonormalDesign([design]).aliased.length > 0) return -Infinity;
+          const held = fit(design, { likelihood: "maximum-likelihood", fixed: variances });
+          const falls = mustRise !== undefined && !(held.coefficients[mustRise]! > 0);
+          return falls ? -Infinity : held.logLikelihood;
+        }
       : whitenedLikelihood(bare, variances);
   const clusters = clustersOf(
     n,
@@ -175,7 +179,7 @@ export const mixedModel = (
 const whitenedLikelihood = (
   { blocks, rowsOf: rowsOfBlocks }: ReturnType<typeof multilevelBlocks>,
   variances: ArrayLike<number>,
-): ((design: Matrix) => number) => {
+): HeldLikelihood => {
   let constant = 0;
   let squares = 0;
   const whitened = blocks.map((block, index) => {
@@ -191,7 +195,7 @@ const whitenedLikelihood = (
     for (const value of y) squares += value * value;
     return { lower: factor.lower, y, rows: rowsOfBlocks[index]! };
   });
-  return (design) => {
+  return (design, mustRise) => {
     const p = design.columns;
     const information = new Float64Array(p * p);
     const score = new Float64Array(p);
@@ -222,6 +226,7 @@ const whitenedLikelihood = (
       factor.lower,
       score.map((value, a) => value / lengths[a]!),
     );
+    if (mustRise !== undefined && !(backSolve(factor.lower, half)[mustRise]! > 0)) return -Infinity;
     let explained = 0;
     for (const value of half) explained += value * value;
     return -0.5 * (constant + squares - explained);

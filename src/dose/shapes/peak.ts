@@ -7,6 +7,7 @@ export const peak: Shape = {
   label: "peak",
   meaning: "rises to a best dose and falls beyond it",
   columns: () => 1,
+  rises: true,
   parameter: {
     label: "dose of the peak",
     kind: "dose",

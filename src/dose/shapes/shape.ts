@@ -16,6 +16,8 @@ export type Shape = Readonly<{
     /** A candidate in words; the number itself where absent. */
     text?: (value: number) => string;
   }>;
+  /** True when the first coefficient must be above zero for the shape to be what its name says. */
+  rises?: boolean;
   /** Values of the columns at a dose; `parameter` is ignored by shapes without one. */
   basis: (dose: number, context: ShapeContext, parameter: number) => readonly number[];
 }>;

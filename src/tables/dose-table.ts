@@ -1,0 +1,184 @@
+/** Tables of a dose-response answer: shapes with their weights, slopes, and what is read off the curve. */
+import type { CurvePoint } from "../dose/averaged-curve.js";
+import type { ComparedShape, DoseCurve, DoseResponse } from "../dose/dose-response-result.js";
+import type { SlopeAnswer } from "../dose/within-between-slope.js";
+import type { EffectScale } from "../effects/effect.js";
+import type { Coefficient } from "../synthesis/synthesis-results.js";
+import { formatDegreesOfFreedom, formatNumber, plainNumber, pValueCell } from "./number-format.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import { shownDose } from "./shown-dose.js";
+import type { Column, Table } from "./table.js";
+
+const text = (key: string, label: string): Column => ({ key, label, align: "left" });
+const number = (key: string, label: string): Column => ({ key, label, align: "right" });
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+const shown = (
+  { estimate, standardError, interval }: CurvePoint | Coefficient,
+  scale: EffectScale,
+): string => {
+  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  return `${shownEstimate(estimate, scale, standardError)}${unit} (${shownInterval(interval, scale, standardError)})`;
+};
+
+const scaled = (coefficient: Coefficient, factor: number): Coefficient => ({
+  ...coefficient,
+  estimate: coefficient.estimate * factor,
+  standardError: coefficient.standardError * factor,
+  interval: {
+    low: coefficient.interval.low * factor,
+    high: coefficient.interval.high * factor,
+  },
+});
+
+/** Slopes inside and between studies, by the axis's step, with refusals as sentences. */
+export const doseSlopesTable = (answer: DoseResponse): Table => {
+  const { axis, slopes, scale } = answer;
+  const row = (
+    comparison: string,
+    slope: SlopeAnswer,
+    factor = axis.step,
+  ): Readonly<Record<string, string>> =>
+    slope.identified
+      ? {
+          comparison,
+          adds: shown(scaled(slope.robust, factor), scale),
+          freedom: formatDegreesOfFreedom(slope.robust.degreesOfFreedom),
+          p: pValueCell(slope.robust.p),
+        }
+      : { comparison, adds: `not told: ${slope.missing}`, freedom: "", p: "" };
+  return {
+    id: `dose-slopes-${axis.name}`,
+    title: `What ${axis.stepWords} adds, by a straight line`,
+    columns: [
+      text("comparison", "Comparison"),
+      text("adds", "Adds (interval)"),
+      number("freedom", "Degrees of freedom"),
+      number("p", "p"),
+    ],
+    rows: [
+      row("arms of one study (within)", slopes.within),
+      row("studies' means (between)", slopes.between),
+      row("between minus within", slopes.difference),
+      ...(answer.identified && answer.twoStage.identified
+        ? [
+            row(`within, two-stage (${answer.twoStage.studies} studies)`, {
+              identified: true,
+              robust: answer.twoStage.slope,
+              model: answer.twoStage.slope,
+            }),
+          ]
+        : []),
+    ],
+    notes: [
+      `${axis.label}: ${axis.definition}`,
+      "studies that train at another dose differ in other ways too; only comparisons within studies are free of that",
+      ...slopes.notes.map(({ message }) => message),
+    ],
+  };
+};
+
+/** Shapes compared, the likeliest first; those not tried last, with the reason. */
+export const doseShapesTable = (answer: DoseCurve): Table => {
+  const fitted = answer.shapes.flatMap((shape) => (shape.identified ? [shape] : []));
+  const refused = answer.shapes.flatMap((shape) => (shape.identified ? [] : [shape]));
+  const lowest = Math.min(...fitted.map(({ criterion }) => criterion));
+  const parameterText = (shape: ComparedShape): string =>
+    shape.identified && shape.parameter !== undefined
+      ? `${shape.parameter.label}: ${shape.parameter.text.replace(`${shape.parameter.label} `, "")}${shape.parameter.atBound ? " (end of the search)" : ""}`
+      : "";
+  return {
+    id: `dose-shapes-${answer.axis.name}`,
+    title: "Shapes compared",
+    columns: [
+      text("shape", "Shape"),
+      number("weight", "Weight"),
+      number("difference", "Criterion above the best"),
+      text("parameter", "Its parameter, or why it was not tried"),
+    ],
+    csvColumns: [
+      text("shape", "shape"),
+      number("weightExact", "weight"),
+      number("criterion", "criterion"),
+      number("logLikelihood", "logLikelihood"),
+      number("parameters", "parameters"),
+      text("parameter", "note"),
+    ],
+    rows: [
+      ...[...fitted]
+        .sort((a, b) => b.weight - a.weight)
+        .map((shape) => ({
+          shape: shape.label,
+          weight: `${formatNumber(100 * shape.weight, { digits: 0 })}%`,
+          difference: formatNumber(shape.criterion - lowest, { digits: 1 }),
+          parameter: parameterText(shape),
+          weightExact: plainNumber(shape.weight),
+          criterion: plainNumber(shape.criterion),
+          logLikelihood: plainNumber(shape.logLikelihood),
+          parameters: String(shape.parameters),
+        })),
+      ...refused.map((shape) => ({
+        shape: shape.label,
+        weight: "",
+        difference: "",
+        parameter: shape.missing,
+        weightExact: "",
+        criterion: "",
+        logLikelihood: "",
+        parameters: "",
+      })),
+    ],
+    notes: [
+      "weights come from the small-sample information criterion of maximum likelihood fits to the same effects; they compare these shapes with each other and say nothing about shapes not tried",
+    ],
+  };
+};
+
+/** What is read off the curve, each with its interval. */
+export const doseReadOffsTable = (answer: DoseCurve): Table => {
+  const { axis, readOffs, scale, range, curve } = answer;
+  const { best, ninetyPercent, notDistinguishable, steps } = readOffs;
+  const rangeText = ({ low, high }: Readonly<{ low: number; high: number }>): string =>
+    low === high
+      ? shownDose(low, axis)
+      : `${shownDose(low, { ...axis, unit: "" })} to ${shownDose(high, axis)}`;
+  const inside = curve.filter(({ supported }) => supported);
+  const places = [inside[0]!, inside[Math.floor(inside.length / 2)]!, inside.at(-1)!];
+  const rows: Readonly<Record<string, string>>[] = [
+    { quantity: "doses compared", value: rangeText(range) },
+    ...(axis.kind === "short to long" ? [places[0]!, places[2]!] : places).map((point) => ({
+      quantity: `gain at ${shownDose(point.dose, axis)}`,
+      value: shown({ ...point, degreesOfFreedom: Infinity }, scale),
+    })),
+    ...steps.map(({ from, added }) => ({
+      quantity: `${axis.stepWords}, from ${shownDose(from, axis)}`,
+      value: shown(added, scale),
+    })),
+    {
+      quantity: "best dose inside the range",
+      value: best.identified
+        ? `${shownDose(best.dose, axis)} (${rangeText(best.interval)})${best.atEnd === "neither" ? "" : `, the ${best.atEnd} dose compared`}`
+        : best.missing,
+    },
+  ];
+  if (axis.kind === "number") {
+    rows.push({
+      quantity: "dose of 90% of the best gain",
+      value: ninetyPercent.identified
+        ? `${shownDose(ninetyPercent.dose, axis)} (${rangeText(ninetyPercent.interval)})`
+        : ninetyPercent.missing,
+    });
+    rows.push({
+      quantity: "not distinguishable from the best",
+      value: notDistinguishable.map(rangeText).join("; "),
+    });
+  }
+  return {
+    id: `dose-read-offs-${axis.name}`,
+    title: "Read off the curve",
+    columns: [text("quantity", "Quantity"), text("value", "Value (interval)")],
+    rows: rows.map(({ quantity, value }) => ({ quantity: capital(quantity!), value: value! })),
+    notes: ["a best dose at the end of the range may lie beyond it; nothing outside was compared"],
+  };
+};

@@ -1,0 +1,17 @@
+import type { DoseAxis } from "../dose/dose-axes.js";
+import { formatNumber } from "./number-format.js";
+
+/** The part of an axis that says how its doses are written. */
+export type DoseWriting = Pick<DoseAxis, "kind" | "unit">;
+
+/** A dose as it is read, to three digits and with its unit: `6.5 s`, `100 %MVC`, `30°`, `long length`. */
+export const shownDose = (dose: number, { kind, unit }: DoseWriting): string => {
+  if (kind === "short to long" && (dose === 0 || dose === 1)) {
+    return dose === 0 ? "short length" : "long length";
+  }
+  const rounded = Number(dose.toPrecision(3));
+  const decimals = (String(rounded).split(".")[1] ?? "").length;
+  const number = formatNumber(rounded, { digits: Math.min(6, decimals) });
+  if (unit === "") return number;
+  return unit === "°" ? `${number}°` : `${number} ${unit}`;
+};
