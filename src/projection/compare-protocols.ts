@@ -1,0 +1,269 @@
+/** Two to six protocols side by side. Long because the result is described here field by field. */
+import { canBeHeld, type HoldAssessment } from "../endurance/can-be-held.js";
+import { CallError, type Note } from "../errors.js";
+import type { Prescription } from "../protocol/prescription.js";
+import { sessionLengthSeconds } from "../protocol/session-length.js";
+import { timelineNeeds } from "../protocol/session-timeline.js";
+import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
+import { torqueTimePerSession } from "../protocol/torque-time.js";
+import { equaliseProtocols, type EqualiseOptions, type Equalised } from "./equalise-protocols.js";
+import type { ProjectionGoal } from "./goals.js";
+import { headToHead, type HeadToHead } from "./head-to-head.js";
+import { mixtureProbability, type NormalMixture } from "./normal-mixture.js";
+import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
+import {
+  courseFactors,
+  placedProtocol,
+  projectProtocol,
+  type PlacedProtocol,
+  type ProjectOptions,
+  type Projection,
+  type ProjectionRefusal,
+} from "./project-protocol.js";
+import { sorenessNotes, type SorenessNote } from "./soreness.js";
+import { placeOfPrescription } from "./support.js";
+import { rangeOf, type Range } from "./three-ranges.js";
+import { tieRule, type TieVerdict } from "./tie-rule.js";
+
+export type CompareOptions = ProjectOptions &
+  Readonly<{
+    /** Names of the protocols, in order; A, B, C … where absent. */
+    names?: readonly string[];
+    /** Changes every protocol but the first in one field, so that they agree in a quantity. */
+    equalise?: EqualiseOptions;
+  }>;
+
+/** A session as the endurance model judges it, or what the prescription lacks for that. */
+export type Feasibility =
+  | Readonly<{ kind: "judged"; assessment: HoldAssessment }>
+  | Readonly<{ kind: "not judged"; needs: readonly string[] }>;
+
+export type ComparedProtocol = Readonly<{
+  name: string;
+  prescription: Prescription;
+  written: string;
+  projection: Projection;
+  feasibility: Feasibility;
+  sessionSeconds?: number;
+  tensionTimeSeconds: number;
+  torqueTime?: number;
+  soreness: readonly SorenessNote[];
+}>;
+
+export type ProtocolDifference = Readonly<{
+  /** Places in the list of protocols; the difference is the first less the second. */
+  first: number;
+  second: number;
+  /**
+   * Difference of the average gains: the ratio of end scores, so 3 % means an end score 3 % higher. From the joint posterior, so what the two share cancels.
+   */
+  average: Range;
+  /** The same in one new trial that compares the two, with arms that scatter. */
+  newTrial: Range;
+  probabilityFirstBetter: number;
+  probabilityFirstWorthwhile: number;
+  probabilitySecondWorthwhile: number;
+  probabilityWithin: number;
+  verdict: TieVerdict;
+  headToHead: HeadToHead;
+  /** What the projected difference rests on. */
+  evidence: "head-to-head trials and the model" | "indirect: no trial compares two such arms";
+}>;
+
+export type ProtocolComparison = Readonly<{
+  kind: "comparison";
+  goal: ProjectionGoal;
+  protocols: readonly ComparedProtocol[];
+  differences: readonly ProtocolDifference[];
+  smallestWorthwhilePercent: number;
+  equalised?: Equalised;
+  notes: readonly Note[];
+}>;
+
+export type ComparisonRefusal = Readonly<{
+  kind: "refused";
+  goal: ProjectionGoal;
+  reason: string;
+  /** One for each protocol that cannot be projected. */
+  refusals: readonly ProjectionRefusal[];
+}>;
+
+const where = "compareProtocols";
+export const comparedProtocols = { fewest: 2, most: 6 } as const;
+
+const letters = ["A", "B", "C", "D", "E", "F"];
+
+const feasibilityOf = (p: Prescription, options: CompareOptions): Feasibility => {
+  const needs = timelineNeeds(p);
+  if (needs.length > 0) return { kind: "not judged", needs };
+  return {
+    kind: "judged",
+    assessment: canBeHeld(p, options.joint === undefined ? {} : { joint: options.joint }),
+  };
+};
+
+/** The difference of two protocols' gains at each component, for the average and for one new trial. */
+const differenceMixtures = (
+  prepared: ReadyProjection,
+  first: PlacedProtocol,
+  second: PlacedProtocol,
+): Readonly<{ average: NormalMixture; newTrial: NormalMixture }> => {
+  const { weights, levelVariances, columns: p } = prepared.posterior;
+  const levels = prepared.levels.length;
+  const studyLevel = prepared.levels.indexOf("study");
+  const [g, h] = [courseFactors(prepared, first.weeks), courseFactors(prepared, second.weeks)];
+  const means = weights.map((_, i) => g[i]! * first.means[i]! - h[i]! * second.means[i]!);
+  const variances = weights.map((_, i) => {
+    let total = 0;
+    for (let a = 0; a < p; a++) {
+      const at = i * p + a;
+      total += (g[i]! * first.whitened[at]! - h[i]! * second.whitened[at]!) ** 2;
+    }
+    return total;
+  });
+  const scattered = weights.map((_, i) => {
+    let total = variances[i]!;
+    for (let k = 0; k < levels; k++) {
+      const variance = levelVariances[i * levels + k]!;
+      // Both arms share the study; arms and readings are each protocol's own.
+      total +=
+        k === studyLevel ? (g[i]! - h[i]!) ** 2 * variance : (g[i]! ** 2 + h[i]! ** 2) * variance;
+    }
+    return total;
+  });
+  const floor = 1e-12;
+  const mixture = (squares: Float64Array): NormalMixture => ({
+    weights,
+    means,
+    deviations: squares.map((variance) => Math.sqrt(Math.max(variance, floor ** 2))),
+  });
+  return { average: mixture(variances), newTrial: mixture(scattered) };
+};
+
+const differenceOf = (
+  prepared: ReadyProjection,
+  placed: readonly PlacedProtocol[],
+  pair: readonly [number, number],
+  names: readonly string[],
+  options: CompareOptions,
+): ProtocolDifference => {
+  const [i, j] = pair;
+  const [first, second] = [placed[i]!, placed[j]!];
+  const { average, newTrial } = differenceMixtures(prepared, first, second);
+  const { confidence, smallestWorthwhilePercent: worthwhile = 0 } = options;
+  const ranged = confidence === undefined ? {} : { confidence };
+  const amount = Math.log1p(worthwhile / 100);
+  const firstWorthwhile = 1 - mixtureProbability(average, amount);
+  const secondWorthwhile = mixtureProbability(average, -amount);
+  const probabilities = {
+    firstWorthwhile,
+    secondWorthwhile,
+    within: Math.max(0, 1 - firstWorthwhile - secondWorthwhile),
+  };
+  const place = ({ prescription, weeks }: PlacedProtocol) =>
+    placeOfPrescription(prescription, weeks, options.joint);
+  const direct = headToHead(prepared.set, prepared.arms, [place(first), place(second)]);
+  return {
+    first: i,
+    second: j,
+    average: rangeOf(average, ranged),
+    newTrial: rangeOf(newTrial, ranged),
+    probabilityFirstBetter: 1 - mixtureProbability(average, 0),
+    probabilityFirstWorthwhile: firstWorthwhile,
+    probabilitySecondWorthwhile: secondWorthwhile,
+    probabilityWithin: probabilities.within,
+    verdict: tieRule(probabilities, worthwhile, [names[i]!, names[j]!]),
+    headToHead: direct,
+    evidence:
+      direct.trials.length > 0
+        ? "head-to-head trials and the model"
+        : "indirect: no trial compares two such arms",
+  };
+};
+
+/**
+ * Protocols side by side: what is projected for each, every difference with its interval and probabilities, trials
+ * that compare such arms directly, whether each can be held, and what it costs.
+ *
+ * Differences come from the joint posterior: where two protocols lean on the same coefficients, their uncertainty
+ * cancels. A protocol set beside itself differs by nothing and is a tie.
+ *
+ * @param prepared from `prepareProjection`
+ * @param prescriptions two to six
+ * @throws {CallError} "protocol-count", and what `projectProtocol` and `equaliseProtocols` throw
+ * @source the model's in `prepareProjection`; the call by `tieRule`
+ */
+export const compareProtocols = (
+  prepared: PreparedProjection,
+  prescriptions: readonly Prescription[],
+  options: CompareOptions = {},
+): ProtocolComparison | ComparisonRefusal => {
+  const { fewest, most } = comparedProtocols;
+  if (prescriptions.length < fewest || prescriptions.length > most) {
+    throw new CallError({
+      code: "protocol-count",
+      where,
+      needs: `${fewest} to ${most} protocols`,
+      got: String(prescriptions.length),
+    });
+  }
+  const worthwhile = options.smallestWorthwhilePercent ?? 0;
+  if (!(worthwhile >= 0) || !Number.isFinite(worthwhile)) {
+    throw new CallError({
+      code: "out-of-range",
+      where,
+      needs: "a smallest worthwhile difference of 0 % or more",
+      got: String(options.smallestWorthwhilePercent),
+    });
+  }
+  const equalised =
+    options.equalise === undefined ? undefined : equaliseProtocols(prescriptions, options.equalise);
+  const compared = equalised?.protocols.map(({ after }) => after) ?? prescriptions;
+  const projections = compared.map((prescription) =>
+    projectProtocol(prepared, prescription, options),
+  );
+  const refusals = projections.filter((one): one is ProjectionRefusal => one.kind === "refused");
+  if (prepared.kind === "refused" || refusals.length > 0) {
+    return {
+      kind: "refused",
+      goal: prepared.goal,
+      reason:
+        prepared.kind === "refused"
+          ? prepared.reason
+          : refusals.map(({ written, reason }) => `"${written}": ${reason}`).join("; "),
+      refusals,
+    };
+  }
+  const names = compared.map((_, i) => options.names?.[i] ?? letters[i]!);
+  const placed = compared.map(
+    // No refusal is left among them.
+    (prescription) => placedProtocol(prepared, prescription, options) as PlacedProtocol,
+  );
+  const pairs = compared.flatMap((_, i) =>
+    compared.slice(i + 1).map((_, k) => [i, i + 1 + k] as const),
+  );
+  return {
+    kind: "comparison",
+    goal: prepared.goal,
+    protocols: compared.map((prescription, i): ComparedProtocol => {
+      const sessionSeconds = sessionLengthSeconds(prescription);
+      const torqueTime = torqueTimePerSession(prescription);
+      const projection = projections[i] as Projection;
+      return {
+        name: names[i]!,
+        prescription,
+        written: projection.written,
+        projection,
+        feasibility: feasibilityOf(prescription, options),
+        ...(sessionSeconds === undefined ? {} : { sessionSeconds }),
+        tensionTimeSeconds: tensionTimePerSessionSeconds(prescription),
+        ...(torqueTime === undefined ? {} : { torqueTime }),
+        soreness: sorenessNotes(prescription),
+      };
+    }),
+    differences: pairs.map((pair) => differenceOf(prepared, placed, pair, names, options)),
+    smallestWorthwhilePercent: worthwhile,
+    ...(equalised === undefined ? {} : { equalised }),
+    notes: prepared.notes,
+  };
+};

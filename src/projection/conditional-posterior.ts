@@ -1,0 +1,258 @@
+/**
+ * A regression with random intercepts once its standard deviations are given: there the coefficients are
+ * exactly normal. Longer than most files because the inner loop is written out for speed.
+ */
+import { CallError } from "../errors.js";
+import type { Matrix } from "../numeric/matrix.js";
+import type { KnownCovariance } from "../synthesis/synthesis-input.js";
+
+/** A random intercept: effects with the same number share it. */
+export type RandomIntercept = Readonly<{ name: string; groupOf: ArrayLike<number> }>;
+
+/** y = F(Xβ + Σ_k Z_k u_k) + e, with e ~ N(0, V) known and F a diagonal of factors, 1 unless a curve is given. */
+export type RegressionProblem = Readonly<{
+  estimates: ArrayLike<number>;
+  variances: ArrayLike<number>;
+  /** Known covariances of effects that share people or controls; the diagonal replaces `variances`. */
+  covariances: readonly KnownCovariance[];
+  /** Effects × coefficients. */
+  design: Matrix;
+  intercepts: readonly RandomIntercept[];
+  /** Factor of each effect's row for a value of the curve's parameter; absent when there is no curve. */
+  curve?: (parameter: number) => ArrayLike<number>;
+}>;
+
+/** Normal prior of one coefficient; an infinite deviation is flat. */
+export type NormalPrior = Readonly<{ mean: number; deviation: number }>;
+
+/** Coefficients given the deviations: mean, and L with LLᵀ the precision matrix (row-major, lower). */
+export type ConditionalPosterior = Readonly<{
+  /** ln p(y | deviations), coefficients integrated out; constant terms of flat priors are left out. */
+  logDensity: number;
+  mean: Float64Array;
+  precisionFactor: Float64Array;
+}>;
+
+type Block = Readonly<{
+  rows: Int32Array;
+  covariance: Float64Array;
+  /** Group numbers of the block's rows, one array for each random intercept. */
+  groups: readonly Int32Array[];
+}>;
+
+export type CompiledRegression = Readonly<{
+  columns: number;
+  /** Evaluates one set of deviations (and the curve's parameter); undefined where precision is singular. */
+  at: (deviations: ArrayLike<number>, parameter?: number) => ConditionalPosterior | undefined;
+}>;
+
+const logTwoPi = Math.log(2 * Math.PI);
+const where = "bayesianRegression";
+
+/** Rows tied by a known covariance or a shared intercept, as lists of positions. */
+const tiedRows = (problem: RegressionProblem): readonly Int32Array[] => {
+  const n = problem.estimates.length;
+  const parent = Int32Array.from({ length: n }, (_, row) => row);
+  const root = (row: number): number => {
+    let at = row;
+    while (parent[at] !== at) at = parent[at] = parent[parent[at]!]!;
+    return at;
+  };
+  const tie = (a: number, b: number): void => {
+    parent[root(a)] = root(b);
+  };
+  for (const { indices } of problem.covariances) {
+    for (const index of indices) tie(index, indices[0]!);
+  }
+  for (const { groupOf } of problem.intercepts) {
+    const first = new Map<number, number>();
+    for (let row = 0; row < n; row++) {
+      const before = first.get(groupOf[row]!);
+      if (before === undefined) first.set(groupOf[row]!, row);
+      else tie(row, before);
+    }
+  }
+  const lists = new Map<number, number[]>();
+  for (let row = 0; row < n; row++) {
+    const list = lists.get(root(row));
+    if (list === undefined) lists.set(root(row), [row]);
+    else list.push(row);
+  }
+  return [...lists.values()].map((rows) => Int32Array.from(rows));
+};
+
+const blocksOf = (problem: RegressionProblem): readonly Block[] => {
+  const n = problem.estimates.length;
+  const knownOf = new Int32Array(n).fill(-1);
+  const placeOf = new Int32Array(n);
+  problem.covariances.forEach(({ indices }, block) =>
+    indices.forEach((row, place) => {
+      knownOf[row] = block;
+      placeOf[row] = place;
+    }),
+  );
+  const covarianceOf = (a: number, b: number): number => {
+    const known = problem.covariances[knownOf[a]!];
+    if (known !== undefined && knownOf[a] === knownOf[b])
+      return known.values[placeOf[a]! * known.indices.length + placeOf[b]!]!;
+    return a === b ? problem.variances[a]! : 0;
+  };
+  return tiedRows(problem).map((rows) => {
+    const size = rows.length;
+    const covariance = new Float64Array(size * size);
+    for (let i = 0; i < size; i++)
+      for (let j = 0; j < size; j++) covariance[i * size + j] = covarianceOf(rows[i]!, rows[j]!);
+    return {
+      rows,
+      covariance,
+      groups: problem.intercepts.map(({ groupOf }) =>
+        Int32Array.from(rows, (row) => groupOf[row]!),
+      ),
+    };
+  });
+};
+
+/** Lower Cholesky factor in place; ln det, or NaN when not positive definite. */
+const factorise = (a: Float64Array, size: number): number => {
+  let logDeterminant = 0;
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j <= i; j++) {
+      let total = a[i * size + j]!;
+      for (let k = 0; k < j; k++) total -= a[i * size + k]! * a[j * size + k]!;
+      if (i === j) {
+        if (!(total > 1e-14 * Math.abs(a[i * size + i]!))) return NaN;
+        const pivot = Math.sqrt(total);
+        a[i * size + i] = pivot;
+        logDeterminant += 2 * Math.log(pivot);
+      } else a[i * size + j] = total / a[j * size + j]!;
+    }
+  }
+  return logDeterminant;
+};
+
+/**
+ * A regression made ready to be evaluated at many sets of deviations.
+ *
+ *   M = V + F(Σ_k σ_k² Z_k Z_kᵀ)F     P = XᵀF M⁻¹ F X + S₀⁻¹     b = m₀ + P⁻¹ XᵀF M⁻¹ (y − FXm₀)
+ *   β | σ, y ~ N(b, P⁻¹)
+ *   ln p(y | σ) = −½ [ n ln 2π + ln|M| + ln|P| + ln|S₀| + r′M⁻¹r − c′P⁻¹c ],  r = y − FXm₀, c = XᵀFM⁻¹r
+ *
+ * @param priors one for each coefficient
+ * @throws {CallError} "shape" when sizes disagree, "bad-prior" for a deviation that is not above 0
+ * @source Lindley DV, Smith AFM (1972) Journal of the Royal Statistical Society B 34:1–41
+ */
+export const compiledRegression = (
+  problem: RegressionProblem,
+  priors: readonly NormalPrior[],
+): CompiledRegression => {
+  const p = problem.design.columns;
+  const n = problem.estimates.length;
+  if (problem.design.rows !== n || priors.length !== p || problem.variances.length !== n) {
+    throw new CallError({
+      code: "shape",
+      where,
+      needs: "a design row and a variance for each effect, and a prior for each column",
+      got: `${n} effects, a ${problem.design.rows} × ${p} design and ${priors.length} priors`,
+    });
+  }
+  for (const { mean, deviation } of priors) {
+    if (!(deviation > 0) || !Number.isFinite(mean)) {
+      throw new CallError({
+        code: "bad-prior",
+        where,
+        needs: "priors with a finite mean and a deviation above 0",
+        got: `mean ${mean}, deviation ${deviation}`,
+      });
+    }
+  }
+  const blocks = blocksOf(problem);
+  const largest = blocks.reduce((size, { rows }) => Math.max(size, rows.length), 0);
+  const scratch = new Float64Array(largest * largest);
+  const white = new Float64Array(largest * (p + 1));
+  const x = problem.design.values;
+  // y − Xm₀ splits into y and Xm₀, because a curve multiplies the second alone.
+  const fromPrior = Float64Array.from({ length: n }, (_, row) => {
+    let total = 0;
+    for (let a = 0; a < p; a++) total += x[row * p + a]! * priors[a]!.mean;
+    return total;
+  });
+  let logPriorPrecision = 0;
+  for (const { deviation } of priors)
+    if (Number.isFinite(deviation)) logPriorPrecision -= 2 * Math.log(deviation);
+  const ones = new Float64Array(n).fill(1);
+
+  const at: CompiledRegression["at"] = (deviations, parameter) => {
+    const factors =
+      problem.curve === undefined || parameter === undefined ? ones : problem.curve(parameter);
+    const precision = new Float64Array(p * p);
+    const cross = new Float64Array(p);
+    for (let a = 0; a < p; a++) precision[a * p + a] = 1 / priors[a]!.deviation ** 2;
+    let squares = 0;
+    let logDeterminant = 0;
+    for (const { rows, covariance, groups } of blocks) {
+      const size = rows.length;
+      scratch.set(covariance);
+      for (let k = 0; k < groups.length; k++) {
+        const variance = deviations[k]! ** 2;
+        if (variance === 0) continue;
+        const group = groups[k]!;
+        for (let i = 0; i < size; i++) {
+          const scaled = variance * factors[rows[i]!]!;
+          for (let j = 0; j <= i; j++)
+            if (group[i] === group[j]) scratch[i * size + j]! += scaled * factors[rows[j]!]!;
+        }
+      }
+      const part = factorise(scratch, size);
+      if (Number.isNaN(part)) return undefined;
+      logDeterminant += part;
+      const width = p + 1;
+      for (let i = 0; i < size; i++) {
+        const row = rows[i]!;
+        const factor = factors[row]!;
+        const to = i * width;
+        for (let a = 0; a < p; a++) white[to + a] = factor * x[row * p + a]!;
+        white[to + p] = problem.estimates[row]! - factor * fromPrior[row]!;
+        for (let k = 0; k < i; k++) {
+          const weight = scratch[i * size + k]!;
+          if (weight === 0) continue;
+          const from = k * width;
+          for (let a = 0; a < width; a++) white[to + a]! -= weight * white[from + a]!;
+        }
+        const inverse = 1 / scratch[i * size + i]!;
+        for (let a = 0; a < width; a++) white[to + a]! *= inverse;
+        const residual = white[to + p]!;
+        squares += residual * residual;
+        for (let a = 0; a < p; a++) {
+          const left = white[to + a]!;
+          if (left === 0) continue;
+          cross[a]! += left * residual;
+          for (let b = 0; b <= a; b++) precision[a * p + b]! += left * white[to + b]!;
+        }
+      }
+    }
+    const logPrecision = factorise(precision, p);
+    if (Number.isNaN(logPrecision)) return undefined;
+    const mean = new Float64Array(p);
+    let explained = 0;
+    for (let a = 0; a < p; a++) {
+      let total = cross[a]!;
+      for (let k = 0; k < a; k++) total -= precision[a * p + k]! * mean[k]!;
+      mean[a] = total / precision[a * p + a]!;
+      explained += mean[a]! ** 2;
+    }
+    for (let a = p - 1; a >= 0; a--) {
+      let total = mean[a]!;
+      for (let k = a + 1; k < p; k++) total -= precision[k * p + a]! * mean[k]!;
+      mean[a] = total / precision[a * p + a]!;
+    }
+    for (let a = 0; a < p; a++) mean[a]! += priors[a]!.mean;
+    return {
+      logDensity:
+        -0.5 *
+        (n * logTwoPi + logDeterminant + logPrecision - logPriorPrecision + squares - explained),
+      mean,
+      precisionFactor: precision,
+    };
+  };
+  return { columns: p, at };
+};

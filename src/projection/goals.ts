@@ -1,0 +1,90 @@
+/** What people train for, and which effects of a file speak to it. */
+import { CallError } from "../errors.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import { doseAxes } from "../dose/dose-axes.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+
+export const projectionGoals = [
+  "strength at the trained angle",
+  "strength elsewhere",
+  "size",
+  "tendon",
+  "rapid force",
+] as const;
+export type ProjectionGoal = (typeof projectionGoals)[number];
+
+/** Outcome family of each goal. */
+export const familyOfGoal = {
+  "strength at the trained angle": "strength",
+  "strength elsewhere": "strength",
+  size: "size",
+  tendon: "tendon",
+  "rapid force": "rapid force",
+} as const satisfies Record<ProjectionGoal, NonNullable<OutcomeRow["outcomeFamily"]>>;
+
+/**
+ * A test this close to a training angle counts as at it, degrees.
+ *
+ * Trials disagree on how far a gain reaches: two steps of 5° (Kitai, Sale 1989) to 20° with nothing lost
+ * (Knapik 1983, both abstracts); 10° is inside both.
+ */
+export const sameAngleWithinDegrees = 10;
+
+/** Short names that people type, beside the full ones. */
+const shortNames: Readonly<Record<string, ProjectionGoal>> = {
+  strength: "strength at the trained angle",
+  "trained angle": "strength at the trained angle",
+  elsewhere: "strength elsewhere",
+  "other angles": "strength elsewhere",
+  hypertrophy: "size",
+  rapid: "rapid force",
+};
+
+/**
+ * The goal a text names.
+ *
+ * @throws {CallError} "unknown-goal"
+ * @example
+ * goalOf("strength") // => "strength at the trained angle"
+ */
+export const goalOf = (text: string): ProjectionGoal => {
+  const plain = text.trim().toLowerCase().replaceAll(/[-_]/g, " ");
+  const found = projectionGoals.find((goal) => goal === plain) ?? shortNames[plain];
+  if (found === undefined) {
+    throw new CallError({
+      code: "unknown-goal",
+      where: "goal",
+      needs: `one of ${projectionGoals.join(", ")}`,
+      got: `"${text}"`,
+    });
+  }
+  return found;
+};
+
+/** Tests that move, or whose angle is not one angle: they belong to neither strength goal. */
+const movingTest = /isokinetic|one-repetition|1 ?RM|concentric|eccentric|dynamic|jump|lift/iu;
+
+/** Degrees between a row's test and the nearest angle trained; undefined where either is not coded. */
+export const testDistanceDegrees = (row: OutcomeRow): number | undefined =>
+  doseAxes.angleDistanceDegrees.valueOf(row)?.value;
+
+const speaksTo = (goal: ProjectionGoal, { row }: Effect): boolean => {
+  if (row.outcomeFamily !== familyOfGoal[goal]) return false;
+  if (familyOfGoal[goal] !== "strength") return true;
+  if (movingTest.test(row.outcome)) return false;
+  const distance = testDistanceDegrees(row);
+  // A test at the trained angle is where the curve over angles begins, so it serves both goals.
+  if (goal === "strength elsewhere") return distance !== undefined;
+  return distance === undefined || distance <= sameAngleWithinDegrees;
+};
+
+/**
+ * The effects that speak to a goal, with their covariances.
+ *
+ * Strength at the trained angle: isometric tests within 10° of a training angle, and those that do not code both
+ * angles. Strength elsewhere: every isometric test whose distance is coded, since the fall with distance
+ * is what is asked. The other goals: their outcome family.
+ */
+export const effectsForGoal = (set: EffectSet, goal: ProjectionGoal): EffectSet =>
+  effectSubset(set, (effect) => speaksTo(goal, effect));

@@ -1,0 +1,210 @@
+/** Mixtures of normal distributions: what a normal becomes when its mean and deviation are uncertain. */
+import { CallError } from "../errors.js";
+import { normalDensity, normalProbability } from "../numeric/normal.js";
+
+/** Component i is normal with `means[i]` and `deviations[i]` and has `weights[i]`; the weights add up to 1. */
+export type NormalMixture = Readonly<{
+  weights: Float64Array;
+  means: Float64Array;
+  deviations: Float64Array;
+}>;
+
+/** Half-width and steps per unit of the table of normal probabilities. */
+const tableReach = 9;
+const stepsPerUnit = 32;
+const probabilities = Float64Array.from({ length: 2 * tableReach * stepsPerUnit + 1 }, (_, i) =>
+  normalProbability(i / stepsPerUnit - tableReach),
+);
+const slopes = Float64Array.from(
+  { length: 2 * tableReach * stepsPerUnit + 1 },
+  (_, i) => normalDensity(i / stepsPerUnit - tableReach) / stepsPerUnit,
+);
+
+/**
+ * Normal probability by cubic interpolation of exact values and slopes, 1/32 apart.
+ *
+ * The error is below h⁴·max|φ‴|/384 = 1.4·10⁻⁹ with h = 1/32; hundreds of thousands of these make one
+ * screen, where the exact function would take longer than a frame.
+ */
+export const quickNormalProbability = (x: number): number => {
+  if (x <= -tableReach) return 0;
+  if (x >= tableReach) return 1;
+  const place = (x + tableReach) * stepsPerUnit;
+  const i = Math.floor(place);
+  const t = place - i;
+  const [a, b] = [probabilities[i]!, probabilities[i + 1]!];
+  const [da, db] = [slopes[i]!, slopes[i + 1]!];
+  const gap = b - a;
+  return a + t * (da + t * (3 * gap - 2 * da - db + t * (da + db - 2 * gap)));
+};
+
+/**
+ * P(X ≤ x) of a mixture: Σ wᵢ Φ((x − mᵢ)/sᵢ).
+ *
+ * @source none: law of total probability
+ */
+export const mixtureProbability = (mixture: NormalMixture, x: number): number => {
+  const { weights, means, deviations } = mixture;
+  let total = 0;
+  for (let i = 0; i < weights.length; i++) {
+    total += weights[i]! * quickNormalProbability((x - means[i]!) / deviations[i]!);
+  }
+  return Math.min(1, Math.max(0, total));
+};
+
+/** Mean and standard deviation of a mixture: Σ wᵢmᵢ and √(Σ wᵢ(sᵢ² + mᵢ²) − mean²). */
+export const mixtureMoments = (
+  mixture: NormalMixture,
+): Readonly<{ mean: number; deviation: number }> => {
+  const { weights, means, deviations } = mixture;
+  let mean = 0;
+  for (let i = 0; i < weights.length; i++) mean += weights[i]! * means[i]!;
+  let variance = 0;
+  for (let i = 0; i < weights.length; i++) {
+    variance += weights[i]! * (deviations[i]! ** 2 + (means[i]! - mean) ** 2);
+  }
+  return { mean, deviation: Math.sqrt(variance) };
+};
+
+/** Probability below x and density at x in one pass, from the same interpolation. */
+const probabilityAndDensity = (
+  { weights, means, deviations }: NormalMixture,
+  x: number,
+): readonly [number, number] => {
+  let total = 0;
+  let slope = 0;
+  for (let i = 0; i < weights.length; i++) {
+    const z = (x - means[i]!) / deviations[i]!;
+    if (z <= -tableReach) continue;
+    if (z >= tableReach) {
+      total += weights[i]!;
+      continue;
+    }
+    const place = (z + tableReach) * stepsPerUnit;
+    const at = Math.floor(place);
+    const t = place - at;
+    const a = probabilities[at]!;
+    const gap = probabilities[at + 1]! - a;
+    const da = slopes[at]!;
+    const db = slopes[at + 1]!;
+    const c = 3 * gap - 2 * da - db;
+    const d = da + db - 2 * gap;
+    total += weights[i]! * (a + t * (da + t * (c + t * d)));
+    slope += ((da + t * (2 * c + 3 * t * d)) * weights[i]!) / deviations[i]!;
+  }
+  return [total, slope * stepsPerUnit];
+};
+
+/** Quantile of a standard normal to three digits, enough to begin a search with (Abramowitz, Stegun 26.2.23). */
+const roughNormalQuantile = (p: number): number => {
+  const tail = Math.min(p, 1 - p);
+  const t = Math.sqrt(-2 * Math.log(tail));
+  const z =
+    t -
+    (2.515517 + t * (0.802853 + t * 0.010328)) /
+      (1 + t * (1.432788 + t * (0.189269 + t * 0.001308)));
+  return p < 0.5 ? -z : z;
+};
+
+/**
+ * The value below which a mixture has the probability given, by root finding on its distribution.
+ *
+ * Newton's steps inside a bracket that only ever shrinks; a step outside is replaced by halving.
+ * Settles when a step is below 10⁻⁹ of the mixture's deviation.
+ *
+ * @param probability above 0 and below 1
+ * @throws {CallError} "not-a-probability"
+ * @source none: inversion of a distribution
+ */
+export const mixtureQuantile = (mixture: NormalMixture, probability: number): number => {
+  if (!(probability > 0 && probability < 1)) {
+    throw new CallError({
+      code: "not-a-probability",
+      where: "mixtureQuantile",
+      needs: "a probability above 0 and below 1",
+      got: String(probability),
+    });
+  }
+  const { mean, deviation } = mixtureMoments(mixture);
+  let low = Infinity;
+  let high = -Infinity;
+  for (let i = 0; i < mixture.means.length; i++) {
+    low = Math.min(low, mixture.means[i]! - 9 * mixture.deviations[i]!);
+    high = Math.max(high, mixture.means[i]! + 9 * mixture.deviations[i]!);
+  }
+  let x = Math.min(high, Math.max(low, mean + deviation * roughNormalQuantile(probability)));
+  for (let step = 0; step < 200; step++) {
+    const [reached, slope] = probabilityAndDensity(mixture, x);
+    const gap = reached - probability;
+    if (gap > 0) high = x;
+    else low = x;
+    let next = slope > 0 ? x - gap / slope : NaN;
+    if (!(next > low && next < high)) next = (low + high) / 2;
+    if (Math.abs(next - x) <= 1e-9 * deviation) return next;
+    x = next;
+  }
+  return x;
+};
+
+/** Widest bin of means, as part of the mixture's typical deviation, and of deviations, as a share. */
+const meanBin = 0.08;
+const deviationBin = 0.02;
+
+/**
+ * A mixture with like components merged, each merger keeping weight, mean and variance exactly.
+ *
+ * Components are merged when their means differ by less than 8 % of the typical deviation and their deviations
+ * by less than 2 %; a quantile moves by less than 10⁻⁴ of the deviation, and later searches are many times faster.
+ */
+export const mergedMixture = (mixture: NormalMixture): NormalMixture => {
+  const { weights, means, deviations } = mixture;
+  let variance = 0;
+  for (let i = 0; i < weights.length; i++) variance += weights[i]! * deviations[i]! ** 2;
+  const width = meanBin * Math.sqrt(variance);
+  const place = new Map<number, number>();
+  const sums: { weight: number; mean: number; square: number }[] = [];
+  for (let i = 0; i < weights.length; i++) {
+    const key =
+      Math.round(Math.log(deviations[i]!) / deviationBin) * 1e6 + Math.round(means[i]! / width);
+    let at = place.get(key);
+    if (at === undefined) {
+      at = sums.length;
+      place.set(key, at);
+      sums.push({ weight: 0, mean: 0, square: 0 });
+    }
+    const sum = sums[at]!;
+    sum.weight += weights[i]!;
+    sum.mean += weights[i]! * means[i]!;
+    sum.square += weights[i]! * (deviations[i]! ** 2 + means[i]! ** 2);
+  }
+  return {
+    weights: Float64Array.from(sums, ({ weight }) => weight),
+    means: Float64Array.from(sums, ({ weight, mean }) => mean / weight),
+    deviations: Float64Array.from(sums, ({ weight, mean, square }) =>
+      Math.sqrt(Math.max(square / weight - (mean / weight) ** 2, 1e-300)),
+    ),
+  };
+};
+
+/**
+ * The mixture of X + Z, with Z normal around 0 whose deviation is itself uncertain and independent of X.
+ *
+ * @param spreads possible deviations of Z with weights that add up to 1
+ */
+export const widenedMixture = (
+  mixture: NormalMixture,
+  spreads: readonly Readonly<{ weight: number; deviation: number }>[],
+): NormalMixture => {
+  const size = mixture.weights.length;
+  const weights = new Float64Array(size * spreads.length);
+  const means = new Float64Array(size * spreads.length);
+  const deviations = new Float64Array(size * spreads.length);
+  spreads.forEach((spread, k) => {
+    for (let i = 0; i < size; i++) {
+      weights[k * size + i] = mixture.weights[i]! * spread.weight;
+      means[k * size + i] = mixture.means[i]!;
+      deviations[k * size + i] = Math.hypot(mixture.deviations[i]!, spread.deviation);
+    }
+  });
+  return { weights, means, deviations };
+};

@@ -1,0 +1,298 @@
+/** Everything about a file that a projection needs and that does not depend on the protocol. */
+import { CallError, type Note } from "../errors.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import type { EffectSet } from "../effects/effect.js";
+import { contrastLabel } from "../effects/scale-label.js";
+import type { Matrix } from "../numeric/matrix.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import { effectInputs } from "../synthesis/effect-inputs.js";
+import { resolveLevels } from "../synthesis/level-groups.js";
+import type { MultilevelLevel } from "../synthesis/multilevel-options.js";
+import { condensedWithin, type CondensedPosterior } from "./condensed-posterior.js";
+import {
+  bayesianRegression,
+  type DeviationPrior,
+  type QuadratureOptions,
+  type RegressionPosterior,
+} from "./bayesian-regression.js";
+import {
+  effectsForGoal,
+  familyOfGoal,
+  sameAngleWithinDegrees,
+  testDistanceDegrees,
+  type ProjectionGoal,
+} from "./goals.js";
+import {
+  individualResponse,
+  responseComparisons,
+  type IndividualResponse,
+} from "./individual-response.js";
+import { measurementErrors, type MeasurementError } from "./measurement-error.js";
+import { projectionDesign, type ProjectionDesign } from "./projection-design.js";
+import { priorWords, projectionPriors, type ProjectionPriors } from "./projection-priors.js";
+import { evidenceArms, type EvidenceArm } from "./support.js";
+import { referenceWeeks, weeksCurve } from "./weeks-curve.js";
+
+export type PrepareProjectionOptions = Readonly<{
+  goal: ProjectionGoal;
+  /** Any of the priors, in place of the goal's default. */
+  priors?: Partial<ProjectionPriors>;
+  /** Rows with the control arms, from which the spread of people's own response is read; absent: the prior alone. */
+  rows?: readonly OutcomeRow[];
+  /** In place of what `rows` say. */
+  individual?: IndividualResponse;
+  /** Typical error of one measurement on the log scale, in place of the published one. */
+  measurementError?: MeasurementError;
+  /** Fewest studies on which anything is projected. */
+  fewestStudies?: number;
+  quadrature?: QuadratureOptions;
+}>;
+export const prepareProjectionDefaults = { fewestStudies: 3 } as const;
+
+/** Levels that scatter, with words; in this order in the posterior's deviations where they could be fitted. */
+export const projectionLevels = [
+  "study",
+  "arm",
+  "effect_id",
+] as const satisfies readonly MultilevelLevel[];
+
+export type ReadyProjection = Readonly<{
+  kind: "ready";
+  goal: ProjectionGoal;
+  contrast: EffectSet["contrast"];
+  contrastWords: string;
+  /** The effects used, in order, with their covariances. */
+  set: EffectSet;
+  /** The posterior in a few hundred components. */
+  posterior: CondensedPosterior;
+  quadrature: RegressionPosterior["quadrature"] &
+    Readonly<{ components: number; largestCondensingError: number }>;
+  /** Levels of the posterior's deviations. */
+  levels: readonly string[];
+  design: ProjectionDesign;
+  priors: ProjectionPriors;
+  priorWords: ReturnType<typeof priorWords>;
+  arms: readonly EvidenceArm[];
+  individual: IndividualResponse;
+  measurement?: MeasurementError;
+  /** Whether weeks differ between effects, so that the course is not the prior's alone. */
+  courseIsIdentified: boolean;
+  weeksStudied: Readonly<{ low: number; high: number; usual: number }>;
+  /** Distance at which strength elsewhere is projected unless told otherwise, degrees. */
+  usualTestDistance?: number;
+  effects: number;
+  studies: number;
+  people: number;
+  notes: readonly Note[];
+}>;
+
+export type RefusedProjection = Readonly<{
+  kind: "refused";
+  goal: ProjectionGoal;
+  reason: string;
+  notes: readonly Note[];
+}>;
+
+export type PreparedProjection = ReadyProjection | RefusedProjection;
+
+const where = "prepareProjection";
+
+const halfNormal = (scale: number): DeviationPrior =>
+  scale === Infinity ? { kind: "flat", scale: 0.1 } : { kind: "half-normal", scale };
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor((values.length - 1) / 2)]!;
+
+/**
+ * A file made ready for projections towards one goal: the refit that is needed when the file changes.
+ *
+ *   y = g(w; c)·(xβ + study + arm + reading) + e      e ~ N(0, V), V with the covariances of shared people
+ *
+ * y is the log ratio, g the course over weeks (0 at the start, 1 at eight weeks), x the predictors the file can
+ * speak about. Study, arm and reading deviations grow with the gain, since groups cannot differ before they
+ * train. Coefficients have normal priors, deviations half-normal ones, c a log-normal one; all are integrated over.
+ *
+ * @param set effects on the log-ratio scale, one contrast; other families than the goal's are left aside
+ * @returns what `projectProtocol` and `compareProtocols` take; a refusal when the file says too little
+ * @throws {CallError} "wrong-scale" for effects that are not log ratios of means
+ * @throws {ConvergenceError} when the quadrature does not settle
+ * @source Lindley DV, Smith AFM (1972); Gelman A (2006) Bayesian Analysis 1:515–534 (half-normal and half-t priors of deviations)
+ */
+export const prepareProjection = (
+  set: EffectSet,
+  options: PrepareProjectionOptions,
+): PreparedProjection => {
+  const { goal } = options;
+  if (set.scale !== "log-ratio-of-means") {
+    throw new CallError({
+      code: "wrong-scale",
+      where,
+      needs: "effects on the scale log-ratio-of-means, which reads as percent",
+      got: set.scale,
+    });
+  }
+  const priors = { ...projectionPriors(goal), ...options.priors };
+  const fewest = options.fewestStudies ?? prepareProjectionDefaults.fewestStudies;
+  const ofGoal = effectsForGoal(set, goal);
+  const design = projectionDesign(ofGoal.effects, goal, priors);
+  const chosen = new Set(design.used.map((position) => ofGoal.effects[position]!));
+  const used: EffectSet = effectSubset(ofGoal, (effect) => chosen.has(effect));
+  const studies = new Set(used.effects.map(({ cohort }) => cohort)).size;
+  if (studies < fewest) {
+    return {
+      kind: "refused",
+      goal,
+      reason:
+        ofGoal.effects.length === 0
+          ? `the file has no effect for the goal "${goal}" (${contrastLabel(set.contrast)}), so nothing is projected`
+          : `the goal "${goal}" has usable effects of ${studies} ${studies === 1 ? "study" : "studies"} (${contrastLabel(set.contrast)}); fewer than ${fewest} say too little about how studies differ, so nothing is projected`,
+      notes: design.notes,
+    };
+  }
+  const inputs = effectInputs(used);
+  const levels = resolveLevels(inputs.effects, projectionLevels);
+  const scales: Readonly<Record<string, number>> = {
+    study: priors.studyScale,
+    arm: priors.armScale,
+    effect_id: priors.effectScale,
+  };
+  const weeks = design.weeks;
+  const courseIsIdentified = weeks.some((week) => week !== weeks[0]);
+  const checked = checkedRows(design.design);
+  const posterior = bayesianRegression(
+    {
+      estimates: inputs.effects.map(({ estimate }) => estimate),
+      variances: inputs.effects.map(({ variance }) => variance),
+      covariances: inputs.covariances,
+      design: design.design,
+      intercepts: levels.fitted.map(({ level, groupOf }) => ({ name: level, groupOf })),
+      curve: (constant) => weeks.map((week) => weeksCurve(week, constant)),
+    },
+    {
+      coefficients: design.priors,
+      deviations: levels.fitted.map(({ level }) => halfNormal(scales[level]!)),
+      logParameter: { mean: Math.log(priors.weeksMedian), deviation: priors.weeksLogDeviation },
+    },
+    { checkedRows: checked, ...options.quadrature },
+  );
+  const typical = Float64Array.from({ length: posterior.columns }, (_, a) => (a === 0 ? 1 : 0));
+  const { condensed, largestError } = condensedWithin(
+    posterior,
+    [typical, ...checked.slice(0, 3)],
+    [referenceWeeks / 4, referenceWeeks, 1.75 * referenceWeeks].map(
+      (week) => (constant: number) => weeksCurve(week, constant),
+    ),
+    condensingTolerance,
+  );
+  const family = familyOfGoal[goal];
+  const individual =
+    options.individual ??
+    individualResponse(
+      responseComparisons(
+        (options.rows ?? []).filter(({ outcomeFamily }) => outcomeFamily === family),
+      ),
+      priors.individualScale,
+    );
+  const measurement =
+    options.measurementError ?? measurementErrors[goal] ?? fromControls(individual);
+  const arms = evidenceArms(used.effects);
+  const distances = used.effects
+    .flatMap(({ row }) => testDistanceDegrees(row) ?? [])
+    .filter((distance) => distance > sameAngleWithinDegrees);
+  const armWeeks = arms.flatMap(({ place }) => place.weeks ?? []);
+  const people = peopleOf(arms);
+  const notes: Note[] = [...design.notes, ...levels.notes];
+  if (goal === "strength at the trained angle") notes.push(...angleNotes(used));
+  if (studies < 10) {
+    notes.push({
+      code: "few-studies",
+      message: `${studies} studies: how far new studies fall from the average rests in good part on the prior`,
+    });
+  }
+  if (!courseIsIdentified) {
+    notes.push({
+      code: "one-time",
+      message: `all effects were measured at ${weeks[0]!} weeks: the course over weeks is the prior's alone`,
+    });
+  }
+  if (measurement === undefined) {
+    notes.push({
+      code: "no-measurement-error",
+      message:
+        "no typical error of this test was read and the file's controls give none: the range of a single person leaves measurement error out and is too narrow",
+    });
+  }
+  return {
+    kind: "ready",
+    goal,
+    contrast: set.contrast,
+    contrastWords: contrastLabel(set.contrast),
+    set: used,
+    posterior: condensed,
+    quadrature: {
+      ...posterior.quadrature,
+      components: condensed.weights.length,
+      largestCondensingError: largestError,
+    },
+    levels: levels.fitted.map(({ level }) => level),
+    design,
+    priors,
+    priorWords: priorWords(priors),
+    arms,
+    individual,
+    ...(measurement === undefined ? {} : { measurement }),
+    courseIsIdentified,
+    weeksStudied: {
+      low: Math.min(...weeks),
+      high: Math.max(...weeks),
+      usual: median(armWeeks),
+    },
+    ...(goal === "strength elsewhere"
+      ? { usualTestDistance: distances.length === 0 ? sameAngleWithinDegrees : median(distances) }
+      : {}),
+    effects: used.effects.length,
+    studies,
+    people,
+    notes,
+  };
+};
+
+/** Largest error that drawing the posterior together may make on the quantiles watched, log scale. */
+const condensingTolerance = 1e-4;
+
+/** Most fitted values whose quantiles are watched while the quadrature is refined. */
+const mostChecked = 12;
+
+/** Rows of the design, evenly out of all of them: projections are what has to be exact, not each coefficient. */
+const checkedRows = ({ rows, columns, values }: Matrix): readonly Float64Array[] => {
+  const count = Math.min(mostChecked, rows);
+  return Array.from({ length: count }, (_, i) => {
+    const row = Math.floor((i * rows) / count);
+    return values.slice(row * columns, (row + 1) * columns);
+  });
+};
+
+const fromControls = ({ controlDeviation }: IndividualResponse): MeasurementError | undefined =>
+  controlDeviation === undefined
+    ? undefined
+    : {
+        deviation: controlDeviation / Math.SQRT2,
+        source:
+          "the spread of changes in the file's control arms over the root of two: measurement error and everyday variation together",
+      };
+
+/** People summed over arms; limbs of the same people count with each arm. */
+const peopleOf = (arms: readonly EvidenceArm[]): number =>
+  arms.reduce((sum, { participants }) => sum + participants, 0);
+
+const angleNotes = ({ effects }: EffectSet): readonly Note[] => {
+  const unknown = effects.filter(({ row }) => testDistanceDegrees(row) === undefined).length;
+  return unknown === 0
+    ? []
+    : [
+        {
+          code: "angle-not-coded",
+          message: `${unknown} of ${effects.length} effects do not code both the trained and the test angle; they are taken as tests at the trained angle`,
+        },
+      ];
+};

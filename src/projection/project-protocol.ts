@@ -1,0 +1,340 @@
+/** What to expect from a protocol. Long because the result is described here field by field. */
+import { CallError, type Note } from "../errors.js";
+import { checkPrescription, type Joint, type Prescription } from "../protocol/prescription.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import { condensedOf, scaledMixture } from "./condensed-posterior.js";
+import type { ProjectionGoal } from "./goals.js";
+import { mixtureMoments, type NormalMixture } from "./normal-mixture.js";
+import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
+import type { TrainingStatus } from "./predictors.js";
+import {
+  armsByDistance,
+  placeOfPrescription,
+  supportLimits,
+  type EvidenceArm,
+  type NearArm,
+} from "./support.js";
+import { threeRanges, type RangeOptions, type ThreeRanges } from "./three-ranges.js";
+import { weeksCurve } from "./weeks-curve.js";
+
+export type ProjectOptions = RangeOptions &
+  Readonly<{
+    /** Weeks of training; the prescription's own, or the file's usual, where absent. */
+    weeks?: number;
+    trainingStatus?: TrainingStatus;
+    /** Degrees from the trained angle, for strength elsewhere. */
+    testDistanceDegrees?: number;
+    /** Joint trained, for the distance to the file's arms. */
+    joint?: Joint;
+    /** How many of the nearest arms are listed. */
+    nearest?: number;
+    /** Whether the course over weeks is worked out beside the end. */
+    course?: boolean;
+  }>;
+export const projectDefaults = { nearest: 5, course: true } as const;
+
+/** An arm of the file beside a protocol. */
+export type NearestRow = Readonly<{
+  study: string;
+  arm: string;
+  citation: string;
+  doi?: string;
+  lines: readonly number[];
+  participants: number;
+  /** In steps of `supportSteps`. */
+  distance: number;
+  /** Its prescription in the written form, where the file codes it. */
+  written?: string;
+  meanEffect: number;
+}>;
+
+export type Support = Readonly<{
+  /** Arms and people within two steps. */
+  nearArms: number;
+  nearStudies: number;
+  nearPeople: number;
+  nearest: readonly NearestRow[];
+  /** 1 − posterior variance / prior variance of the average: 0 all prior, 1 all data. */
+  shareFromData: number;
+  extrapolates: boolean;
+  /** Why, where it does. */
+  reasons: readonly string[];
+}>;
+
+export type CoursePoint = ThreeRanges & Readonly<{ weeks: number; studied: boolean }>;
+
+export type Projection = Readonly<{
+  kind: "projection";
+  goal: ProjectionGoal;
+  prescription: Prescription;
+  written: string;
+  weeks: number;
+  ranges: ThreeRanges;
+  /** From the start to the last week, a point a week (or fewer in long programmes). */
+  course: readonly CoursePoint[];
+  support: Support;
+  /** What was not said and was put in its place. */
+  assumed: readonly Note[];
+  notes: readonly Note[];
+}>;
+
+export type ProjectionRefusal = Readonly<{
+  kind: "refused";
+  goal: ProjectionGoal;
+  prescription: Prescription;
+  written: string;
+  reason: string;
+  /** The supported protocol that lies nearest, where the file codes one. */
+  nearest?: NearestRow;
+  notes: readonly Note[];
+}>;
+
+/** A protocol placed on the model: what projections and comparisons share. */
+export type PlacedProtocol = Readonly<{
+  prescription: Prescription;
+  written: string;
+  weeks: number;
+  /** Weeks before the gain is scaled by the course. */
+  means: Float64Array;
+  whitened: Float64Array;
+  row: Float64Array;
+  near: readonly NearArm[];
+  assumed: readonly Note[];
+  outside: readonly Note[];
+}>;
+
+const where = "projectProtocol";
+
+const nearestRow = ({ arm, distance }: NearArm): NearestRow => ({
+  study: arm.study,
+  arm: arm.arm,
+  citation: arm.citation,
+  ...(arm.doi === undefined ? {} : { doi: arm.doi }),
+  lines: arm.lines,
+  participants: arm.participants,
+  distance,
+  ...(arm.prescription === undefined ? {} : { written: writePrescription(arm.prescription) }),
+  meanEffect: arm.meanEffect,
+});
+
+/**
+ * A protocol on the model, or why it cannot be placed there.
+ *
+ * @throws {CallError} "missing-field" when the protocol lacks what the model needs, "out-of-range" for weeks
+ */
+export const placedProtocol = (
+  prepared: ReadyProjection,
+  prescription: Prescription,
+  options: ProjectOptions = {},
+): PlacedProtocol | ProjectionRefusal => {
+  checkPrescription(prescription, where);
+  const weeks = options.weeks ?? prescription.weeks ?? prepared.weeksStudied.usual;
+  if (!(weeks > 0) || !Number.isFinite(weeks)) {
+    throw new CallError({
+      code: "out-of-range",
+      where,
+      needs: "a number of weeks above 0",
+      got: String(weeks),
+    });
+  }
+  const placed = prepared.design.place({
+    prescription,
+    trainingStatus: options.trainingStatus,
+    testDistanceDegrees: options.testDistanceDegrees ?? prepared.usualTestDistance,
+  });
+  if (placed.missing.length > 0) {
+    throw new CallError({
+      code: "missing-field",
+      where,
+      needs: `a protocol that says ${placed.missing.join(" and ")}`,
+      got: `"${writePrescription(prescription)}"`,
+      try: placed.missing.includes("effort")
+        ? "give the effort in percent of MVC at the training angle or on the 0–10 scale, for example at 70 %"
+        : "for example 4 × 30 s at 70 %",
+    });
+  }
+  const joint = options.joint ?? prescription.joint;
+  const near = armsByDistance(prepared.arms, placeOfPrescription(prescription, weeks, joint));
+  const [closest] = near;
+  const written = writePrescription(prescription);
+  if (closest === undefined || closest.distance > supportLimits.far) {
+    const named = near.find(({ arm }) => arm.prescription !== undefined) ?? closest;
+    return {
+      kind: "refused",
+      goal: prepared.goal,
+      prescription,
+      written,
+      reason: `no arm of the file lies within ${supportLimits.far} steps of this protocol, so nothing is projected${
+        named === undefined
+          ? ""
+          : `; the nearest is ${named.arm.prescription === undefined ? `arm "${named.arm.arm}"` : `"${writePrescription(named.arm.prescription)}"`} of ${named.arm.study}, ${named.distance.toFixed(1)} steps away`
+      }`,
+      ...(named === undefined ? {} : { nearest: nearestRow(named) }),
+      notes: placed.outside,
+    };
+  }
+  const { means, whitened } = condensedOf(prepared.posterior, placed.row);
+  const assumed: Note[] = [...placed.assumed];
+  if (options.weeks === undefined && prescription.weeks === undefined) {
+    assumed.push({
+      code: "usual-value",
+      message: `weeks are not given; ${weeks}, the usual length in the file, stands in`,
+    });
+  }
+  return {
+    prescription,
+    written,
+    weeks,
+    means,
+    whitened,
+    row: placed.row,
+    near,
+    assumed,
+    outside: placed.outside,
+  };
+};
+
+/** The course's factor at each point of the posterior. */
+export const courseFactors = (prepared: ReadyProjection, weeks: number): Float64Array =>
+  prepared.posterior.parameters.map((constant) => weeksCurve(weeks, constant));
+
+/** A placed protocol's average gain at eight weeks, before the course over weeks scales it. */
+export const placedMixture = (
+  prepared: ReadyProjection,
+  placed: Pick<PlacedProtocol, "means" | "whitened">,
+): NormalMixture => {
+  const p = prepared.posterior.columns;
+  return {
+    weights: prepared.posterior.weights,
+    means: placed.means,
+    deviations: placed.means.map((_, i) => {
+      let squares = 0;
+      for (let a = 0; a < p; a++) squares += placed.whitened[i * p + a]! ** 2;
+      return Math.sqrt(squares);
+    }),
+  };
+};
+
+/** At most this many points make the course. */
+const mostCoursePoints = 14;
+
+const courseWeeks = (last: number): readonly number[] => {
+  const step = Math.max(1, Math.ceil(last / (mostCoursePoints - 1)));
+  const whole = Array.from({ length: Math.floor(last / step) + 1 }, (_, i) => i * step);
+  return whole.at(-1) === last ? whole : [...whole, last];
+};
+
+const supportOf = (
+  prepared: ReadyProjection,
+  placed: PlacedProtocol,
+  average: NormalMixture,
+  listed: number,
+): Support => {
+  const within = placed.near.filter(({ distance }) => distance <= supportLimits.near);
+  const count = (arms: readonly EvidenceArm[]): number =>
+    arms.reduce((sum, { participants }) => sum + participants, 0);
+  let priorVariance = 0;
+  placed.row.forEach((x, a) => {
+    if (x !== 0) priorVariance += x ** 2 * prepared.design.priors[a]!.deviation ** 2;
+  });
+  const factors = courseFactors(prepared, placed.weeks);
+  let squared = 0;
+  factors.forEach((factor, i) => (squared += prepared.posterior.weights[i]! * factor ** 2));
+  const posteriorVariance = mixtureMoments(average).deviation ** 2;
+  const share = priorVariance === Infinity ? 1 : 1 - posteriorVariance / (squared * priorVariance);
+  const { low, high } = prepared.weeksStudied;
+  const reasons = [
+    ...placed.outside.map(({ message }) => message),
+    ...(placed.weeks < low || placed.weeks > high
+      ? [`${placed.weeks} weeks is outside what was studied (${low} to ${high})`]
+      : []),
+    ...(within.length === 0
+      ? [`no arm lies within ${supportLimits.near} steps of this protocol`]
+      : []),
+  ];
+  return {
+    nearArms: within.length,
+    nearStudies: new Set(within.map(({ arm }) => arm.cohort)).size,
+    nearPeople: count(within.map(({ arm }) => arm)),
+    nearest: placed.near.slice(0, listed).map(nearestRow),
+    shareFromData: Math.min(1, Math.max(0, share)),
+    extrapolates: reasons.length > 0,
+    reasons,
+  };
+};
+
+/**
+ * What the file's evidence projects for a protocol: three ranges, their course over weeks, and how much evidence
+ * lies near.
+ *
+ * No refit: a few matrix rows at each point of the posterior, and root finding on mixtures of normals. The numbers
+ * describe groups and people like those studied; they are not a forecast for anyone.
+ *
+ * @param prepared from `prepareProjection`
+ * @param prescription with an effort that stands for %MVC, where effort is among the predictors
+ * @returns a projection, or a refusal that names the nearest protocol with support
+ * @throws {CallError} "missing-field", "out-of-range", or for an unsound prescription
+ * @source the model's parts in `prepareProjection`; the ranges in `threeRanges`
+ */
+export const projectProtocol = (
+  prepared: PreparedProjection,
+  prescription: Prescription,
+  options: ProjectOptions = {},
+): Projection | ProjectionRefusal => {
+  if (prepared.kind === "refused") {
+    checkPrescription(prescription, where);
+    return {
+      kind: "refused",
+      goal: prepared.goal,
+      prescription,
+      written: writePrescription(prescription),
+      reason: prepared.reason,
+      notes: prepared.notes,
+    };
+  }
+  const placed = placedProtocol(prepared, prescription, options);
+  if ("kind" in placed) return placed;
+  const { weeks } = placed;
+  const group = prepared.posterior.groupDeviations;
+  const mixture = placedMixture(prepared, placed);
+  const rangesAt = (week: number): ThreeRanges => {
+    const factors = courseFactors(prepared, week);
+    return threeRanges(
+      {
+        average: scaledMixture(mixture, factors),
+        groupDeviations: group.map((deviation, i) => factors[i]! * deviation),
+        responseFactors: factors,
+        response: prepared.individual.points,
+        measurementDeviation: prepared.measurement?.deviation ?? 0,
+      },
+      options,
+    );
+  };
+  const ranges = rangesAt(weeks);
+  const { low, high } = prepared.weeksStudied;
+  const course =
+    (options.course ?? projectDefaults.course)
+      ? courseWeeks(weeks).map((week): CoursePoint => ({
+          weeks: week,
+          studied: week >= low && week <= high,
+          ...(week === weeks ? ranges : rangesAt(week)),
+        }))
+      : [];
+  return {
+    kind: "projection",
+    goal: prepared.goal,
+    prescription,
+    written: placed.written,
+    weeks,
+    ranges,
+    course,
+    support: supportOf(
+      prepared,
+      placed,
+      scaledMixture(mixture, courseFactors(prepared, weeks)),
+      options.nearest ?? projectDefaults.nearest,
+    ),
+    assumed: placed.assumed,
+    notes: prepared.notes,
+  };
+};

@@ -1,0 +1,199 @@
+/** Which predictors a file can speak about, and the design they make.  */
+import { doseAxes } from "../dose/dose-axes.js";
+import type { Effect } from "../effects/effect.js";
+import type { Note } from "../errors.js";
+import type { Matrix } from "../numeric/matrix.js";
+import { orthonormalDesign } from "../synthesis/orthonormal-design.js";
+import type { NormalPrior } from "./bayesian-regression.js";
+import type { ProjectionGoal } from "./goals.js";
+import {
+  categoryBuilt,
+  numericBuilt,
+  type BuiltPredictor,
+  type DroppedPredictor,
+  type PredictorColumn,
+  type UsedPredictor,
+} from "./predictor-columns.js";
+import { predictors, type Predictor, type ProjectionTarget } from "./predictors.js";
+import type { ProjectionPriors } from "./projection-priors.js";
+
+export type PlacedTarget = Readonly<{
+  row: Float64Array;
+  /** What the protocol did not say and was given in its place. */
+  assumed: readonly Note[];
+  /** Predictors on which the protocol lies outside what was studied. */
+  outside: readonly Note[];
+  /** Fields without which it cannot be placed. */
+  missing: readonly string[];
+}>;
+
+export type ProjectionDesign = Readonly<{
+  /** Positions of the effects used, ascending. */
+  used: readonly number[];
+  design: Matrix;
+  columnNames: readonly string[];
+  priors: readonly NormalPrior[];
+  weeks: Float64Array;
+  predictors: readonly UsedPredictor[];
+  dropped: readonly DroppedPredictor[];
+  notes: readonly Note[];
+  place: (target: ProjectionTarget) => PlacedTarget;
+}>;
+
+/** A predictor coded on a smaller share of the effects than this is left out rather than the effects. */
+const leastCoded = 0.7;
+/** The week a row's gain had by then, or undefined. */
+export const weeksOf = (effect: Effect): number | undefined => {
+  const value = doseAxes.weeks.valueOf(effect.row)?.value;
+  return value !== undefined && value > 0 ? value : undefined;
+};
+
+const isRefusal = (built: BuiltPredictor | DroppedPredictor): built is DroppedPredictor =>
+  "reason" in built;
+
+/** Columns of a list of built predictors beside the intercept, effects × columns. */
+const matrixOfColumns = (rows: number, columns: readonly Float64Array[]): Matrix => {
+  const width = columns.length;
+  const values = new Float64Array(rows * width);
+  columns.forEach((column, a) => column.forEach((value, i) => (values[i * width + a] = value)));
+  return { rows, columns: width, values };
+};
+
+const kept = (
+  candidates: readonly (BuiltPredictor | DroppedPredictor)[],
+  rows: number,
+): Readonly<{ built: readonly BuiltPredictor[]; dropped: readonly DroppedPredictor[] }> => {
+  const built: BuiltPredictor[] = [];
+  const dropped: DroppedPredictor[] = [];
+  const main: Float64Array[] = [new Float64Array(rows).fill(1)];
+  for (const candidate of candidates) {
+    if (isRefusal(candidate)) {
+      dropped.push(candidate);
+      continue;
+    }
+    const own = candidate.columns.filter(({ name }) => !name.endsWith(", mean of the study"));
+    const tried = [...main, ...own.map(({ values }) => values)];
+    if (
+      tried.length > rows ||
+      orthonormalDesign([matrixOfColumns(rows, tried)]).aliased.length > 0
+    ) {
+      dropped.push({
+        name: candidate.used.name,
+        label: candidate.used.label,
+        reason: `in this file ${candidate.used.label} follows from the predictors before it, so its part cannot be told apart`,
+      });
+      continue;
+    }
+    main.push(...own.map(({ values }) => values));
+    built.push(candidate);
+  }
+  return { built, dropped };
+};
+
+/**
+ * The design of a projection: an intercept and every predictor the effects can speak about.
+ *
+ * A predictor is left out, with the reason, when fewer than 70 % of the effects code it, when fewer than two arms differ from
+ * the commonest value, or when it follows from those before it. Effects without a value of a predictor in use, or without weeks,
+ * are set aside with a note. A numeric predictor gets a second column, the study's mean less the mean of all, with a prior near zero:
+ * the first column is then the difference between protocols inside studies, which randomisation protects, and
+ * the second takes up what else separates studies that train harder. A projection sets the second to zero, a study
+ * like the average one. With all evidence between studies, the two share what is seen in the ratio of their prior variances, so
+ * that such evidence counts, but not in full.
+ *
+ * @param effects those of the goal
+ * @source Begg MD, Parides MK (2003) Statistics in Medicine 22:2591–2602 (means and deviations as two columns)
+ */
+export const projectionDesign = (
+  effects: readonly Effect[],
+  goal: ProjectionGoal,
+  priors: ProjectionPriors,
+): ProjectionDesign => {
+  const wanted = predictors.filter(
+    (predictor) => predictor.name !== "test distance" || goal === "strength elsewhere",
+  );
+  const withWeeks = effects.filter((effect) => weeksOf(effect) !== undefined).length;
+  const early: DroppedPredictor[] = [];
+  const coded = wanted.filter((predictor) => {
+    if (predictor.kind === "category") return true;
+    const count = effects.filter(({ row }) => predictor.ofRow(row) !== undefined).length;
+    if (count >= leastCoded * effects.length) return true;
+    early.push({
+      name: predictor.name,
+      label: predictor.label,
+      reason: `${predictor.label} is coded on ${count} of ${effects.length} effects, too few to set the others aside`,
+    });
+    return false;
+  });
+  const hasAll = (effect: Effect): boolean =>
+    weeksOf(effect) !== undefined &&
+    coded.every(
+      (predictor) => predictor.kind === "category" || predictor.ofRow(effect.row) !== undefined,
+    );
+  const used = effects.flatMap((effect, position) => (hasAll(effect) ? [position] : []));
+  const rows = used.map((position) => effects[position]!);
+  const notes: Note[] = [];
+  if (used.length < effects.length) {
+    notes.push({
+      code: "effects-set-aside",
+      message: `${effects.length - used.length} of ${effects.length} effects are set aside because they do not code ${[
+        ...(withWeeks < effects.length ? ["weeks"] : []),
+        ...coded
+          .filter(
+            (p) => p.kind === "number" && effects.some(({ row }) => p.ofRow(row) === undefined),
+          )
+          .map(({ label }) => label),
+      ].join(", ")}`,
+    });
+  }
+  if (rows.length === 0) {
+    return {
+      used,
+      design: { rows: 0, columns: 1, values: new Float64Array(0) },
+      columnNames: ["typical protocol"],
+      priors: [],
+      weeks: new Float64Array(0),
+      predictors: [],
+      dropped: early,
+      notes,
+      place: () => ({ row: new Float64Array(1).fill(1), assumed: [], outside: [], missing: [] }),
+    };
+  }
+  const candidates = coded.map((predictor: Predictor) =>
+    predictor.kind === "number"
+      ? numericBuilt(predictor, rows, priors)
+      : categoryBuilt(predictor, rows, priors),
+  );
+  const { built, dropped } = kept(candidates, rows.length);
+  const columns: readonly PredictorColumn[] = [
+    {
+      name: "typical protocol",
+      values: new Float64Array(rows.length).fill(1),
+      prior: { mean: priors.averageMean, deviation: priors.averageDeviation },
+    },
+    ...built.flatMap((one) => one.columns),
+  ];
+  return {
+    used,
+    design: matrixOfColumns(
+      rows.length,
+      columns.map(({ values }) => values),
+    ),
+    columnNames: columns.map(({ name }) => name),
+    priors: columns.map(({ prior }) => prior),
+    weeks: Float64Array.from(rows, (row) => weeksOf(row)!),
+    predictors: built.map((one) => one.used),
+    dropped: [...early, ...dropped],
+    notes,
+    place: (target) => {
+      const parts = built.map((one) => one.place(target));
+      const missing = parts.flatMap((part) => part.missing ?? []);
+      return {
+        row: Float64Array.from([1, ...parts.flatMap(({ values }) => values)]),
+        assumed: parts.flatMap(({ assumed }) => assumed ?? []),
+        outside: parts.flatMap(({ outside }) => outside ?? []),
+        missing,
+      };
+    },
+  };
+};

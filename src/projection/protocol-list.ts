@@ -1,0 +1,83 @@
+/** A small text file of protocols, one `name: written form` a line. */
+import { CallError, DataError, type Issue } from "../errors.js";
+import type { Prescription } from "../protocol/prescription.js";
+import { parsePrescription } from "../protocol/written-form.js";
+
+export type NamedProtocol = Readonly<{ name: string; prescription: Prescription; line: number }>;
+
+/**
+ * The protocols of a text file.
+ *
+ * Each line is a name, a colon and the written form; blank lines and lines that begin with # say nothing. The first
+ * colon ends the name.
+ *
+ * @param text the file, in any line ending
+ * @returns the protocols in the file's order
+ * @throws {DataError} with every problem: line, the text that does not fit, how to mend it
+ * @example
+ * protocolList("A: 4 x 30 s at 70 %, rest 60 s").length // => 1
+ */
+export const protocolList = (text: string): readonly NamedProtocol[] => {
+  const issues: Issue[] = [];
+  const protocols: NamedProtocol[] = [];
+  const lineOf = new Map<string, number>();
+  const report = (
+    line: number,
+    code: string,
+    value: string,
+    message: string,
+    mend: string,
+  ): void => {
+    issues.push({ code, severity: "error", line, column: "", value, message, mend });
+  };
+  text
+    .replace(/^\uFEFF/u, "")
+    .split(/\r\n|\r|\n/u)
+    .forEach((raw, index) => {
+      const line = index + 1;
+      const trimmed = raw.trim();
+      if (trimmed === "" || trimmed.startsWith("#")) return;
+      const colon = trimmed.indexOf(":");
+      const name = trimmed.slice(0, Math.max(0, colon)).trim();
+      if (name === "") {
+        report(
+          line,
+          "no-name",
+          trimmed,
+          "a protocol without a name",
+          "write a name, a colon and the protocol, for example long holds: 4 x 30 s at 70 %, rest 60 s",
+        );
+        return;
+      }
+      const before = lineOf.get(name);
+      if (before !== undefined) {
+        report(
+          line,
+          "name-twice",
+          name,
+          `the name stands on line ${before} too`,
+          "give each protocol its own name",
+        );
+        return;
+      }
+      lineOf.set(name, line);
+      const written = trimmed.slice(colon + 1).trim();
+      try {
+        protocols.push({ name, prescription: parsePrescription(written), line });
+      } catch (error) {
+        if (!(error instanceof CallError)) throw error;
+        report(line, error.code, written, "the protocol cannot be read", error.message);
+      }
+    });
+  if (issues.length === 0 && protocols.length === 0) {
+    report(
+      0,
+      "no-protocols",
+      "",
+      "no protocol stands in the file",
+      "write one a line: name: 4 x 30 s at 70 %, rest 60 s",
+    );
+  }
+  if (issues.length > 0) throw new DataError(issues);
+  return protocols;
+};

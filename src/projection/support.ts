@@ -1,0 +1,171 @@
+/** How much evidence lies near a protocol: distances on dose axes scaled to steps a coach would call one step. */
+import { doseAxes } from "../dose/dose-axes.js";
+import type { Effect } from "../effects/effect.js";
+import { contractionsPerSession } from "../protocol/contractions.js";
+import { effectiveHoldSeconds } from "../protocol/effective-hold.js";
+import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
+import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
+import { prescriptionOf } from "../records/prescription-of.js";
+import { jointOfMuscle } from "./joint-of-muscle.js";
+
+/** A place on the axes; an axis that is absent is not known. */
+export type DosePlace = Readonly<{
+  effortPercent?: number;
+  holdSeconds?: number;
+  tensionTimeSeconds?: number;
+  sessionsPerWeek?: number;
+  weeks?: number;
+  muscleLength?: MuscleLength;
+  joint?: Joint;
+}>;
+
+/**
+ * One step on each axis: 20 points of effort, a doubling of hold or tension time, one session a week, four weeks of
+ * programme, short to middle or middle to long, another joint. Common sense, no source.
+ */
+export const supportSteps = {
+  effortPercent: 20,
+  holdDoublings: 1,
+  tensionTimeDoublings: 1,
+  sessionsPerWeek: 1,
+  weeks: 4,
+  muscleLength: 1,
+  joint: 1,
+} as const;
+
+/** An arm within this distance is near; with no arm within the second the answer is refused. */
+export const supportLimits = { near: 2, far: 4 } as const;
+
+/** Added where one of the two does not say: half a step. */
+const unknownStep = 0.5;
+
+const lengthPlace = { short: 0, middle: 1, long: 2 } as const satisfies Record<
+  MuscleLength,
+  number
+>;
+
+const doublings = (value: number | undefined): number | undefined =>
+  value === undefined ? undefined : Math.log2(value);
+
+/** The axes two places are compared on, each in steps. */
+const steps = (place: DosePlace): readonly (number | undefined)[] => [
+  place.effortPercent === undefined ? undefined : place.effortPercent / supportSteps.effortPercent,
+  doublings(place.holdSeconds),
+  doublings(place.tensionTimeSeconds),
+  place.sessionsPerWeek,
+  place.weeks === undefined ? undefined : place.weeks / supportSteps.weeks,
+  place.muscleLength === undefined ? undefined : lengthPlace[place.muscleLength],
+];
+
+/**
+ * Distance of two places in steps: √(Σ (difference/step)²) over the axes.
+ *
+ * Where an axis is known for one of them only, half a step is added; where for neither, nothing.
+ */
+export const doseDistance = (first: DosePlace, second: DosePlace): number => {
+  const [a, b] = [steps(first), steps(second)];
+  let squares = 0;
+  a.forEach((value, axis) => {
+    const other = b[axis];
+    if (value === undefined && other === undefined) return;
+    squares += (value === undefined || other === undefined ? unknownStep : value - other) ** 2;
+  });
+  if (first.joint !== undefined && second.joint !== undefined && first.joint !== second.joint)
+    squares += supportSteps.joint ** 2;
+  return Math.sqrt(squares);
+};
+
+const withKnown = (place: Readonly<Record<keyof DosePlace, unknown>>): DosePlace =>
+  Object.fromEntries(Object.entries(place).filter(([, value]) => value !== undefined));
+
+/** Where a prescription stands. */
+export const placeOfPrescription = (
+  p: Prescription,
+  weeks: number | undefined,
+  joint: Joint | undefined,
+): DosePlace =>
+  withKnown({
+    effortPercent: effectiveIntensityPercent(p),
+    holdSeconds: effectiveHoldSeconds(p),
+    tensionTimeSeconds: contractionsPerSession(p) * effectiveHoldSeconds(p),
+    sessionsPerWeek: p.sessionsPerWeek,
+    weeks: weeks ?? p.weeks,
+    muscleLength: p.muscleLength,
+    joint: joint ?? p.joint,
+  });
+
+/** An arm of the file as evidence for a goal. */
+export type EvidenceArm = Readonly<{
+  study: string;
+  cohort: string;
+  arm: string;
+  citation: string;
+  doi?: string;
+  /** Lines of the file its effects stand on. */
+  lines: readonly number[];
+  participants: number;
+  place: DosePlace;
+  /** Present where the file codes enough of it. */
+  prescription?: Prescription;
+  /** Positions of its effects among those of the goal. */
+  effects: readonly number[];
+  /** Mean of its effects, log scale. */
+  meanEffect: number;
+}>;
+
+const placeOfEffect = ({ row }: Effect): DosePlace => {
+  const value = (axis: keyof typeof doseAxes): number | undefined =>
+    doseAxes[axis].valueOf(row)?.value;
+  return withKnown({
+    effortPercent: value("intensityPercent"),
+    holdSeconds: value("holdSeconds"),
+    tensionTimeSeconds: value("tensionTimePerSessionSeconds"),
+    sessionsPerWeek: value("sessionsPerWeek"),
+    weeks: value("weeks"),
+    muscleLength: row.muscleLength,
+    joint: jointOfMuscle(row.muscleGroup),
+  });
+};
+
+/** The arms behind a list of effects; an arm measured at several times stands at its latest. */
+export const evidenceArms = (effects: readonly Effect[]): readonly EvidenceArm[] => {
+  const byArm = new Map<string, number[]>();
+  effects.forEach((effect, position) => {
+    const key = `${effect.cohort}\u0000${effect.arm}`;
+    byArm.set(key, [...(byArm.get(key) ?? []), position]);
+  });
+  return [...byArm.values()].map((positions): EvidenceArm => {
+    const own = positions.map((position) => effects[position]!);
+    const places = own.map(placeOfEffect);
+    const latest = places.reduce((late, place) =>
+      (place.weeks ?? 0) > (late.weeks ?? 0) ? place : late,
+    );
+    const { row, study, cohort, arm } = own[0]!;
+    const prescription = prescriptionOf(row);
+    return {
+      study,
+      cohort,
+      arm,
+      citation: row.citation ?? study,
+      ...(row.doi === undefined ? {} : { doi: row.doi }),
+      lines: own.map((effect) => effect.row.line),
+      participants: Math.max(...own.map(({ participants }) => participants)),
+      place: latest,
+      ...(prescription === undefined ? {} : { prescription }),
+      effects: positions,
+      meanEffect: own.reduce((sum, { estimate }) => sum + estimate, 0) / own.length,
+    };
+  });
+};
+
+export type NearArm = Readonly<{ arm: EvidenceArm; distance: number }>;
+
+/** Every arm with its distance, the nearest first; ties in the file's order. */
+export const armsByDistance = (
+  arms: readonly EvidenceArm[],
+  place: DosePlace,
+): readonly NearArm[] =>
+  arms
+    .map((arm, order) => ({ arm, order, distance: doseDistance(arm.place, place) }))
+    .sort((a, b) => a.distance - b.distance || a.order - b.order)
+    .map(({ arm, distance }) => ({ arm, distance }));
