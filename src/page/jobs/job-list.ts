@@ -1,3 +1,4 @@
+import { answersJob } from "./answers-job.js";
 import type { Bench } from "./bench.js";
 import { demoJob, openJob } from "./open-job.js";
 
@@ -5,6 +6,7 @@ import { demoJob, openJob } from "./open-job.js";
 export const jobs = {
   open: openJob,
   demo: demoJob,
+  answers: answersJob,
 } as const satisfies Record<
   string,
   (bench: Bench, input: never, tell: (line: string) => void) => unknown
