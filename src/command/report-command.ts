@@ -1,10 +1,14 @@
 import { fileURLToPath } from "node:url";
 import { demoNotice, isDemoRegister } from "../demo/demo-notice.js";
+import { readBytes } from "../host/read-bytes.js";
+import { protocolList } from "../projection/protocol-list.js";
 import { readRecords } from "../records/read-records.js";
 import { analyse, type Analysis } from "../report/analysis.js";
 import { answerSentence } from "../report/answer-sentence.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { pooledTables } from "../report/pooled-tables.js";
+import type { ReportWishes } from "../report/report-section.js";
+import { reportSections } from "../report/report-sections.js";
 import { fatesTable } from "../tables/fates-table.js";
 import { tableToText } from "../tables/table-to-text.js";
 import {
@@ -63,9 +67,11 @@ export const mainJob = async (
   directory: string,
   options: AnalysisCommandOptions,
   terminal: Terminal,
+  wishes: ReportWishes = {},
 ): Promise<void> => {
   const analysis = await analysed(path, options, terminal);
-  const files = await writeReport(analysis, directory, terminal);
+  const sections = reportSections(analysis, wishes, terminal.progress);
+  const files = await writeReport(analysis, directory, terminal, sections);
   const pictures = files.filter(({ name }) => name.endsWith(".png")).length;
   terminal.out(
     [
@@ -79,6 +85,11 @@ export const mainJob = async (
   );
 };
 
+const wishesOf = async (protocols: string | undefined): Promise<ReportWishes> =>
+  protocols === undefined
+    ? {}
+    : { protocols: protocolList(new TextDecoder().decode(await readBytes(protocols))) };
+
 /** `holdbook report FILE -o DIR`: the whole analysis as a page, figures, tables and JSON. */
 export const reportCommand: CommandRegistration = (program, terminal) => {
   withAnalysisOptions(
@@ -88,8 +99,15 @@ export const reportCommand: CommandRegistration = (program, terminal) => {
       .argument("<file>", "a table in the codebook's columns"),
   )
     .option("-o, --output <directory>", "where the report goes", defaultReportDirectory)
-    .action(async (path: string, options: AnalysisCommandOptions & { output: string }) =>
-      mainJob(path, options.output, options, terminal),
+    .option(
+      "--protocols <file>",
+      "protocols to project and compare, one a line: name: 4 x 30 s at 70 %",
+    )
+    .action(
+      async (
+        path: string,
+        options: AnalysisCommandOptions & { output: string; protocols?: string },
+      ) => mainJob(path, options.output, options, terminal, await wishesOf(options.protocols)),
     );
 };
 

@@ -1,7 +1,8 @@
 import type { Analysis } from "../report/analysis.js";
 import { reportFigures } from "../report/report-figures.js";
 import { reportFiles } from "../report/report-files.js";
-import { reportHtml, type ReportSection } from "../report/report-html.js";
+import { reportHtml } from "../report/report-html.js";
+import type { ReportSection } from "../report/report-section.js";
 import { drawFigure } from "../host/draw-figure.js";
 import { writeWhole, type WholeFile } from "../host/write-whole.js";
 import type { Terminal } from "./terminal.js";

@@ -20,22 +20,12 @@ import { methodsParagraph } from "./methods-paragraph.js";
 import { pooledTables } from "./pooled-tables.js";
 import { shownResult } from "./pooled-answer.js";
 import { reportCautions } from "./report-cautions.js";
+import type { ReportSection } from "./report-section.js";
 import { reportStyle } from "./report-style.js";
 import { holdbookVersion } from "./version.js";
 
 /** A figure drawn as SVG, by the figure's id. */
 export type Drawings = ReadonlyMap<string, string>;
-
-/** A section that another part of the product adds to the report. */
-export type ReportSection = Readonly<{
-  /** Anchor, kebab-case. */
-  id: string;
-  title: string;
-  /** Sentences before the figures. */
-  sentences: readonly string[];
-  figures: readonly Figure[];
-  tables: readonly Table[];
-}>;
 
 const paragraph = (text: string): string => `<p>${escapeHtml(text)}</p>`;
 
