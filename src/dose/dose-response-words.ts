@@ -6,6 +6,7 @@ import type { CurveUse } from "./curve-design.js";
 import type { DoseData } from "./dose-data.js";
 import { withinRefusal } from "./identifiability.js";
 import type { MixedModel } from "./mixed-model.js";
+import type { SlopeAnswer } from "./within-between-slope.js";
 
 /** Where the evidence comes from, in a plain sentence without a full stop. */
 export const doseEvidence = ({ axis, support }: DoseData, use: CurveUse): string => {
@@ -43,3 +44,14 @@ export const doseStory = (
   effectIds: data.effects.map(({ effectId }) => effectId),
   notes,
 });
+
+/** A note where the slope between studies is not the slope inside them. */
+export const contextNotes = (difference: SlopeAnswer, { axis }: DoseData): readonly Note[] =>
+  difference.identified && difference.robust.p < 0.05
+    ? [
+        {
+          code: "between-differs-from-within",
+          message: `studies that train at a higher ${axis.label} differ in more than that: the slope between studies is not the slope inside them, and only the one inside is the dose's own`,
+        },
+      ]
+    : [];

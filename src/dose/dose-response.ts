@@ -2,41 +2,26 @@ import { CallError, type Note } from "../errors.js";
 import type { EffectSet } from "../effects/effect.js";
 import { randomStream } from "../numeric/random-stream.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
-import {
-  componentHeight,
-  evaluateCurve,
-  type AveragedCurve,
-  type CurveComponent,
-} from "./averaged-curve.js";
+import { componentHeight, type AveragedCurve } from "./averaged-curve.js";
+import { chooseComparisons, comparedDoses } from "./choose-comparisons.js";
+import { compareShapes, shapesThatCount } from "./compare-shapes.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";
 import { curveDraws } from "./curve-draws.js";
+import { curveGrid, evenGrid, usualStepPlaces } from "./curve-grid.js";
 import { doseAxisOf, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
-import { doseEvidence, doseStory } from "./dose-response-words.js";
-import type {
-  ComparedShape,
-  CurveGridPoint,
-  DoseCurve,
-  DoseResponse,
-} from "./dose-response-result.js";
-import { fitShape, type DesignOf, type ShapeFit } from "./fit-shape.js";
-import {
-  axisRefusal,
-  betweenRefusal,
-  doseText,
-  withinRefusal,
-  type Refusal,
-} from "./identifiability.js";
-import { mixedModel, type MixedModel } from "./mixed-model.js";
+import { contextNotes, doseEvidence, doseStory } from "./dose-response-words.js";
+import type { DoseResponse } from "./dose-response-result.js";
+import type { DesignOf } from "./fit-shape.js";
+import { mixedModel } from "./mixed-model.js";
 import { readOffs } from "./read-offs.js";
 import { shapeContext } from "./shapes/shape-context.js";
-import type { Shape, ShapeContext, ShapeName } from "./shapes/shape.js";
+import type { ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape, usualShapes } from "./shapes/shapes.js";
 import { simultaneousMultiple } from "./simultaneous-multiple.js";
-import { shapeRefusal } from "./shape-refusal.js";
-import { criterionWeights, smallSampleCriterion } from "./shape-weights.js";
-import { twoStageCheck, twoStageCurve } from "./two-stage-check.js";
+import { twoStageAverage } from "./two-stage-average.js";
+import { twoStageCheck } from "./two-stage-check.js";
 import { withinBetweenSlopeOf } from "./within-between-slope.js";
 
 export type DoseResponseOptions = Readonly<{
@@ -70,12 +55,6 @@ export const doseResponseDefaults = {
   seed: 20251,
   draws: 2000,
 } as const satisfies DoseResponseOptions;
-
-/** Doses on the curve's grid inside the supported range, and on either side of it. */
-const gridSize = 61;
-const outerGridSize = 9;
-/** A shape with a smaller weight than this cannot be seen in the average and is left out of it. */
-const leastWeight = 0.001;
 
 /**
  * How the gain follows a dose: shapes compared and averaged, with bands, read-offs, or a refusal.
@@ -139,17 +118,17 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     people: data.people,
     notes: data.notes,
   };
-  const use = chosenUse(data, resolved.comparisons);
+  const use = chooseComparisons(data, resolved.comparisons);
   if (typeof use !== "string") return { ...base, identified: false, missing: use.missing };
   const range: Interval =
     use === "within studies"
       ? support.rangeWithin!
       : { low: support.lowest, high: support.highest };
-  const context = shapeContext(armDoses(data, use), resolved.knots);
+  const context = shapeContext(comparedDoses(data, use), resolved.knots);
   const model = mixedModel(data.effects, data.covariances);
   const designOf: DesignOf = (columns) => curveDesign(data, use, columns);
   const compared = compareShapes(model, designOf, context, data, use, resolved.shapes);
-  const kept = withWeight(compared);
+  const kept = shapesThatCount(compared);
   if (kept.length === 0) {
     return {
       ...base,
@@ -183,7 +162,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     averaged = own.averaged;
     notes.push(own.note);
   }
-  const inside = evenGrid(range, gridSize);
+  const inside = evenGrid(range);
   const draws = curveDraws(averaged, inside, resolved.draws, randomStream(resolved.seed));
   const multiple = simultaneousMultiple(averaged, draws, resolved.confidence);
   const step = resolved.step ?? axis.step;
@@ -196,7 +175,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     range,
     shapes: compared.map(({ row }) => row),
     averaged,
-    curve: gridOf(averaged, range, support, multiple),
+    curve: curveGrid(averaged, range, support, multiple),
     shapeCurves: averaged.components.map((component) => ({
       shape: component.shape,
       weight: component.weight,
@@ -205,7 +184,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     simultaneousMultiple: multiple,
     readOffs: readOffs(averaged, draws, {
       step,
-      from: resolved.stepsFrom ?? usualSteps(range, step),
+      from: resolved.stepsFrom ?? usualStepPlaces(range, step),
     }),
     twoStage: twoStageCheck(data, resolved.confidence),
     varianceByLevel: components[0]!.fit.varianceByLevel,
@@ -213,199 +192,3 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     story: doseStory(data, use, resolved, model, notes),
   };
 };
-
-const chosenUse = (data: DoseData, wanted: CurveUse | "best identified"): CurveUse | Refusal => {
-  const { support, axis } = data;
-  const whole = axisRefusal(support, axis);
-  if (whole !== undefined) return whole;
-  const within = withinRefusal(support, axis);
-  const between = betweenRefusal(support, axis);
-  if (wanted === "within studies") return within ?? wanted;
-  if (wanted !== "best identified")
-    return between === undefined || within === undefined ? wanted : between;
-  if (within === undefined) return "within studies";
-  if (between === undefined) return "between studies only";
-  return { identified: false, missing: `${within.missing}; and ${between.missing}` };
-};
-
-/** Doses of the arms, an arm counted once at each; inside studies, of the studies that compare doses. */
-const armDoses = (data: DoseData, use: CurveUse): readonly number[] => {
-  const distinct = new Map<string, Set<number>>();
-  data.effects.forEach(({ study }, row) => {
-    const doses = distinct.get(study) ?? new Set<number>();
-    distinct.set(study, doses.add(data.doses[row]!));
-  });
-  const seen = new Map<string, number>();
-  data.effects.forEach((effect, row) => {
-    if (use === "within studies" && distinct.get(effect.study)!.size < 2) return;
-    seen.set(`${effect.study}\u0000${effect.arm ?? ""}\u0000${data.doses[row]!}`, data.doses[row]!);
-  });
-  return [...seen.values()];
-};
-
-type Compared = Readonly<{ row: ComparedShape; fit: ShapeFit | undefined; weight: number }>;
-
-const compareShapes = (
-  model: MixedModel,
-  designOf: DesignOf,
-  context: ShapeContext,
-  data: DoseData,
-  use: CurveUse,
-  names: readonly ShapeName[],
-): readonly Compared[] => {
-  const tried = names.map((name) => {
-    const shape: Shape = everyShape[name];
-    const refusal = shapeRefusal(shape, context, data.support, use);
-    return { shape, answer: refusal ?? fitShape(model, designOf, shape, context) };
-  });
-  const criteria = tried.map(({ answer }) =>
-    answer.identified
-      ? smallSampleCriterion(answer.logLikelihood, answer.parameters, data.effects.length)
-      : Infinity,
-  );
-  const weights = criterionWeights(criteria);
-  return tried.map(({ shape, answer }, i): Compared => {
-    const { name, label, meaning } = shape;
-    if (!answer.identified) {
-      return { row: { name, label, meaning, ...answer }, fit: undefined, weight: 0 };
-    }
-    if (criteria[i] === Infinity) {
-      const missing = `has ${answer.parameters} parameters, too many for ${data.effects.length} effects`;
-      return {
-        row: { name, label, meaning, identified: false, missing },
-        fit: undefined,
-        weight: 0,
-      };
-    }
-    const { parameter } = answer;
-    return {
-      row: {
-        name,
-        label,
-        meaning,
-        identified: true,
-        logLikelihood: answer.logLikelihood,
-        parameters: answer.parameters,
-        criterion: criteria[i]!,
-        weight: weights[i]!,
-        ...(parameter === undefined || shape.parameter === undefined
-          ? {}
-          : {
-              parameter: {
-                label: shape.parameter.label,
-                value: parameter,
-                text: shape.parameter.text?.(parameter) ?? doseText(parameter, data.axis),
-                atBound: answer.atBound,
-              },
-            }),
-      },
-      fit: answer,
-      weight: weights[i]!,
-    };
-  });
-};
-
-/** Shapes that count in the average, their weights adding up to one. */
-const withWeight = (compared: readonly Compared[]): readonly Compared[] => {
-  const counted = compared.filter(({ fit, weight }) => fit !== undefined && weight >= leastWeight);
-  const total = counted.reduce((sum, { weight }) => sum + weight, 0);
-  return counted.map((one) => ({ ...one, weight: one.weight / total }));
-};
-
-const evenGrid = ({ low, high }: Interval, size: number): readonly number[] =>
-  Array.from({ length: size }, (_, i) => low + ((high - low) * i) / (size - 1));
-
-const gridOf = (
-  averaged: AveragedCurve,
-  range: Interval,
-  support: DoseData["support"],
-  multiple: number,
-): readonly CurveGridPoint[] => {
-  const before =
-    support.lowest < range.low
-      ? evenGrid({ low: support.lowest, high: range.low }, outerGridSize).slice(0, -1)
-      : [];
-  const after =
-    support.highest > range.high
-      ? evenGrid({ low: range.high, high: support.highest }, outerGridSize).slice(1)
-      : [];
-  return [...before, ...evenGrid(range, gridSize), ...after].map((dose) => {
-    const { estimate, standardError, interval } = evaluateCurve(averaged, dose);
-    const half = multiple * standardError;
-    return {
-      dose,
-      estimate,
-      standardError,
-      interval,
-      simultaneous: { low: estimate - half, high: estimate + half },
-      supported: dose >= range.low && dose <= range.high,
-    };
-  });
-};
-
-const usualSteps = ({ low, high }: Interval, step: number): readonly number[] => {
-  const last = high - step;
-  if (last < low) return [];
-  const places = [low, low + (last - low) / 2, last];
-  return [...new Set(places.map((place) => Number(place.toPrecision(12))))];
-};
-
-const twoStageAverage = (
-  data: DoseData,
-  averaged: AveragedCurve,
-  names: readonly ShapeName[],
-  kept: readonly Compared[],
-): Readonly<{ identified: true; averaged: AveragedCurve; note: Note }> | Refusal => {
-  const straight = names.filter((name) => {
-    const shape: Shape = everyShape[name];
-    return shape.parameter === undefined && shape.columns(averaged.context) > 0;
-  });
-  const name = straight.find((one) => kept.some(({ row }) => row.name === one));
-  const component = averaged.components.find(({ shape }) => shape === name);
-  if (name === undefined || component === undefined) {
-    return {
-      identified: false,
-      missing:
-        "the two-stage form needs a shape without a curved parameter that the file identifies",
-    };
-  }
-  const own = twoStageCurve(data, (dose) => everyShape[name].basis(dose, averaged.context, 0));
-  if (!own.identified) return own;
-  const { coefficients, covariance } = own.pooled;
-  const q = coefficients.length;
-  const size = q + 1;
-  const freedom = Math.max(1, own.studies - q);
-  const single: CurveComponent = {
-    ...component,
-    weight: 1,
-    coefficients: [component.coefficients[0]!, ...coefficients],
-    covariance: Array.from({ length: size * size }, (_, at) => {
-      const [i, j] = [Math.floor(at / size), at % size];
-      if (i === 0 && j === 0) return component.covariance[0]!;
-      return i === 0 || j === 0 ? 0 : covariance.values[(i - 1) * q + j - 1]!;
-    }),
-    heightFreedom: [{ dose: averaged.context.low, degreesOfFreedom: freedom }],
-    stepFreedom: freedom,
-  };
-  return {
-    identified: true,
-    averaged: { ...averaged, components: [single] },
-    note: {
-      code: "two-stage",
-      message: `the curve is the average of ${own.studies} studies' own curves (${name}); its level is the one-stage model's`,
-    },
-  };
-};
-
-const contextNotes = (
-  difference: DoseCurve["slopes"]["difference"],
-  { axis }: DoseData,
-): readonly Note[] =>
-  difference.identified && difference.robust.p < 0.05
-    ? [
-        {
-          code: "between-differs-from-within",
-          message: `studies that train at a higher ${axis.label} differ in more than that: the slope between studies is not the slope inside them, and only the one inside is the dose's own`,
-        },
-      ]
-    : [];

@@ -1,0 +1,50 @@
+/** The places at which a curve is written out. */
+import type { Interval } from "../synthesis/synthesis-results.js";
+import { evaluateCurve, type AveragedCurve } from "./averaged-curve.js";
+import type { CurveGridPoint } from "./dose-response-result.js";
+import type { DoseSupport } from "./dose-support.js";
+
+/** Doses on the curve's grid inside the supported range, and on either side of it. */
+const gridSize = 61;
+const outerGridSize = 9;
+
+/** Doses evenly over a range, both ends included. */
+export const evenGrid = ({ low, high }: Interval, size: number = gridSize): readonly number[] =>
+  Array.from({ length: size }, (_, i) => low + ((high - low) * i) / (size - 1));
+
+/** The curve with both bands on its grid; beyond the compared range as far as arms go. */
+export const curveGrid = (
+  averaged: AveragedCurve,
+  range: Interval,
+  support: DoseSupport,
+  multiple: number,
+): readonly CurveGridPoint[] => {
+  const before =
+    support.lowest < range.low
+      ? evenGrid({ low: support.lowest, high: range.low }, outerGridSize).slice(0, -1)
+      : [];
+  const after =
+    support.highest > range.high
+      ? evenGrid({ low: range.high, high: support.highest }, outerGridSize).slice(1)
+      : [];
+  return [...before, ...evenGrid(range, gridSize), ...after].map((dose) => {
+    const { estimate, standardError, interval } = evaluateCurve(averaged, dose);
+    const half = multiple * standardError;
+    return {
+      dose,
+      estimate,
+      standardError,
+      interval,
+      simultaneous: { low: estimate - half, high: estimate + half },
+      supported: dose >= range.low && dose <= range.high,
+    };
+  });
+};
+
+/** Where a step is read off unless places are given: the lowest, the middle and the highest with room for one. */
+export const usualStepPlaces = ({ low, high }: Interval, step: number): readonly number[] => {
+  const last = high - step;
+  if (last < low) return [];
+  const places = [low, low + (last - low) / 2, last];
+  return [...new Set(places.map((place) => Number(place.toPrecision(12))))];
+};
