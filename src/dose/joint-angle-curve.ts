@@ -6,16 +6,12 @@ import { effectInputs } from "../synthesis/effect-inputs.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import type { OpenInterval } from "./curve-profile.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
-import {
-  oneParameterCurve,
-  type CurveFit,
-  type CurveForm,
-  type CurveRows,
-  type OpenInterval,
-} from "./one-parameter-curve.js";
+import { oneParameterCurve, type CurveFit, type CurveForm } from "./one-parameter-curve.js";
+import type { CurveRows } from "./scaled-model.js";
 
 export const trainingLengths = ["short", "middle", "long", "not coded"] as const;
 export type TrainingLength = (typeof trainingLengths)[number];

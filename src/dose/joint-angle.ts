@@ -13,8 +13,8 @@ import {
   type FittedAngleCurve,
   type JointAngleCurve,
 } from "./joint-angle-curve.js";
-import { scaledModel } from "./one-parameter-curve.js";
 import { robustCoefficient } from "./robust-coefficient.js";
+import { scaledModel } from "./scaled-model.js";
 
 export type JointAngleOptions = Readonly<{
   confidence?: number;

@@ -2,15 +2,12 @@ import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { CallError, ConvergenceError, type Note } from "../errors.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import type { OpenInterval } from "./curve-profile.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
-import {
-  oneParameterCurve,
-  type CurveFit,
-  type CurveRows,
-  type OpenInterval,
-} from "./one-parameter-curve.js";
+import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
+import type { CurveRows } from "./scaled-model.js";
 import {
   shareReached,
   timeCourseForms,
