@@ -2,9 +2,9 @@ import { Resvg } from "@resvg/resvg-js";
 
 import { CallError } from "../errors.js";
 import type { Figure } from "../figures/figure.js";
-import { figureInMode } from "../figures/theme-config.js";
 import type { FigureMode } from "../figures/theme.js";
 import { figureFonts } from "./figure-fonts.js";
+import { figureSvg } from "./figure-svg.js";
 
 export type DrawFigureOptions = Readonly<{
   /** Exchanges the figure's colours; the specification is drawn as it stands where left out. */
@@ -17,125 +17,6 @@ export const drawFigureDefaults = { widthScale: 2 } as const;
 
 export type DrawnFigure = Readonly<{ svg: string; png: Uint8Array }>;
 
-type MeasuredItem = Readonly<{ fontWeight?: unknown; limit?: number }>;
-
-/** Parts of the drawing library that it offers at run time and leaves out of its declarations. */
-type TextMeasuring = Readonly<{
-  textMetrics: { width: (item: MeasuredItem, text: unknown) => number };
-  fontSize: (item: unknown) => number;
-  resetSVGDefIds: () => void;
-}>;
-
-const complain =
-  (figure: Figure, level: string) =>
-  (...words: readonly unknown[]) => {
-    throw new CallError({
-      code: "figure-does-not-compile",
-      where: `drawing figure "${figure.id}"`,
-      needs: "a specification that compiles without a warning",
-      got: `${level}: ${words.map(String).join(" ")}`,
-    });
-  };
-
-/** A logger that lets no doubt of the drawing library pass: warnings and errors throw. */
-const strictLogger = (figure: Figure) => {
-  const logger = {
-    level: () => logger,
-    error: complain(figure, "error"),
-    warn: complain(figure, "warning"),
-    info: () => logger,
-    debug: () => logger,
-  };
-  return logger;
-};
-
-const escaped = (text: string): string =>
-  text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
-
-/**
- * The drawing made ready to stand among others: ids of its own, and one image with a title and a
- * description for those who hear it, instead of a label for every mark.
- *
- * Only tags are touched, never the text between them, which may be the user's.
- */
-const finished = (svg: string, figure: Figure): string => {
-  const { id } = figure;
-  const tagged = svg.replace(/<[a-z][^>]*>/gi, (tag) =>
-    tag
-      .replace(/ id="([A-Za-z_]+\d+)"/g, ` id="${id}-$1"`)
-      .replace(/url\(#([A-Za-z_]+\d+)\)/g, `url(#${id}-$1)`)
-      .replace(/ role="graphics-(?:object|symbol)"/g, "")
-      .replace(/ aria-roledescription="[^"]*"/g, "")
-      .replace(/ aria-hidden="true"/g, ""),
-  );
-  return tagged.replace(
-    /^<svg([^>]*)>/,
-    (_tag, attributes: string) =>
-      `<svg${attributes} role="img" aria-labelledby="${id}-title ${id}-description">` +
-      `<title id="${id}-title">${escaped(figure.title)}</title>` +
-      `<desc id="${id}-description">${escaped(figure.description)}</desc>`,
-  );
-};
-
-const draw = async (figure: Figure, options: DrawFigureOptions): Promise<DrawnFigure> => {
-  const widthScale = options.widthScale ?? drawFigureDefaults.widthScale;
-  if (!(widthScale > 0 && widthScale <= 8)) {
-    throw new CallError({
-      code: "scale-out-of-range",
-      where: "drawFigure",
-      needs: "a width scale above 0 and at most 8",
-      got: String(widthScale),
-    });
-  }
-  if (!/^[a-z][a-z0-9-]*$/.test(figure.id)) {
-    throw new CallError({
-      code: "figure-id",
-      where: "drawFigure",
-      needs: "a figure id of lower-case letters, digits and hyphens",
-      got: JSON.stringify(figure.id),
-    });
-  }
-  const { specification } =
-    options.mode === undefined ? figure : figureInMode(figure, options.mode);
-  const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
-  const fonts = figureFonts();
-  const measuring = vega as unknown as TextMeasuring;
-  measuring.textMetrics.width = (item, text) =>
-    // Text past its limit is shortened when drawn, so it never takes more room than the limit.
-    Math.min(
-      fonts.textWidth(String(text ?? ""), measuring.fontSize(item), isStrong(item.fontWeight)),
-      item.limit !== undefined && item.limit > 0 ? item.limit : Infinity,
-    );
-
-  const logger = strictLogger(figure);
-  const compiled = vegaLite.compile(specification, { logger });
-  const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger });
-  try {
-    await view.runAsync();
-    measuring.resetSVGDefIds();
-    const svg = finished(await view.toSVG(), figure);
-    const picture = new Resvg(svg, {
-      fitTo: { mode: "zoom", value: widthScale },
-      font: {
-        // Signs the package's font lacks, such as Arabic or Chinese letters, are looked for on the machine.
-        loadSystemFonts: !fonts.covers(svg),
-        fontFiles: [fonts.regularFile, fonts.strongFile],
-        defaultFontFamily: "Inter",
-        sansSerifFamily: "Inter",
-      },
-    }).render();
-    return { svg, png: Uint8Array.from(picture.asPng()) };
-  } finally {
-    view.finalize();
-  }
-};
-
-const isStrong = (weight: unknown): boolean =>
-  weight === "bold" || (typeof weight === "number" ? weight >= 600 : Number(weight) >= 600);
-
-/** Drawings wait for each other: the drawing library numbers ids and measures text in shared state. */
-let queue: Promise<unknown> = Promise.resolve();
-
 /**
  * A figure as SVG text and PNG bytes; the same figure always gives the same bytes.
  *
@@ -145,11 +26,31 @@ let queue: Promise<unknown> = Promise.resolve();
  * @param figure  from one of the figure functions
  * @throws {CallError} "figure-does-not-compile", "figure-id", "scale-out-of-range"
  */
-export const drawFigure = (
+export const drawFigure = async (
   figure: Figure,
   options: DrawFigureOptions = {},
 ): Promise<DrawnFigure> => {
-  const turn = queue.then(() => draw(figure, options));
-  queue = turn.catch(() => undefined);
-  return turn;
+  const { mode, widthScale = drawFigureDefaults.widthScale } = options;
+  if (!(widthScale > 0 && widthScale <= 8)) {
+    throw new CallError({
+      code: "scale-out-of-range",
+      where: "drawFigure",
+      needs: "a width scale above 0 and at most 8",
+      got: String(widthScale),
+    });
+  }
+  const fonts = figureFonts();
+  const { textWidth } = fonts;
+  const svg = await figureSvg(figure, mode === undefined ? { textWidth } : { textWidth, mode });
+  const picture = new Resvg(svg, {
+    fitTo: { mode: "zoom", value: widthScale },
+    font: {
+      // Signs the package's font lacks, such as Arabic or Chinese letters, are looked for on the machine.
+      loadSystemFonts: !fonts.covers(svg),
+      fontFiles: [fonts.regularFile, fonts.strongFile],
+      defaultFontFamily: "Inter",
+      sansSerifFamily: "Inter",
+    },
+  }).render();
+  return { svg, png: Uint8Array.from(picture.asPng()) };
 };

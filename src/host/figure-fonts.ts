@@ -4,6 +4,8 @@ import { dirname, join } from "node:path";
 
 import opentype from "opentype.js";
 
+import { writeWidths, type LetterWidths } from "./letter-widths.js";
+
 /** The font figures are drawn with, at the two weights the theme uses. */
 export type FigureFonts = Readonly<{
   regularFile: string;
@@ -12,9 +14,23 @@ export type FigureFonts = Readonly<{
   textWidth: (text: string, fontSize: number, strong: boolean) => number;
   /** Whether the font has a shape for every sign of a text. */
   covers: (text: string) => boolean;
+  /** The font's widths as data, for a page that draws the same figures without the font's files. */
+  letterWidths: () => LetterWidths;
 }>;
 
 type Font = opentype.Font;
+
+/** The font has nothing from here on. */
+const codePointsEnd = 0x20000;
+
+const widthsOf = (font: Font): string => {
+  const known = new Map<number, number>();
+  for (let code = 0x20; code < codePointsEnd; code += 1) {
+    const { index, advanceWidth } = font.charToGlyph(String.fromCodePoint(code));
+    if (index !== 0) known.set(code, advanceWidth ?? 0);
+  }
+  return writeWidths({ missing: font.charToGlyph("\u{10fffd}").advanceWidth ?? 0, known });
+};
 
 let loaded: FigureFonts | undefined;
 
@@ -64,6 +80,11 @@ export const figureFonts = (): FigureFonts => {
       }
       return true;
     },
+    letterWidths: () => ({
+      unitsPerEm: fonts.regular.unitsPerEm,
+      regular: widthsOf(fonts.regular),
+      strong: widthsOf(fonts.strong),
+    }),
   };
   return loaded;
 };

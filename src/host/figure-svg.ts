@@ -1,0 +1,136 @@
+import { CallError } from "../errors.js";
+import type { Figure } from "../figures/figure.js";
+import { figureInMode } from "../figures/theme-config.js";
+import type { FigureMode } from "../figures/theme.js";
+
+/** Width of a text in drawing units, in the font figures are laid out with. */
+export type TextWidth = (text: string, fontSize: number, strong: boolean) => number;
+
+export type FigureSvgOptions = Readonly<{
+  textWidth: TextWidth;
+  /** Exchanges the figure's colours; the specification is drawn as it stands where left out. */
+  mode?: FigureMode;
+  /** Runs the drawing's expressions where no text may be turned into code; same drawing, slower. */
+  interpreter?: unknown;
+}>;
+
+type MeasuredItem = Readonly<{ fontWeight?: unknown; limit?: number }>;
+
+/** Parts of the drawing library that it offers at run time and leaves out of its declarations. */
+type TextMeasuring = Readonly<{
+  textMetrics: { width: (item: MeasuredItem, text: unknown) => number };
+  fontSize: (item: unknown) => number;
+  resetSVGDefIds: () => void;
+}>;
+
+const complain =
+  (figure: Figure, level: string) =>
+  (...words: readonly unknown[]) => {
+    throw new CallError({
+      code: "figure-does-not-compile",
+      where: `drawing figure "${figure.id}"`,
+      needs: "a specification that compiles without a warning",
+      got: `${level}: ${words.map(String).join(" ")}`,
+    });
+  };
+
+/** A logger that lets no doubt of the drawing library pass: warnings and errors throw. */
+const strictLogger = (figure: Figure) => {
+  const logger = {
+    level: () => logger,
+    error: complain(figure, "error"),
+    warn: complain(figure, "warning"),
+    info: () => logger,
+    debug: () => logger,
+  };
+  return logger;
+};
+
+const escaped = (text: string): string =>
+  text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
+
+/**
+ * The drawing made ready to stand among others: ids of its own, and one image with a title and a
+ * description for those who hear it, instead of a label for every mark.
+ *
+ * Only tags are touched, never the text between them, which may be the user's.
+ */
+const finished = (svg: string, figure: Figure): string => {
+  const { id } = figure;
+  const tagged = svg.replace(/<[a-z][^>]*>/gi, (tag) =>
+    tag
+      .replace(/ id="([A-Za-z_]+\d+)"/g, ` id="${id}-$1"`)
+      .replace(/url\(#([A-Za-z_]+\d+)\)/g, `url(#${id}-$1)`)
+      .replace(/ role="graphics-(?:object|symbol)"/g, "")
+      .replace(/ aria-roledescription="[^"]*"/g, "")
+      .replace(/ aria-hidden="true"/g, ""),
+  );
+  return tagged.replace(
+    /^<svg([^>]*)>/,
+    (_tag, attributes: string) =>
+      `<svg${attributes} role="img" aria-labelledby="${id}-title ${id}-description">` +
+      `<title id="${id}-title">${escaped(figure.title)}</title>` +
+      `<desc id="${id}-description">${escaped(figure.description)}</desc>`,
+  );
+};
+
+const isStrong = (weight: unknown): boolean =>
+  weight === "bold" || (typeof weight === "number" ? weight >= 600 : Number(weight) >= 600);
+
+const draw = async (figure: Figure, options: FigureSvgOptions): Promise<string> => {
+  const { textWidth, mode, interpreter } = options;
+  if (!/^[a-z][a-z0-9-]*$/.test(figure.id)) {
+    throw new CallError({
+      code: "figure-id",
+      where: "drawFigure",
+      needs: "a figure id of lower-case letters, digits and hyphens",
+      got: JSON.stringify(figure.id),
+    });
+  }
+  const { specification } = mode === undefined ? figure : figureInMode(figure, mode);
+  const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
+  const measuring = vega as unknown as TextMeasuring;
+  measuring.textMetrics.width = (item, text) =>
+    // Text past its limit is shortened when drawn, so it never takes more room than the limit.
+    Math.min(
+      textWidth(String(text ?? ""), measuring.fontSize(item), isStrong(item.fontWeight)),
+      item.limit !== undefined && item.limit > 0 ? item.limit : Infinity,
+    );
+
+  const logger = strictLogger(figure);
+  const compiled = vegaLite.compile(specification, { logger });
+  const parsed =
+    interpreter === undefined
+      ? vega.parse(compiled.spec)
+      : vega.parse(compiled.spec, undefined, { ast: true });
+  const view = new vega.View(parsed, {
+    renderer: "none",
+    logger,
+    ...(interpreter === undefined ? {} : { expr: interpreter }),
+  });
+  try {
+    await view.runAsync();
+    measuring.resetSVGDefIds();
+    return finished(await view.toSVG(), figure);
+  } finally {
+    view.finalize();
+  }
+};
+
+/** Drawings wait for each other: the drawing library numbers ids and measures text in shared state. */
+let queue: Promise<unknown> = Promise.resolve();
+
+/**
+ * A figure as SVG text; the same figure and text widths always give the same bytes.
+ *
+ * Runs the same in Node, in a page and in a worker; nothing but the drawing library is needed. A
+ * specification the drawing library doubts in any way is refused, not drawn with gaps.
+ *
+ * @param figure  from one of the figure functions
+ * @throws {CallError} "figure-does-not-compile", "figure-id"
+ */
+export const figureSvg = (figure: Figure, options: FigureSvgOptions): Promise<string> => {
+  const turn = queue.then(() => draw(figure, options));
+  queue = turn.catch(() => undefined);
+  return turn;
+};
