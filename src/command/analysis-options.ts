@@ -84,6 +84,12 @@ export const chosenRows = (
   return kept;
 };
 
+/** Options that make effects out of rows, among those a person typed: nothing is left for them to do on ready effects. */
+export const optionsThatMakeEffects = (command: Command): readonly string[] =>
+  (["scale", "contrast", "correlation"] as const)
+    .filter((name) => command.getOptionValueSource(name) === "cli")
+    .map((name) => `--${name}`);
+
 /** The effects room's options, as the command line gave them. */
 export const effectsOptionsOf = (options: AnalysisCommandOptions): EffectsOptions => ({
   ...(options.scale === undefined ? {} : { scale: options.scale }),

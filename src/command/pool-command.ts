@@ -1,4 +1,4 @@
-import { Option } from "commander";
+import { Option, type Command } from "commander";
 import { CallError } from "../errors.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import {
@@ -20,6 +20,7 @@ import type { ModeratorTerm } from "../synthesis/synthesis-input.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import {
   numberOption,
+  optionsThatMakeEffects,
   withAnalysisOptions,
   type AnalysisCommandOptions,
 } from "./analysis-options.js";
@@ -157,14 +158,24 @@ export const poolCommand: CommandRegistration = (program, terminal) => {
     .option("--confidence <share>", "coverage of the intervals", numberOption("--confidence"), 0.95)
     .option("--profile", "also give profile-likelihood intervals of the variance parts")
     .option("--json", "print one JSON object")
-    .action(async (path: string, options: Options) => {
+    .action(async (path: string, options: Options, command: Command) => {
       const file = await readInput(path);
-      const prepared = poolInput(file, {
+      const input = poolInput(file, {
         ...options,
         moderators: moderatorTerms(options.moderators),
         levels: levelsOf(options.levels) ?? [],
       });
-      const fromCodebook = prepared.set !== undefined;
+      const fromCodebook = input.set !== undefined;
+      const idle = fromCodebook ? [] : optionsThatMakeEffects(command);
+      const prepared = {
+        ...input,
+        warnings: [
+          ...idle.map(
+            (name) => `${name} changes nothing here: the effects of this table are ready made`,
+          ),
+          ...input.warnings,
+        ],
+      };
       const answers = prepared.groups.map((group) => {
         terminal.progress(`pooling ${group.name} (${group.effects.length} effects)`);
         return { group: group.name, result: pooledGroup(group, options, fromCodebook) };

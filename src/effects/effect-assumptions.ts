@@ -1,3 +1,4 @@
+import type { OutcomeRow } from "../records/outcome-row.js";
 import type { Assumption } from "./effect.js";
 import type { CorrelationName } from "./covariance-blocks.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
@@ -6,6 +7,7 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 /** What one effect's variance rests on. */
 export type EffectGrounds = Readonly<{
   correlations: readonly ResolvedCorrelation[];
+  family: OutcomeRow["outcomeFamily"];
   betweenLimbs?: number;
 }>;
 
@@ -44,16 +46,7 @@ export const effectAssumptions = (
     });
   }
   assumptions.push(...borrowedAssumptions(grounds));
-  const byDefault = resting("documented default");
-  if (byDefault > 0) {
-    assumptions.push({
-      name: "pre–post correlation",
-      value: options.defaultPrePostCorrelation,
-      source:
-        "documented default: just under the test–retest coefficients printed for strength (0.85 to 0.99), within the usual imputations of 0.5 to 0.9",
-      effects: byDefault,
-    });
-  }
+  assumptions.push(...defaultAssumptions(grounds, options));
   const limbs = grounds.filter(({ betweenLimbs }) => betweenLimbs !== undefined).length;
   if (limbs > 0) {
     assumptions.push({
@@ -82,6 +75,35 @@ export const effectAssumptions = (
     });
   }
   return assumptions;
+};
+
+const defaultAssumptions = (
+  grounds: readonly EffectGrounds[],
+  options: ResolvedEffectsOptions,
+): readonly Assumption[] => {
+  const resting = (symptoms: boolean): number =>
+    grounds.filter(
+      (one) =>
+        (one.family === "symptoms") === symptoms &&
+        one.correlations.some(({ source }) => source === "documented default"),
+    ).length;
+  const lines: readonly Assumption[] = [
+    {
+      name: "pre–post correlation",
+      value: options.defaultPrePostCorrelation,
+      source:
+        "documented default: just under the test–retest coefficients printed for strength (0.85 to 0.99), within the usual imputations of 0.5 to 0.9",
+      effects: resting(false),
+    },
+    {
+      name: "pre–post correlation of symptoms outcomes",
+      value: options.defaultPrePostCorrelationOfSymptoms,
+      source:
+        "documented default: the lowest of the usual imputations of 0.5 to 0.9, as such scores wander by themselves",
+      effects: resting(true),
+    },
+  ];
+  return lines.filter(({ effects }) => effects > 0);
 };
 
 const borrowedAssumptions = (grounds: readonly EffectGrounds[]): readonly Assumption[] => {

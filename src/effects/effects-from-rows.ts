@@ -94,6 +94,7 @@ export const effectsFromRows = (
   }));
   const { blocks, effectsResting, notes } = covarianceBlocks(loaded, peopleOf, resolved);
   const grounds = made.map((one): EffectGrounds => ({
+    family: one.candidate.treated.outcomeFamily,
     correlations: one.correlations,
     ...(one.betweenLimbs !== undefined && { betweenLimbs: one.betweenLimbs }),
   }));

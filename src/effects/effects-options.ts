@@ -17,6 +17,8 @@ export type EffectsOptions = Readonly<{
   prePostCorrelation?: number | undefined;
   /** Used where no source states or implies a correlation and too few like studies can lend one. */
   defaultPrePostCorrelation?: number;
+  /** The same for outcomes of the family symptoms, which wander more than what is measured by a machine. */
+  defaultPrePostCorrelationOfSymptoms?: number;
   /** Studies of the same outcome family needed before a correlation is borrowed from them. */
   studiesNeededToBorrow?: number;
   /** Correlation between the changes of two outcomes of the same people. */
@@ -59,6 +61,8 @@ export type EffectsOptions = Readonly<{
  * - `defaultPrePostCorrelation` 0.8: just under the lowest test–retest coefficient printed for
  *   strength (0.85 to 0.99; size 0.93 to 0.99), which is an upper guide because people respond
  *   differently, and within the usual imputations of 0.5 to 0.9.
+ * - `defaultPrePostCorrelationOfSymptoms` 0.5: the lowest of those usual imputations, because pain and
+ *   function scores of a person wander between visits by themselves (common practice, no source).
  * - `outcomesCorrelation` 0.6: the customary working value for correlated effects (Pustejovsky,
  *   Tipton 2022), swept from 0.2 to 0.9.
  * - `anglesCorrelation`, `sitesCorrelation` 0.7: the same muscle at a neighbouring angle or site
@@ -73,6 +77,7 @@ export const effectsDefaults = {
   contrast: "change-within-arm",
   prePostCorrelation: undefined,
   defaultPrePostCorrelation: 0.8,
+  defaultPrePostCorrelationOfSymptoms: 0.5,
   studiesNeededToBorrow: 2,
   outcomesCorrelation: 0.6,
   anglesCorrelation: 0.7,
@@ -99,6 +104,12 @@ const where = "effectsFromRows";
 const refuse = (code: string, needs: string, got: string): never => {
   throw new CallError({ code, where, needs, got });
 };
+
+const prePost = [
+  "prePostCorrelation",
+  "defaultPrePostCorrelation",
+  "defaultPrePostCorrelationOfSymptoms",
+] as const;
 
 const betweenPeople = [
   "outcomesCorrelation",
@@ -131,7 +142,7 @@ export const resolvedEffectsOptions = (options: EffectsOptions): ResolvedEffects
       String(resolved.contrast),
     );
   }
-  for (const name of ["prePostCorrelation", "defaultPrePostCorrelation"] as const) {
+  for (const name of prePost) {
     const value = resolved[name];
     if (value !== undefined && !(value > -1 && value < 1)) {
       refuse("out-of-range", `${name} above −1 and below 1`, String(value));

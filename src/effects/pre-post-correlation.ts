@@ -38,7 +38,10 @@ export const correlationResolver = (
   readings: readonly ArmReading[],
   options: Pick<
     ResolvedEffectsOptions,
-    "prePostCorrelation" | "defaultPrePostCorrelation" | "studiesNeededToBorrow"
+    | "prePostCorrelation"
+    | "defaultPrePostCorrelation"
+    | "defaultPrePostCorrelationOfSymptoms"
+    | "studiesNeededToBorrow"
   >,
 ): ((reading: ArmReading) => ResolvedCorrelation) => {
   const lenders = lendersByFamily(readings);
@@ -65,7 +68,10 @@ export const correlationResolver = (
     const { row } = reading;
     const lent =
       row.outcomeFamily === undefined ? undefined : borrow(row.outcomeFamily, cohortOf(row));
-    return lent ?? { value: options.defaultPrePostCorrelation, source: "documented default" };
+    if (lent !== undefined) return lent;
+    return row.outcomeFamily === "symptoms"
+      ? { value: options.defaultPrePostCorrelationOfSymptoms, source: "documented default" }
+      : { value: options.defaultPrePostCorrelation, source: "documented default" };
   };
 };
 

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { DataError } from "../errors.js";
 import type { Issue } from "../errors.js";
 import { fieldOfColumn } from "./codebook.js";
+import { importMapProblems } from "./import-map-problems.js";
 import { nearestWord } from "./nearest-word.js";
 import { columnOf, fieldNames } from "./codebook.js";
 
@@ -104,16 +105,7 @@ export type ImportMap = z.infer<typeof importMapSchema>;
 export const parseImportMap = (json: unknown): ImportMap => {
   const parsed = importMapSchema.safeParse(json);
   if (!parsed.success) {
-    throw new DataError(
-      parsed.error.issues.map(({ path, message }) =>
-        mapIssue(
-          "map-form",
-          path.map(String).join("."),
-          message,
-          "see the map that ships with the data",
-        ),
-      ),
-    );
+    throw new DataError(importMapProblems(parsed.error.issues, json));
   }
   const map = parsed.data;
   const targets = [map.columns, ...(map.arms ?? []).map(({ columns }) => columns ?? {})];

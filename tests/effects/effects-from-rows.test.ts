@@ -262,6 +262,20 @@ describe("pre–post correlation", () => {
     const own = effectsFromRows([plain], { defaultPrePostCorrelation: 0.6 });
     expect(own.assumptions[0]?.value).toBe(0.6);
   });
+
+  test("symptoms have a default of their own, listed apart", () => {
+    const symptoms = { ...plain, line: 9, outcome: "pain", outcomeFamily: "symptoms" as const };
+    const set = effectsFromRows([plain, symptoms]);
+    expect(set.effects.map(({ prePostCorrelation }) => prePostCorrelation)).toEqual([0.8, 0.5]);
+    expect(set.assumptions.slice(0, 2)).toEqual([
+      expect.objectContaining({ name: "pre–post correlation", value: 0.8, effects: 1 }),
+      expect.objectContaining({
+        name: "pre–post correlation of symptoms outcomes",
+        value: 0.5,
+        effects: 1,
+      }),
+    ]);
+  });
 });
 
 describe("every row has a use", () => {
