@@ -3,6 +3,7 @@ import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { figureFonts } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { pageHtml } from "../page/page-html.js";
@@ -23,6 +24,7 @@ export const pageText = async (path: string | undefined): Promise<string> => {
     script,
     style,
     data: {
+      letters: figureFonts().letterWidths(),
       shipped: [{ name: "published-outcomes.csv", label: "Published outcomes", text: published }],
       open:
         path === undefined

@@ -1,6 +1,7 @@
 import { createContext } from "preact";
 import { useContext, useEffect, useState } from "preact/hooks";
 import { isChoice, readAddress, writeAddress, type Address } from "./address.js";
+import type { Drawer } from "./drawer.js";
 import { failureOf, type Failure } from "./failure.js";
 import type { FileCheck } from "./jobs/open-job.js";
 import { createStore, type Store } from "./store.js";
@@ -31,6 +32,7 @@ export type AppState = Readonly<{
 export type App = Readonly<{
   store: Store<AppState>;
   worker: WorkerClient;
+  drawer: Drawer;
   shipped: readonly ShippedFile[];
   openTable: (name: string, bytes: Uint8Array) => Promise<void>;
   openDemo: () => Promise<void>;
@@ -54,6 +56,7 @@ export type App = Readonly<{
 /** The application: its state in one store, the worker, and what can be done. */
 export const createApp = (
   worker: WorkerClient,
+  drawer: Drawer,
   shipped: readonly ShippedFile[],
   firstView: string,
 ): App => {
@@ -94,6 +97,7 @@ export const createApp = (
   return {
     store,
     worker,
+    drawer,
     shipped,
     openTable,
     openDemo: async () => {

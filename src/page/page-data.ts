@@ -1,4 +1,5 @@
 import { z } from "zod";
+import type { LetterWidths } from "../host/letter-widths.js";
 import type { OpenFile, ShippedFile } from "./app.js";
 
 /** Where the page's data and its program stand in the document. */
@@ -6,6 +7,7 @@ export const dataId = "holdbook-data";
 export const programId = "holdbook-program";
 
 const schema = z.strictObject({
+  letters: z.strictObject({ unitsPerEm: z.number(), regular: z.string(), strong: z.string() }),
   shipped: z.array(z.strictObject({ name: z.string(), label: z.string(), text: z.string() })),
   open: z.strictObject({ name: z.string(), base64: z.string() }).nullable(),
 });
@@ -16,11 +18,12 @@ export type PageData = z.infer<typeof schema>;
 /** The data that this page was written with. */
 export const pageData = (
   page: Document,
-): Readonly<{ shipped: readonly ShippedFile[]; open: OpenFile | null }> => {
-  const text = page.getElementById(dataId)?.textContent ?? `{"shipped":[],"open":null}`;
-  const { shipped, open } = schema.parse(JSON.parse(text));
+): Readonly<{ shipped: readonly ShippedFile[]; letters: LetterWidths; open: OpenFile | null }> => {
+  const text = page.getElementById(dataId)?.textContent ?? "";
+  const { shipped, letters, open } = schema.parse(JSON.parse(text));
   return {
     shipped,
+    letters,
     open:
       open === null
         ? null

@@ -2,6 +2,7 @@ import { render } from "preact";
 import { AppShell } from "./app-shell.js";
 import { AppContext, createApp } from "./app.js";
 import { pageData, programId } from "./page-data.js";
+import { createDrawer } from "./drawer.js";
 import { startTheme } from "./theme.js";
 import { createWorkerClient } from "./worker-client.js";
 import { views } from "./views/view-list.js";
@@ -9,9 +10,14 @@ import { views } from "./views/view-list.js";
 /** Draws the page into its document and opens the table that came with it. */
 export const startPage = (page: Document): void => {
   startTheme();
-  const { shipped, open } = pageData(page);
+  const { shipped, letters, open } = pageData(page);
   const program = page.getElementById(programId)?.textContent ?? undefined;
-  const app = createApp(createWorkerClient(program), shipped, views[0]?.id ?? "start");
+  const app = createApp(
+    createWorkerClient(program),
+    createDrawer(() => createWorkerClient(program), letters),
+    shipped,
+    views[0]?.id ?? "start",
+  );
   const root = page.getElementById("holdbook");
   if (root === null) return;
   render(

@@ -1,6 +1,6 @@
 import type { CsvTable } from "../../csv/csv-table.js";
 import { CallError } from "../../errors.js";
-import type { Figure } from "../../figures/figure.js";
+import type { TextWidth } from "../../host/figure-svg.js";
 import type { RecordSet } from "../../records/record-set.js";
 import type { Analysis, AnalysisOptions } from "../../report/analysis.js";
 import { analyse } from "../../report/analysis.js";
@@ -20,8 +20,8 @@ export type Bench = {
   file?: BenchFile;
   /** The last analysis, and the options it was made with. */
   analysis?: Readonly<{ key: string; analysis: Analysis }>;
-  /** Figures made by earlier jobs, by id, ready to be drawn. */
-  figures: Map<string, Figure>;
+  /** How text is measured, with the widths it was read from. */
+  letters?: Readonly<{ text: string; measure: TextWidth }>;
 };
 
 /** Work on the bench: input and output cross as plain data, `tell` says how far the work is. */
@@ -32,7 +32,7 @@ export type Job<Input, Output> = (
 ) => Output | Promise<Output>;
 
 /** An empty bench. */
-export const newBench = (): Bench => ({ figures: new Map() });
+export const newBench = (): Bench => ({});
 
 /**
  * The open table.

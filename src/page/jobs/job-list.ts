@@ -1,5 +1,7 @@
 import { answersJob } from "./answers-job.js";
 import type { Bench } from "./bench.js";
+import { drawJob } from "./draw-job.js";
+import { figuresJob } from "./figures-job.js";
 import { demoJob, openJob } from "./open-job.js";
 
 /** Everything the worker can do, by name. A new job is one file and one line here. */
@@ -7,6 +9,8 @@ export const jobs = {
   open: openJob,
   demo: demoJob,
   answers: answersJob,
+  draw: drawJob,
+  figures: figuresJob,
 } as const satisfies Record<
   string,
   (bench: Bench, input: never, tell: (line: string) => void) => unknown

@@ -60,7 +60,6 @@ export const readOntoBench = (
   const invented = isDemoRegister(records.rows);
   bench.file = { name, fingerprint, invented, table, records };
   delete bench.analysis;
-  bench.figures.clear();
   const rowsByFate = { used: 0, "used with a warning": 0, "set aside": 0, refused: 0 };
   for (const { fate } of records.fates) rowsByFate[fate] += 1;
   const errors = records.issues.filter(({ severity }) => severity === "error").length;

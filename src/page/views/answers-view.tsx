@@ -1,8 +1,6 @@
-import { effectScales } from "../../effects/effect.js";
-import { effectsDefaults } from "../../effects/effects-options.js";
-import { scaleLabel } from "../../effects/scale-label.js";
-import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
+import { useAnswer, useApp, useAppState } from "../app.js";
 import type { AnswersShown } from "../jobs/answers-job.js";
+import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { TableView } from "../parts/table-view.js";
 import type { View } from "./view.js";
 
@@ -50,8 +48,7 @@ const Shown = ({ shown }: Readonly<{ shown: AnswersShown }>) => (
 const AnswersBody = () => {
   const app = useApp();
   const check = useAppState((state) => state.check);
-  const [word, choose] = useChoice("answers-scale", effectsDefaults.scale);
-  const scale = effectScales.find((one) => one === word) ?? effectsDefaults.scale;
+  const scale = useScale();
   const answer = useAnswer(
     `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale}`,
     (tell) => app.worker.ask("answers", { scale }, { tell }),
@@ -64,16 +61,7 @@ const AnswersBody = () => {
         A change within an arm contains learning and time as well as training; the answer against a
         control leaves those out.
       </p>
-      <label class="row">
-        <span>Scale of the effects</span>
-        <select value={scale} onChange={(event) => choose(event.currentTarget.value)}>
-          {effectScales.map((one) => (
-            <option key={one} value={one}>
-              {scaleLabel(one)}
-            </option>
-          ))}
-        </select>
-      </label>
+      <ScaleChoice />
       {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
       {answer.state === "done" ? <Shown shown={answer.output} /> : null}
     </>

@@ -1,0 +1,24 @@
+import type { Figure } from "../figures/figure.js";
+import type { FigureMode } from "../figures/theme.js";
+import type { LetterWidths } from "../host/letter-widths.js";
+import type { WorkerClient } from "./worker-client.js";
+
+/** Draws figures beside everything else: long work never holds a drawing up. */
+export type Drawer = Readonly<{
+  /** SVG text of a figure; without a mode, the same bytes as the command line writes. */
+  draw: (figure: Figure, mode?: FigureMode) => Promise<string>;
+  /** What the figures' text is measured with. */
+  letters: LetterWidths;
+}>;
+
+/** A drawer with a worker of its own, which begins with the first figure. */
+export const createDrawer = (begin: () => WorkerClient, letters: LetterWidths): Drawer => {
+  let worker: WorkerClient | undefined;
+  return {
+    letters,
+    draw: (figure, mode) => {
+      worker ??= begin();
+      return worker.ask("draw", { figure, letters, ...(mode === undefined ? {} : { mode }) });
+    },
+  };
+};

@@ -1,0 +1,32 @@
+import { expressionInterpreter } from "vega-interpreter";
+import type { Figure } from "../../figures/figure.js";
+import type { FigureMode } from "../../figures/theme.js";
+import { figureSvg, type TextWidth } from "../../host/figure-svg.js";
+import { textWidthOf, type LetterWidths } from "../../host/letter-widths.js";
+import type { Bench, Job } from "./bench.js";
+
+/** Measures text with the page's widths; read once. */
+const measureOf = (bench: Bench, letters: LetterWidths): TextWidth => {
+  if (bench.letters?.text !== letters.regular)
+    bench.letters = { text: letters.regular, measure: textWidthOf(letters) };
+  return bench.letters.measure;
+};
+
+/** A figure as SVG text, the same bytes as the command line writes; as it stands where no mode is given. */
+export const drawn = (
+  bench: Bench,
+  figure: Figure,
+  letters: LetterWidths,
+  mode?: FigureMode,
+): Promise<string> =>
+  figureSvg(figure, {
+    textWidth: measureOf(bench, letters),
+    interpreter: expressionInterpreter,
+    ...(mode === undefined ? {} : { mode }),
+  });
+
+/** Draws one figure. */
+export const drawJob: Job<
+  Readonly<{ figure: Figure; letters: LetterWidths; mode?: FigureMode }>,
+  string
+> = (bench, { figure, letters, mode }) => drawn(bench, figure, letters, mode);
