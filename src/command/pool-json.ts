@@ -1,4 +1,9 @@
-import type { Interval, MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
+import type {
+  Coefficient,
+  Interval,
+  MultilevelResult,
+  PooledResult,
+} from "../synthesis/synthesis-results.js";
 
 const isMultilevel = (result: PooledResult | MultilevelResult): result is MultilevelResult =>
   "varianceByLevel" in result;
@@ -18,6 +23,20 @@ export type PoolJson = Readonly<{
   warnings: readonly string[];
   [more: string]: unknown;
 }>;
+
+/** The terms of the model; of an average, the average itself, so that a script finds one list in both cases. */
+const coefficientsOf = (result: PooledResult | MultilevelResult): readonly Coefficient[] => {
+  if (result.coefficients.length > 0) return result.coefficients;
+  const { estimate, standardError, interval, degreesOfFreedom, p } = result;
+  return [{ term: "intercept", estimate, standardError, interval, degreesOfFreedom, p }];
+};
+
+/** How the list under `robust` was made, and what else it gives. */
+const robustInference = ({ robust }: MultilevelResult) => {
+  if (robust === null) return null;
+  const { coefficients: _listed, ...inference } = robust;
+  return inference;
+};
 
 /**
  * A pooled answer under the names that scripts lean on.
@@ -43,16 +62,17 @@ export const poolJson = (
   warnings: [...warnings, ...result.story.notes.map(({ message }) => message)],
   p: result.p,
   heterogeneity: result.heterogeneity,
+  coefficients: coefficientsOf(result),
   ...(isMultilevel(result)
     ? {
         varianceByLevel: result.varianceByLevel,
         varianceIntervals: result.varianceIntervals,
         iSquaredPercentByLevel: result.iSquaredPercentByLevel,
-        robust: result.robust,
+        robust: result.robust?.coefficients ?? null,
+        robustInference: robustInference(result),
         logLikelihood: result.logLikelihood,
       }
     : { hartungKnapp: result.hartungKnapp }),
-  coefficients: result.coefficients,
   omnibus: result.omnibus,
   explainedPercent: result.explainedPercent,
   story: result.story,

@@ -33,8 +33,14 @@ export const pooledText = (
   groups: readonly PooledGroup[],
   { scale, warnings, width }: PooledTextOptions,
 ): string => {
-  const shown = (table: Table): string =>
-    tableToText(scale === undefined ? onOwnScale(table) : table, { width });
+  // The story of a model stands under its first table; the tables after it add only what is new.
+  const told = new Set<string>();
+  const shown = (table: Table): string => {
+    const fresh = table.notes.filter((note) => !told.has(note));
+    fresh.forEach((note) => told.add(note));
+    const once = { ...table, notes: fresh };
+    return tableToText(scale === undefined ? onOwnScale(once) : once, { width });
+  };
   const standIn = scale ?? "raw-mean-difference";
   const parts = [...warnings.map((warning) => `Warning: ${warning}`)];
   parts.push(shown(pooledTable(groups, { scale: standIn })));

@@ -31,7 +31,7 @@ type Answer = Readonly<{
   warnings: readonly string[];
   coefficients: readonly Coefficient[];
   varianceByLevel: Readonly<Record<string, number>>;
-  robust: Readonly<{ coefficients: readonly Coefficient[] }>;
+  robust: readonly Coefficient[];
 }>;
 
 const tableOf = (effects: readonly SynthesisEffect[], moderator?: string): string =>
@@ -113,6 +113,8 @@ describe("published", () => {
     expectPrinted(answer.varianceByLevel.study!, restricted.betweenDistricts);
     expectPrinted(answer.varianceByLevel.effect_id!, restricted.betweenSchools);
     expectPrinted(answer.q, q);
+    for (const [only] of [answer.coefficients, answer.robust])
+      expect([only?.term, only?.estimate]).toEqual(["intercept", answer.estimate]);
     expect([answer.effects, answer.studies]).toEqual([56, 11]);
     expect(jsonOf<Answer>("pool", school, "--levels", "effect_id,study")).toEqual(answer);
   });
@@ -215,8 +217,8 @@ describe("identity", () => {
       1e-12,
     );
     expect(answer.coefficients.map(({ term }) => term)).toEqual(["intercept", "weeks"]);
-    expect(answer.robust.coefficients.map(({ term }) => term)).toEqual(["intercept", "weeks"]);
-    for (const one of answer.robust.coefficients)
+    expect(answer.robust.map(({ term }) => term)).toEqual(["intercept", "weeks"]);
+    for (const one of answer.robust)
       for (const key of ["estimate", "standardError", "interval", "degreesOfFreedom", "p"])
         expect(one).toHaveProperty(key);
   });
