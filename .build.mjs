@@ -4,23 +4,10 @@
 import { execFileSync } from "node:child_process";
 import { chmodSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { build } from "esbuild";
+import { bundlePage } from "./.bundle-page.mjs";
 
 const root = import.meta.dirname;
 rmSync(join(root, "dist"), { recursive: true, force: true });
 execFileSync(process.execPath, [join(root, "node_modules/typescript/bin/tsc"), "-p", root], { cwd: root, stdio: "inherit" });
 chmodSync(join(root, "dist/command/main.js"), 0o755);
-await build({
-  absWorkingDir: root,
-  entryPoints: { program: "src/page/main.tsx", style: "src/page/style/page.css" },
-  outdir: "dist/page",
-  bundle: true,
-  minify: true,
-  format: "iife",
-  platform: "browser",
-  target: ["es2022"],
-  charset: "utf8",
-  legalComments: "none",
-  logLevel: "warning",
-  tsconfig: join(root, "tsconfig.json"),
-});
+await bundlePage({ directory: join(root, "dist/page") });

@@ -36,5 +36,4 @@ const sources = ["src", "package.json", "tsconfig.json"].map((name) => newest(jo
 if (!existsSync(built) || Math.max(...sources) > statSync(built).mtimeMs) {
   console.error("holdbook: building");
   run("npm", ["run", "--silent", "build"]);
-  writeFileSync(built, "");
 }

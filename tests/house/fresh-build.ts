@@ -14,8 +14,7 @@ export const freshBuild = (): string => {
     ...filesBelow("src").map((file) => statSync(join(projectRoot, file)).mtimeMs),
   );
   const stamp = join(projectRoot, "dist/.built");
-  const built = [stamp, main].find((path) => existsSync(path));
-  if (!existsSync(main) || built === undefined || statSync(built).mtimeMs < newest)
+  if (!existsSync(stamp) || statSync(stamp).mtimeMs < newest)
     execFileSync(process.execPath, [join(projectRoot, ".build.mjs")], { cwd: projectRoot });
   return main;
 };
