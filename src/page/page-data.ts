@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { LetterWidths } from "../host/letter-widths.js";
 import type { OpenFile, ShippedFile } from "./app.js";
 

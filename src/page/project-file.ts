@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { DataError, type Issue } from "../errors.js";
 import { isChoice, longestChoice, writeAddress } from "./address.js";
 import type { App, OpenFile } from "./app.js";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 // The page forbids making code out of text, and a browser reports even a refused attempt. This module
 // stands first in the program, before any schema is made.

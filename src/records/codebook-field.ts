@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /**
  * Which rows must agree on a field: all rows of a study, all rows of an arm in a study, or none.

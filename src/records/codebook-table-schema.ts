@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { choicesOf } from "./column-reader.js";
 import type { FieldName } from "./codebook.js";
 import { columnOf, fieldNames, fieldOf } from "./codebook.js";

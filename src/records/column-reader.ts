@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import type { CellReading } from "./cell-reading.js";
 import { blankCell, notReportedCell } from "./cell-reading.js";
 import { choiceCell } from "./choice-cell.js";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { DataError } from "../errors.js";
 import type { Issue } from "../errors.js";
 import { fieldOfColumn } from "./codebook.js";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { anyNumber, field, percentUnitWords, spread, text } from "./codebook-field.js";
 import type { FieldStory } from "./codebook-field.js";
 

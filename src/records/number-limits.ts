@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** The bounds of a number schema, read from the schema itself so that they are stated once. */
 export type NumberLimits = Readonly<{

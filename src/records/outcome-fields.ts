@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { degreeUnitWords, field, percentUnitWords, share, text } from "./codebook-field.js";
 
 /** What was measured, where, when and how. */

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { field, percentUnitWords, share, text } from "./codebook-field.js";
 
 const participants = z.int().min(1).max(100_000);

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { degreeUnitWords, field, percentUnitWords, secondUnitWords } from "./codebook-field.js";
 
 const percentOfMaximum = z.number().min(0).max(130);

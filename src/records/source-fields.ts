@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { field, text } from "./codebook-field.js";
 
 /** Where a row's numbers come from. */

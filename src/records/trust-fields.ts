@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { field, text } from "./codebook-field.js";
 
 const judgement = z.enum(["low", "some concerns", "high"]);

@@ -1,0 +1,26 @@
+// Bundles the page's program and style into two texts; used by the build, the browser tests and the bench.
+import { join } from "node:path";
+import { build } from "esbuild";
+
+const root = import.meta.dirname;
+
+export const bundlePage = async ({ directory } = {}) => {
+  const { outputFiles, metafile } = await build({
+    absWorkingDir: root,
+    entryPoints: { program: "src/page/main.tsx", style: "src/page/style/page.css" },
+    outdir: directory ?? join(root, "dist/page"),
+    write: directory !== undefined,
+    metafile: true,
+    bundle: true,
+    minify: true,
+    format: "iife",
+    platform: "browser",
+    target: ["es2022"],
+    charset: "utf8",
+    legalComments: "none",
+    logLevel: "warning",
+    tsconfig: join(root, "tsconfig.json"),
+  });
+  const text = (name) => outputFiles?.find(({ path }) => path.endsWith(name))?.text ?? "";
+  return { script: text("program.js"), style: text("style.css"), metafile };
+};
