@@ -12,7 +12,7 @@ import {
 import { deviationCoordinates, type DeviationPrior } from "./deviation-coordinates.js";
 import { mergedMixture, mixtureQuantile } from "./normal-mixture.js";
 import { posteriorMixture } from "./posterior-mixture.js";
-import { productRule, quadratureRegion, type Region } from "./quadrature-region.js";
+import { productRule, quadratureRegion, type Limits, type Region } from "./quadrature-region.js";
 
 export type { NormalPrior, RandomIntercept, RegressionProblem } from "./conditional-posterior.js";
 export type { DeviationPrior } from "./deviation-coordinates.js";
@@ -47,7 +47,7 @@ const pointsFor = (variables: number): Readonly<{ first: number; most: number }>
     { first: 16, most: 400 },
     { first: 10, most: 60 },
     { first: 8, most: 30 },
-    { first: 7, most: 19 },
+    { first: 8, most: 18 },
   ][variables] ?? { first: 5, most: 10 };
 
 export type RegressionPosterior = Readonly<{
@@ -83,7 +83,7 @@ const logNormalDensity = (u: number, { mean, deviation }: NormalPrior): number =
   -0.5 * ((u - mean) / deviation) ** 2 - Math.log(deviation * Math.sqrt(2 * Math.PI));
 
 /** Points whose weights together are below this are dropped. */
-const negligible = 2e-6;
+const negligible = 1e-5;
 
 /**
  * The posterior of the coefficients of a regression with random intercepts and known covariances.
@@ -152,7 +152,7 @@ export const bayesianRegression = (
     };
   };
   const logDensity = (place: readonly number[]): number => conditional(place).logPosterior;
-  const limits = [
+  const limits: readonly Limits[] = [
     ...coordinates.limits,
     ...(log === undefined
       ? []
@@ -160,6 +160,7 @@ export const bayesianRegression = (
           {
             low: log.mean - parameterReach * log.deviation,
             high: log.mean + parameterReach * log.deviation,
+            mirrored: true,
           },
         ]),
   ];
@@ -176,7 +177,7 @@ export const bayesianRegression = (
   let largestChange: number | undefined;
   if (tolerance < Infinity && variables > 0) {
     for (;;) {
-      const more = Math.max(pointsEach + 2, variables < 3 ? Math.ceil(pointsEach * 1.35) : 0);
+      const more = Math.max(pointsEach + 1, variables < 3 ? Math.ceil(pointsEach * 1.35) : 0);
       if (more > most) {
         throw new ConvergenceError({
           where: "bayesianRegression",
@@ -226,34 +227,34 @@ type Conditional = (place: readonly number[]) => Readonly<{
 }>;
 
 /** The posterior at the points of a rule, those of negligible weight dropped. */
-const pointsIn = (conditional: Conditional, region: Region, points: number): Points => {
-  const rule = productRule(region, points);
-  const logs = Float64Array.from(
-    rule.places,
-    (place, i) => conditional(place).logPosterior + rule.logWeights[i]!,
+const pointsIn = (conditional: Conditional, region: Region, pointsEach: number): Points => {
+  const rule = productRule(
+    region,
+    Array.from({ length: region.variables }, () => pointsEach),
   );
+  const all = rule.places.map((place) => conditional(place));
+  const logs = Float64Array.from(all, ({ logPosterior }, i) => logPosterior + rule.logWeights[i]!);
   const top = logs.reduce((high, log) => Math.max(high, log), -Infinity);
-  const total = logs.reduce((sum, log) => sum + Math.exp(log - top), 0);
-  const massOf = (i: number): number => Math.exp(logs[i]! - top) / total;
-  const order = Array.from(logs.keys()).sort((a, b) => logs[a]! - logs[b]!);
+  const masses = logs.map((log) => Math.exp(log - top));
+  const total = masses.reduce((sum, mass) => sum + mass, 0);
   let dropped = 0;
-  let from = 0;
-  while (from < order.length - 1) {
-    const mass = massOf(order[from]!);
+  const leaving = new Set<number>();
+  for (const index of Array.from(masses.keys()).sort((a, b) => masses[a]! - masses[b]!)) {
+    const mass = masses[index]! / total;
     if (dropped + mass > negligible) break;
     dropped += mass;
-    from += 1;
+    leaving.add(index);
   }
-  const kept = order.slice(from).sort((a, b) => a - b);
-  const found = kept.map((index) => conditional(rule.places[index]!));
+  const kept = Array.from(masses.keys()).filter((index) => !leaving.has(index));
+  const found = kept.map((index) => all[index]!);
   const joined = (parts: readonly ArrayLike<number>[]): Float64Array => {
     const width = parts[0]?.length ?? 0;
     const values = new Float64Array(width * parts.length);
-    parts.forEach((part, i) => values.set(Array.from(part), i * width));
+    parts.forEach((part, i) => values.set(part, i * width));
     return values;
   };
   return {
-    weights: Float64Array.from(kept, (index) => massOf(index) / (1 - dropped)),
+    weights: Float64Array.from(kept, (index) => masses[index]! / total / (1 - dropped)),
     deviations: joined(found.map(({ deviations }) => deviations)),
     ...(found[0]?.parameter === undefined
       ? {}

@@ -260,7 +260,7 @@ const condensedWatch =
       const scaled = { weights, means, deviations };
       const group = {
         ...scaled,
-        deviations: deviations.map((deviation, i) => Math.hypot(deviation, groups[i]!)),
+        deviations: deviations.map((deviation, i) => Math.sqrt(deviation ** 2 + groups[i]! ** 2)),
       };
       return [scaled, group].flatMap((mixture) => {
         const merged = mergedMixture(scaledMixture(mixture, factors));

@@ -38,6 +38,8 @@ type Block = Readonly<{
   covariance: Float64Array;
   /** Group numbers of the block's rows, one array for each random intercept. */
   groups: readonly Int32Array[];
+  /** Columns of the design that are not 0 in every row of the block. */
+  columns: Int32Array;
 }>;
 
 export type CompiledRegression = Readonly<{
@@ -83,6 +85,7 @@ const tiedRows = (problem: RegressionProblem): readonly Int32Array[] => {
 
 const blocksOf = (problem: RegressionProblem): readonly Block[] => {
   const n = problem.estimates.length;
+  const { columns: p, values: x } = problem.design;
   const knownOf = new Int32Array(n).fill(-1);
   const placeOf = new Int32Array(n);
   problem.covariances.forEach(({ indices }, block) =>
@@ -107,6 +110,9 @@ const blocksOf = (problem: RegressionProblem): readonly Block[] => {
       covariance,
       groups: problem.intercepts.map(({ groupOf }) =>
         Int32Array.from(rows, (row) => groupOf[row]!),
+      ),
+      columns: Int32Array.from({ length: p }, (_, a) => a).filter((a) =>
+        rows.some((row) => x[row * p + a] !== 0),
       ),
     };
   });
@@ -168,6 +174,7 @@ export const compiledRegression = (
   const blocks = blocksOf(problem);
   const largest = blocks.reduce((size, { rows }) => Math.max(size, rows.length), 0);
   const scratch = new Float64Array(largest * largest);
+  // Whitened columns of a block one after the other, the residual last.
   const white = new Float64Array(largest * (p + 1));
   const x = problem.design.values;
   // y − Xm₀ splits into y and Xm₀, because a curve multiplies the second alone.
@@ -189,7 +196,7 @@ export const compiledRegression = (
     for (let a = 0; a < p; a++) precision[a * p + a] = 1 / priors[a]!.deviation ** 2;
     let squares = 0;
     let logDeterminant = 0;
-    for (const { rows, covariance, groups } of blocks) {
+    for (const { rows, covariance, groups, columns } of blocks) {
       const size = rows.length;
       scratch.set(covariance);
       for (let k = 0; k < groups.length; k++) {
@@ -205,28 +212,34 @@ export const compiledRegression = (
       const part = factorise(scratch, size);
       if (Number.isNaN(part)) return undefined;
       logDeterminant += part;
-      const width = p + 1;
-      for (let i = 0; i < size; i++) {
-        const row = rows[i]!;
-        const factor = factors[row]!;
-        const to = i * width;
-        for (let a = 0; a < p; a++) white[to + a] = factor * x[row * p + a]!;
-        white[to + p] = problem.estimates[row]! - factor * fromPrior[row]!;
-        for (let k = 0; k < i; k++) {
-          const weight = scratch[i * size + k]!;
-          if (weight === 0) continue;
-          const from = k * width;
-          for (let a = 0; a < width; a++) white[to + a]! -= weight * white[from + a]!;
+      const count = columns.length;
+      for (let c = 0; c <= count; c++) {
+        const a = c < count ? columns[c]! : p;
+        const to = c * size;
+        for (let i = 0; i < size; i++) {
+          const row = rows[i]!;
+          let total =
+            c < count
+              ? factors[row]! * x[row * p + a]!
+              : problem.estimates[row]! - factors[row]! * fromPrior[row]!;
+          const line = i * size;
+          for (let k = 0; k < i; k++) total -= scratch[line + k]! * white[to + k]!;
+          white[to + i] = total / scratch[line + i]!;
         }
-        const inverse = 1 / scratch[i * size + i]!;
-        for (let a = 0; a < width; a++) white[to + a]! *= inverse;
-        const residual = white[to + p]!;
-        squares += residual * residual;
-        for (let a = 0; a < p; a++) {
-          const left = white[to + a]!;
-          if (left === 0) continue;
-          cross[a]! += left * residual;
-          for (let b = 0; b <= a; b++) precision[a * p + b]! += left * white[to + b]!;
+      }
+      const last = count * size;
+      for (let i = 0; i < size; i++) squares += white[last + i]! ** 2;
+      for (let c = 0; c < count; c++) {
+        const a = columns[c]!;
+        const from = c * size;
+        let total = 0;
+        for (let i = 0; i < size; i++) total += white[from + i]! * white[last + i]!;
+        cross[a]! += total;
+        for (let d = 0; d <= c; d++) {
+          const other = d * size;
+          let product = 0;
+          for (let i = 0; i < size; i++) product += white[from + i]! * white[other + i]!;
+          precision[a * p + columns[d]!]! += product;
         }
       }
     }

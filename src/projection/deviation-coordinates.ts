@@ -1,6 +1,6 @@
 /** Coordinates in which the posterior of standard deviations is smooth and compact, for quadrature. */
 import { CallError } from "../errors.js";
-import type { Bounds } from "./quadrature-region.js";
+import type { Limits } from "./quadrature-region.js";
 
 /** Prior of a standard deviation: half of a normal around 0 with this scale, or flat from 0 up. */
 export type DeviationPrior =
@@ -10,7 +10,7 @@ export type DeviationPrior =
 
 export type DeviationCoordinates = Readonly<{
   /** One for each coordinate: as many as there are deviations. */
-  limits: readonly Bounds[];
+  limits: readonly Limits[];
   start: readonly number[];
   /** The deviations at a place, and the log prior density there with the Jacobian of the change of coordinates. */
   at: (place: readonly number[]) => Readonly<{ deviations: readonly number[]; logPrior: number }>;
@@ -21,11 +21,39 @@ const priorReach = 7.5;
 const logHalfNormal = Math.log(Math.SQRT2 / Math.sqrt(Math.PI));
 
 type OneDeviation = Readonly<{
-  limits: Bounds;
+  limits: Limits;
   start: number;
   /** The deviation at u, and ln of its derivative. */
   at: (u: number) => Readonly<{ value: number; logSlope: number }>;
 }>;
+
+/** Where the radius bends from fading out to running on, and how far below that it is followed. */
+const bend = 0.35;
+const fadeReach = 5;
+
+/**
+ * r = s·sinh(x)/4 with x = b·ln(1 + e^(u/b)): below u = 0 the radius, and with it its Jacobian, fades out, so that the
+ * density has no edge at r = 0.
+ */
+const radiusDeviation = (scale: number): OneDeviation => {
+  const unit = scale / 4;
+  return {
+    limits: {
+      low: -fadeReach * bend,
+      high: Math.asinh((priorReach * scale) / unit),
+      mirrored: true,
+    },
+    start: 1,
+    at: (u) => {
+      const grown = Math.exp(u / bend);
+      const x = bend * Math.log1p(grown);
+      return {
+        value: unit * Math.sinh(x),
+        logSlope: Math.log(unit * Math.cosh(x) * (grown / (1 + grown))),
+      };
+    },
+  };
+};
 
 /** σ = s·sinh(u)/4 draws a long tail together; σ = s·u/(1−u) an endless one. */
 const oneDeviation = (scale: number, endless: boolean): OneDeviation => {
@@ -41,7 +69,8 @@ const oneDeviation = (scale: number, endless: boolean): OneDeviation => {
   }
   const unit = scale / 4;
   return {
-    limits: { low: 0, high: Math.asinh((priorReach * scale) / unit) },
+    // The density depends on σ² and sinh is odd, so beyond 0 it goes on as its mirror image.
+    limits: { low: 0, high: Math.asinh((priorReach * scale) / unit), mirrored: true },
     start: 1,
     at: (u) => ({ value: unit * Math.sinh(u), logSlope: Math.log(unit * Math.cosh(u)) }),
   };
@@ -76,14 +105,15 @@ export const deviationCoordinates = (priors: readonly DeviationPrior[]): Deviati
   const radius =
     pair.length === 0
       ? undefined
-      : oneDeviation(
-          Math.hypot(...pair.map(({ scale }) => scale)),
-          pair.some(({ kind }) => kind === "flat"),
-        );
+      : pair.some(({ kind }) => kind === "flat")
+        ? oneDeviation(Math.hypot(...pair.map(({ scale }) => scale)), true)
+        : radiusDeviation(Math.hypot(...pair.map(({ scale }) => scale)));
   return {
     limits: [
       ...single.map(({ limits }) => limits),
-      ...(radius === undefined ? [] : [radius.limits, { low: 0, high: Math.PI / 2 }]),
+      ...(radius === undefined
+        ? []
+        : [radius.limits, { low: 0, high: Math.PI / 2, mirrored: true }]),
     ],
     start: [
       ...single.map(({ start }) => start),

@@ -158,31 +158,38 @@ const deviationBin = 0.02;
  */
 export const mergedMixture = (mixture: NormalMixture): NormalMixture => {
   const { weights, means, deviations } = mixture;
+  const size = weights.length;
   let variance = 0;
-  for (let i = 0; i < weights.length; i++) variance += weights[i]! * deviations[i]! ** 2;
+  for (let i = 0; i < size; i++) variance += weights[i]! * deviations[i]! ** 2;
   const width = meanBin * Math.sqrt(variance);
   const place = new Map<number, number>();
-  const sums: { weight: number; mean: number; square: number }[] = [];
-  for (let i = 0; i < weights.length; i++) {
-    const key =
-      Math.round(Math.log(deviations[i]!) / deviationBin) * 1e6 + Math.round(means[i]! / width);
+  // Weight, first and second moment of each bin, in the order in which bins are met.
+  const weightOf = new Float64Array(size);
+  const meanOf = new Float64Array(size);
+  const squareOf = new Float64Array(size);
+  for (let i = 0; i < size; i++) {
+    const mean = means[i]!;
+    const deviation = deviations[i]!;
+    const weight = weights[i]!;
+    const key = Math.round(Math.log(deviation) / deviationBin) * 1e6 + Math.round(mean / width);
     let at = place.get(key);
     if (at === undefined) {
-      at = sums.length;
+      at = place.size;
       place.set(key, at);
-      sums.push({ weight: 0, mean: 0, square: 0 });
     }
-    const sum = sums[at]!;
-    sum.weight += weights[i]!;
-    sum.mean += weights[i]! * means[i]!;
-    sum.square += weights[i]! * (deviations[i]! ** 2 + means[i]! ** 2);
+    weightOf[at]! += weight;
+    meanOf[at]! += weight * mean;
+    squareOf[at]! += weight * (deviation * deviation + mean * mean);
+  }
+  const bins = place.size;
+  for (let at = 0; at < bins; at++) {
+    meanOf[at]! /= weightOf[at]!;
+    squareOf[at] = Math.sqrt(Math.max(squareOf[at]! / weightOf[at]! - meanOf[at]! ** 2, 1e-300));
   }
   return {
-    weights: Float64Array.from(sums, ({ weight }) => weight),
-    means: Float64Array.from(sums, ({ weight, mean }) => mean / weight),
-    deviations: Float64Array.from(sums, ({ weight, mean, square }) =>
-      Math.sqrt(Math.max(square / weight - (mean / weight) ** 2, 1e-300)),
-    ),
+    weights: weightOf.slice(0, bins),
+    means: meanOf.slice(0, bins),
+    deviations: squareOf.slice(0, bins),
   };
 };
 
@@ -203,7 +210,7 @@ export const widenedMixture = (
     for (let i = 0; i < size; i++) {
       weights[k * size + i] = mixture.weights[i]! * spread.weight;
       means[k * size + i] = mixture.means[i]!;
-      deviations[k * size + i] = Math.hypot(mixture.deviations[i]!, spread.deviation);
+      deviations[k * size + i] = Math.sqrt(mixture.deviations[i]! ** 2 + spread.deviation ** 2);
     }
   });
   return { weights, means, deviations };

@@ -166,7 +166,7 @@ export const prepareProjection = (
       covariances: inputs.covariances,
       design: design.design,
       intercepts: levels.fitted.map(({ level, groupOf }) => ({ name: level, groupOf })),
-      curve: (constant) => weeks.map((week) => weeksCurve(week, constant)),
+      curve: curveOver(weeks),
     },
     {
       coefficients: design.priors,
@@ -270,6 +270,16 @@ const checkedRows = ({ rows, columns, values }: Matrix): readonly Float64Array[]
     const row = Math.floor((i * rows) / count);
     return values.slice(row * columns, (row + 1) * columns);
   });
+};
+
+/** The course's factor at each of some weeks; equal weeks, of which a file has many, are worked out once. */
+const curveOver = (weeks: Float64Array): ((constant: number) => Float64Array) => {
+  const distinct = [...new Set(weeks)];
+  const placeOf = Int32Array.from(weeks, (week) => distinct.indexOf(week));
+  return (constant) => {
+    const factors = distinct.map((week) => weeksCurve(week, constant));
+    return Float64Array.from(placeOf, (place) => factors[place]!);
+  };
 };
 
 const fromControls = ({ controlDeviation }: IndividualResponse): MeasurementError | undefined =>

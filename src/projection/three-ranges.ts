@@ -119,12 +119,13 @@ export const threeRanges = (parts: RangeParts, options: RangeOptions = {}): Thre
       person: error > 0 ? rangeOf(noise, options) : nothing,
     };
   }
-  const group: NormalMixture = {
+  // Drawn together before it is widened, which only smooths it further.
+  const group = mergedMixture({
     ...average,
     deviations: average.deviations.map((deviation, i) =>
-      Math.hypot(deviation, groupDeviations[i]!),
+      Math.sqrt(deviation ** 2 + groupDeviations[i]! ** 2),
     ),
-  };
+  });
   // Own response grows with the gain; its factor varies little between points, so its mean serves.
   let factor = 0;
   for (let i = 0; i < average.weights.length; i++)
@@ -139,7 +140,7 @@ export const threeRanges = (parts: RangeParts, options: RangeOptions = {}): Thre
     ),
   );
   return {
-    average: rangeOf(average, options),
+    average: rangeOf(mergedMixture(average), options),
     newGroup: rangeOf(group, options),
     person: rangeOf(person, options),
   };
