@@ -1,0 +1,117 @@
+import { expect, test } from "vitest";
+import { doseAxes, doseAxisNames, doseAxisOf } from "../../src/dose/dose-axes.js";
+import { CallError } from "../../src/errors.js";
+import type { OutcomeRow } from "../../src/records/outcome-row.js";
+
+const row: OutcomeRow = {
+  line: 2,
+  notReported: [],
+  study: "A",
+  arm: "1",
+  armKind: "isometric",
+  outcome: "peak isometric torque",
+  intensityPercent: 80,
+  holdSeconds: 5,
+  repetitions: 6,
+  sets: 4,
+  restBetweenRepetitionsSeconds: 15,
+  restBetweenSetsSeconds: 120,
+  sessionsPerWeek: 3,
+  weeks: 10,
+  weekMeasured: 8,
+  trainingAngleDegrees: [40, 100],
+  testAngleDegrees: 85,
+  muscleLength: "long",
+};
+
+/** Hand arithmetic on the row above. */
+const expected: Readonly<Record<string, number>> = {
+  intensityPercent: 80,
+  holdSeconds: 5,
+  repetitions: 6,
+  sets: 4,
+  contractionsPerSession: 24, // 4 × 6
+  contractionsPerWeek: 72, // 24 × 3
+  tensionTimePerSetSeconds: 30, // 6 × 5
+  tensionTimePerSessionSeconds: 120, // 4 × 30
+  tensionTimePerWeekSeconds: 360, // 120 × 3
+  tensionTimeProgrammeSeconds: 2880, // 360 × 8: measured before the programme's end
+  torqueTimePerSession: 9600, // 120 × 80
+  torqueTimePerWeek: 28800, // 9600 × 3
+  torqueTimeProgramme: 230400, // 28800 × 8
+  dutyCyclePercent: 25, // 5 of 20 seconds
+  restBetweenRepetitionsSeconds: 15,
+  restBetweenSetsSeconds: 120,
+  sessionsPerWeek: 3,
+  weeks: 8,
+  trainingAngleDegrees: 70, // mean of 40 and 100
+  muscleLength: 1,
+  angleDistanceDegrees: 15, // 100 − 85
+};
+
+test.each(doseAxisNames)("%s: value of a row by hand", (name) => {
+  expect(doseAxes[name].valueOf(row)?.value).toBeCloseTo(expected[name]!, 10);
+});
+
+test("every axis says what it is", () => {
+  for (const name of doseAxisNames) {
+    const { label, definition, step, stepWords } = doseAxisOf(name);
+    expect(label.length * definition.length * stepWords.length).toBeGreaterThan(0);
+    expect(step).toBeGreaterThan(0);
+  }
+  expect(new Set(doseAxisNames.map((name) => doseAxes[name].label)).size).toBe(
+    doseAxisNames.length,
+  );
+});
+
+test("a range stands as its midpoint and is flagged, in everything made from it", () => {
+  const range = { ...row, intensityPercentHigh: 90, holdSecondsHigh: 10 };
+  const flagged = doseAxisNames.filter((name) => doseAxes[name].valueOf(range)?.isMidpoint);
+  expect(flagged).toEqual([
+    "intensityPercent",
+    "holdSeconds",
+    "contractionsPerSession",
+    "contractionsPerWeek",
+    "tensionTimePerSetSeconds",
+    "tensionTimePerSessionSeconds",
+    "tensionTimePerWeekSeconds",
+    "tensionTimeProgrammeSeconds",
+    "torqueTimePerSession",
+    "torqueTimePerWeek",
+    "torqueTimeProgramme",
+    "dutyCyclePercent",
+    "trainingAngleDegrees",
+  ]);
+  expect(doseAxes.intensityPercent.valueOf(range)?.value).toBe(85);
+  expect(doseAxes.holdSeconds.valueOf(range)?.value).toBe(7.5);
+  // 4 × 6 × 7.5 s × 85 %
+  expect(doseAxes.torqueTimePerSession.valueOf(range)?.value).toBeCloseTo(15300, 8);
+});
+
+test("what a row does not say has no dose", () => {
+  const { intensityPercent: _i, holdSeconds: _h, muscleLength: _m, ...rest } = row;
+  for (const name of [
+    "intensityPercent",
+    "holdSeconds",
+    "muscleLength",
+    "tensionTimePerSessionSeconds",
+    "torqueTimePerWeek",
+  ] as const)
+    expect(doseAxes[name].valueOf(rest)).toBeUndefined();
+  expect(doseAxes.muscleLength.valueOf({ ...row, muscleLength: "middle" })).toBeUndefined();
+  expect(doseAxes.muscleLength.valueOf({ ...row, muscleLength: "short" })?.value).toBe(0);
+});
+
+test("maximal effort is a hundred percent; only isometric arms have these doses", () => {
+  const { intensityPercent: _, ...rest } = row;
+  expect(
+    doseAxes.intensityPercent.valueOf({ ...rest, intensityBasis: "maximal effort" })?.value,
+  ).toBe(100);
+  expect(doseAxes.holdSeconds.valueOf({ ...row, armKind: "dynamic" })).toBeUndefined();
+  expect(doseAxes.weeks.valueOf({ ...row, armKind: "no exercise" })).toBeUndefined();
+});
+
+test("an axis that is none is refused by name", () => {
+  expect(() => doseAxisOf("speed")).toThrow(CallError);
+  expect(() => doseAxisOf("speed")).toThrow(/holdSeconds.*got "speed"/);
+});
