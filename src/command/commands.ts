@@ -5,16 +5,25 @@ import { holdCommand } from "./hold-command.js";
 import { importCommand } from "./import-command.js";
 import { pageCommand } from "./page-command.js";
 import { poolCommand } from "./pool-command.js";
+import { projectCommand } from "./project-command.js";
 import { rampCommand } from "./ramp-command.js";
+import { reproduceCommand } from "./reproduce-command.js";
 import { reportCommand, startCommand } from "./report-command.js";
 import { codebookCommand, templateCommand } from "./template-command.js";
 import type { Terminal } from "./terminal.js";
 
-/** Adds one command to the program; `finish` sets the exit code of a command that did its work. */
+/** Runs a command line from its beginning on a terminal of the caller's; the exit code. */
+export type RunWords = (words: readonly string[], terminal: Terminal) => Promise<number>;
+
+/**
+ * Adds one command to the program; `finish` sets the exit code of a command that did its work, `runWords`
+ * lets a command run another.
+ */
 export type CommandRegistration = (
   program: Command,
   terminal: Terminal,
   finish: (exitCode: number) => void,
+  runWords: RunWords,
 ) => void;
 
 /** Every command, in the order the help lists them. A new command is one file and one line here. */
@@ -28,6 +37,8 @@ export const commands: readonly CommandRegistration[] = [
   poolCommand,
   reportCommand,
   holdCommand,
+  projectCommand,
   rampCommand,
+  reproduceCommand,
   pageCommand,
 ];

@@ -1,0 +1,77 @@
+/** What a projection rests on: the predictors the file can speak about, and the priors as they were used. */
+import type { ReadyProjection } from "../projection/prepare-projection.js";
+import { counted } from "./counted.js";
+import { noteLines } from "./note-lines.js";
+import { plainNumber } from "./number-format.js";
+import type { Table } from "./table.js";
+
+type Basis = Pick<
+  ReadyProjection,
+  "goal" | "contrastWords" | "design" | "priorWords" | "effects" | "studies" | "people" | "levels"
+>;
+
+const short = (value: number): string => plainNumber(Number(value.toPrecision(3)));
+
+/** The model and its amount of data in one sentence. */
+export const projectionModelSentence = ({
+  goal,
+  contrastWords,
+  effects,
+  studies,
+  people,
+}: Basis): string =>
+  `Bayesian multilevel regression on the log ratio for ${goal} (${contrastWords}): ${counted(effects, "effect")} of ${counted(studies, "study", "studies")} with ${counted(people, "person", "people")}, integrated by quadrature, so that the same file gives the same answer.`;
+
+/**
+ * A row for each predictor: what it means, over which values it was studied, and whether what is known of it comes
+ * from inside studies. Those left out stand below with the reason, since the answer does not move with them.
+ */
+export const predictorsTable = (basis: Basis, id = "predictors"): Table => ({
+  id,
+  title: "What the projection moves with, and what it does not",
+  columns: [
+    { key: "label", label: "Predictor", align: "left" },
+    { key: "studied", label: "Studied", align: "left" },
+    { key: "evidence", label: "Known from", align: "left" },
+    { key: "definition", label: "Enters as", align: "left" },
+  ],
+  rows: [
+    ...basis.design.predictors.map(({ label, unit, studied, evidence, definition }) => ({
+      label,
+      studied:
+        "low" in studied
+          ? `${short(studied.low)} to ${short(studied.high)}${unit === "" ? "" : ` ${unit}`}`
+          : studied.join(", "),
+      evidence,
+      definition,
+    })),
+    ...basis.design.dropped.map(({ label, reason }) => ({
+      label,
+      studied: "left out",
+      evidence: "",
+      definition: reason,
+    })),
+  ],
+  notes: [
+    ...(basis.design.dropped.length === 0
+      ? []
+      : ["The answer does not move with a predictor that was left out, whatever a protocol says."]),
+    "The joint is no predictor: arms of every joint enter, and another joint counts as a step of distance.",
+  ],
+});
+
+/** The priors in words, as they were used; all on the log scale, where 0.1 is about 10%. */
+export const priorsTable = (basis: Basis, id = "priors"): Table => ({
+  id,
+  title: "Priors, as used",
+  columns: [
+    { key: "of", label: "Of", align: "left" },
+    { key: "prior", label: "Prior", align: "left" },
+  ],
+  rows: basis.priorWords.map(({ of, prior }) => ({ of, prior })),
+  notes: ["On the log scale, where 0.1 is about 10%."],
+});
+
+/** Doubts about the file, one sentence each. */
+export const projectionNoteLines = ({ notes }: Pick<ReadyProjection, "notes">): readonly string[] =>
+  noteLines(notes);

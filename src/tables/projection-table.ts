@@ -1,0 +1,199 @@
+/** A projection as tables: its three ranges, and their course over weeks. */
+import type { Note } from "../errors.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import type { ReadyProjection } from "../projection/prepare-projection.js";
+import type { Projection } from "../projection/project-protocol.js";
+import type { Range, ThreeRanges } from "../projection/three-ranges.js";
+import { counted } from "./counted.js";
+import { noteLines } from "./note-lines.js";
+import { formatNumber, plainNumber } from "./number-format.js";
+import {
+  confidenceWords,
+  probabilityCell,
+  rangeCell,
+  rangeLimits,
+  rangeMiddle,
+} from "./range-cells.js";
+import type { Column, Table } from "./table.js";
+
+export type ProjectionTableOptions = Readonly<{
+  /** Share of the probability inside a range, as it was projected with. */
+  confidence?: number;
+  /** Smallest gain worth having, percent, as it was projected with. */
+  smallestWorthwhilePercent?: number;
+  id?: string;
+}>;
+export const projectionTableDefaults = { confidence: 0.95, id: "projection" } as const;
+
+/** The three ranges in the order in which they widen, each with what it is a range of. */
+export const rangeWords = [
+  {
+    key: "average",
+    name: "The average over such studies",
+    meaning: "the mean gain, were groups like these trained this way many times over",
+  },
+  {
+    key: "newGroup",
+    name: "A new group",
+    meaning: "the mean gain of one further group",
+  },
+  {
+    key: "person",
+    name: "A single person",
+    meaning: "what one person of such a group would measure, test error included",
+  },
+] as const satisfies readonly Readonly<{
+  key: keyof ThreeRanges;
+  name: string;
+  meaning: string;
+}>[];
+
+const percent = (logDeviation: number): string =>
+  `${formatNumber(100 * Math.expm1(logDeviation), { digits: 1 })}%`;
+
+/** What a single person's range is made of, beyond the group's. */
+export const personSentences = ({
+  individual,
+  measurement,
+}: Pick<ReadyProjection, "individual" | "measurement">): readonly string[] => [
+  `A single person: people's own response to training is taken to spread by ${percent(individual.deviation)} (one standard deviation; ${percent(individual.interval.low)} to ${percent(individual.interval.high)}), from ${individual.source}${individual.comparisons === 0 ? "" : ` (${counted(individual.comparisons, "comparison")})`}.`,
+  measurement === undefined
+    ? "No error of measurement is known for this goal, so a single person's range is too narrow."
+    : `One measurement errs by ${percent(measurement.deviation)} (one standard deviation; ${measurement.source}); a change holds two.`,
+];
+
+/**
+ * The three ranges of a projection, always together, each with words that say what it is a range of.
+ *
+ * @param projection from `projectProtocol`
+ * @param prepared   what it was projected from
+ */
+export const projectionTable = (
+  projection: Projection,
+  prepared: ReadyProjection,
+  options: ProjectionTableOptions = {},
+): Table => {
+  const { confidence, id } = { ...projectionTableDefaults, ...options };
+  const worthwhile = options.smallestWorthwhilePercent;
+  const row = (name: string, meaning: string, range: Range): Readonly<Record<string, string>> => ({
+    range: name,
+    meaning,
+    middle: rangeMiddle(range),
+    limits: rangeLimits(range),
+    gain: probabilityCell(range.probabilityOfGain),
+    worthwhile:
+      range.probabilityWorthwhile === undefined ? "" : probabilityCell(range.probabilityWorthwhile),
+    logMiddle: plainNumber(range.estimate),
+    logLow: plainNumber(range.low),
+    logHigh: plainNumber(range.high),
+    percentMiddle: plainNumber(range.percent.estimate),
+    percentLow: plainNumber(range.percent.low),
+    percentHigh: plainNumber(range.percent.high),
+    probability: plainNumber(range.probabilityOfGain),
+  });
+  return {
+    id,
+    title: `What is projected: ${projection.goal} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}`,
+    columns: [
+      { key: "range", label: "Range", align: "left" },
+      { key: "meaning", label: "What it is a range of", align: "left" },
+      { key: "middle", label: "Middle", unit: "%", align: "right" },
+      { key: "limits", label: `${confidenceWords(confidence)} range`, unit: "%", align: "right" },
+      { key: "gain", label: "Chance of a gain", align: "right" },
+      ...(worthwhile === undefined
+        ? []
+        : [
+            {
+              key: "worthwhile",
+              label: `Chance of more than ${plainNumber(worthwhile)}%`,
+              align: "right",
+            } as const,
+          ]),
+    ],
+    csvColumns: [
+      { key: "range", label: "range", align: "left" },
+      { key: "logMiddle", label: "log ratio", align: "right" },
+      { key: "logLow", label: "log ratio low", align: "right" },
+      { key: "logHigh", label: "log ratio high", align: "right" },
+      { key: "percentMiddle", label: "percent", align: "right" },
+      { key: "percentLow", label: "percent low", align: "right" },
+      { key: "percentHigh", label: "percent high", align: "right" },
+      { key: "probability", label: "probability of a gain", align: "right" },
+    ],
+    rows: rangeWords.map(({ key, name, meaning }) => row(name, meaning, projection.ranges[key])),
+    notes: [
+      `Percent of the score before training (${prepared.contrastWords}).`,
+      ...personSentences(prepared),
+      ...noteLines(projection.assumed),
+      "About groups and people like those studied; a forecast for nobody.",
+    ],
+  };
+};
+
+/**
+ * The course of a projection over weeks: the three ranges at each, and whether that week was studied.
+ *
+ * @param projection from `projectProtocol`, with its course
+ * @param prepared   what it was projected from
+ */
+export const projectionCourseTable = (
+  projection: Projection,
+  prepared: ReadyProjection,
+  options: ProjectionTableOptions = {},
+): Table => {
+  const { confidence } = { ...projectionTableDefaults, ...options };
+  const { low, high } = prepared.weeksStudied;
+  const column = (key: string, label: string): Column => ({
+    key,
+    label,
+    unit: "%",
+    align: "right",
+  });
+  const plain = (key: string, label: string): Column => ({ key, label, align: "right" });
+  const notes: readonly Note[] = prepared.courseIsIdentified
+    ? []
+    : prepared.notes.filter(({ code }) => code === "one-time");
+  return {
+    id: `${options.id ?? projectionTableDefaults.id}-course`,
+    title: `The course over weeks: middle and ${confidenceWords(confidence)} range`,
+    columns: [
+      { key: "weeks", label: "Weeks", align: "right" },
+      column("average", "The average"),
+      column("newGroup", "A new group"),
+      column("person", "A single person"),
+      { key: "studied", label: "Studied", align: "left" },
+    ],
+    csvColumns: [
+      plain("weeks", "weeks"),
+      ...rangeWords.flatMap(({ key, name }) => [
+        plain(`${key} middle`, `${name}, percent`),
+        plain(`${key} low`, `${name}, percent low`),
+        plain(`${key} high`, `${name}, percent high`),
+      ]),
+      { key: "studied", label: "studied", align: "left" },
+    ],
+    rows: projection.course
+      .filter(({ weeks }) => weeks > 0)
+      .map((point) => ({
+        weeks: plainNumber(point.weeks),
+        average: rangeCell(point.average),
+        newGroup: rangeCell(point.newGroup),
+        person: rangeCell(point.person),
+        studied: point.studied ? "yes" : point.weeks < low ? "earlier than any test" : "later",
+        ...Object.fromEntries(
+          rangeWords.flatMap(({ key }) => {
+            const { estimate, low: least, high: most } = point[key].percent;
+            return [
+              [`${key} middle`, plainNumber(estimate)],
+              [`${key} low`, plainNumber(least)],
+              [`${key} high`, plainNumber(most)],
+            ];
+          }),
+        ),
+      })),
+    notes: [
+      `Tests stand between ${plainNumber(low)} and ${plainNumber(high)} weeks; outside that span the shape of the curve alone speaks.`,
+      ...noteLines(notes),
+    ],
+  };
+};
