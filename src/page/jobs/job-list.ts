@@ -3,6 +3,7 @@ import type { Bench } from "./bench.js";
 import { drawJob } from "./draw-job.js";
 import { figuresJob } from "./figures-job.js";
 import { demoJob, openJob } from "./open-job.js";
+import { prepareProjectionJob } from "./prepare-projection-job.js";
 
 /** Everything the worker can do, by name. A new job is one file and one line here. */
 export const jobs = {
@@ -11,6 +12,7 @@ export const jobs = {
   answers: answersJob,
   draw: drawJob,
   figures: figuresJob,
+  prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,
   (bench: Bench, input: never, tell: (line: string) => void) => unknown

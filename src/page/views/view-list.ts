@@ -1,8 +1,15 @@
 import { answersView } from "./answers-view.js";
 import { dataView } from "./data-view.js";
 import { figuresView } from "./figures-view.js";
+import { protocolsView } from "./protocols-view.js";
 import { startView } from "./start-view.js";
 import type { View } from "./view.js";
 
 /** Every view, in the order of the navigation. A new view is one file and one line here. */
-export const views: readonly View[] = [startView, dataView, answersView, figuresView];
+export const views: readonly View[] = [
+  startView,
+  dataView,
+  answersView,
+  figuresView,
+  protocolsView,
+];

@@ -1,0 +1,120 @@
+import { useEffect, useState } from "preact/hooks";
+import {
+  cautionsFor,
+  nothingShown,
+  type CautionEntry,
+  type CautionsBlock,
+  type CautionsShown,
+} from "../../projection/cautions.js";
+import type { Prescription } from "../../protocol/prescription.js";
+import { useApp, type App } from "../app.js";
+
+/** What this page has said in full so far; a page that is opened anew begins with nothing. */
+const saidIn = new WeakMap<App, CautionsShown>();
+
+const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
+  sourceKind === "common practice"
+    ? source
+    : `${sourceKind}: ${source}${doi === undefined ? "" : `, doi ${doi}`}`;
+
+const Entry = ({ entry }: Readonly<{ entry: CautionEntry }>) => (
+  <li data-caution={entry.id} data-form={entry.form}>
+    <strong>{entry.title}.</strong> {entry.text}
+    {entry.because === undefined ? null : <em> Here: {entry.because}.</em>}{" "}
+    <span class="source">{origin(entry)}</span>
+  </li>
+);
+
+const Block = ({ block }: Readonly<{ block: CautionsBlock }>) => {
+  const { stopSigns } = block;
+  return (
+    <>
+      <div class="stop-signs">
+        <p>
+          <strong>{stopSigns.title}.</strong>
+          {stopSigns.form === "short" ? ` ${stopSigns.text}` : ""}
+        </p>
+        {stopSigns.form === "short" ? null : (
+          <>
+            <ul>
+              {stopSigns.signs.map((sign) => (
+                <li key={sign}>{sign}</li>
+              ))}
+            </ul>
+            <p>{stopSigns.text}</p>
+          </>
+        )}
+        <p class="source">{origin(stopSigns)}</p>
+      </div>
+      <ul class="caution-list">
+        {block.entries.map((entry) => (
+          <Entry key={entry.id} entry={entry} />
+        ))}
+      </ul>
+    </>
+  );
+};
+
+/**
+ * The cautions that go with some protocols: in full the first time, shortened from then on if wished,
+ * never absent. Paper always carries them in full.
+ */
+export const CautionsPanel = ({
+  prescriptions,
+}: Readonly<{ prescriptions: readonly Prescription[] }>) => {
+  const app = useApp();
+  const [form, setForm] = useState<"full" | "short">(saidIn.has(app) ? "short" : "full");
+  const block = cautionsFor(prescriptions, { shown: saidIn.get(app) ?? nothingShown, form });
+  useEffect(() => {
+    saidIn.set(app, block.shown);
+  });
+  return (
+    <section class="cautions-panel" id="cautions" aria-labelledby="cautions-title">
+      <h2 id="cautions-title">{block.title}</h2>
+      <button
+        type="button"
+        class="quiet-button"
+        onClick={() => setForm(form === "full" ? "short" : "full")}
+      >
+        {form === "full" ? "I have read them: shorten" : "Show them in full"}
+      </button>
+      <div class={form === "short" ? "on-screen" : ""}>
+        <Block block={block} />
+      </div>
+      {form === "short" ? (
+        <div class="on-paper">
+          <Block block={cautionsFor(prescriptions)} />
+        </div>
+      ) : null}
+    </section>
+  );
+};
+
+/** One line of the cautions that stands above every protocol, with the way to the rest. */
+export const CautionsLine = () => {
+  const { entries, stopSigns } = cautionsFor([], {
+    shown: cautionsFor([]).shown,
+    form: "short",
+  });
+  const [clinician] = entries;
+  return (
+    <div class="cautions-line">
+      <p>
+        {clinician?.text} {stopSigns.text}
+      </p>
+      <a
+        href="#cautions"
+        onClick={(event) => {
+          // The address after # holds the view, so the jump is made by hand.
+          event.preventDefault();
+          const title = document.getElementById("cautions-title");
+          title?.setAttribute("tabindex", "-1");
+          title?.focus();
+          title?.scrollIntoView();
+        }}
+      >
+        All cautions
+      </a>
+    </div>
+  );
+};

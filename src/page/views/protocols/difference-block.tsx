@@ -1,0 +1,142 @@
+import type {
+  ComparedProtocol,
+  ProtocolComparison,
+  ProtocolDifference,
+} from "../../../projection/compare-protocols.js";
+import { decisionProbability } from "../../../projection/tie-rule.js";
+import type { HeadToHead } from "../../../projection/head-to-head.js";
+import { percentFromLogRatio } from "../../../effects/percent-from-log-ratio.js";
+import { formatInterval, formatPercent } from "../../../tables/number-format.js";
+import { chanceText, rangeText } from "./range-words.js";
+
+const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+
+const logText = (
+  estimate: number,
+  { low, high }: Readonly<{ low: number; high: number }>,
+): string =>
+  `${formatPercent(percentFromLogRatio(estimate))} (${formatInterval(
+    { low: percentFromLogRatio(low), high: percentFromLogRatio(high) },
+    { digits: 1 },
+  )})`;
+
+/** Trials that compared two such arms, before anything that rests on the model. */
+const Trials = ({
+  direct,
+  names,
+}: Readonly<{ direct: HeadToHead; names: readonly [string, string] }>) => {
+  if (direct.trials.length === 0)
+    return (
+      <p>
+        <strong>No trial in the table compares two such arms</strong>, so what follows is indirect:
+        it comes from trials that differ in other things too.
+      </p>
+    );
+  return (
+    <>
+      <p>
+        <strong>
+          {direct.trials.length === 1
+            ? "One trial compares"
+            : `${direct.trials.length} trials compare`}{" "}
+          two such arms.
+        </strong>{" "}
+        {direct.pooled === undefined
+          ? ""
+          : `${names[0]} less ${names[1]}: ${logText(direct.pooled.estimate, direct.pooled.interval)} by ${direct.pooled.method}.`}
+      </p>
+      <ul class="trials">
+        {direct.trials.map((trial) => (
+          <li key={`${trial.study} ${trial.firstArm}`}>
+            <strong>{trial.study}</strong>: “{trial.firstArm}” less “{trial.secondArm}”{" "}
+            {logText(trial.estimate, trial.interval)}.{" "}
+            <span class="quiet">
+              {trial.citation}
+              {trial.doi === undefined ? "" : `, doi ${trial.doi}`} (lines {trial.lines.join(", ")})
+            </span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+};
+
+const Chances = ({
+  difference,
+  names,
+  worthwhile,
+}: Readonly<{
+  difference: ProtocolDifference;
+  names: readonly [string, string];
+  worthwhile: number;
+}>) => {
+  const { probabilityFirstBetter: better } = difference;
+  const rows: readonly (readonly [string, number])[] = [
+    [`${names[0]} gives more`, better],
+    [`${names[1]} gives more`, 1 - better],
+    ...(worthwhile > 0
+      ? ([
+          [`${names[0]} gives more by over ${worthwhile}%`, difference.probabilityFirstWorthwhile],
+          [`${names[1]} gives more by over ${worthwhile}%`, difference.probabilitySecondWorthwhile],
+          [`They differ by less than ${worthwhile}%`, difference.probabilityWithin],
+        ] as const)
+      : []),
+  ];
+  return (
+    <table class="chances">
+      <caption>How probable, by the model</caption>
+      <tbody>
+        {rows.map(([what, probability]) => (
+          <tr key={what}>
+            <th scope="row">{what}</th>
+            <td class="number">{chanceText(probability)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+};
+
+/** Two protocols' difference: direct trials first, then the model's, called by one rule. */
+export const DifferenceBlock = ({
+  difference,
+  protocols,
+  worthwhile,
+}: Readonly<{
+  difference: ProtocolDifference;
+  protocols: readonly ComparedProtocol[];
+  worthwhile: ProtocolComparison["smallestWorthwhilePercent"];
+}>) => {
+  const name = (place: number): string => protocols[place]?.name ?? "";
+  const names = [name(difference.first), name(difference.second)] as const;
+  const { verdict } = difference;
+  const tie = verdict.call === "tie";
+  return (
+    <section class={tie ? "difference tie" : "difference"} aria-label={names.join(" and ")}>
+      <h3>
+        {names[0]} and {names[1]}:{" "}
+        {tie ? "a tie" : `${names[verdict.call === "first is better" ? 0 : 1]} is better`}
+      </h3>
+      <p>{sentence(verdict.words)}</p>
+      <Trials direct={difference.headToHead} names={names} />
+      <dl class="quantities wide">
+        <div>
+          <dt>
+            {names[0]} less {names[1]}, on average
+          </dt>
+          <dd>{rangeText(difference.average)}</dd>
+        </div>
+        <div>
+          <dt>The same in one new trial</dt>
+          <dd>{rangeText(difference.newTrial)}</dd>
+        </div>
+      </dl>
+      <Chances difference={difference} names={names} worthwhile={worthwhile} />
+      <p class="quiet">
+        One is called better from a probability of {Math.round(100 * decisionProbability)}% on
+        {worthwhile > 0 ? " that it gives more by over that amount" : ""}; everything else is a tie.
+        A difference of 3% means end scores 3% apart.
+      </p>
+    </section>
+  );
+};

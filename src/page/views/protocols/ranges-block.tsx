@@ -1,0 +1,54 @@
+import type { ThreeRanges } from "../../../projection/three-ranges.js";
+import type { LinearScale } from "./linear-scale.js";
+import { rangeLabels, rangeNames, rangeText } from "./range-words.js";
+
+const width = 1000;
+
+/** The three ranges of one protocol: bars on a shared scale, with their numbers beside them. */
+export const RangesBlock = ({
+  ranges,
+  scale,
+}: Readonly<{ ranges: ThreeRanges; scale: LinearScale }>) => {
+  const at = (value: number): number => scale.at(value) * width;
+  return (
+    <div class="ranges">
+      <dl>
+        {rangeNames.map((name) => {
+          const { percent } = ranges[name];
+          return (
+            <div key={name} class={`range ${name}`}>
+              <dt>{rangeLabels[name]}</dt>
+              <dd class="range-numbers">{rangeText(ranges[name])}</dd>
+              <dd class="range-bar" aria-hidden="true">
+                <svg viewBox={`0 0 ${width} 20`} preserveAspectRatio="none">
+                  <line class="zero" x1={at(0)} x2={at(0)} y1={0} y2={20} />
+                  <rect
+                    class="range-extent"
+                    x={at(percent.low)}
+                    width={Math.max(2, at(percent.high) - at(percent.low))}
+                    y={5}
+                    height={10}
+                  />
+                  <line
+                    class="range-middle"
+                    x1={at(percent.estimate)}
+                    x2={at(percent.estimate)}
+                    y1={1}
+                    y2={19}
+                  />
+                </svg>
+              </dd>
+            </div>
+          );
+        })}
+      </dl>
+      <div class="range-marks" aria-hidden="true">
+        {scale.ticks.map((tick) => (
+          <span key={tick} style={{ left: `${100 * scale.at(tick)}%` }}>
+            {tick}%
+          </span>
+        ))}
+      </div>
+    </div>
+  );
+};

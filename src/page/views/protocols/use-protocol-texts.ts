@@ -1,0 +1,70 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { comparedProtocols } from "../../../projection/compare-protocols.js";
+import { useApp, useAppState } from "../../app.js";
+
+/** Letters of the protocols, in order; each is also the end of its choice's name. */
+export const protocolLetters = ["A", "B", "C", "D", "E", "F"] as const;
+export type ProtocolLetter = (typeof protocolLetters)[number];
+
+/** What stands in the first two cards before anything is written: common forms, equal weeks. */
+export const firstProtocols = [
+  "4 × 30 s at 70 %, rest 60 s, 3/week, 8 weeks, middle, knee",
+  "4 × (5 × 3 s) at 95 %, rest 10 s, 120 s between sets, 3/week, 8 weeks, middle, knee",
+] as const;
+
+const choiceOf = (letter: ProtocolLetter): string => `protocols-${letter.toLowerCase()}`;
+
+/** Protocols in the address; the first ones where there are none. */
+export const protocolTextsOf = (choices: Readonly<Record<string, string>>): readonly string[] =>
+  protocolLetters.flatMap((letter, place) => {
+    const text = choices[choiceOf(letter)] ?? firstProtocols[place];
+    return text === undefined ? [] : [text];
+  });
+
+const changesTo = (texts: readonly string[]): Readonly<Record<string, string | undefined>> =>
+  Object.fromEntries(
+    protocolLetters.map((letter, place) => [
+      choiceOf(letter),
+      texts[place] === firstProtocols[place] ? undefined : texts[place],
+    ]),
+  );
+
+/** A slider moves many times a second; browsers refuse so many changes of the address. */
+const restMilliseconds = 300;
+
+/**
+ * The protocols as written, and how to change them all; shown at once, kept in the address when the
+ * hand rests.
+ */
+export const useProtocolTexts = (): readonly [
+  readonly string[],
+  (texts: readonly string[]) => void,
+] => {
+  const { choose } = useApp();
+  const choices = useAppState(({ address }) => address.choices);
+  const kept = protocolTextsOf(choices);
+  const base = JSON.stringify(kept);
+  const [draft, setDraft] = useState<Readonly<{ texts: readonly string[]; base: string }>>();
+  const waiting = useRef<Readonly<{ timer: number; finish: () => void }>>();
+  useEffect(
+    () => () => {
+      const last = waiting.current;
+      if (last === undefined) return;
+      clearTimeout(last.timer);
+      last.finish();
+    },
+    [],
+  );
+  const change = (texts: readonly string[]): void => {
+    const wanted = texts.slice(0, comparedProtocols.most);
+    setDraft({ texts: wanted, base });
+    clearTimeout(waiting.current?.timer);
+    const finish = (): void => {
+      waiting.current = undefined;
+      choose(changesTo(wanted));
+    };
+    waiting.current = { timer: window.setTimeout(finish, restMilliseconds), finish };
+  };
+  // A draft made on other protocols than those in the address now has been overtaken.
+  return [draft?.base === base ? draft.texts : kept, change];
+};

@@ -1,0 +1,40 @@
+import type { ReadProtocol } from "./read-protocol.js";
+
+/** The protocol as a coach would write it; what cannot be read is marked where it stands. */
+export const WrittenProtocol = ({
+  id,
+  read,
+  onText,
+}: Readonly<{ id: string; read: ReadProtocol; onText: (text: string) => void }>) => {
+  const problem = read.kind === "unreadable" ? read.problem : undefined;
+  const problemId = `${id}-problem`;
+  return (
+    <div class="written">
+      <label for={id}>As you would write it</label>
+      <input
+        id={id}
+        type="text"
+        value={read.text}
+        spellcheck={false}
+        autocomplete="off"
+        aria-invalid={problem !== undefined}
+        {...(problem === undefined ? {} : { "aria-describedby": problemId })}
+        onInput={(event) => onText(event.currentTarget.value)}
+      />
+      <div id={problemId} role="status">
+        {problem === undefined ? null : (
+          <div class="problem">
+            {problem.place === undefined ? null : (
+              <p class="problem-place">
+                {problem.place.before}
+                <mark>{problem.place.at === "" ? "here" : problem.place.at}</mark>
+                {problem.place.after}
+              </p>
+            )}
+            <p>{problem.message}</p>
+          </div>
+        )}
+      </div>
+    </div>
+  );
+};
