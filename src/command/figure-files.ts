@@ -2,13 +2,19 @@ import { writeTable } from "../csv/write-table.js";
 import type { Figure } from "../figures/figure.js";
 import { drawFigure } from "../host/draw-figure.js";
 import type { WholeFile } from "../host/write-whole.js";
+import { figureRecipe, recipeText } from "../report/figure-recipe.js";
 import type { Terminal } from "./terminal.js";
 
-/** Each figure as the files that are written of it: SVG, PNG, specification and numbers. */
+/** Each figure as the files that are written of it: SVG, PNG, specification, numbers and recipe. */
 export const figureFiles = async (
   figures: readonly Figure[],
   terminal: Terminal,
 ): Promise<readonly WholeFile[]> => {
+  if (terminal.takeFigures !== undefined) {
+    terminal.takeFigures(figures);
+    return [];
+  }
+  const job = await terminal.job?.();
   const files: WholeFile[] = [];
   for (const [index, figure] of figures.entries()) {
     terminal.progress(`drawing figure ${index + 1} of ${figures.length}`);
@@ -26,6 +32,14 @@ export const figureFiles = async (
           data.map((row) => columns.map((column) => String(row[column] ?? ""))),
         ),
       },
+      ...(job === undefined
+        ? []
+        : [
+            {
+              name: `figures/${id}.recipe.json`,
+              content: recipeText(figureRecipe(figure, job)),
+            },
+          ]),
     );
   }
   return files;

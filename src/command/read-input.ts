@@ -13,8 +13,11 @@ export type InputFile = Readonly<{
   table: CsvTable;
 }>;
 
+/** SHA-256 of a file's bytes, hexadecimal. */
+export const fingerprintOf = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+
 /** Reads a delimited file and remembers which bytes it held. */
 export const readInput = async (path: string): Promise<InputFile> => {
   const bytes = await readBytes(path);
-  return { name: basename(path), fingerprint: bytesToHex(sha256(bytes)), table: readTable(bytes) };
+  return { name: basename(path), fingerprint: fingerprintOf(bytes), table: readTable(bytes) };
 };

@@ -1,3 +1,6 @@
+import type { Figure } from "../figures/figure.js";
+import type { FigureJob } from "../report/figure-recipe.js";
+
 /** Where a command writes: results on one stream, everything else on the other. */
 export type Terminal = Readonly<{
   /** Results: text, tables, JSON. Kept clean so that pipes work. */
@@ -8,6 +11,10 @@ export type Terminal = Readonly<{
   progress: (text: string) => void;
   /** Characters in a line. */
   width: number;
+  /** What the running command was asked for, for the recipes of its figures. */
+  job?: () => Promise<FigureJob>;
+  /** Takes the figures in place of their being drawn, where they are made only to be compared. */
+  takeFigures?: (figures: readonly Figure[]) => void;
 }>;
 
 /**

@@ -1,4 +1,5 @@
 import type { Analysis } from "../report/analysis.js";
+import { figureRecipe, recipeText, type FigureJob } from "../report/figure-recipe.js";
 import { reportFigures } from "../report/report-figures.js";
 import { reportFiles } from "../report/report-files.js";
 import { reportHtml } from "../report/report-html.js";
@@ -16,6 +17,15 @@ export const writeReport = async (
 ): Promise<readonly WholeFile[]> => {
   terminal.progress("figures");
   const figures = [...reportFigures(analysis), ...more.flatMap((section) => section.figures)];
+  if (terminal.takeFigures !== undefined) {
+    terminal.takeFigures(figures);
+    return [];
+  }
+  const { name, fingerprint } = analysis.source;
+  const asked = await terminal.job?.();
+  // The file may be the register that nobody named, so its name comes from the analysis.
+  const job: FigureJob | undefined =
+    asked === undefined ? undefined : { ...asked, data: { name, fingerprint } };
   const drawings = new Map<string, string>();
   const pictures: WholeFile[] = [];
   for (const [index, figure] of figures.entries()) {
@@ -25,6 +35,14 @@ export const writeReport = async (
     pictures.push(
       { name: `figures/${figure.id}.svg`, content: svg },
       { name: `figures/${figure.id}.png`, content: png },
+      ...(job === undefined
+        ? []
+        : [
+            {
+              name: `figures/${figure.id}.recipe.json`,
+              content: recipeText(figureRecipe(figure, job)),
+            },
+          ]),
     );
   }
   terminal.progress("page and tables");

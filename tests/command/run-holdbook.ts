@@ -1,25 +1,10 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { afterAll } from "vitest";
 import { freshBuild } from "../house/fresh-build.js";
 import { projectRoot } from "../house/source-tree.js";
 
+export { fileOf, testFolder } from "./test-folder.js";
+
 const main = freshBuild();
-
-/** A folder of its own for the files of one test file, gone when its tests are done. */
-export const testFolder = mkdtempSync(join(tmpdir(), "holdbook-test-"));
-afterAll(() => {
-  rmSync(testFolder, { recursive: true, force: true });
-});
-
-/** Writes a file into the test folder; its path. */
-export const fileOf = (name: string, content: string): string => {
-  const path = join(testFolder, name);
-  writeFileSync(path, content);
-  return path;
-};
 
 export type Ran = Readonly<{ exitCode: number | null; out: string; err: string }>;
 

@@ -1,0 +1,17 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll } from "vitest";
+
+/** A folder of its own for the files of one test file, gone when its tests are done. */
+export const testFolder = mkdtempSync(join(tmpdir(), "holdbook-test-"));
+afterAll(() => {
+  rmSync(testFolder, { recursive: true, force: true });
+});
+
+/** Writes a file into the test folder; its path. */
+export const fileOf = (name: string, content: string): string => {
+  const path = join(testFolder, name);
+  writeFileSync(path, content);
+  return path;
+};
