@@ -1,10 +1,6 @@
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { CallError, ConvergenceError, type Note } from "../errors.js";
-import { fitMultilevel } from "../synthesis/fit-multilevel.js";
-import { headlineAnswer } from "../synthesis/headline-answer.js";
-import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
-import type { Interval } from "../synthesis/synthesis-results.js";
+import { CallError, type Note } from "../errors.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import {
@@ -15,6 +11,7 @@ import {
   type EqualTensionQuestion,
 } from "./equal-tension-pairs.js";
 import type { Refusal } from "./identifiability.js";
+import { pooledPairs, type PooledPairs } from "./pooled-pairs.js";
 
 export type EqualTensionOptions = Readonly<{
   /** What has to be equal in the two arms. */
@@ -35,21 +32,6 @@ export const equalTensionDefaults = {
   leastEffortPoints: 10,
   confidence: 0.95,
 } as const satisfies Required<EqualTensionOptions>;
-
-/** Average of the pairs, on the effects' scale. */
-export type PooledPairs = Readonly<{
-  identified: true;
-  estimate: number;
-  standardError: number;
-  interval: Interval;
-  degreesOfFreedom: number;
-  p: number;
-  predictionInterval: Interval | null;
-  /** Variance of the true contrasts, all levels together. */
-  betweenVariance: number;
-  pairs: number;
-  studies: number;
-}>;
 
 export type EqualTensionAnswer = Readonly<{
   question: EqualTensionQuestion;
@@ -90,9 +72,6 @@ export const headlinePairs = ({
   alikeOtherwise === undefined || !alikeOtherwise.identified
     ? { answer: pooled, of: alikeOtherwise === undefined ? "pairs alike otherwise" : "all pairs" }
     : { answer: alikeOtherwise, of: "pairs alike otherwise" };
-
-/** Fewest studies with a pair before pairs are averaged. */
-export const fewestPairStudies = 2;
 
 /** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
 const trustedFreedom = 4;
@@ -211,61 +190,3 @@ const notesOf = (
   }
   return notes;
 };
-
-const pooledPairs = (
-  pairs: readonly EqualTensionPair[],
-  covarianceOf: (a: EqualTensionPair, b: EqualTensionPair) => number,
-  confidence: number,
-  none: string,
-): PooledPairs | Refusal => {
-  const free = freeOf(pairs);
-  const studies = new Set(free.map(({ study }) => study));
-  if (free.length === 0) return { identified: false, missing: none };
-  if (studies.size < fewestPairStudies) {
-    return {
-      identified: false,
-      missing: `only ${[...studies].join("")} has such arms; its pairs stand for themselves, and one study is no average`,
-    };
-  }
-  const effects = free.map((pair, index): SynthesisEffect => ({
-    effectId: `pair ${index + 1}`,
-    study: pair.study,
-    estimate: pair.estimate,
-    variance: pair.variance,
-  }));
-  const covariances = [...studies].flatMap((study): readonly KnownCovariance[] => {
-    const indices = free.flatMap((pair, index) => (pair.study === study ? [index] : []));
-    return indices.length < 2
-      ? []
-      : [
-          {
-            indices,
-            values: indices.flatMap((a) => indices.map((b) => covarianceOf(free[a]!, free[b]!))),
-          },
-        ];
-  });
-  try {
-    const model = fitMultilevel(effects, { knownCovariances: covariances, confidence });
-    const { estimate, standardError, interval, degreesOfFreedom, p, predictionInterval } =
-      headlineAnswer(model);
-    return {
-      identified: true,
-      estimate,
-      standardError,
-      interval,
-      degreesOfFreedom,
-      p,
-      predictionInterval,
-      betweenVariance: Object.values(model.varianceByLevel).reduce((sum, part) => sum + part, 0),
-      pairs: free.length,
-      studies: studies.size,
-    };
-  } catch (error) {
-    if (!(error instanceof ConvergenceError)) throw error;
-    return { identified: false, missing: error.message };
-  }
-};
-
-/** The pairs that are averaged. */
-const freeOf = (pairs: readonly EqualTensionPair[]): readonly EqualTensionPair[] =>
-  pairs.filter(({ pooled }) => pooled);

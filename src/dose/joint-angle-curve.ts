@@ -5,58 +5,19 @@ import { ConvergenceError, type Note } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
-import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import type { OpenInterval } from "./curve-profile.js";
+import { carryOverForm, carryOverWidth, shareLeft, widestTold } from "./carry-over-width.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
-import { oneParameterCurve, type CurveFit, type CurveForm } from "./one-parameter-curve.js";
+import {
+  lengthWords,
+  type AnglePoint,
+  type JointAngleCurve,
+  type TrainingLength,
+  type WidthAnswer,
+} from "./joint-angle-result.js";
+import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
 import type { CurveRows } from "./scaled-model.js";
-
-export const trainingLengths = ["short", "middle", "long", "not coded"] as const;
-export type TrainingLength = (typeof trainingLengths)[number];
-
-/** The width can be told, or what is missing. */
-export type WidthAnswer =
-  | Readonly<{
-      identified: true;
-      /** Degrees from the trained angle at which half of the gain there is left. */
-      degrees: number;
-      interval: OpenInterval;
-      degreesOfFreedom: number;
-    }>
-  | (Refusal & Readonly<{ atLeast?: number; atMost?: number }>);
-
-export type AnglePoint = Readonly<{
-  effectId: string;
-  study: string;
-  arm: string;
-  /** Same arm and measurement: points to be joined. */
-  series: string;
-  distance: number;
-  estimate: number;
-  variance: number;
-}>;
-
-export type JointAngleCurve = Readonly<{
-  muscleLength: TrainingLength;
-  effects: number;
-  studies: number;
-  people: number;
-  /** Degrees; undefined where no effect has a distance. */
-  distances: Readonly<{ low: number; high: number; distinct: number }> | undefined;
-  /** Gain at the trained angle itself. */
-  level: (Coefficient & Readonly<{ identified: true }>) | Refusal;
-  halfWidth: WidthAnswer;
-  /** Share of the gain at the trained angle that is left so many degrees away; empty without a width. */
-  left: readonly Readonly<{ degrees: number; share: number; interval: Interval }>[];
-  /** Gain averaged over all tested angles, as a paper that averages them would print it. */
-  average: Readonly<{ identified: true; estimate: number; interval: Interval }> | Refusal;
-  /** Fitted gain from the trained angle to the furthest tested one; empty without a width. */
-  curve: readonly Readonly<{ distance: number; estimate: number; interval: Interval }>[];
-  points: readonly AnglePoint[];
-  notes: readonly Note[];
-}>;
 
 export type JointAngleCurveOptions = Readonly<{
   confidence: number;
@@ -64,32 +25,9 @@ export type JointAngleCurveOptions = Readonly<{
   degrees: readonly number[];
 }>;
 
-/** A width wider than so many times the furthest tested distance is not read off: 84 % is left there. */
-export const widestTold = 2;
 /** Fewest studies that test at two distances or more, and fewest distinct distances. */
 export const fewestAngleStudies = 3;
 export const fewestDistances = 3;
-
-const halving = Math.LN2;
-
-/**
- * Share of the gain left at a distance: ½ at the half width.
- *
- *   share = exp(−ln 2 · (distance / halfWidth)²)
- *
- * @param distance degrees from the trained angle
- * @param halfWidth degrees, above 0
- * @source none: a bell curve by its half width
- */
-export const shareLeft = (distance: number, halfWidth: number): number =>
-  Math.exp(-halving * (distance / halfWidth) ** 2);
-
-const form = (low: number, high: number): CurveForm => ({
-  share: shareLeft,
-  slope: (distance, halfWidth) =>
-    2 * halving * (distance / halfWidth) ** 2 * shareLeft(distance, halfWidth),
-  range: { low, high },
-});
 
 const seriesOf = ({ row }: Effect): string =>
   [row.outcome, row.method, row.unit, row.testSitePercent, row.testSide, row.weekMeasured]
@@ -186,14 +124,14 @@ export const jointAngleCurve = (
   const nearest = support.doses.find(({ dose }) => dose > 0)!.dose;
   const fit = oneParameterCurve(
     rows,
-    form(nearest / 3, widestTold * support.highest),
+    carryOverForm(nearest / 3, widestTold * support.highest),
     options.confidence,
   );
   if (fit.level === undefined) {
     return refuse("too few studies stand behind the curve for an honest interval");
   }
   const { level } = fit;
-  const halfWidth = widthOf(fit, nearest, support.highest);
+  const halfWidth = carryOverWidth(fit, nearest, support.highest);
   const notes: Note[] = [...data.notes];
   if (fit.degreesOfFreedom < trustedFreedom && halfWidth.identified) {
     notes.push({
@@ -217,54 +155,6 @@ export const jointAngleCurve = (
 
 /** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
 const trustedFreedom = 4;
-
-/** Words for arms trained at a length. */
-export const lengthWords: Readonly<Record<TrainingLength, string>> = {
-  short: "training at short muscle length",
-  middle: "training at middle muscle length",
-  long: "training at long muscle length",
-  "not coded": "training at a muscle length that is not coded",
-};
-
-const widthOf = (fit: CurveFit, nearest: number, furthest: number): WidthAnswer => {
-  const { limits, level } = fit;
-  const width = fit.parameter!;
-  if (!(level!.interval.low > 0)) {
-    return {
-      identified: false,
-      missing:
-        "no clear gain at the trained angle, so there is nothing whose carry-over could be told",
-    };
-  }
-  if (fit.edge === "high") {
-    return {
-      identified: false,
-      missing: `the gain hardly falls off up to ${tidy(furthest)}° from the trained angle, so no width can be told`,
-      ...(limits.low === null ? {} : { atLeast: limits.low }),
-    };
-  }
-  if (fit.edge === "low") {
-    return {
-      identified: false,
-      missing: `hardly any gain is left at the nearest other angle tested (${tidy(nearest)}° away), so only an upper limit can be told`,
-      ...(limits.high === null ? {} : { atMost: limits.high }),
-    };
-  }
-  if (!(fit.degreesOfFreedom >= 1)) {
-    return {
-      identified: false,
-      missing: "too few studies stand behind the width for an honest interval",
-    };
-  }
-  return {
-    identified: true,
-    degrees: width,
-    interval: limits,
-    degreesOfFreedom: fit.degreesOfFreedom,
-  };
-};
-
-const tidy = (value: number): string => String(Number(value.toPrecision(3)));
 
 const leftAt = (
   width: WidthAnswer & Readonly<{ identified: true }>,

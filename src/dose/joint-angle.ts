@@ -3,16 +3,13 @@ import { effectSubset } from "../effects/effect-subset.js";
 import { CallError, ConvergenceError } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
+import { coefficient } from "../synthesis/inference.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
 import { doseAxes } from "./dose-axes.js";
 import type { Refusal } from "./identifiability.js";
-import {
-  jointAngleCurve,
-  shareLeft,
-  trainingLengths,
-  type FittedAngleCurve,
-  type JointAngleCurve,
-} from "./joint-angle-curve.js";
+import { shareLeft } from "./carry-over-width.js";
+import { jointAngleCurve, type FittedAngleCurve } from "./joint-angle-curve.js";
+import { trainingLengths, type JointAngleCurve } from "./joint-angle-result.js";
 import { robustCoefficient } from "./robust-coefficient.js";
 import { scaledModel } from "./scaled-model.js";
 
@@ -184,17 +181,24 @@ const compared = (
     if (levels === undefined || widths === undefined) {
       return refuse("too few studies stand behind the two curves for an honest comparison");
     }
+    // As with each width alone, the larger of the robust and the model's own error.
+    const modelVariance =
+      fit.covariance.values[5]! + fit.covariance.values[15]! - 2 * fit.covariance.values[7]!;
+    const { estimate, interval, degreesOfFreedom, p } = coefficient(
+      "width ratio",
+      widths.estimate,
+      Math.max(widths.standardError, Math.sqrt(Math.max(0, modelVariance))),
+      widths.degreesOfFreedom,
+      confidence,
+    );
     return {
       identified: true,
       level: { ...levels, term: "long minus short, at the trained angle" },
       widthRatio: {
-        estimate: Math.exp(widths.estimate),
-        interval: {
-          low: Math.exp(widths.interval.low),
-          high: Math.exp(widths.interval.high),
-        },
-        degreesOfFreedom: widths.degreesOfFreedom,
-        p: widths.p,
+        estimate: Math.exp(estimate),
+        interval: { low: Math.exp(interval.low), high: Math.exp(interval.high) },
+        degreesOfFreedom,
+        p,
       },
     };
   } catch (error) {

@@ -1,13 +1,13 @@
-import type { Effect, EffectSet } from "../effects/effect.js";
-import { effectSubset } from "../effects/effect-subset.js";
-import { CallError, ConvergenceError, type Note } from "../errors.js";
-import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import type { OpenInterval } from "./curve-profile.js";
+import type { EffectSet } from "../effects/effect.js";
+import { CallError, ConvergenceError } from "../errors.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
 import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
+import { measurementOf, repeatedlyMeasured } from "./repeatedly-measured.js";
 import type { CurveRows } from "./scaled-model.js";
+import type { CourseFit, TimeConstant, TimeCourse, TimePoint } from "./time-course-result.js";
 import {
   shareReached,
   timeCourseForms,
@@ -27,72 +27,6 @@ export const timeCourseDefaults = {
   weeks: [2, 4, 6, 8],
   referenceWeek: 12,
 } as const satisfies Required<TimeCourseOptions>;
-
-/** One course on the same effects. */
-export type CourseFit = Readonly<{
-  name: TimeCourseName;
-  logLikelihood: number;
-  /** Level, time constant where there is one, variances. */
-  parameters: number;
-  /** Small-sample information criterion; null where the effects are too few for it. */
-  criterion: number | null;
-  /** Akaike weight among the courses that have a criterion, 0 to 1. */
-  weight: number | null;
-}>;
-
-export type TimePoint = Readonly<{
-  effectId: string;
-  study: string;
-  arm: string;
-  /** Same arm and measurement: points to be joined. */
-  series: string;
-  week: number;
-  estimate: number;
-  variance: number;
-}>;
-
-export type TimeConstant =
-  | Readonly<{
-      identified: true;
-      /** Weeks to 63 % of the final gain. */
-      weeks: number;
-      interval: OpenInterval;
-      degreesOfFreedom: number;
-    }>
-  | (Refusal & Readonly<{ atLeast?: number; atMost?: number }>);
-
-export type GainAtWeek = Readonly<{
-  week: number;
-  /** True where no study measured so late or so early. */
-  beyondData: boolean;
-  estimate: number;
-  interval: Interval;
-}>;
-
-export type TimeCourse = Readonly<{
-  effects: number;
-  studies: number;
-  people: number;
-  /** Weeks measured; undefined when no arm was measured more than once. */
-  span: Readonly<{ first: number; last: number; distinct: number }> | undefined;
-  timeConstant: TimeConstant;
-  /** Gain the curve approaches, on the effects' scale: outside the data by its nature. */
-  finalGain: (Coefficient & Readonly<{ identified: true }>) | Refusal;
-  /** Which course is drawn: the flattening one where its time constant is told, else the best of the others. */
-  shown: TimeCourseName | undefined;
-  gains: readonly GainAtWeek[];
-  /** Share of the gain at the reference week; empty without a time constant. */
-  shares: readonly Readonly<{ week: number; share: number; interval: Interval }>[];
-  referenceWeek: number;
-  courses: readonly CourseFit[];
-  /** The shown course from baseline to the last week measured. */
-  curve: readonly Readonly<{ week: number; estimate: number; interval: Interval }>[];
-  points: readonly TimePoint[];
-  confidence: number;
-  model: string;
-  assumptions: readonly string[];
-  notes: readonly Note[];
-}>;
 
 /** Fewest studies measured more than once, and fewest distinct weeks. */
 export const fewestCourseStudies = 3;
@@ -208,8 +142,9 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
   const timeConstant = constantOf(flattening, support.lowest, support.highest);
   const shown = shownCourse(timeConstant, courses);
   const fit = fits[shown];
+  // At baseline there is no gain, by definition and without error.
   const gainAt = (week: number): Readonly<{ estimate: number; interval: Interval }> | undefined =>
-    fit.at(week);
+    week === 0 ? { estimate: 0, interval: { low: 0, high: 0 } } : fit.at(week);
   if (timeConstant.identified && timeConstant.degreesOfFreedom < trustedFreedom) {
     notes.push({
       code: "robust-few-degrees-of-freedom",
@@ -254,51 +189,6 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
 };
 
 const curvePlaces = 49;
-
-/** What was measured, apart from when. */
-const measurementOf = ({ row }: Effect): string =>
-  [row.outcome, row.method, row.unit, row.testAngleDegrees, row.testSitePercent, row.testSide]
-    .map((part) =>
-      String(part ?? "")
-        .trim()
-        .toLowerCase(),
-    )
-    .join(" | ");
-
-/** Effects of arms and measurements with two weeks or more, during training. */
-const repeatedlyMeasured = (set: EffectSet): Readonly<{ repeated: EffectSet; notes: Note[] }> => {
-  const notes: Note[] = [];
-  const afterwards = ({ row }: Effect): boolean =>
-    row.weeks !== undefined && row.weekMeasured !== undefined && row.weekMeasured > row.weeks;
-  const late = set.effects.filter(afterwards).length;
-  if (late > 0) {
-    notes.push({
-      code: "after-training",
-      message: `${late} ${late === 1 ? "effect" : "effects"} measured after the end of training ${late === 1 ? "is" : "are"} left out`,
-    });
-  }
-  const weeksOf = new Map<string, Set<number>>();
-  const keyOf = (effect: Effect): string =>
-    `${effect.cohort} / ${effect.arm} / ${measurementOf(effect)}`;
-  const weekOf = ({ row }: Effect): number | undefined =>
-    row.weekMeasured === undefined || row.weekMeasured <= 0
-      ? undefined
-      : doseAxes.weeks.valueOf(row)?.value;
-  for (const effect of set.effects) {
-    const week = weekOf(effect);
-    if (week === undefined || afterwards(effect)) continue;
-    const seen = weeksOf.get(keyOf(effect)) ?? new Set<number>();
-    weeksOf.set(keyOf(effect), seen.add(week));
-  }
-  const repeated = effectSubset(
-    set,
-    (effect) =>
-      weekOf(effect) !== undefined &&
-      !afterwards(effect) &&
-      (weeksOf.get(keyOf(effect))?.size ?? 0) > 1,
-  );
-  return { repeated, notes };
-};
 
 const compared = (
   fits: Readonly<Record<TimeCourseName, CurveFit>>,
