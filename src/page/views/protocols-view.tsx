@@ -9,7 +9,6 @@ import { linearScale } from "./protocols/linear-scale.js";
 import { PreparedNotes } from "./protocols/prepared-notes.js";
 import { ProjectionBlock } from "./protocols/projection-block.js";
 import { ProtocolCard } from "./protocols/protocol-card.js";
-import { rangeNames } from "./protocols/range-words.js";
 import { readProtocol, type ReadProtocol } from "./protocols/read-protocol.js";
 import { SorenessSection } from "./protocols/soreness-section.js";
 import { usePreparedProjection } from "./protocols/use-prepared-projection.js";
@@ -56,7 +55,7 @@ const ProtocolsBody = () => {
   const projected = projections?.flatMap((one) => (one.kind === "projection" ? [one] : [])) ?? [];
   const scale = linearScale(
     projected.flatMap(({ ranges }) =>
-      rangeNames.flatMap((name) => [ranges[name].percent.low, ranges[name].percent.high]),
+      Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
     ),
     5,
   );

@@ -64,9 +64,9 @@ export const CoursePicture = ({
             y2={up(tick)}
           />
         ))}
-        <path class="band person" d={band("person")} />
-        <path class="band new-group" d={band("newGroup")} />
-        <path class="band average" d={band("average")} />
+        <path class="band" d={band("person")} />
+        <path class="band" d={band("newGroup")} />
+        <path class="band" d={band("average")} />
         {steps.map(({ from, to }) => (
           <line
             key={to.weeks}

@@ -5,20 +5,13 @@ import type {
 } from "../../../projection/compare-protocols.js";
 import { decisionProbability } from "../../../projection/tie-rule.js";
 import type { HeadToHead } from "../../../projection/head-to-head.js";
-import { percentFromLogRatio } from "../../../effects/percent-from-log-ratio.js";
-import { formatInterval, formatPercent } from "../../../tables/number-format.js";
-import { chanceText, rangeText } from "./range-words.js";
+import { probabilityCell } from "../../../tables/range-cells.js";
+import { rangeText } from "./range-words.js";
 
 const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
-const logText = (
-  estimate: number,
-  { low, high }: Readonly<{ low: number; high: number }>,
-): string =>
-  `${formatPercent(percentFromLogRatio(estimate))} (${formatInterval(
-    { low: percentFromLogRatio(low), high: percentFromLogRatio(high) },
-    { digits: 1 },
-  )})`;
+const logText = (estimate: number, interval: Readonly<{ low: number; high: number }>): string =>
+  rangeText({ estimate, ...interval });
 
 /** Trials that compared two such arms, before anything that rests on the model. */
 const Trials = ({
@@ -43,7 +36,8 @@ const Trials = ({
         </strong>{" "}
         {direct.pooled === undefined
           ? ""
-          : `${names[0]} less ${names[1]}: ${logText(direct.pooled.estimate, direct.pooled.interval)} by ${direct.pooled.method}.`}
+          : `${names[0]} less ${names[1]}: ${logText(direct.pooled.estimate, direct.pooled.interval)}.`}{" "}
+        {direct.pooled === undefined ? null : <span class="quiet">By {direct.pooled.method}.</span>}
       </p>
       <ul class="trials">
         {direct.trials.map((trial) => (
@@ -89,7 +83,7 @@ const Chances = ({
         {rows.map(([what, probability]) => (
           <tr key={what}>
             <th scope="row">{what}</th>
-            <td class="number">{chanceText(probability)}</td>
+            <td class="number">{probabilityCell(probability)}</td>
           </tr>
         ))}
       </tbody>

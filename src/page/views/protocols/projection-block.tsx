@@ -1,9 +1,11 @@
 import type { Projection } from "../../../projection/project-protocol.js";
+import { nearestTable } from "../../../tables/projection-support-table.js";
+import { TableView } from "../../parts/table-view.js";
 import type { LinearScale } from "./linear-scale.js";
 import type { ComparedShown } from "./compared-shown.js";
 import { CoursePicture } from "./course-picture.js";
 import { RangesBlock } from "./ranges-block.js";
-import { NearestRows, SupportBlock } from "./support-block.js";
+import { SupportBlock } from "./support-block.js";
 
 const sentence = (text: string): string =>
   `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
@@ -35,10 +37,7 @@ export const ProjectionBlock = ({
         <h3>Protocol {letter}: nothing is projected</h3>
         <p class="refusal">{sentence(shown.reason)}</p>
         {shown.nearest === undefined ? null : (
-          <>
-            <p>The nearest protocol in the table:</p>
-            <NearestRows rows={[shown.nearest]} />
-          </>
+          <TableView table={nearestTable([shown.nearest], `nearest-${letter}`)} />
         )}
       </section>
     );
@@ -50,7 +49,7 @@ export const ProjectionBlock = ({
       <p class="range-title">Gain after {shown.weeks} weeks, middle and range that holds 95%</p>
       <RangesBlock ranges={shown.ranges} scale={scale} />
       <Course projection={shown} letter={letter} scale={courseScale} weeksAcross={weeksAcross} />
-      <SupportBlock support={shown.support} />
+      <SupportBlock support={shown.support} letter={letter} />
       {shown.assumed.length === 0 ? null : (
         <p class="quiet">
           Put in for what is not stated: {shown.assumed.map(({ message }) => message).join("; ")}.
@@ -79,8 +78,8 @@ const Course = ({
       label={`Course of protocol ${letter}`}
     />
     <figcaption class="key">
-      <span class="swatch average" /> average <span class="swatch new-group" /> a new group{" "}
-      <span class="swatch person" /> one person; broken line where no trial measured
+      <span class="swatch on-average" /> average <span class="swatch new-group" /> a new group{" "}
+      <span class="swatch one-person" /> one person; broken line where no trial measured
     </figcaption>
   </figure>
 );

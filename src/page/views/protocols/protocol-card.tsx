@@ -5,6 +5,7 @@ import { sessionLengthSeconds } from "../../../protocol/session-length.js";
 import { tensionTimePerSessionSeconds } from "../../../protocol/tension-time.js";
 import { torqueTimePerSession } from "../../../protocol/torque-time.js";
 import { writePrescription } from "../../../protocol/write-prescription.js";
+import { fieldWords } from "../../../protocol/written-reader.js";
 import { holdAnswer, holdDoseTable } from "../../../tables/hold-table.js";
 import { formatNumber } from "../../../tables/number-format.js";
 import { TableView } from "../../parts/table-view.js";
@@ -20,12 +21,6 @@ const gradeClass = {
   "near the limit": "grade near",
   "beyond what the model allows": "grade beyond",
 } as const;
-
-const needWords: Readonly<Partial<Record<keyof Prescription, string>>> = {
-  restBetweenRepetitionsSeconds: "the rest between holds",
-  restBetweenSetsSeconds: "the rest between sets",
-  intensityPercent: "an effort in percent of MVC",
-};
 
 /** The quantities a coach compares first. */
 const FirstQuantities = ({ p }: Readonly<{ p: Prescription }>) => {
@@ -58,7 +53,7 @@ const Session = ({
     return (
       <p class="not-judged">
         Whether this can be held is not judged: it needs{" "}
-        {session.needs.map((need) => needWords[need] ?? need).join(" and ")}.
+        {session.needs.map((need) => fieldWords[need]).join(" and ")}.
       </p>
     );
   const { assessment, timeline } = session;

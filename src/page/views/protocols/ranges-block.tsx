@@ -1,6 +1,7 @@
 import type { ThreeRanges } from "../../../projection/three-ranges.js";
+import { rangeWords } from "../../../tables/projection-table.js";
 import type { LinearScale } from "./linear-scale.js";
-import { rangeLabels, rangeNames, rangeText } from "./range-words.js";
+import { rangeClasses, rangeText } from "./range-words.js";
 
 const width = 1000;
 
@@ -13,12 +14,14 @@ export const RangesBlock = ({
   return (
     <div class="ranges">
       <dl>
-        {rangeNames.map((name) => {
-          const { percent } = ranges[name];
+        {rangeWords.map(({ key, name, meaning }) => {
+          const { percent } = ranges[key];
           return (
-            <div key={name} class={`range ${name}`}>
-              <dt>{rangeLabels[name]}</dt>
-              <dd class="range-numbers">{rangeText(ranges[name])}</dd>
+            <div key={key} class={`range ${rangeClasses[key]}`}>
+              <dt>
+                {name} <span class="meaning">{meaning}</span>
+              </dt>
+              <dd class="range-numbers">{rangeText(ranges[key])}</dd>
               <dd class="range-bar" aria-hidden="true">
                 <svg viewBox={`0 0 ${width} 20`} preserveAspectRatio="none">
                   <line class="zero" x1={at(0)} x2={at(0)} y1={0} y2={20} />
