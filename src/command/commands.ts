@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { checkCommand } from "./check-command.js";
+import { compareCommand } from "./compare-command.js";
 import { effectsCommand } from "./effects-command.js";
 import { holdCommand } from "./hold-command.js";
 import { importCommand } from "./import-command.js";
@@ -8,6 +9,7 @@ import { poolCommand } from "./pool-command.js";
 import { projectCommand } from "./project-command.js";
 import { rampCommand } from "./ramp-command.js";
 import { reproduceCommand } from "./reproduce-command.js";
+import { referencesCommand } from "./references-command.js";
 import { reportCommand, startCommand } from "./report-command.js";
 import { codebookCommand, templateCommand } from "./template-command.js";
 import type { Terminal } from "./terminal.js";
@@ -38,7 +40,9 @@ export const commands: readonly CommandRegistration[] = [
   reportCommand,
   holdCommand,
   projectCommand,
+  compareCommand,
   rampCommand,
   reproduceCommand,
+  referencesCommand,
   pageCommand,
 ];
