@@ -37,11 +37,11 @@ export const doseText = (value: number, axis: DoseAxis): string => {
 export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined => {
   const refuse = (missing: string): Refusal => ({ identified: false, missing });
   if (support.effects === 0) {
-    return refuse(`no arm's ${axis.label} is known: no slope for ${axis.label}`);
+    return refuse(`${axis.label} cannot be told for any arm: no slope for ${axis.label}`);
   }
   if (support.effects < 2 || support.studies < 2) {
     return refuse(
-      `${axis.label} is known in ${counted(support.effects, "effect", "effects")} of ${counted(support.studies, "study", "studies")} only: no slope for ${axis.label}`,
+      `only ${counted(support.effects, "effect", "effects")} of ${counted(support.studies, "study", "studies")} with known ${axis.label}: no slope for ${axis.label}`,
     );
   }
   const { commonest } = support;
@@ -60,13 +60,13 @@ export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | und
   return undefined;
 };
 
-/** `train at 100 %MVC`, `have a hold length of 6 s`, `have 3 sessions a week`. */
+/** `train at 100 %MVC`, `have a hold length of 6 s`, `have the same number of sessions a week, 3`. */
 const heldAt = (dose: number, axis: DoseAxis): string => {
   if (axis.kind === "short to long" || axis.name === "intensityPercent") {
     return `train at ${doseText(dose, axis)}`;
   }
   return axis.unit === "" || axis.unit === "weeks"
-    ? `have ${doseText(dose, { ...axis, unit: "" })} ${axis.label}`
+    ? `have the same number of ${axis.label}, ${doseText(dose, { ...axis, unit: "" })}`
     : `have a ${axis.label} of ${doseText(dose, axis)}`;
 };
 

@@ -10,14 +10,14 @@ describe("Greenland and Longnecker 1992: alcohol and breast cancer", () => {
   const { participants, cases, relativeRisks, intervals, doses, printed } = alcohol1992;
   /** Pseudo-counts that agree with the relative odds and both margins; the odds of the referent are found. */
   const casesAt = (referent: number): readonly number[] => {
-    const odds = referent / (participants[0]! - referent);
+    const odds = referent / (participants[0] - referent);
     return participants.map((n, i) => {
       const r = relativeRisks[i]!;
       return i === 0 ? referent : (n * odds * r) / (1 + odds * r);
     });
   };
   const total = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0);
-  const referent = findRoot((a) => total(casesAt(a)) - cases, 1, participants[0]! - 1);
+  const referent = findRoot((a) => total(casesAt(a)) - cases, 1, participants[0] - 1);
   const counts = casesAt(referent);
   const ownVariance = (i: number): number => 1 / counts[i]! + 1 / (participants[i]! - counts[i]!);
   const exposed = [1, 2, 3];
