@@ -82,8 +82,8 @@ const parameterReach = 4;
 const logNormalDensity = (u: number, { mean, deviation }: NormalPrior): number =>
   -0.5 * ((u - mean) / deviation) ** 2 - Math.log(deviation * Math.sqrt(2 * Math.PI));
 
-/** Points whose weights together are below this are dropped. */
-const negligible = 1e-5;
+/** Points whose weights together are below this are dropped; where points are few, only those that add nothing. */
+const negligibleIn = (variables: number): number => (variables < 3 ? 1e-9 : 1e-5);
 
 /**
  * The posterior of the coefficients of a regression with random intercepts and known covariances.
@@ -237,6 +237,7 @@ const pointsIn = (conditional: Conditional, region: Region, pointsEach: number):
   const top = logs.reduce((high, log) => Math.max(high, log), -Infinity);
   const masses = logs.map((log) => Math.exp(log - top));
   const total = masses.reduce((sum, mass) => sum + mass, 0);
+  const negligible = negligibleIn(region.variables);
   let dropped = 0;
   const leaving = new Set<number>();
   for (const index of Array.from(masses.keys()).sort((a, b) => masses[a]! - masses[b]!)) {

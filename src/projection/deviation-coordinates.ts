@@ -59,7 +59,7 @@ const radiusDeviation = (scale: number): OneDeviation => {
 const oneDeviation = (scale: number, endless: boolean): OneDeviation => {
   if (endless) {
     return {
-      limits: { low: 0, high: 1 - 1e-9 },
+      limits: { low: 0, high: 1 - 1e-5 },
       start: 0.4,
       at: (u) => ({
         value: (scale * u) / (1 - u),

@@ -96,7 +96,7 @@ const logVarianceDensity = ({ variance, participants }: ChangeSpread, truth: num
 const points = 10;
 /** Points below this share of the highest are dropped. */
 const negligible = 1e-5;
-const nuisancePoints = 40;
+const nuisancePoints = 120;
 
 /** ln ∫ p(trained | φ + r²) p(control | φ) dlnφ for one comparison, φ the controls' true variance. */
 const logLikelihood = ({ trained, control }: ResponseComparison, response: number): number => {

@@ -215,6 +215,7 @@ export const quadratureRegion = (
   limits: readonly Limits[],
   start: readonly number[],
 ): Region => {
+  if (limits.length === 0) return boxRegion([], []);
   const top = minimise((place) => -f(place), start, {
     lower: limits.map(({ low }) => low),
     upper: limits.map(({ high }) => high),
