@@ -38,12 +38,15 @@ export const referencesText = async (
     "citation-key": reference.id,
   }));
   const cite = new Cite(items);
-  if (format === "text")
-    return cite.format("bibliography", {
+  if (format === "text") {
+    const list: string = cite.format("bibliography", {
       format: "text",
       template: "apa",
       lang: "en-US",
-    }) as string;
+    });
+    return list;
+  }
+  const bibtex: string = cite.format("bibtex");
   // The word that stands for further authors is one of the form's own, and not a name in braces.
-  return (cite.format("bibtex") as string).replaceAll(" and {others}", " and others");
+  return bibtex.replaceAll(" and {others}", " and others");
 };

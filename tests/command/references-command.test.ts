@@ -68,7 +68,6 @@ test("text of the file is neither a command of a typesetter nor of a terminal", 
   expect(bibtex).not.toContain("\\input");
   expect(bibtex.match(/^@/gm)).toHaveLength(3);
   const everything = [ran.out, ran.err, bibtex, written("references.json")].join("");
-  // eslint-disable-next-line no-control-regex
   expect(everything).not.toMatch(/[\u0000-\u0008\u001b\u202e]/);
   expect(JSON.parse((await runHere("references", file, "--format", "csl-json")).out)).toEqual(csl);
 });
