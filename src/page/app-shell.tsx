@@ -32,6 +32,7 @@ const Navigation = () => {
 const FileStrip = () => {
   const app = useApp();
   const check = useAppState((state) => state.check);
+  const choices = useAppState((state) => state.address.choices);
   const save = (): void => {
     const { file, address } = app.store.get();
     const name = (file?.name ?? "holdbook").replace(/\.[^.]*$/, "");
@@ -52,6 +53,14 @@ const FileStrip = () => {
       ) : (
         <p>
           <strong>{check.name}</strong>, {check.rowsInFile} rows
+          {check.errors === 0 ? null : (
+            <>
+              {", "}
+              <a href={writeAddress({ view: "data", choices })}>
+                {check.errors} {check.errors === 1 ? "problem" : "problems"} to mend
+              </a>
+            </>
+          )}
         </p>
       )}
       <button type="button" class="quiet-button" onClick={save}>

@@ -5,5 +5,9 @@ import { openProject } from "./project-file.js";
 export const openDropped = async (app: App, file: File): Promise<void> => {
   const bytes = new Uint8Array(await file.arrayBuffer());
   if (file.name.toLowerCase().endsWith(".json")) await openProject(app, file.name, bytes);
-  else await app.openTable(file.name, bytes);
+  else {
+    await app.openTable(file.name, bytes);
+    // Whoever brings a table wants to know first whether it can be used.
+    if (app.store.get().address.view === "start") app.go("data");
+  }
 };

@@ -1,6 +1,7 @@
 import { render } from "preact";
 import { AppShell } from "./app-shell.js";
 import { AppContext, createApp } from "./app.js";
+import { openDropped } from "./open-dropped.js";
 import { pageData, programId } from "./page-data.js";
 import { createDrawer } from "./drawer.js";
 import { startTheme } from "./theme.js";
@@ -26,5 +27,12 @@ export const startPage = (page: Document): void => {
     </AppContext.Provider>,
     root,
   );
+  // Dropped beside the drop zone, a file would else take the page's place.
+  page.addEventListener("dragover", (event) => event.preventDefault());
+  page.addEventListener("drop", (event) => {
+    event.preventDefault();
+    const file = event.dataTransfer?.files[0];
+    if (file !== undefined) void openDropped(app, file);
+  });
   if (open !== null) void app.openTable(open.name, open.bytes);
 };

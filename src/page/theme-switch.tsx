@@ -1,6 +1,6 @@
 import { themeChoices, useTheme } from "./theme.js";
 
-const names = { system: "Like the system", light: "Light", dark: "Dark" } as const;
+const names = { system: "As system", light: "Light", dark: "Dark" } as const;
 
 /** Light, dark, or like the system. */
 export const ThemeSwitch = () => {

@@ -1,7 +1,10 @@
-import { answersJob } from "./answers-job.js";
+import { answerJob, answersJob } from "./answers-job.js";
 import type { Bench } from "./bench.js";
+import { doseJob } from "./dose-job.js";
 import { drawJob } from "./draw-job.js";
 import { figuresJob } from "./figures-job.js";
+import { mendJob, problemsJob } from "./mend-job.js";
+import { reportFilesJob, reportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
 import { prepareProjectionJob } from "./prepare-projection-job.js";
 
@@ -10,8 +13,14 @@ export const jobs = {
   open: openJob,
   demo: demoJob,
   answers: answersJob,
+  answer: answerJob,
   draw: drawJob,
   figures: figuresJob,
+  problems: problemsJob,
+  mend: mendJob,
+  report: reportJob,
+  "report-files": reportFilesJob,
+  dose: doseJob,
   prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,

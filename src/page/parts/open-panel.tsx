@@ -21,6 +21,7 @@ export const OpenPanel = () => {
       onDragLeave={() => setOver(false)}
       onDrop={(event) => {
         event.preventDefault();
+        event.stopPropagation();
         setOver(false);
         take(event.dataTransfer?.files);
       }}

@@ -12,6 +12,30 @@ export type TableViewProps = Readonly<{
   rowsAtFirst?: number;
 }>;
 
+/** Few notes stand below the table; of many the first does, and the rest unfold. */
+const Notes = ({ title, notes }: Readonly<{ title: string; notes: readonly string[] }>) => {
+  const list = (some: readonly string[]) =>
+    some.length === 0 ? null : (
+      <ul class="table-notes">
+        {some.map((note) => (
+          <li key={note}>{note}</li>
+        ))}
+      </ul>
+    );
+  if (notes.length <= 3) return list(notes);
+  return (
+    <>
+      {list(notes.slice(0, 1))}
+      <details class="more-notes">
+        <summary>
+          {notes.length - 1} more notes<span class="unseen">: {title}</span>
+        </summary>
+        {list(notes.slice(1))}
+      </details>
+    </>
+  );
+};
+
 /** A table with its caption, aligned numbers, footnotes and its CSV to save. */
 export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
   const [shown, setShown] = useState(rowsAtFirst);
@@ -54,13 +78,7 @@ export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
           Show {Math.min(100, hidden)} more of {hidden}
         </button>
       ) : null}
-      {table.notes.length > 0 ? (
-        <ul class="table-notes">
-          {table.notes.map((note) => (
-            <li key={note}>{note}</li>
-          ))}
-        </ul>
-      ) : null}
+      <Notes title={table.title} notes={table.notes} />
       {table.rows.length > 0 ? (
         <button
           type="button"

@@ -1,5 +1,7 @@
-import { useAnswer, useApp, useAppState } from "../app.js";
-import type { AnswersShown } from "../jobs/answers-job.js";
+import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
+import type { AnswerInDepth, AnswersShown } from "../jobs/answers-job.js";
+import { CopyText } from "../parts/copy-text.js";
+import { FigureView } from "../parts/figure-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { TableView } from "../parts/table-view.js";
 import type { View } from "./view.js";
@@ -15,33 +17,99 @@ const List = ({ items }: Readonly<{ items: readonly string[] }>) =>
     </ul>
   );
 
+const Depth = ({ depth }: Readonly<{ depth: AnswerInDepth }>) => (
+  <>
+    <List items={depth.heterogeneity} />
+    {depth.figures.map((figure) => (
+      <FigureView key={figure.id} figure={figure} />
+    ))}
+    <details>
+      <summary>What this rests on</summary>
+      <List items={[...depth.assumptions, ...depth.notes]} />
+    </details>
+    {depth.model.length === 0 ? null : (
+      <details>
+        <summary>The model, with and without cluster-robust errors</summary>
+        {depth.model.map((table) => (
+          <TableView key={table.id} table={table} />
+        ))}
+      </details>
+    )}
+    <details>
+      <summary>Every effect, with the route it came by</summary>
+      <TableView table={depth.effects} />
+    </details>
+  </>
+);
+
+/** One answer, chosen among all, with its figures and what it rests on. */
+const Closer = ({ shown }: Readonly<{ shown: AnswersShown }>) => {
+  const app = useApp();
+  const check = useAppState((state) => state.check);
+  const scale = useScale();
+  const first = shown.answers[0]?.id ?? "";
+  const [wanted, choose] = useChoice("answers-one", first);
+  const chosen = shown.answers.find(({ id }) => id === wanted) ?? shown.answers[0];
+  const id = chosen?.id ?? "";
+  const answer = useAnswer(
+    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale} ${id}`,
+    (tell) => app.worker.ask("answer", { scale, id }, { tell }),
+  );
+  if (chosen === undefined) return null;
+  return (
+    <section>
+      <h2>One answer, looked at closely</h2>
+      <label class="row">
+        <span>Outcome</span>
+        <select value={id} onChange={(event) => choose(event.currentTarget.value)}>
+          {shown.answers.map((one) => (
+            <option key={one.id} value={one.id}>
+              {capital(one.label)}
+            </option>
+          ))}
+        </select>
+      </label>
+      <p class="lead">{chosen.sentence}</p>
+      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {answer.state === "done" && answer.output !== undefined ? (
+        <Depth depth={answer.output} />
+      ) : null}
+    </section>
+  );
+};
+
 const Shown = ({ shown }: Readonly<{ shown: AnswersShown }>) => (
   <>
     {shown.answers.length === 0 ? (
       <p>No row reached this scale, so there is no answer; the Data view says why.</p>
-    ) : null}
+    ) : (
+      <ul class="answers">
+        {shown.answers.map(({ id, label, sentence }) => (
+          <li key={id}>
+            <strong>{capital(label)}</strong>
+            <p>{sentence}</p>
+          </li>
+        ))}
+      </ul>
+    )}
     {shown.pooled.map((table) => (
       <TableView key={table.id} table={table} />
     ))}
-    {shown.answers.map((answer) => (
-      <section key={answer.id}>
-        <h2>{capital(answer.label)}</h2>
-        <p>{answer.sentence}</p>
-        {answer.heterogeneity.map((sentence) => (
-          <p key={sentence}>{sentence}</p>
-        ))}
-        <details>
-          <summary>What this rests on</summary>
-          <List items={[...answer.assumptions, ...answer.notes]} />
-        </details>
-      </section>
-    ))}
-    {shown.assumed === undefined ? null : <TableView table={shown.assumed} />}
+    <Closer shown={shown} />
+    {shown.assumed === undefined ? null : (
+      <>
+        <h2>What had to be assumed</h2>
+        <TableView table={shown.assumed} />
+      </>
+    )}
     <h2>Methods, to copy</h2>
-    <p>{shown.methods}</p>
-    <List items={shown.works} />
+    <CopyText text={shown.methods} what="the methods" />
+    <details>
+      <summary>Works the methods rest on</summary>
+      <List items={shown.works} />
+    </details>
     <h2>To cite</h2>
-    <p class="long-text">{shown.cite}</p>
+    <CopyText text={shown.cite} what="the citation" />
   </>
 );
 

@@ -1,17 +1,107 @@
-import { useAppState } from "../app.js";
+import { useApp, useAppState } from "../app.js";
+import type { FileCheck } from "../jobs/open-job.js";
+import { OpenPanel } from "../parts/open-panel.js";
 import { TableView } from "../parts/table-view.js";
+import { saveFile } from "../save-file.js";
+import { ProblemList } from "./data/problem-list.js";
+import { TextEditor } from "./data/text-editor.js";
 import type { View } from "./view.js";
 
+const delimiterNames: Readonly<Record<string, string>> = {
+  ",": "comma",
+  ";": "semicolon",
+  "\t": "tab",
+  "|": "vertical bar",
+};
+
+const counted = (count: number, one: string, many: string): string =>
+  `${count} ${count === 1 ? one : many}`;
+
+const verdict = ({ rowsInFile, rowsByFate, errors, warnings }: FileCheck): string => {
+  const used = rowsByFate.used + rowsByFate["used with a warning"];
+  const rest = [
+    ...(rowsByFate.refused > 0 ? [`${rowsByFate.refused} refused until mended`] : []),
+    ...(rowsByFate["set aside"] > 0 ? [`${rowsByFate["set aside"]} set aside`] : []),
+  ];
+  const rows = `${used} of ${counted(rowsInFile, "row", "rows")} can be used${rest.length === 0 ? "" : `; ${rest.join(", ")}`}.`;
+  const problems =
+    errors + warnings === 0
+      ? "No problem was found."
+      : `${counted(errors, "problem", "problems")} to mend, ${warnings} to look at.`;
+  return `${rows} ${problems}`;
+};
+
+const AboutFile = ({ check }: Readonly<{ check: FileCheck }>) => (
+  <dl class="facts">
+    <dt>File</dt>
+    <dd class="long-text">{check.name}</dd>
+    <dt>Written in</dt>
+    <dd>
+      {check.encoding}, cells parted by {delimiterNames[check.delimiter] ?? check.delimiter}
+    </dd>
+    <dt>SHA-256</dt>
+    <dd class="long-text">{check.fingerprint}</dd>
+    {check.unknownColumns.length === 0 ? null : (
+      <>
+        <dt>Columns not in the codebook</dt>
+        <dd class="long-text">{check.unknownColumns.join(", ")} (kept, not read)</dd>
+      </>
+    )}
+    {check.notes.length === 0 ? null : (
+      <>
+        <dt>Notes</dt>
+        <dd>
+          {check.notes.map((note) => (
+            <div key={note}>{note}</div>
+          ))}
+        </dd>
+      </>
+    )}
+  </dl>
+);
+
 const DataBody = () => {
+  const app = useApp();
   const check = useAppState((state) => state.check);
+  const mends = useAppState((state) => state.earlier.length);
   if (check === undefined) return null;
+  const problems = check.errors + check.warnings;
+  const saveText = (): void => {
+    const { file } = app.store.get();
+    if (file !== undefined) saveFile(file.name, new Uint8Array(file.bytes), "text/csv");
+  };
   return (
     <>
+      <p class="lead">{verdict(check)}</p>
+      {mends === 0 ? null : (
+        <div class="row">
+          <button type="button" class="main" onClick={saveText}>
+            Save the mended file
+          </button>
+          <button type="button" onClick={() => void app.undoMend()}>
+            Take the last mend back
+          </button>
+          <span class="quiet">
+            {counted(mends, "mend", "mends")} so far; the file on disk is as it was.
+          </span>
+        </div>
+      )}
+      {problems === 0 ? null : (
+        <>
+          <h2>Problems and their mends</h2>
+          <ProblemList />
+        </>
+      )}
+      <TextEditor key={check.fingerprint} />
+      <h2>Rows and columns</h2>
       <TableView table={check.fates} />
-      <TableView table={check.completeness} />
+      <AboutFile check={check} />
+      <TableView table={check.completeness} rowsAtFirst={15} />
+      <h2>Another table</h2>
+      <OpenPanel />
     </>
   );
 };
 
-/** Whether the file can be used: rows' fates, problems with their mends, completeness. */
+/** Whether the file can be used: rows' fates, problems with their mends in place, completeness. */
 export const dataView: View = { id: "data", label: "Data", needsFile: true, Body: DataBody };

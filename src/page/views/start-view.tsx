@@ -3,6 +3,14 @@ import { OpenPanel } from "../parts/open-panel.js";
 import { views } from "./view-list.js";
 import type { View } from "./view.js";
 
+/** Whose door stands first: most people come to compare. */
+const doorOrder = ["For practitioners", "For educators", "For students"];
+
+const doors = (): readonly View[] => {
+  const place = ({ door }: View): number => doorOrder.indexOf(door?.person ?? "");
+  return [...views].sort((first, second) => place(first) - place(second));
+};
+
 /** A door for one person: leads to its view, with the demonstration where no table is open. */
 const Door = ({ view }: Readonly<{ view: View }>) => {
   const app = useApp();
@@ -32,7 +40,7 @@ const StartBody = () => {
         it was made. Everything happens on this machine; nothing is sent anywhere.
       </p>
       <ul class="doors">
-        {views.map((view) => (
+        {doors().map((view) => (
           <Door key={view.id} view={view} />
         ))}
       </ul>

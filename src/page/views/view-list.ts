@@ -1,7 +1,9 @@
 import { answersView } from "./answers-view.js";
 import { dataView } from "./data-view.js";
 import { figuresView } from "./figures-view.js";
+import { doseView } from "./dose-view.js";
 import { protocolsView } from "./protocols-view.js";
+import { reportView } from "./report-view.js";
 import { startView } from "./start-view.js";
 import type { View } from "./view.js";
 
@@ -10,6 +12,8 @@ export const views: readonly View[] = [
   startView,
   dataView,
   answersView,
-  figuresView,
+  doseView,
   protocolsView,
+  figuresView,
+  reportView,
 ];

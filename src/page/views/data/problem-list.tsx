@@ -1,0 +1,164 @@
+import { useState } from "preact/hooks";
+import { useAnswer, useApp, useAppState } from "../../app.js";
+import type { Mend, Problem } from "../../jobs/mend-job.js";
+
+const pageLength = 25;
+
+const keyOf = ({ issue, place }: Problem): string =>
+  JSON.stringify([issue.line, place?.kind === "cell" ? issue.column : ""]);
+
+type Changes = Readonly<Record<string, Mend>>;
+
+const placeWords = ({ issue }: Problem): string =>
+  issue.line === 0
+    ? issue.column === ""
+      ? "The whole file"
+      : `Column ${issue.column}`
+    : `Line ${issue.line}${issue.column === "" ? "" : `, ${issue.column}`}`;
+
+const ProblemCard = ({
+  problem,
+  change,
+  onChange,
+}: Readonly<{
+  problem: Problem;
+  change: Mend | undefined;
+  onChange: (text: string) => void;
+}>) => {
+  const { issue, place } = problem;
+  return (
+    <li class={issue.severity === "error" ? "problem" : "mend-item mild"}>
+      <p class="mend-place">
+        <strong>{placeWords(problem)}</strong>
+        <span class="mend-kind">{issue.severity === "error" ? "to mend" : "to look at"}</span>
+      </p>
+      <p>
+        {issue.message}
+        {issue.value === "" ? null : (
+          <>
+            : <code>{issue.value}</code>
+          </>
+        )}
+      </p>
+      <p class="quiet">{issue.mend}</p>
+      {place === undefined ? null : (
+        <label class="mend">
+          <span>{place.kind === "cell" ? "Cell" : "Line"}</span>
+          <input
+            type="text"
+            spellcheck={false}
+            autocomplete="off"
+            class={change === undefined ? "" : "changed"}
+            value={change?.text ?? place.text}
+            aria-label={`${place.kind === "cell" ? "Cell" : "Line"} at ${placeWords(problem)}`}
+            onInput={(event) => onChange(event.currentTarget.value)}
+          />
+        </label>
+      )}
+    </li>
+  );
+};
+
+const List = ({
+  problems,
+  of,
+  from,
+  onMove,
+}: Readonly<{
+  problems: readonly Problem[];
+  of: number;
+  from: number;
+  onMove: (from: number) => void;
+}>) => {
+  const app = useApp();
+  const [changes, setChanges] = useState<Changes>({});
+  const count = Object.keys(changes).length;
+  const change = (problem: Problem, text: string): void => {
+    const { issue, place } = problem;
+    const { [keyOf(problem)]: _before, ...others } = changes;
+    setChanges(
+      text === place?.text
+        ? others
+        : {
+            ...others,
+            [keyOf(problem)]: {
+              line: issue.line,
+              column: place?.kind === "cell" ? issue.column : "",
+              text,
+            },
+          },
+    );
+  };
+  const mend = async (): Promise<void> => {
+    const mends = Object.values(changes);
+    const { file } = app.store.get();
+    if (mends.length === 0 || file === undefined) return;
+    const done = await app.work("Checking again", (tell) =>
+      app.worker.ask("mend", { mends }, { tell }),
+    );
+    if (done !== undefined) app.mendTable({ name: file.name, bytes: done.bytes }, done.check);
+  };
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void mend();
+      }}
+    >
+      <ol class="mend-list" start={from + 1}>
+        {problems.map((problem, place) => (
+          <ProblemCard
+            key={`${keyOf(problem)} ${place}`}
+            problem={problem}
+            change={changes[keyOf(problem)]}
+            onChange={(text) => change(problem, text)}
+          />
+        ))}
+      </ol>
+      <div class="row mend-bar">
+        <button type="submit" class="main" disabled={count === 0}>
+          {count === 0
+            ? "Check again"
+            : `Check again with ${count} ${count === 1 ? "change" : "changes"}`}
+        </button>
+        {from > 0 ? (
+          <button type="button" onClick={() => onMove(Math.max(0, from - pageLength))}>
+            Earlier problems
+          </button>
+        ) : null}
+        {from + problems.length < of ? (
+          <button type="button" onClick={() => onMove(from + pageLength)}>
+            Later problems
+          </button>
+        ) : null}
+        <span class="quiet">
+          {from + 1} to {from + problems.length} of {of}
+        </span>
+      </div>
+    </form>
+  );
+};
+
+/** The problems of the open table, each with its place, its mend, and its cell to change. */
+export const ProblemList = () => {
+  const app = useApp();
+  const check = useAppState((state) => state.check);
+  const [from, setFrom] = useState(0);
+  const start = check !== undefined && from < check.errors + check.warnings ? from : 0;
+  const answer = useAnswer(`${check?.fingerprint ?? ""} ${start}`, () =>
+    app.worker.ask("problems", { from: start, count: pageLength }),
+  );
+  if (answer.state === "failed") return <p role="alert">{answer.failure.message}</p>;
+  if (answer.state === "waiting") return null;
+  const { problems, of } = answer.output;
+  if (of === 0) return <p>No problem was found.</p>;
+  return (
+    <List
+      key={`${check?.fingerprint ?? ""} ${start}`}
+      problems={problems}
+      of={of}
+      from={start}
+      onMove={setFrom}
+    />
+  );
+};

@@ -1,0 +1,97 @@
+import { useState } from "preact/hooks";
+import { useAnswer, useApp, useAppState } from "../app.js";
+import { CopyText } from "../parts/copy-text.js";
+import { ScaleChoice, useScale } from "../parts/scale-choice.js";
+import { saveFile } from "../save-file.js";
+import type { View } from "./view.js";
+
+const typeOf = (name: string): string =>
+  name.endsWith(".csv") ? "text/csv" : name.endsWith(".json") ? "application/json" : "text/plain";
+
+/** Tables, results and numbers of the report, one by one. */
+const Files = () => {
+  const app = useApp();
+  const check = useAppState((state) => state.check);
+  const scale = useScale();
+  const answer = useAnswer(`${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale}`, () =>
+    app.worker.ask("report-files", { scale }),
+  );
+  if (answer.state === "waiting") return null;
+  if (answer.state === "failed") return <p role="alert">{answer.failure.message}</p>;
+  const files = answer.output.filter(({ name }) => !name.startsWith("figures/"));
+  return (
+    <ul class="file-list">
+      {files.map(({ name, content }) => (
+        <li key={name}>
+          <button
+            type="button"
+            class="quiet-button"
+            onClick={() => saveFile(name.replace(/^.*\//, ""), content, typeOf(name))}
+          >
+            {name.replace(/^.*\//, "")}
+          </button>
+        </li>
+      ))}
+    </ul>
+  );
+};
+
+const Made = ({ html, cite }: Readonly<{ html: string; cite: string }>) => {
+  const [shown, show] = useState(false);
+  return (
+    <>
+      <div class="row">
+        <button
+          type="button"
+          class="main"
+          onClick={() => saveFile("report.html", html, "text/html")}
+        >
+          Save the report
+        </button>
+        <button type="button" aria-expanded={shown} onClick={() => show(!shown)}>
+          {shown ? "Hide the report" : "Read it here"}
+        </button>
+        <span class="quiet">One file of {(html.length / 1e6).toFixed(1)} MB; opens anywhere.</span>
+      </div>
+      {shown ? <iframe class="report" title="The report" sandbox="" srcdoc={html} /> : null}
+      <h2>To cite</h2>
+      <CopyText text={cite} what="the citation" />
+    </>
+  );
+};
+
+const ReportBody = () => {
+  const app = useApp();
+  const check = useAppState((state) => state.check);
+  const scale = useScale();
+  const answer = useAnswer(
+    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale}`,
+    (tell) => app.worker.ask("report", { scale, letters: app.drawer.letters }, { tell }),
+    "Writing the report",
+  );
+  return (
+    <>
+      <p class="lead">
+        The whole analysis as one page to keep, send or print: answers, figures, methods to copy,
+        cautions, and the fate of every row. It is the report the command line writes, to the byte.
+      </p>
+      <ScaleChoice />
+      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {answer.state === "done" ? (
+        <>
+          <Made html={answer.output.html} cite={answer.output.cite} />
+          <h2>Its tables and numbers, one by one</h2>
+          <Files />
+        </>
+      ) : null}
+    </>
+  );
+};
+
+/** The report as one file, its tables, and a sentence to cite. */
+export const reportView: View = {
+  id: "report",
+  label: "Report",
+  needsFile: true,
+  Body: ReportBody,
+};
