@@ -10,16 +10,7 @@ import {
 import { projectionGoals, type ProjectionGoal } from "../../../projection/goals.js";
 import type { TrainingStatus } from "../../../projection/predictors.js";
 import { useChoice } from "../../app.js";
-
-/** A choice out of a list, kept in the address; words that are none of it count as the standard. */
-const useOneOf = <Word extends string>(
-  name: string,
-  words: readonly Word[],
-  standard: Word,
-): readonly [Word, (word: string) => void] => {
-  const [text, set] = useChoice(name, standard);
-  return [words.find((word) => word === text) ?? standard, set];
-};
+import { useOneOf } from "../use-one-of.js";
 
 /** Contrasts on which a gain can be projected: those of a training arm, not of two. */
 export const projectedContrasts = contrasts.filter((contrast) => contrast !== "between-arms");

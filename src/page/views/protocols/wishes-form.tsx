@@ -1,5 +1,6 @@
 import { adjustableFields, equalQuantities } from "../../../projection/equalise-protocols.js";
 import { projectionGoals } from "../../../projection/goals.js";
+import { Choice } from "../choice.js";
 import {
   peopleWords,
   projectedContrastLabel,
@@ -7,36 +8,11 @@ import {
   type ProjectionWishes,
 } from "./use-projection-wishes.js";
 
-const Select = ({
-  label,
-  value,
-  words,
-  shown = (word) => word,
-  onChange,
-}: Readonly<{
-  label: string;
-  value: string;
-  words: readonly string[];
-  shown?: (word: string) => string;
-  onChange: (word: string) => void;
-}>) => (
-  <label class="wish">
-    <span>{label}</span>
-    <select value={value} onChange={(event) => onChange(event.currentTarget.value)}>
-      {words.map((word) => (
-        <option key={word} value={word}>
-          {shown(word)}
-        </option>
-      ))}
-    </select>
-  </label>
-);
-
 /** What the trained person wants, and who they are. */
 export const GoalForm = ({ wishes }: Readonly<{ wishes: ProjectionWishes }>) => (
   <div class="wishes">
-    <Select label="Goal" value={wishes.goal[0]} words={projectionGoals} onChange={wishes.goal[1]} />
-    <Select
+    <Choice label="Goal" value={wishes.goal[0]} words={projectionGoals} onChange={wishes.goal[1]} />
+    <Choice
       label="Measured as"
       value={wishes.contrast[0]}
       words={projectedContrasts}
@@ -47,7 +23,7 @@ export const GoalForm = ({ wishes }: Readonly<{ wishes: ProjectionWishes }>) => 
       }
       onChange={wishes.contrast[1]}
     />
-    <Select
+    <Choice
       label="People"
       value={wishes.people[0]}
       words={peopleWords}
@@ -61,6 +37,8 @@ const adjustedWords = {
   repetitions: "the number of holds",
   sets: "the number of sets",
 } as const;
+
+const equalWords = ["nothing", ...equalQuantities] as const;
 
 /** How the protocols are set side by side. */
 export const ComparisonForm = ({ wishes }: Readonly<{ wishes: ProjectionWishes }>) => (
@@ -76,19 +54,19 @@ export const ComparisonForm = ({ wishes }: Readonly<{ wishes: ProjectionWishes }
         onInput={(event) => wishes.worthwhile.set(event.currentTarget.value)}
       />
     </label>
-    <Select
+    <Choice
       label="Made equal to the first in"
       value={wishes.equal[0]}
-      words={["nothing", ...equalQuantities]}
+      words={equalWords}
       shown={(word) => (word === "nothing" ? "nothing: as written" : word)}
       onChange={wishes.equal[1]}
     />
     {wishes.equal[0] === "nothing" ? null : (
-      <Select
+      <Choice
         label="By changing"
         value={wishes.adjust[0]}
         words={adjustableFields}
-        shown={(word) => adjustedWords[adjustableFields.find((one) => one === word) ?? "sets"]}
+        shown={(word) => adjustedWords[word]}
         onChange={wishes.adjust[1]}
       />
     )}
