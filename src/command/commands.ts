@@ -1,7 +1,9 @@
 import type { Command } from "commander";
 import { checkCommand } from "./check-command.js";
 import { compareCommand } from "./compare-command.js";
+import { doseCommand } from "./dose-command.js";
 import { effectsCommand } from "./effects-command.js";
+import { exploreCommand } from "./explore-command.js";
 import { holdCommand } from "./hold-command.js";
 import { importCommand } from "./import-command.js";
 import { pageCommand } from "./page-command.js";
@@ -37,10 +39,12 @@ export const commands: readonly CommandRegistration[] = [
   importCommand,
   effectsCommand,
   poolCommand,
+  doseCommand,
   reportCommand,
   holdCommand,
   projectCommand,
   compareCommand,
+  exploreCommand,
   rampCommand,
   reproduceCommand,
   referencesCommand,

@@ -1,0 +1,256 @@
+/** Protocols side by side as tables: what is projected for each, what each costs, and how two differ. */
+import { contrastShortLabel } from "../effects/scale-label.js";
+import type {
+  ComparedProtocol,
+  ProtocolComparison,
+  ProtocolDifference,
+} from "../projection/compare-protocols.js";
+import type { ReadyProjection } from "../projection/prepare-projection.js";
+import { counted } from "./counted.js";
+import { noteLines } from "./note-lines.js";
+import { formatNumber, plainNumber } from "./number-format.js";
+import { personSentences } from "./projection-table.js";
+import { confidenceWords, probabilityCell, rangeCell } from "./range-cells.js";
+import type { Column, Table } from "./table.js";
+
+export type ComparisonTableOptions = Readonly<{
+  /** Share of the probability inside a range, as it was compared with. */
+  confidence?: number;
+  id?: string;
+}>;
+export const comparisonTableDefaults = { confidence: 0.95, id: "comparison" } as const;
+
+/**
+ * The three ranges of every protocol, a row each.
+ *
+ * @param comparison from `compareProtocols`
+ * @param prepared   what it was projected from
+ */
+export const comparisonTable = (
+  comparison: ProtocolComparison,
+  prepared: Pick<ReadyProjection, "contrast" | "contrastWords" | "individual" | "measurement">,
+  options: ComparisonTableOptions = {},
+): Table => {
+  const { confidence, id } = { ...comparisonTableDefaults, ...options };
+  const range = (key: string, label: string): Column => ({
+    key,
+    label,
+    unit: "%",
+    align: "right",
+  });
+  return {
+    id,
+    title: `Side by side: ${comparison.goal}, ${contrastShortLabel(prepared.contrast)}; middle and ${confidenceWords(confidence)} range`,
+    columns: [
+      { key: "name", label: "Protocol", align: "left" },
+      { key: "written", label: "Prescription", align: "left" },
+      { key: "weeks", label: "Weeks", align: "right" },
+      range("average", "The average over such studies"),
+      range("newGroup", "A new group"),
+      range("person", "A single person"),
+    ],
+    rows: comparison.protocols.map(({ name, written, projection: { ranges, weeks } }) => ({
+      name,
+      written,
+      weeks: plainNumber(weeks),
+      average: rangeCell(ranges.average),
+      newGroup: rangeCell(ranges.newGroup),
+      person: rangeCell(ranges.person),
+    })),
+    notes: [
+      `Percent of the score before training (${prepared.contrastWords}).`,
+      ...personSentences(prepared),
+      ...noteLines(comparison.protocols.flatMap(({ projection }) => projection.assumed)),
+    ],
+  };
+};
+
+const minutes = (seconds: number): string => formatNumber(seconds / 60, { digits: 1 });
+
+const held = ({ feasibility }: ComparedProtocol): Readonly<{ grade: string; reserve: string }> => {
+  if (feasibility.kind === "not judged")
+    return { grade: "cannot be said: rests or effort missing", reserve: "" };
+  const { grade, maximal, smallestReservePercent: spare } = feasibility.assessment;
+  const whole = (value: number): string => formatNumber(value, { digits: 0 });
+  return {
+    grade,
+    reserve: maximal
+      ? "maximal effort"
+      : `${whole(spare.central)} (${whole(spare.low)} to ${whole(spare.high)})`,
+  };
+};
+
+/** What each protocol costs, whether it can be held, and how much evidence lies near it. */
+export const comparisonCostTable = (
+  { protocols }: Pick<ProtocolComparison, "protocols">,
+  id = "comparison-cost",
+): Table => ({
+  id,
+  title: "What each takes, and what lies near it",
+  columns: [
+    { key: "name", label: "Protocol", align: "left" },
+    { key: "grade", label: "Can be held", align: "left" },
+    { key: "reserve", label: "To spare", unit: "points of MVC", align: "right" },
+    { key: "session", label: "Session", unit: "min", align: "right" },
+    { key: "week", label: "A week", unit: "min", align: "right" },
+    { key: "tension", label: "Tension time", unit: "s", align: "right" },
+    { key: "torque", label: "Torque–time", unit: "%·s", align: "right" },
+    { key: "near", label: "Near it", align: "left" },
+  ],
+  rows: protocols.map((protocol) => {
+    const { name, prescription, sessionSeconds, tensionTimeSeconds, torqueTime } = protocol;
+    const { support } = protocol.projection;
+    const frequency = prescription.sessionsPerWeek;
+    return {
+      name,
+      ...held(protocol),
+      session: sessionSeconds === undefined ? "not known" : minutes(sessionSeconds),
+      week:
+        sessionSeconds === undefined || frequency === undefined
+          ? "not known"
+          : minutes(sessionSeconds * frequency),
+      tension: plainNumber(Number(tensionTimeSeconds.toFixed(1))),
+      torque: torqueTime === undefined ? "not known" : plainNumber(Math.round(torqueTime)),
+      near: `${counted(support.nearArms, "arm")}, ${counted(support.nearPeople, "person", "people")}${support.extrapolates ? "; extrapolation" : ""}`,
+    };
+  }),
+  notes: [
+    "To spare: least capacity above the load at the end of a hold, by the endurance model, with the band from people who tire sooner to those who tire later.",
+    ...protocols.flatMap(({ name, projection: { support } }) =>
+      support.extrapolates ? [`Extrapolation for ${name}: ${support.reasons.join("; ")}.`] : [],
+    ),
+  ],
+});
+
+/** Whether two of the protocols are the same to the last field that counts. */
+export const isSameProtocol = (
+  { protocols }: Pick<ProtocolComparison, "protocols">,
+  { first, second }: Pick<ProtocolDifference, "first" | "second">,
+): boolean => {
+  const [one, other] = [protocols[first], protocols[second]];
+  return one?.written === other?.written && one?.projection.weeks === other?.projection.weeks;
+};
+
+/** The call of a pair in a word or two. */
+export const callWords = (
+  comparison: Pick<ProtocolComparison, "protocols">,
+  difference: ProtocolDifference,
+): string => {
+  const name = (place: number): string => comparison.protocols[place]?.name ?? "";
+  if (isSameProtocol(comparison, difference)) return "tie: the same protocol";
+  const { call } = difference.verdict;
+  if (call === "tie") return "tie";
+  return `${name(call === "first is better" ? difference.first : difference.second)} is better`;
+};
+
+/** Every pair's call in a sentence, with its rule and with what it rests on. */
+export const verdictSentences = (comparison: ProtocolComparison): readonly string[] =>
+  comparison.differences.map((difference) => {
+    const name = (place: number): string => comparison.protocols[place]?.name ?? "";
+    const pair = `${name(difference.first)} against ${name(difference.second)}`;
+    return isSameProtocol(comparison, difference)
+      ? `${pair}: a tie, since they are the same protocol.`
+      : `${pair}: ${difference.verdict.words}. Rests on ${restsOn(difference)}.${directWords(difference)}`;
+  });
+
+/** What the trials that compare two such arms say by themselves, and whether they point the model's way. */
+const directWords = ({ headToHead: { trials, pooled }, average }: ProtocolDifference): string => {
+  if (pooled === undefined) return "";
+  const distances = trials.flatMap(({ firstDistance, secondDistance }) => [
+    firstDistance,
+    secondDistance,
+  ]);
+  const steps = (value: number): string => formatNumber(value, { digits: 1 });
+  const away = `${steps(Math.min(...distances))} to ${steps(Math.max(...distances))} steps away`;
+  const turned = Math.sign(pooled.estimate) * Math.sign(average.estimate) < 0;
+  return ` ${trials.length === 1 ? "That trial by itself gives" : "Those trials by themselves give"} ${rangeCell({ estimate: pooled.estimate, ...pooled.interval })}% for arms that lie ${away}, the model ${rangeCell(average)}%${turned ? "; the two point opposite ways" : ""}.`;
+};
+
+/** What a difference rests on; indirect evidence is named as such. */
+export const restsOn = ({ headToHead }: ProtocolDifference): string =>
+  headToHead.trials.length > 0
+    ? `${counted(headToHead.trials.length, "head-to-head trial")} and the model`
+    : "indirect evidence: no trial of the file compares two such arms";
+
+/**
+ * Every pair's difference in projected gain with its ranges, the chances, the call and what it rests on.
+ *
+ * @param comparison from `compareProtocols`
+ */
+export const differencesTable = (
+  comparison: ProtocolComparison,
+  options: ComparisonTableOptions = {},
+): Table => {
+  const { confidence } = { ...comparisonTableDefaults, ...options };
+  const worthwhile = comparison.smallestWorthwhilePercent;
+  const amount = `${plainNumber(worthwhile)}%`;
+  const name = (place: number): string => comparison.protocols[place]?.name ?? "";
+  const right = (key: string, label: string, unit?: string): Column => ({
+    key,
+    label,
+    ...(unit === undefined ? {} : { unit }),
+    align: "right",
+  });
+  return {
+    id: `${options.id ?? comparisonTableDefaults.id}-differences`,
+    title: `Differences in projected gain, with ${confidenceWords(confidence)} ranges`,
+    columns: [
+      { key: "pair", label: "Pair", align: "left" },
+      right("average", "First over second, average", "%"),
+      right("newTrial", "In one new trial", "%"),
+      right("first", "Chance the first is better"),
+      ...(worthwhile > 0
+        ? [
+            right("firstWorthwhile", `First better by more than ${amount}`),
+            right("secondWorthwhile", `Second better by more than ${amount}`),
+            right("within", `Less than ${amount} apart`),
+          ]
+        : []),
+      { key: "call", label: "Call", align: "left" },
+      { key: "rests", label: "Rests on", align: "left" },
+    ],
+    csvColumns: [
+      { key: "pair", label: "pair", align: "left" },
+      right("estimate", "difference percent"),
+      right("low", "difference percent low"),
+      right("high", "difference percent high"),
+      right("newLow", "new trial percent low"),
+      right("newHigh", "new trial percent high"),
+      right("probability", "probability the first is better"),
+      right("probabilityFirst", "probability the first is better by more than the worthwhile"),
+      right("probabilitySecond", "probability the second is better by more than the worthwhile"),
+      { key: "call", label: "call", align: "left" },
+      { key: "rests", label: "rests on", align: "left" },
+    ],
+    rows: comparison.differences.map((difference) => ({
+      pair: `${name(difference.first)} – ${name(difference.second)}`,
+      average: rangeCell(difference.average),
+      newTrial: rangeCell(difference.newTrial),
+      first: isSameProtocol(comparison, difference)
+        ? "neither"
+        : probabilityCell(difference.probabilityFirstBetter),
+      firstWorthwhile: probabilityCell(difference.probabilityFirstWorthwhile),
+      secondWorthwhile: probabilityCell(difference.probabilitySecondWorthwhile),
+      within: probabilityCell(difference.probabilityWithin),
+      call: callWords(comparison, difference),
+      rests: restsOn(difference),
+      estimate: plainNumber(difference.average.percent.estimate),
+      low: plainNumber(difference.average.percent.low),
+      high: plainNumber(difference.average.percent.high),
+      newLow: plainNumber(difference.newTrial.percent.low),
+      newHigh: plainNumber(difference.newTrial.percent.high),
+      probability: plainNumber(difference.probabilityFirstBetter),
+      probabilityFirst: plainNumber(difference.probabilityFirstWorthwhile),
+      probabilitySecond: plainNumber(difference.probabilitySecondWorthwhile),
+    })),
+    notes: [
+      "A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
+      "In one new trial: where the difference of two new groups should fall, their own scatter included.",
+      ...(worthwhile > 0
+        ? []
+        : [
+            "No smallest worthwhile difference is set, so any difference counts; set one to hear of ties of equals.",
+          ]),
+    ],
+  };
+};
