@@ -3,6 +3,7 @@ import { dataView } from "./data-view.js";
 import { figuresView } from "./figures-view.js";
 import { doseView } from "./dose-view.js";
 import { protocolsView } from "./protocols-view.js";
+import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
 import { startView } from "./start-view.js";
 import type { View } from "./view.js";
@@ -14,6 +15,7 @@ export const views: readonly View[] = [
   answersView,
   doseView,
   protocolsView,
+  rampView,
   figuresView,
   reportView,
 ];

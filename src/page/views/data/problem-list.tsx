@@ -27,7 +27,7 @@ const ProblemCard = ({
 }>) => {
   const { issue, place } = problem;
   return (
-    <li class={issue.severity === "error" ? "problem" : "mend-item mild"}>
+    <li class={issue.severity === "error" ? "mend-item" : "mend-item mild"}>
       <p class="mend-place">
         <strong>{placeWords(problem)}</strong>
         <span class="mend-kind">{issue.severity === "error" ? "to mend" : "to look at"}</span>

@@ -1,6 +1,6 @@
-import { useEffect, useRef, useState } from "preact/hooks";
 import { comparedProtocols } from "../../../projection/compare-protocols.js";
 import { useApp, useAppState } from "../../app.js";
+import { useDraft } from "../use-draft.js";
 
 /** Letters of the protocols, in order; each is also the end of its choice's name. */
 export const protocolLetters = ["A", "B", "C", "D", "E", "F"] as const;
@@ -29,9 +29,6 @@ const changesTo = (texts: readonly string[]): Readonly<Record<string, string | u
     ]),
   );
 
-/** A slider moves many times a second; browsers refuse so many changes of the address. */
-const restMilliseconds = 300;
-
 /**
  * The protocols as written, and how to change them all; shown at once, kept in the address when the
  * hand rests.
@@ -42,29 +39,7 @@ export const useProtocolTexts = (): readonly [
 ] => {
   const { choose } = useApp();
   const choices = useAppState(({ address }) => address.choices);
-  const kept = protocolTextsOf(choices);
-  const base = JSON.stringify(kept);
-  const [draft, setDraft] = useState<Readonly<{ texts: readonly string[]; base: string }>>();
-  const waiting = useRef<Readonly<{ timer: number; finish: () => void }>>();
-  useEffect(
-    () => () => {
-      const last = waiting.current;
-      if (last === undefined) return;
-      clearTimeout(last.timer);
-      last.finish();
-    },
-    [],
+  return useDraft(protocolTextsOf(choices), (texts) =>
+    choose(changesTo(texts.slice(0, comparedProtocols.most))),
   );
-  const change = (texts: readonly string[]): void => {
-    const wanted = texts.slice(0, comparedProtocols.most);
-    setDraft({ texts: wanted, base });
-    clearTimeout(waiting.current?.timer);
-    const finish = (): void => {
-      waiting.current = undefined;
-      choose(changesTo(wanted));
-    };
-    waiting.current = { timer: window.setTimeout(finish, restMilliseconds), finish };
-  };
-  // A draft made on other protocols than those in the address now has been overtaken.
-  return [draft?.base === base ? draft.texts : kept, change];
 };
