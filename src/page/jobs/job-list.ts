@@ -2,6 +2,7 @@ import { answerJob, answersJob } from "./answers-job.js";
 import type { Bench } from "./bench.js";
 import { doseJob } from "./dose-job.js";
 import { drawJob } from "./draw-job.js";
+import { exploreJob } from "./explore-job.js";
 import { figuresJob } from "./figures-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
 import { reportFilesJob, reportJob } from "./report-job.js";
@@ -21,6 +22,7 @@ export const jobs = {
   report: reportJob,
   "report-files": reportFilesJob,
   dose: doseJob,
+  explore: exploreJob,
   prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,

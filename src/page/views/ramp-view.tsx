@@ -16,6 +16,7 @@ import { TableView } from "../parts/table-view.js";
 import { saveFile } from "../save-file.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
+import { NumberBox, useNumberChoice } from "./number-choice.js";
 import { ProtocolSliders } from "./protocols/protocol-sliders.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { SorenessSection } from "./protocols/soreness-section.js";
@@ -26,12 +27,6 @@ import type { View } from "./view.js";
 
 const firstTarget = "4 × 30 s at 70 %, rest 120 s, 3/week, long, knee";
 const firstWeeks = "10";
-
-/** Weeks as typed; undefined where they are no whole number in reach. */
-const weeksOf = (text: string): number | undefined => {
-  const weeks = Number(text);
-  return Number.isInteger(weeks) && weeks >= 1 && weeks <= mostRampWeeks ? weeks : undefined;
-};
 
 const planOf = (
   target: Prescription,
@@ -90,14 +85,13 @@ const Answer = ({ answer }: Readonly<{ answer: RampPlan | RampRefusal | string }
 const RampBody = () => {
   const [keptText, keepText] = useChoice("ramp-target", firstTarget);
   const [text, setText] = useDraft(keptText, keepText);
-  const [keptWeeks, keepWeeks] = useChoice("ramp-weeks", firstWeeks);
-  const [weeksText, setWeeks] = useDraft(keptWeeks, keepWeeks);
+  const wanted = useNumberChoice("ramp-weeks", firstWeeks, { low: 1, high: mostRampWeeks });
   const [from, setFrom] = useOneOf("ramp-from", rampFroms, "deconditioned");
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;
   const target = before.current;
-  const weeks = weeksOf(weeksText);
+  const weeks = wanted.value;
   const key = JSON.stringify([target, from, weeks]);
   const answer = useMemo(
     () => (target === undefined || weeks === undefined ? undefined : planOf(target, from, weeks)),
@@ -137,21 +131,8 @@ const RampBody = () => {
             words={rampFroms}
             onChange={setFrom}
           />
-          <label class="wish">
-            <span>Weeks until the protocol itself</span>
-            <input
-              type="number"
-              min={1}
-              max={mostRampWeeks}
-              value={weeksText}
-              aria-invalid={weeks === undefined}
-              onInput={(event) => setWeeks(event.currentTarget.value)}
-            />
-          </label>
+          <NumberBox label="Weeks until the protocol itself" choice={wanted} />
         </div>
-        {weeks === undefined ? (
-          <p class="refusal">Weeks are a whole number from 1 to {mostRampWeeks}.</p>
-        ) : null}
       </section>
       <h2>The weeks</h2>
       {answer === undefined ? null : <Answer answer={answer} />}

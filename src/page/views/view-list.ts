@@ -1,5 +1,6 @@
 import { answersView } from "./answers-view.js";
 import { dataView } from "./data-view.js";
+import { exploreView } from "./explore-view.js";
 import { figuresView } from "./figures-view.js";
 import { doseView } from "./dose-view.js";
 import { protocolsView } from "./protocols-view.js";
@@ -15,6 +16,7 @@ export const views: readonly View[] = [
   answersView,
   doseView,
   protocolsView,
+  exploreView,
   rampView,
   figuresView,
   reportView,
