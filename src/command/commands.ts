@@ -15,6 +15,7 @@ import { referencesCommand } from "./references-command.js";
 import { reportCommand, startCommand } from "./report-command.js";
 import { codebookCommand, templateCommand } from "./template-command.js";
 import type { Terminal } from "./terminal.js";
+import { variablesCommand } from "./variables-command.js";
 
 /** Runs a command line from its beginning on a terminal of the caller's; the exit code. */
 export type RunWords = (words: readonly string[], terminal: Terminal) => Promise<number>;
@@ -40,6 +41,7 @@ export const commands: readonly CommandRegistration[] = [
   effectsCommand,
   poolCommand,
   doseCommand,
+  variablesCommand,
   reportCommand,
   holdCommand,
   projectCommand,

@@ -69,7 +69,7 @@ const priorChange = (text: string): PriorChange => {
 };
 
 /** A share strictly between 0 and 1; a percentage is pointed at, since people mean one when they type 95. */
-const confidenceOption = (text: string): number => {
+export const confidenceOption = (text: string): number => {
   const value = numberOption("--confidence")(text);
   if (!(value > 0 && value < 1))
     throw new CallError({

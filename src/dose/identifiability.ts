@@ -20,6 +20,9 @@ export const fewestStudiesElsewhere = 3;
 /** Share of arms at one dose from which on the axis counts as not varied. */
 export const nearlyAllShare = 0.9;
 
+/** Share of arms at one dose that the words call nearly all. */
+const spokenOfAsNearlyAll = 0.8;
+
 const counted = (count: number, one: string, many: string): string =>
   `${count} ${count === 1 ? one : many}`;
 
@@ -54,7 +57,9 @@ export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | und
     (commonest.share >= nearlyAllShare || support.studiesOffCommonest < fewestStudiesElsewhere)
   ) {
     return refuse(
-      `nearly all arms ${heldAt(commonest.dose, axis)} (${commonest.arms} of ${support.arms}): no slope for ${axis.label}`,
+      commonest.share >= spokenOfAsNearlyAll
+        ? `nearly all arms ${heldAt(commonest.dose, axis)} (${commonest.arms} of ${support.arms}): no slope for ${axis.label}`
+        : `only ${counted(support.studiesOffCommonest, "study has", "studies have")} an arm whose ${axis.label} is not ${doseText(commonest.dose, axis)}, at least ${fewestStudiesElsewhere} are needed: no slope for ${axis.label}`,
     );
   }
   return undefined;

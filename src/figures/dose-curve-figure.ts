@@ -1,6 +1,7 @@
 import type { DoseCurve, DosePoint } from "../dose/dose-response-result.js";
+import { kebabName } from "../tables/dose-table.js";
 import { formatCount, formatNumber } from "../tables/number-format.js";
-import { shownDose } from "../tables/shown-dose.js";
+import { namedDose } from "../tables/shown-dose.js";
 import { axisTicks, roundValues } from "./axis-ticks.js";
 import { doseStrip } from "./dose-strip.js";
 import { highest, lowest } from "./extent.js";
@@ -134,7 +135,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
     .join(", ");
   const end = (place: "first" | "last") => {
     const point = place === "first" ? inside[0]! : inside.at(-1)!;
-    return `at ${axisValue(point.dose, answer)} the curve says ${valueText(display, { estimate: point.estimate, ...point.interval })}`;
+    return `at ${namedDose(point.dose, axis)} the curve says ${valueText(display, { estimate: point.estimate, ...point.interval })}`;
   };
   const description = oneLine(
     `${title}. ${counts}; ${answer.evidenceWords}. From low to high: ${end("first")}, ${end("last")}. Weights of the shapes: ${top3}.` +
@@ -152,7 +153,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   ].map(fromDrawing);
   const confidence = formatNumber(100 * answer.confidence, { digits: 0 });
   return {
-    id: input.id ?? `dose-${family.replaceAll(" ", "-")}-${kebab(axis.name)}`,
+    id: input.id ?? `dose-${family.replaceAll(" ", "-")}-${kebabName(axis.name)}`,
     title,
     caption:
       `${counts}. ${fromWithin ? "Thick" : "Broken"} line: average of the shapes by their weights (${top3}); dark ground: its ${confidence}% interval at each dose with the choice of shape in it; light ground: the band that holds the whole curve with the same confidence; thin coloured lines: single shapes with a weight of 5% or more. ` +
@@ -230,7 +231,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
                   x: dose,
                   y: estimate,
                   full: oneLine(
-                    `${study}, ${arm}: ${axisValue(dose, answer)}${isMidpoint ? " (midpoint of a range)" : ""}, ${written(display, estimate)}${display.unit}`,
+                    `${study}, ${arm}: ${namedDose(dose, axis)}${isMidpoint ? " (midpoint of a range)" : ""}, ${written(display, estimate)}${display.unit}`,
                   ),
                 })),
               ),
@@ -304,11 +305,3 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
     ],
   };
 };
-
-const axisValue = (dose: number, { axis }: DoseCurve): string =>
-  axis.kind === "number" && axis.unit === ""
-    ? `${shownDose(dose, axis)} ${axis.label}`
-    : shownDose(dose, axis);
-
-const kebab = (name: string): string =>
-  name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);

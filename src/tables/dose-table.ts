@@ -1,6 +1,7 @@
 /** Tables of a dose-response answer: shapes with their weights, slopes, and what is read off the curve. */
 import type { CurvePoint } from "../dose/averaged-curve.js";
 import type { ComparedShape, DoseCurve, DoseResponse } from "../dose/dose-response-result.js";
+import type { GainAt } from "../dose/gain-at.js";
 import type { SlopeAnswer } from "../dose/within-between-slope.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
@@ -12,17 +13,27 @@ import type { Column, Table } from "./table.js";
 const text = (key: string, label: string): Column => ({ key, label, align: "left" });
 const number = (key: string, label: string): Column => ({ key, label, align: "right" });
 
+/** `hold-seconds` of `holdSeconds`, as file names and anchors are written. */
+export const kebabName = (name: string): string =>
+  name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
-const shown = (
-  { estimate, standardError, interval }: CurvePoint | Coefficient,
+/** An estimate on a scale as it is read, with its interval: `4.1% (1.2 to 7.1)`. */
+export const doseShown = (
+  {
+    estimate,
+    standardError,
+    interval,
+  }: Pick<CurvePoint | Coefficient, "estimate" | "standardError" | "interval">,
   scale: EffectScale,
 ): string => {
   const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
   return `${shownEstimate(estimate, scale, standardError)}${unit} (${shownInterval(interval, scale, standardError)})`;
 };
 
-const scaled = (coefficient: Coefficient, factor: number): Coefficient => ({
+/** A slope for a step of several units. */
+export const scaledCoefficient = (coefficient: Coefficient, factor: number): Coefficient => ({
   ...coefficient,
   estimate: coefficient.estimate * factor,
   standardError: coefficient.standardError * factor,
@@ -43,13 +54,13 @@ export const doseSlopesTable = (answer: DoseResponse): Table => {
     slope.identified
       ? {
           comparison,
-          adds: shown(scaled(slope.robust, factor), scale),
+          adds: doseShown(scaledCoefficient(slope.robust, factor), scale),
           freedom: formatDegreesOfFreedom(slope.robust.degreesOfFreedom),
           p: pValueCell(slope.robust.p),
         }
       : { comparison, adds: `not told: ${slope.missing}`, freedom: "", p: "" };
   return {
-    id: `dose-slopes-${axis.name}`,
+    id: `dose-slopes-${kebabName(axis.name)}`,
     title: `What ${axis.stepWords} adds, by a straight line`,
     columns: [
       text("comparison", "Comparison"),
@@ -89,7 +100,7 @@ export const doseShapesTable = (answer: DoseCurve): Table => {
       ? `${shape.parameter.label}: ${shape.parameter.text.replace(`${shape.parameter.label} `, "")}${shape.parameter.atBound ? " (end of the search)" : ""}`
       : "";
   return {
-    id: `dose-shapes-${answer.axis.name}`,
+    id: `dose-shapes-${kebabName(answer.axis.name)}`,
     title: "Shapes compared",
     columns: [
       text("shape", "Shape"),
@@ -135,8 +146,8 @@ export const doseShapesTable = (answer: DoseCurve): Table => {
   };
 };
 
-/** What is read off the curve, each with its interval. */
-export const doseReadOffsTable = (answer: DoseCurve): Table => {
+/** What is read off the curve, each with its interval; `at` are doses asked for. */
+export const doseReadOffsTable = (answer: DoseCurve, at: readonly GainAt[] = []): Table => {
   const { axis, readOffs, scale, range, curve } = answer;
   const { best, ninetyPercent, notDistinguishable, steps } = readOffs;
   const rangeText = ({ low, high }: Readonly<{ low: number; high: number }>): string =>
@@ -149,11 +160,15 @@ export const doseReadOffsTable = (answer: DoseCurve): Table => {
     { quantity: "doses compared", value: rangeText(range) },
     ...(axis.kind === "short to long" ? [places[0]!, places[2]!] : places).map((point) => ({
       quantity: `gain at ${shownDose(point.dose, axis)}`,
-      value: shown({ ...point, degreesOfFreedom: Infinity }, scale),
+      value: doseShown(point, scale),
+    })),
+    ...at.map((gain) => ({
+      quantity: `gain at ${shownDose(gain.dose, axis)} (asked for)`,
+      value: gain.identified ? doseShown(gain.point, scale) : `not told: ${gain.missing}`,
     })),
     ...steps.map(({ from, added }) => ({
       quantity: `${axis.stepWords}, from ${shownDose(from, axis)}`,
-      value: shown(added, scale),
+      value: doseShown(added, scale),
     })),
     {
       quantity: "best dose inside the range",
@@ -175,7 +190,7 @@ export const doseReadOffsTable = (answer: DoseCurve): Table => {
     });
   }
   return {
-    id: `dose-read-offs-${axis.name}`,
+    id: `dose-read-offs-${kebabName(axis.name)}`,
     title: "Read off the curve",
     columns: [text("quantity", "Quantity"), text("value", "Value (interval)")],
     rows: rows.map(({ quantity, value }) => ({ quantity: capital(quantity!), value: value! })),

@@ -1,6 +1,12 @@
 import type { DoseAxis } from "../dose/dose-axes.js";
 import { formatNumber } from "./number-format.js";
 
+/** A dose as it stands in a sentence: a count carries its name, `8 sets`. */
+export const namedDose = (dose: number, axis: DoseWriting & Pick<DoseAxis, "label">): string =>
+  axis.kind === "number" && axis.unit === ""
+    ? `${shownDose(dose, axis)} ${axis.label}`
+    : shownDose(dose, axis);
+
 /** The part of an axis that says how its doses are written. */
 export type DoseWriting = Pick<DoseAxis, "kind" | "unit">;
 

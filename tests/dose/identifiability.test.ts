@@ -114,6 +114,20 @@ test.each([
   expect(axisRefusal(support, axis)?.missing).toBe(`${words}: no slope for sessions a week`);
 });
 
+test("a dose shared by fewer arms is not called that of nearly all", () => {
+  const { support, axis } = supportOf(
+    [
+      [3, 3],
+      [3, 2],
+      [3, 2],
+    ],
+    "sessionsPerWeek",
+  );
+  expect(axisRefusal(support, axis)?.missing).toBe(
+    "only 2 studies have an arm whose sessions a week is not 3, at least 3 are needed: no slope for sessions a week",
+  );
+});
+
 test("enough comparisons inside studies lift the refusal of a common dose", () => {
   const many = Array.from({ length: 3 }, () => [100, 100, 100, 100, 100, 100, 100, 100, 100, 50]);
   const { support, axis } = supportOf(many, "intensityPercent");
