@@ -51,7 +51,7 @@ export const writeReport = async (
     ...reportFiles(
       analysis,
       figures,
-      more.flatMap((section) => section.tables),
+      more.flatMap(({ tables, dataTables = [] }) => [...tables, ...dataTables]),
     ),
     ...pictures,
   ];

@@ -1,5 +1,5 @@
 /** Pairs of arms of one study with the same amount of work, which differ in how it was given. */
-import { outcomeName } from "../effects/effect-name.js";
+import { measurementPlace, outcomeName } from "../effects/effect-name.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
@@ -38,7 +38,10 @@ export type PairSide = Readonly<{
 
 export type EqualTensionPair = Readonly<{
   study: string;
+  /** Full name of the measurement: outcome with its place. */
   outcome: string;
+  /** Angle, site, side and week alone; empty where none is coded. */
+  place: string;
   /** The arm with the longer holds, or the harder effort. */
   more: PairSide;
   less: PairSide;
@@ -220,6 +223,7 @@ export const equalTensionPairs = (
         found.push({
           study: more.cohort,
           outcome: outcomeName(more),
+          place: measurementPlace(more),
           more: side(more),
           less: side(less),
           over: sums.over,

@@ -43,6 +43,11 @@ export type EqualTensionAnswer = Readonly<{
   pooled: PooledPairs | Refusal;
   /** The same for pairs whose arms are alike in everything else that is coded; absent where all are. */
   alikeOtherwise: PooledPairs | Refusal | undefined;
+  /** The average spoken of first: of pairs alike in everything else where there is one, else of all. */
+  headline: Readonly<{
+    answer: PooledPairs | Refusal;
+    of: "pairs alike otherwise" | "all pairs";
+  }>;
   notes: readonly Note[];
 }>;
 
@@ -57,21 +62,6 @@ export type EqualTension = Readonly<{
   model: string;
   assumptions: readonly string[];
 }>;
-
-/**
- * The average that is spoken of first: of pairs alike in everything else where there is one, else of all.
- * @source none: a choice
- */
-export const headlinePairs = ({
-  pooled,
-  alikeOtherwise,
-}: EqualTensionAnswer): Readonly<{
-  answer: PooledPairs | Refusal;
-  of: "pairs alike otherwise" | "all pairs";
-}> =>
-  alikeOtherwise === undefined || !alikeOtherwise.identified
-    ? { answer: pooled, of: alikeOtherwise === undefined ? "pairs alike otherwise" : "all pairs" }
-    : { answer: alikeOtherwise, of: "pairs alike otherwise" };
 
 /** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
 const trustedFreedom = 4;
@@ -118,6 +108,11 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
         pooledPairs(chosen, covarianceOf, confidence, refusal);
       const clean = pairs.filter(({ alsoDiffer }) => alsoDiffer.length === 0);
       const pooled = pool(pairs, none);
+      const alikeOtherwise =
+        clean.length === pairs.length
+          ? undefined
+          : pool(clean, `no such pair is alike in everything else that is coded`);
+      const headline = headlineOf(pooled, alikeOtherwise);
       return {
         question,
         family,
@@ -125,11 +120,9 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
         studies,
         people: pairs.length === 0 ? 0 : doseData(paired, doseAxes.holdSeconds).people,
         pooled,
-        alikeOtherwise:
-          clean.length === pairs.length
-            ? undefined
-            : pool(clean, `no such pair is alike in everything else that is coded`),
-        notes: notesOf(pairs, pooled),
+        alikeOtherwise,
+        headline,
+        notes: notesOf(pairs, headline.answer),
       };
     }),
   );
@@ -147,6 +140,16 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
       "ranges of hold length or effort count as their midpoints",
     ],
   };
+};
+
+const headlineOf = (
+  pooled: PooledPairs | Refusal,
+  alikeOtherwise: PooledPairs | Refusal | undefined,
+): EqualTensionAnswer["headline"] => {
+  if (alikeOtherwise === undefined) return { answer: pooled, of: "pairs alike otherwise" };
+  return alikeOtherwise.identified
+    ? { answer: alikeOtherwise, of: "pairs alike otherwise" }
+    : { answer: pooled, of: "all pairs" };
 };
 
 /** Name of the family for effects whose family is not coded. */

@@ -4,7 +4,11 @@ import { studyBands } from "./study-bands.js";
 import { oneLine } from "./wrap-text.js";
 
 /** The names of studies, and of each effect in them, at the left of the estimates figure. */
-export const namesPanel = (layout: EstimatesLayout, hasPooled: boolean): Panel => {
+export const namesPanel = (
+  layout: EstimatesLayout,
+  hasPooled: boolean,
+  labelHeading = "Arm and outcome",
+): Panel => {
   const { studyWidth, labelWidth, fontSize, height } = layout;
   const width = studyWidth + labelWidth;
   const draw = panelDrawing("names", plainFrame(width, height));
@@ -21,7 +25,7 @@ export const namesPanel = (layout: EstimatesLayout, hasPooled: boolean): Panel =
   );
   const headings = [
     { x: 8, y: 10, text: "Study" },
-    ...(labelWidth > 0 ? [{ x: studyWidth, y: 10, text: "Arm and outcome" }] : []),
+    ...(labelWidth > 0 ? [{ x: studyWidth, y: 10, text: labelHeading }] : []),
   ];
   return draw.panel([
     draw.boxes("study bands", "band", studyBands(layout, 0, width)),

@@ -1,10 +1,6 @@
 /** Kinds of evidence: hand arithmetic on rows made by hand, and refusals by the stated rules. */
 import { describe, expect, test } from "vitest";
-import {
-  equalTension,
-  headlinePairs,
-  type EqualTensionAnswer,
-} from "../../src/dose/equal-tension.js";
+import { equalTension, type EqualTensionAnswer } from "../../src/dose/equal-tension.js";
 import type { EffectSet } from "../../src/effects/effect.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
 import { handMadeSet, sessionOf, type WrittenEffect } from "./hand-made-set.js";
@@ -70,7 +66,7 @@ describe("the average, by hand", () => {
 
   test("all pairs are alike otherwise, so there is no second average, and few studies are said", () => {
     expect(answer.alikeOtherwise).toBeUndefined();
-    expect(headlinePairs(answer)).toEqual({ answer: pooled, of: "pairs alike otherwise" });
+    expect(answer.headline).toEqual({ answer: pooled, of: "pairs alike otherwise" });
     expect(answer.notes.map(({ code }) => code)).toEqual(["robust-few-degrees-of-freedom"]);
     expect(answer.notes[0]!.message).toContain("2.0 degrees of freedom");
   });
@@ -144,7 +140,7 @@ describe("pairs that also differ in something else", () => {
       ]),
     );
     expect(answer.pooled.identified && answer.pooled.estimate).toBeCloseTo(0.12, 6);
-    const { answer: first, of } = headlinePairs(answer);
+    const { answer: first, of } = answer.headline;
     expect(of).toBe("pairs alike otherwise");
     expect(first.identified && first.estimate).toBeCloseTo(0.03, 6);
     expect(answer.notes.map(({ message }) => message)).toContain(
@@ -158,7 +154,7 @@ describe("pairs that also differ in something else", () => {
       identified: false,
       missing: "no such pair is alike in everything else that is coded",
     });
-    const { answer: first, of } = headlinePairs(answer);
+    const { answer: first, of } = answer.headline;
     expect(of).toBe("all pairs");
     expect(first.identified && first.estimate).toBeCloseTo(0.15, 6);
   });

@@ -47,6 +47,6 @@ export const reportFilesJob: Job<Readonly<{ scale: EffectScale }>, readonly Repo
   return reportFiles(
     analysis,
     figures,
-    sections.flatMap((section) => section.tables),
+    sections.flatMap(({ tables, dataTables = [] }) => [...tables, ...dataTables]),
   );
 };

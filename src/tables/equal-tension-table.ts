@@ -1,0 +1,140 @@
+/** Tables of the question whether equal work does the same however it is given. */
+import type { EqualTension } from "../dose/equal-tension.js";
+import type { EqualTensionPair } from "../dose/equal-tension-pairs.js";
+import type { PooledPairs } from "../dose/pooled-pairs.js";
+import type { EffectScale } from "../effects/effect.js";
+import { formatNumber, plainNumber } from "./number-format.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import { shownDose } from "./shown-dose.js";
+import type { Column, Table } from "./table.js";
+
+const left = (key: string, label: string): Column => ({ key, label, align: "left" });
+const right = (key: string, label: string): Column => ({ key, label, align: "right" });
+
+const questionWords = {
+  "hold length": "longer against shorter holds",
+  effort: "harder against easier effort",
+} as const;
+
+const unitOf = (scale: EffectScale): string => (scaleDisplay(scale).shownAsPercent ? "%" : "");
+
+const averageText = (
+  { estimate, standardError, interval }: PooledPairs,
+  scale: EffectScale,
+): string =>
+  `${shownEstimate(estimate, scale, standardError)}${unitOf(scale)} (${shownInterval(interval, scale, standardError)})`;
+
+/** The averages: one row for each question and outcome family, or the reason there is none. */
+export const equalTensionTable = (result: EqualTension, scale: EffectScale): Table => {
+  const few = result.answers.some(
+    ({ headline: { answer } }) => answer.identified && answer.degreesOfFreedom < 4,
+  );
+  return {
+    id: "equal-tension",
+    title: `Equal ${result.quantity}, given otherwise`,
+    columns: [
+      left("question", "Compared"),
+      left("family", "Outcome"),
+      left("pairs", "Pairs averaged, of all"),
+      right("average", "Difference (interval)"),
+      right("further", "A further study"),
+    ],
+    rows: result.answers.map(({ question, family, pairs, studies, headline }) => {
+      const { answer, of } = headline;
+      const names = { question: questionWords[question], family };
+      if (!answer.identified) {
+        return {
+          ...names,
+          pairs: pairs.length === 0 ? "none" : `0 of ${pairs.length}`,
+          average: `not told: ${answer.missing}`,
+          further: "",
+        };
+      }
+      return {
+        ...names,
+        pairs: `${answer.pairs} of ${pairs.length}; ${answer.studies} of ${studies} studies${of === "all pairs" ? "; they also differ otherwise" : ""}`,
+        average: `${averageText(answer, scale)}${answer.degreesOfFreedom < 4 ? " †" : ""}`,
+        further:
+          answer.predictionInterval === null
+            ? ""
+            : `${shownInterval(answer.predictionInterval, scale, answer.standardError)}${unitOf(scale)}`,
+      };
+    }),
+    notes: [
+      `Pairs of arms of one study whose ${result.quantity} agrees within ${formatNumber(100 * result.tolerance, { digits: 0 })}%; holds differ by a factor of ${result.leastHoldRatio} or more, effort by ${result.leastEffortPoints} points of MVC or more. Positive: the longer holds, or the harder effort, gained more.`,
+      "Averaged are pairs alike in everything else that is coded, where two studies have such; pairs that follow from other pairs are not counted twice.",
+      ...(few
+        ? ["† fewer than four degrees of freedom: the interval is not to be relied on."]
+        : []),
+      ...result.assumptions.map((one) => `${one.charAt(0).toUpperCase()}${one.slice(1)}.`),
+    ],
+  };
+};
+
+const dose = (side: EqualTensionPair["more"], question: string): string => {
+  const value = question === "effort" ? side.intensityPercent : side.holdSeconds;
+  if (value === undefined) return "";
+  return question === "effort"
+    ? `${shownDose(value, { kind: "number", unit: "" })}%`
+    : shownDose(value, { kind: "number", unit: "s" });
+};
+
+/** Every pair found, with its contrast. */
+export const equalTensionPairsTable = (result: EqualTension, scale: EffectScale): Table => ({
+  id: "equal-tension-pairs",
+  title: `All pairs of equal ${result.quantity}`,
+  columns: [
+    left("study", "Study"),
+    left("outcome", "Outcome"),
+    right("more", "More"),
+    right("less", "Less"),
+    right("difference", "Difference (interval)"),
+    left("remarks", "Remarks"),
+  ],
+  csvColumns: [
+    "question",
+    "family",
+    "study",
+    "outcome",
+    "moreArm",
+    "lessArm",
+    "more",
+    "less",
+    "moreTotal",
+    "lessTotal",
+    "over",
+    "estimate",
+    "variance",
+    "low",
+    "high",
+    "averaged",
+    "alsoDiffer",
+  ].map((key) => left(key, key)),
+  rows: result.answers.flatMap(({ question, family, pairs }) =>
+    pairs.map((pair) => ({
+      question,
+      family,
+      study: pair.study,
+      outcome: pair.outcome,
+      moreArm: pair.more.arm,
+      lessArm: pair.less.arm,
+      more: dose(pair.more, question),
+      less: dose(pair.less, question),
+      moreTotal: plainNumber(pair.more.total),
+      lessTotal: plainNumber(pair.less.total),
+      over: pair.over,
+      estimate: plainNumber(pair.estimate),
+      variance: plainNumber(pair.variance),
+      low: plainNumber(pair.interval.low),
+      high: plainNumber(pair.interval.high),
+      averaged: pair.pooled ? "yes" : "no",
+      alsoDiffer: pair.alsoDiffer.join(", "),
+      difference: `${shownEstimate(pair.estimate, scale, Math.sqrt(pair.variance))}${unitOf(scale)} (${shownInterval(pair.interval, scale, Math.sqrt(pair.variance))})`,
+      remarks: [
+        ...(pair.alsoDiffer.length === 0 ? [] : [`also differs in ${pair.alsoDiffer.join(", ")}`]),
+        ...(pair.pooled ? [] : ["follows from other pairs"]),
+      ].join("; "),
+    })),
+  ),
+  notes: [],
+});

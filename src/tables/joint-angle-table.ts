@@ -1,0 +1,94 @@
+import type { JointAngle } from "../dose/joint-angle.js";
+import type { TrainingLength, WidthAnswer } from "../dose/joint-angle-result.js";
+import type { EffectScale } from "../effects/effect.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
+import { formatCount, formatNumber } from "./number-format.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import type { Table } from "./table.js";
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+const nameOf = (length: TrainingLength): string =>
+  length === "not coded" ? "length not coded" : `${length} length`;
+
+const degrees = (value: number): string => formatNumber(value, { digits: value < 10 ? 1 : 0 });
+
+const widthCell = (width: WidthAnswer): string => {
+  if (!width.identified) {
+    const limit =
+      width.atLeast !== undefined
+        ? ` (at least ${degrees(width.atLeast)}°)`
+        : width.atMost !== undefined
+          ? ` (at most ${degrees(width.atMost)}°)`
+          : "";
+    return `not told${limit}`;
+  }
+  const { low, high } = width.interval;
+  return `${degrees(width.degrees)}° (${low === null ? "no lower limit" : degrees(low)} to ${high === null ? "no upper limit" : degrees(high)})${width.degreesOfFreedom < 4 ? " †" : ""}`;
+};
+
+/** How far a gain carries over from the trained angle: one row for each muscle length that was trained. */
+export const jointAngleTable = (
+  { lengths, longAgainstShort, assumptions }: JointAngle,
+  family: string,
+  scale: EffectScale,
+): Table => {
+  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const gain = (
+    answer: Readonly<{ estimate: number; interval: Interval; standardError?: number }>,
+  ): string =>
+    `${shownEstimate(answer.estimate, scale, answer.standardError ?? 0.1)}${unit} (${shownInterval(answer.interval, scale, answer.standardError ?? 0.1)})`;
+  const shown = lengths.filter(({ distances }) => (distances?.distinct ?? 0) > 1);
+  const single = lengths.filter((curve) => !shown.includes(curve));
+  const few = lengths.some(
+    ({ halfWidth }) => halfWidth.identified && halfWidth.degreesOfFreedom < 4,
+  );
+  const told = [...new Set(lengths.flatMap(({ left }) => left.map((one) => one.degrees)))];
+  return {
+    id: `joint-angle-${family.replaceAll(" ", "-")}`,
+    title: `Carry-over from the trained angle: ${family}`,
+    columns: [
+      { key: "length", label: "Trained at", align: "left" },
+      { key: "evidence", label: "Studies, people", align: "left" },
+      { key: "level", label: "Gain at the trained angle", align: "right" },
+      { key: "width", label: "Half is left at", align: "right" },
+      ...told.map((distance) => ({
+        key: `left ${distance}`,
+        label: `Left ${distance}° away`,
+        align: "right" as const,
+      })),
+      { key: "average", label: "Average of angles", align: "right" },
+    ],
+    rows: shown.map((curve) => ({
+      length: nameOf(curve.muscleLength),
+      evidence: `${curve.studies}, ${formatCount(curve.people)}`,
+      level: curve.level.identified ? gain(curve.level) : "not told",
+      width: widthCell(curve.halfWidth),
+      ...Object.fromEntries(
+        curve.left.map(({ degrees: distance, share, interval }) => [
+          `left ${distance}`,
+          `${formatNumber(100 * share, { digits: 0 })}% (${formatNumber(100 * interval.low, { digits: 0 })} to ${formatNumber(100 * interval.high, { digits: 0 })})`,
+        ]),
+      ),
+      average: curve.average.identified ? gain(curve.average) : "not told",
+    })),
+    notes: [
+      longAgainstShort.identified
+        ? `Width after training at long over width after short length: ${formatNumber(longAgainstShort.widthRatio.estimate, { digits: 1 })} (${formatNumber(longAgainstShort.widthRatio.interval.low, { digits: 1 })} to ${formatNumber(longAgainstShort.widthRatio.interval.high, { digits: 1 })}).`
+        : `Long against short length: not told, ${longAgainstShort.missing}.`,
+      ...shown.flatMap(({ muscleLength, halfWidth }) =>
+        halfWidth.identified
+          ? []
+          : [`Width after ${nameOf(muscleLength)}: not told, ${halfWidth.missing}.`],
+      ),
+      ...single.map(
+        ({ muscleLength, studies }) =>
+          `${capital(nameOf(muscleLength))}: ${studies} ${studies === 1 ? "study" : "studies"}, all tested at one distance only.`,
+      ),
+      ...(few
+        ? ["† fewer than four degrees of freedom: the interval is not to be relied on."]
+        : []),
+      ...assumptions.map((one) => `${one.charAt(0).toUpperCase()}${one.slice(1)}.`),
+    ],
+  };
+};

@@ -1,0 +1,61 @@
+import type { TimeCourse } from "../dose/time-course-result.js";
+import type { EffectScale } from "../effects/effect.js";
+import { formatCount, formatNumber } from "./number-format.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import type { Table } from "./table.js";
+
+const one = (value: number): string => formatNumber(value, { digits: 1 });
+
+/** The gain week by week, and what share of the reference week's gain is there; or why it cannot be told. */
+export const timeCourseTable = (answer: TimeCourse, family: string, scale: EffectScale): Table => {
+  const { timeConstant, gains, shares, courses, referenceWeek } = answer;
+  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const constant = (): string => {
+    if (!timeConstant.identified) {
+      const { atLeast, atMost, missing } = timeConstant;
+      const limit =
+        atLeast !== undefined
+          ? ` (at least ${one(atLeast)} weeks)`
+          : atMost !== undefined
+            ? ` (at most ${one(atMost)} weeks)`
+            : "";
+      return `Time constant: not told, ${missing}${limit}.`;
+    }
+    const { low, high } = timeConstant.interval;
+    return `Time constant: ${one(timeConstant.weeks)} weeks (${low === null ? "no lower limit" : one(low)} to ${high === null ? "no upper limit" : one(high)}); after so long 63% of the final gain is there.`;
+  };
+  const weighed = courses.flatMap(({ name, weight }) =>
+    weight === null ? [] : [`${name} ${formatNumber(100 * weight, { digits: 0 })}%`],
+  );
+  return {
+    id: `time-course-${family.replaceAll(" ", "-")}`,
+    title: `Gain over the weeks: ${family}`,
+    columns: [
+      { key: "week", label: "Week", align: "right" },
+      { key: "gain", label: "Gain (interval)", align: "right" },
+      { key: "share", label: `Share of the ${referenceWeek}-week gain`, align: "right" },
+    ],
+    rows: [...gains]
+      .sort((a, b) => a.week - b.week)
+      .map(({ week, estimate, interval, beyondData }) => {
+        const share = shares.find((each) => each.week === week);
+        return {
+          week: `${week}${beyondData ? " (beyond the data)" : ""}`,
+          gain: `${shownEstimate(estimate, scale, 0.1)}${unit} (${shownInterval(interval, scale, 0.1)})`,
+          share:
+            share === undefined
+              ? ""
+              : `${formatNumber(100 * share.share, { digits: 0 })}% (${formatNumber(100 * share.interval.low, { digits: 0 })} to ${formatNumber(100 * share.interval.high, { digits: 0 })})`,
+        };
+      }),
+    notes: [
+      constant(),
+      `${answer.effects} effects from ${answer.studies} ${answer.studies === 1 ? "study" : "studies"} and ${formatCount(answer.people)} people, all of arms measured more than once.`,
+      ...(weighed.length === 0 ? [] : [`Courses by their weights: ${weighed.join(", ")}.`]),
+      ...answer.notes.map(
+        ({ message }) => `${message.charAt(0).toUpperCase()}${message.slice(1)}.`,
+      ),
+      ...answer.assumptions.map((each) => `${each.charAt(0).toUpperCase()}${each.slice(1)}.`),
+    ],
+  };
+};
