@@ -37,10 +37,7 @@ describe("normal densities, whose integrals are known", () => {
     // x₁ = z₁, x₂ = 0.8x₁ + 0.6z₂, x₃ = −0.5x₂ + z₃, x₄ = x₁ + 0.5z₄: the integral is (2π)²·0.6·0.5
     const f: LogDensity = ([a, b, c, d]) =>
       -0.5 *
-      (a! ** 2 +
-        ((b! - 0.8 * a!) / 0.6) ** 2 +
-        (c! + 0.5 * b!) ** 2 +
-        ((d! - a!) / 0.5) ** 2);
+      (a! ** 2 + ((b! - 0.8 * a!) / 0.6) ** 2 + (c! + 0.5 * b!) ** 2 + ((d! - a!) / 0.5) ** 2);
     const { total } = integrated(f, [wide, wide, wide, wide], [0.5, 0.5, 0.5, 0.5], 9);
     // what lies outside the region is a few hundred-thousandths
     expect(Math.abs(total / ((2 * Math.PI) ** 2 * 0.3) - 1)).toBeLessThan(5e-4);

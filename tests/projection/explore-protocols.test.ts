@@ -1,0 +1,81 @@
+import { describe, expect, test } from "vitest";
+import { CallError } from "../../src/errors.js";
+import {
+  exploreDefaults,
+  exploreProtocols,
+  type ExploreLimits,
+} from "../../src/projection/explore-protocols.js";
+import { prepareProjection } from "../../src/projection/prepare-projection.js";
+import { handMadeRegister, quickOptions } from "./hand-made-register.js";
+
+const prepared = prepareProjection(handMadeRegister(), quickOptions);
+const limits: ExploreLimits = {
+  minutesPerSession: 12,
+  sessionsPerWeek: 3,
+  effortCeilingPercent: 85,
+  joint: "knee",
+  weeks: 8,
+};
+
+describe("the frontier", () => {
+  const found = exploreProtocols(prepared, limits);
+  if (found.kind !== "frontier") throw new Error(found.reason);
+  const { points, candidates, excluded, tried } = found;
+
+  test("no supported candidate takes no more time and gives more by the step", () => {
+    expect(points.length).toBeGreaterThan(0);
+    const step = exploreDefaults.smallestStepPercent;
+    const gainOf = new Map(candidates.map((one) => [one.written, one.expectedPercent]));
+    for (const point of points) {
+      const own = gainOf.get(point.written)!;
+      for (const other of candidates)
+        if (other.minutesPerWeek <= point.minutesPerWeek)
+          expect(other.expectedPercent).toBeLessThan(own + step);
+    }
+  });
+
+  test("every next point takes longer and is expected to give more", () => {
+    points.slice(1).forEach((point, i) => {
+      expect(point.minutesPerWeek).toBeGreaterThan(points[i]!.minutesPerWeek);
+      expect(point.overPrevious!.difference.estimate).toBeGreaterThan(0);
+      expect(point.overPrevious!.probabilityBetter).toBeGreaterThan(0.5);
+    });
+    expect(points[0]!.overPrevious).toBeUndefined();
+  });
+
+  test("all lie inside the limits, can be held comfortably, and are not extrapolated", () => {
+    for (const { prescription, minutesPerSession, grade, projection } of points) {
+      expect(minutesPerSession).toBeLessThanOrEqual(limits.minutesPerSession);
+      expect(prescription.sessionsPerWeek).toBeLessThanOrEqual(limits.sessionsPerWeek);
+      expect(prescription.intensityPercent).toBeLessThanOrEqual(limits.effortCeilingPercent);
+      expect(grade).toBe("comfortable");
+      expect(projection.support.extrapolates).toBe(false);
+      expect(projection.support.nearArms).toBeGreaterThan(0);
+    }
+  });
+
+  test("every candidate's fate is counted", () => {
+    expect(
+      excluded.tooLong + excluded.cannotBeHeld + excluded.notSupported + candidates.length,
+    ).toBe(tried);
+    expect(excluded.cannotBeHeld).toBeGreaterThan(0);
+    expect(found.notes[0]!.code).toBe("best-of-many");
+  });
+});
+
+test("a ceiling below all evidence leaves nothing, and says what fell out", () => {
+  const found = exploreProtocols(prepared, { ...limits, effortCeilingPercent: 30 });
+  if (found.kind !== "refused") throw new Error("not refused");
+  expect(found.reason).toMatch(/none of \d+ candidates/);
+  expect(found.reason).toContain("outside what was studied");
+});
+
+test.each([
+  { minutesPerSession: 0 },
+  { sessionsPerWeek: 0 },
+  { effortCeilingPercent: 10 },
+  { effortCeilingPercent: 120 },
+  { minutesPerSession: Number.NaN },
+])("limits that make no sense are refused: %j", (wrong) => {
+  expect(() => exploreProtocols(prepared, { ...limits, ...wrong })).toThrow(CallError);
+});
