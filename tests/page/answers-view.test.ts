@@ -1,0 +1,135 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { beforeAll, describe, expect, test } from "vitest";
+import { readTable } from "../../src/csv/read-table.js";
+import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
+import { readRecords } from "../../src/records/read-records.js";
+import { analyse, type Analysis } from "../../src/report/analysis.js";
+import { answerSentence } from "../../src/report/answer-sentence.js";
+import { pooledTables } from "../../src/report/pooled-tables.js";
+import { answerFigures } from "../../src/report/report-figures.js";
+import { effectsTable } from "../../src/tables/effects-table.js";
+import { fileOf, holdbook, testFolder } from "../command/run-holdbook.js";
+import { cellsOf, savedBy } from "./page-actions.js";
+import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
+
+const name = "demo-register.csv";
+const content = demoRegisterCsv();
+
+/** Every number of a text, in order, so that layout does not matter. */
+const numbersOf = (text: string): readonly number[] =>
+  (text.match(/-?\d+(?:\.\d+)?(?:e[+-]?\d+)?/gi) ?? []).map(Number);
+
+describe.skipIf(!hasBrowser)("answers and report", () => {
+  let analysis: Analysis;
+  let opened: OpenedPage;
+  const reportFolder = join(testFolder, "report");
+  const written = (file: string): Buffer => readFileSync(join(reportFolder, file));
+
+  beforeAll(async () => {
+    analysis = analyse({ name, fingerprint: "", invented: true }, readRecords(readTable(content)));
+    const { exitCode } = holdbook("report", fileOf(name, content), "-o", reportFolder);
+    expect(exitCode).toBe(0);
+    opened = await openPage({
+      address: await writePage({ name, content }),
+      hash: "/answers",
+    });
+    await opened.settled();
+  }, 180_000);
+
+  test("the page's tables show the library's numbers to the last shown digit", async () => {
+    const { page } = opened;
+    for (const table of pooledTables(analysis)) {
+      const cells = await cellsOf(page, table.title);
+      expect(cells.slice(1)).toEqual(
+        table.rows.map((row) => table.columns.map(({ key }) => row[key] ?? "")),
+      );
+    }
+    const said = await page.locator(".answers").textContent();
+    for (const answer of analysis.answers)
+      expect(said).toContain(answerSentence(answer, analysis.confidence));
+  });
+
+  test("one answer in depth: its effects, and its figures with all they offer", async () => {
+    const { page, settled } = opened;
+    const family = analysis.answers.find(({ id }) => id.startsWith("tendon"));
+    if (family === undefined) throw new Error("the demonstration has no tendon answer");
+    await page.getByLabel("Outcome").selectOption(family.id);
+    await page.waitForFunction((id) => location.hash.includes(id), family.id);
+    const figures = answerFigures(family, analysis.confidence);
+    await page.waitForFunction(
+      (count) => document.querySelectorAll("figure img").length === count,
+      figures.length,
+    );
+    await settled();
+    await page.locator("summary", { hasText: "Every effect" }).click();
+    const table = effectsTable(family.set);
+    expect((await cellsOf(page, table.title)).slice(1, 21)).toEqual(
+      table.rows.slice(0, 20).map((row) => table.columns.map(({ key }) => row[key] ?? "")),
+    );
+    const figure = figures[0];
+    if (figure === undefined) throw new Error("the answer has no figure");
+    const shown = page.locator("figure").first();
+    const taken = (button: string) =>
+      savedBy(page, () => shown.getByRole("button", { name: button, exact: true }).click());
+    const svg = await taken("SVG");
+    expect(svg.name).toBe(`${figure.id}.svg`);
+    expect(svg.text).toBe(written(`figures/${figure.id}.svg`).toString("utf8"));
+    const png = await taken("PNG");
+    expect(png.bytes.subarray(1, 4).toString("latin1")).toBe("PNG");
+    const width = Number(/ width="(\d+)/.exec(svg.text)?.[1]);
+    expect(png.bytes.readUInt32BE(16)).toBe(3 * width);
+    const specification = await taken("Specification");
+    expect(JSON.parse(specification.text)).toEqual(
+      JSON.parse(written(`figures/${figure.id}.json`).toString("utf8")),
+    );
+    const data = await taken("Data");
+    expect(readTable(data.bytes).rows).toHaveLength(figure.data.length);
+    expect(data.text).toBe(written(`figures/${figure.id}.csv`).toString("utf8"));
+  });
+
+  test("a figure fills the screen, Escape brings the page back, and it is copied as a picture", async () => {
+    const { page } = opened;
+    await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+    const shown = page.locator("figure").first();
+    const button = shown.getByRole("button", { name: "Full screen" });
+    await button.click();
+    await page.waitForSelector("dialog[open] img");
+    const box = await page.locator("dialog[open]").boundingBox();
+    expect(box?.width).toBe(1280);
+    await page.getByRole("button", { name: "Close" }).click();
+    await page.waitForSelector("dialog", { state: "detached" });
+    expect(await button.evaluate((element) => element === document.activeElement)).toBe(true);
+    await shown.getByRole("button", { name: "Copy as picture" }).click();
+    await shown.getByText("Copied as a picture").waitFor();
+    const types = await page.evaluate(async () =>
+      (await navigator.clipboard.read()).flatMap(({ types: each }) => each),
+    );
+    expect(types).toContain("image/png");
+  });
+
+  test("the report saved from the page is the command line's, to the byte", async () => {
+    const { page, settled } = opened;
+    await page.locator(`nav a[href^="#/report"]`).click();
+    await page.getByRole("button", { name: "Save the report" }).waitFor();
+    const report = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save the report" }).click(),
+    );
+    expect(report.text === written("report.html").toString("utf8")).toBe(true);
+    await settled();
+    await page.locator(".file-list button").first().waitFor();
+    const results = await savedBy(page, () =>
+      page.locator(".file-list button", { hasText: "results.json" }).click(),
+    );
+    expect(numbersOf(results.text)).toEqual(numbersOf(written("results.json").toString("utf8")));
+    const cite = await page.locator(".copy-text p").first().textContent();
+    expect(report.text).toContain(cite);
+    // Reopened from disk, the saved report shows without a complaint.
+    await page.getByRole("button", { name: "Read it here" }).click();
+    const inside = page.frameLocator("iframe.report");
+    await inside.locator("h1").waitFor();
+    expect(await inside.locator("figure svg").count()).toBeGreaterThan(5);
+    expect(opened.requests()).toEqual([]);
+    expect(opened.complaints()).toEqual([]);
+  });
+});

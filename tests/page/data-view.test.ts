@@ -1,0 +1,111 @@
+import { describe, expect, test } from "vitest";
+import { readTable } from "../../src/csv/read-table.js";
+import { readRecords } from "../../src/records/read-records.js";
+import { cellsOf, dropFile, savedBy } from "./page-actions.js";
+import { hasBrowser, openPage } from "./page-under-test.js";
+
+const header =
+  "study,citation,design,arm,arm_kind,n_end,muscle_group,intensity_percent,hold_seconds,repetitions,sets,weeks,outcome,outcome_family,statistic,pre_mean,pre_spread,post_mean,post_spread,spread_kind,notes";
+const row = (study: string, people: string, spread: string, notes = ""): string =>
+  `${study},C 2001,single group,train,isometric,${people},knee extensors,70,5,5,4,8,peak isometric torque,strength,means at both times,100,${spread},120,22,standard deviation,${notes}`;
+const damaged = [
+  header,
+  row("Ash 2001", "12", "20"),
+  row("Birch 2002", "abc", "-20"),
+  "Cedar 2003,too,few",
+  "",
+].join("\n");
+
+describe.skipIf(!hasBrowser)("the view of the data", () => {
+  test("a damaged file shows each problem at its place, is mended there, saved, and taken back", async () => {
+    const opened = await openPage();
+    const { page, settled } = opened;
+    // Beside the drop zone on purpose: a file dropped anywhere is opened, never navigated to.
+    await dropFile(page, "h1", "damaged.csv", damaged);
+    await page.waitForSelector("text=1 of 3 rows can be used");
+    expect(page.url()).toContain("#/data");
+    const library = readRecords(readTable(damaged));
+    expect(await page.locator(".mend-item").count()).toBe(library.issues.length);
+    for (const { message, mend } of library.issues) {
+      expect(await page.locator(".mend-list").textContent()).toContain(message);
+      expect(await page.locator(".mend-list").textContent()).toContain(mend);
+    }
+    await page.getByLabel("Cell at Line 3, n_end").fill("14");
+    await page.getByLabel("Cell at Line 3, pre_spread").fill("21");
+    await page.getByLabel("Line at Line 4").fill(row("Cedar 2003", "9", "18", '"a, b"'));
+    await page.getByRole("button", { name: "Check again with 3 changes" }).click();
+    await page.waitForSelector("text=3 of 3 rows can be used");
+    await settled();
+    const saved = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save the mended file" }).click(),
+    );
+    expect(saved.name).toBe("damaged.csv");
+    const reread = readRecords(readTable(saved.bytes));
+    expect(reread.usable).toBe(true);
+    expect(reread.rows.map(({ study, nEnd, preSpread }) => [study, nEnd, preSpread])).toEqual([
+      ["Ash 2001", 12, 20],
+      ["Birch 2002", 14, 21],
+      ["Cedar 2003", 9, 18],
+    ]);
+    expect(reread.rows[2]?.notes).toBe("a, b");
+    await page.getByRole("button", { name: "Take the last mend back" }).click();
+    await page.waitForSelector("text=1 of 3 rows can be used");
+    expect(opened.complaints()).toEqual([]);
+    await opened.close();
+  });
+
+  test("the whole text can be edited, and counts stand as the library counts", async () => {
+    const { page, close } = await openPage();
+    await dropFile(page, ".drop", "damaged.csv", damaged);
+    await page.locator("summary", { hasText: "Edit the file as text" }).click();
+    const text = page.getByLabel("Text of damaged.csv");
+    expect(await text.inputValue()).toBe(damaged);
+    const whole = [header, row("Ash 2001", "12", "20"), row("Birch 2002", "14", "21"), ""].join(
+      "\n",
+    );
+    await text.fill(whole);
+    await page.getByRole("button", { name: "Check this text" }).click();
+    await page.waitForSelector("text=2 of 2 rows can be used");
+    const fates = await cellsOf(page, "What became of the 2 rows");
+    const counted = fates.slice(1).map(([fate, rows]) => [fate, rows]);
+    const library = readRecords(readTable(whole));
+    const count = (fate: string) => library.fates.filter((one) => one.fate === fate).length;
+    for (const [fate = "", rows] of counted)
+      if (fates.slice(1).filter(([other]) => other === fate).length === 1)
+        expect(rows).toBe(String(count(fate)));
+    await close();
+  });
+
+  test("files that are no tables are explained, and no view fails on them", async () => {
+    const strange: readonly (readonly [string, string | Uint8Array])[] = [
+      ["empty", ""],
+      ["only a header", `${header}\n`],
+      ["a picture", Uint8Array.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0, 1, 2, 3])],
+      ["a workbook", Uint8Array.from([0x50, 0x4b, 0x03, 0x04, 20, 0, 0, 0])],
+      ["no codebook column", "colour,shape\nred,round\n"],
+    ];
+    const opened = await openPage({ hash: "/data" });
+    const { page } = opened;
+    for (const [name, content] of strange) {
+      await dropFile(page, "h1", `${name}.csv`, content);
+      await page.waitForSelector(`dd:text-is("${name}.csv")`);
+      const said = (await page.locator("main").textContent()) ?? "";
+      expect(said, name).toMatch(/0 of \d+ rows? can be used/);
+      const { issues, notes } = readRecords(readTable(content));
+      const reasons = [...issues, ...notes].map(({ message }) => message);
+      expect(
+        reasons.some((reason) => said.includes(reason)),
+        name,
+      ).toBe(true);
+    }
+    // Every other view says that nothing can be shown instead of failing.
+    for (const view of ["answers", "figures", "report"]) {
+      await page.locator(`nav a[href^="#/${view}"]`).click();
+      await page.waitForSelector(`nav a[aria-current][href^="#/${view}"]`);
+      await opened.settled();
+      expect(await page.locator("[role=alert]").count()).toBe(0);
+    }
+    expect(opened.complaints()).toEqual([]);
+    await opened.close();
+  });
+});
