@@ -1,0 +1,94 @@
+/** The command from outside; what it computes is tested in the rooms it calls. */
+import { existsSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { holdbook, jsonOf, testFolder } from "./run-holdbook.js";
+
+const demo = "data/demo-register.csv";
+
+type Answer = Readonly<{
+  outcome: string;
+  fingerprint: string;
+  warnings: readonly string[];
+  answer: Readonly<{
+    identified: boolean;
+    evidence: string;
+    range: Readonly<{ low: number; high: number }>;
+    slopes: Readonly<{ within: Readonly<{ robust: Readonly<{ estimate: number }> }> }>;
+    shapes: readonly Readonly<{ name: string; weight?: number }>[];
+    curve: readonly Readonly<{ dose: number; estimate: number }>[];
+    at: readonly Readonly<{ identified: boolean; dose: number }>[];
+  }>;
+}>;
+
+describe("one dose", () => {
+  test("terminal: answer, drawn curve, slopes, read-offs, shapes; the files it writes", () => {
+    const folder = join(testFolder, "dose");
+    const { exitCode, out, err } = holdbook(
+      ...["dose", demo, "--on", "tension_time_per_session_seconds", "--outcome", "size"],
+      ...["--at", "60,900", "-o", folder],
+    );
+    expect([exitCode, err]).toEqual([0, ""]);
+    expect(out).toMatch(/INVENTED DATA/);
+    expect(out).toMatch(/Size against tension time in a session: 50 effects, 19 studies/);
+    expect(out).toMatch(/arms of one study \(within\)/);
+    expect(out).toMatch(/studies' means \(between\)/);
+    expect(out).toMatch(/between minus within/);
+    expect(out).toMatch(/o curve, : its interval, numbers: arms/);
+    expect(out).toMatch(/Gain at 60 s \(asked for\) +\d/);
+    expect(out).toMatch(/900 s lies outside the doses compared/);
+    expect(out).toMatch(/Dose of 90% of the best gain/);
+    expect(out).not.toMatch(/NaN|undefined|Infinity/);
+    for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
+    const figures = readdirSync(join(folder, "figures"));
+    for (const ending of [".svg", ".png", ".json", ".csv"])
+      expect(figures).toContain(`dose-size-tension-time-per-session-seconds${ending}`);
+    expect(
+      existsSync(join(folder, "tables", "dose-shapes-tension-time-per-session-seconds.csv")),
+    ).toBe(true);
+  });
+
+  test("JSON: the same answer as one object, weights adding up to one", () => {
+    const { outcome, fingerprint, answer } = jsonOf<Answer>(
+      ...["dose", demo, "--on", "hold-seconds", "--outcome", "size"],
+      ...["--shapes", "none,straight-line,logarithm", "--at", "5"],
+    );
+    expect(outcome).toBe("size");
+    expect(fingerprint).toMatch(/^[0-9a-f]{64}$/);
+    expect(answer.evidence).toBe("within studies");
+    expect(answer.shapes.map(({ name }) => name)).toEqual(["none", "straight line", "logarithm"]);
+    expect(answer.shapes.reduce((sum, { weight = 0 }) => sum + weight, 0)).toBeCloseTo(1, 10);
+    expect(answer.curve.every(({ estimate }) => Number.isFinite(estimate))).toBe(true);
+    expect(answer.at).toMatchObject([{ identified: true, dose: 5 }]);
+  });
+
+  test("no answer is an answer in words, with exit code 2", () => {
+    const { exitCode, out } = holdbook(
+      ...["dose", demo, "--on", "sessions-per-week", "--outcome", "size"],
+    );
+    expect(exitCode).toBe(2);
+    expect(out).toMatch(/No answer: all arms have the same number of sessions a week, 3: no slope/);
+  });
+});
+
+test("several doses: slopes with the others held still, and which of them move together", () => {
+  const { exitCode, out, err } = holdbook(
+    ...["dose", demo, "--on", "intensity,hold-seconds", "--outcome", "strength"],
+    ...["--interactions", "intensity by hold"],
+  );
+  expect([exitCode, err]).toEqual([0, ""]);
+  expect(out).toMatch(/Strength against intensity, hold length together/);
+  expect(out).toMatch(/for each step of hold length/);
+  expect(out.replaceAll(/\s+/g, " ")).toMatch(
+    /In these \d+ studies intensity and hold length|vary apart/,
+  );
+});
+
+test("words that mean nothing are refused with the nearest", () => {
+  const family = holdbook("dose", demo, "--on", "weeks", "--outcome", "strenght");
+  expect([family.exitCode, family.out]).toEqual([2, ""]);
+  expect(family.err).toMatch(/--outcome requires a family.*got "strenght".*did you mean strength/);
+  const misplaced = holdbook("dose", demo, "--on", "weeks,sets", "--outcome", "size", "--at", "3");
+  expect(misplaced.exitCode).toBe(2);
+  expect(misplaced.err).toMatch(/--at requires one dose in --on, got weeks, sets/);
+});
