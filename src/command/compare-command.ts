@@ -55,7 +55,7 @@ import {
   type ProjectionCommandOptions,
 } from "./projection-options.js";
 import { readProtocol } from "./protocol-argument.js";
-import { judgedSession } from "./session-words.js";
+import { judgedSession } from "../report/judged-session.js";
 
 type Options = ProjectionCommandOptions &
   Readonly<{

@@ -38,7 +38,7 @@ import {
   type ProjectionCommandOptions,
 } from "./projection-options.js";
 import { protocolArgument, readProtocol } from "./protocol-argument.js";
-import { judgedSession, type JudgedSession } from "./session-words.js";
+import { judgedSession, type JudgedSession } from "../report/judged-session.js";
 
 type Options = ProjectionCommandOptions & Readonly<{ worthwhile?: number }>;
 

@@ -4,13 +4,7 @@ import type { ComparedProtocol, ProtocolComparison } from "../projection/compare
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
 import { callWords, isSameProtocol, verdictSentences } from "../tables/comparison-table.js";
-import {
-  confidenceWords,
-  probabilityCell,
-  rangeCell,
-  rangeLimits,
-  rangeMiddle,
-} from "../tables/range-cells.js";
+import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { axisTicks } from "./axis-ticks.js";
 import { clipText } from "./clip-text.js";
 import { comparisonLayout, type ComparisonLayoutName } from "./comparison-layout.js";
@@ -186,7 +180,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
         y,
         text:
           key === "average"
-            ? `${rangeMiddle(ranges.average)}% (${rangeLimits(ranges.average)}%)`
+            ? rangeText(ranges.average)
             : key === "newGroup"
               ? `group ${rangeLimits(ranges.newGroup)}%`
               : `person ${rangeLimits(ranges.person)}%`,
@@ -215,7 +209,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
         {
           x,
           y,
-          text: `${rangeMiddle(one.average)}% (${rangeLimits(one.average)}%)`,
+          text: rangeText(one.average),
           strong: true,
         },
         {
@@ -351,7 +345,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
   const description = `${title}. ${protocols
     .map(
       ({ name, written, projection: { ranges } }) =>
-        `${oneLine(name)} (${written}): average ${rangeCell(ranges.average)}%, a new group ${rangeLimits(ranges.newGroup)}%, a single person ${rangeLimits(ranges.person)}%`,
+        `${oneLine(name)} (${written}): average ${rangeText(ranges.average)}, a new group ${rangeLimits(ranges.newGroup)}%, a single person ${rangeLimits(ranges.person)}%`,
     )
     .join("; ")}. ${verdicts.map(oneLine).join(" ")}`;
   return {

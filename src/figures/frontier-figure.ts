@@ -5,12 +5,7 @@ import type { Frontier } from "../projection/explore-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { frontierSentences } from "../tables/frontier-table.js";
 import { formatCount, formatNumber, plainNumber } from "../tables/number-format.js";
-import {
-  confidenceWords,
-  probabilityCell,
-  rangeLimits,
-  rangeMiddle,
-} from "../tables/range-cells.js";
+import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { axisTicks, roundValues } from "./axis-ticks.js";
 import { clipText } from "./clip-text.js";
 import type { Figure } from "./figure.js";
@@ -98,7 +93,7 @@ export const frontierFigure = (input: FrontierFigureInput): Figure => {
       point.overPrevious === undefined
         ? ""
         : `; ${probabilityCell(point.overPrevious.probabilityBetter)} that it adds`;
-    const numbers = `${formatNumber(point.minutesPerSession, { digits: 1 })} min a session: ${rangeMiddle(average)}% (${rangeLimits(average)}%)${added}`;
+    const numbers = `${formatNumber(point.minutesPerSession, { digits: 1 })} min a session: ${rangeText(average)}${added}`;
     const aside = `a single person ${rangeLimits(person)}%`;
     next += (title.length + 2) * lineHeight + entryGap;
     return { number: String(index + 1), y, title, numbers, aside, full: point.written };

@@ -7,7 +7,7 @@ import type { TimelinePart } from "../protocol/session-timeline.js";
 import { counted } from "../tables/counted.js";
 import { plainNumber } from "../tables/number-format.js";
 import { projectionAnswer } from "../tables/projection-answer.js";
-import { confidenceWords, rangeLimits, rangeMiddle } from "../tables/range-cells.js";
+import { confidenceWords, rangeText } from "../tables/range-cells.js";
 import { axisTicks } from "./axis-ticks.js";
 import { clipText } from "./clip-text.js";
 import type { Figure } from "./figure.js";
@@ -138,8 +138,7 @@ export const projectionFigure = (input: ProjectionFigureInput): Figure => {
   const rowsLeft = narrow ? left : right + 50;
   const rowHeight = narrow ? 34 : 52;
   const rowsAt = order.map((key, index) => ({ key, y: rowsTop + index * rowHeight }));
-  const numbers = (key: keyof ThreeRanges): string =>
-    `${rangeMiddle(ranges[key])}% (${rangeLimits(ranges[key])}%)`;
+  const numbers = (key: keyof ThreeRanges): string => rangeText(ranges[key]);
 
   const layers = [
     ...(strip === undefined

@@ -1,10 +1,17 @@
 import type { Analysis } from "./analysis.js";
+import { doseSection } from "./dose-section.js";
+import { protocolsSection } from "./protocols-section.js";
 import type { ReportSection, ReportWishes, SectionMaker } from "./report-section.js";
 import { specialQuestionsSection } from "./special-questions-section.js";
 import { variablesSection } from "./variables-section.js";
 
 /** Every section after the pooled answers, in the report's order. A new section is one file and one line here. */
-const sectionMakers: readonly SectionMaker[] = [variablesSection, specialQuestionsSection];
+const sectionMakers: readonly SectionMaker[] = [
+  variablesSection,
+  doseSection,
+  specialQuestionsSection,
+  protocolsSection,
+];
 
 /**
  * The sections of a report beyond the pooled answers.

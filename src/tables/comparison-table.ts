@@ -10,7 +10,7 @@ import { counted } from "./counted.js";
 import { noteLines } from "./note-lines.js";
 import { formatNumber, plainNumber } from "./number-format.js";
 import { personSentences } from "./projection-table.js";
-import { confidenceWords, probabilityCell, rangeCell } from "./range-cells.js";
+import { confidenceWords, probabilityCell, rangeCell, rangeText } from "./range-cells.js";
 import type { Column, Table } from "./table.js";
 
 export type ComparisonTableOptions = Readonly<{
@@ -162,8 +162,14 @@ const directWords = ({ headToHead: { trials, pooled }, average }: ProtocolDiffer
   ]);
   const steps = (value: number): string => formatNumber(value, { digits: 1 });
   const away = `${steps(Math.min(...distances))} to ${steps(Math.max(...distances))} steps away`;
-  const turned = Math.sign(pooled.estimate) * Math.sign(average.estimate) < 0;
-  return ` ${trials.length === 1 ? "That trial by itself gives" : "Those trials by themselves give"} ${rangeCell({ estimate: pooled.estimate, ...pooled.interval })}% for arms that lie ${away}, the model ${rangeCell(average)}%${turned ? "; the two point opposite ways" : ""}.`;
+  // Two estimates near nothing differ in sign by chance; only where one range leaves the other out is it worth a word.
+  const apart =
+    pooled.estimate < average.low ||
+    pooled.estimate > average.high ||
+    average.estimate < pooled.interval.low ||
+    average.estimate > pooled.interval.high;
+  const turned = apart && Math.sign(pooled.estimate) * Math.sign(average.estimate) < 0;
+  return ` ${trials.length === 1 ? "That trial by itself gives" : "Those trials by themselves give"} ${rangeText({ estimate: pooled.estimate, ...pooled.interval })} for arms that lie ${away}, the model ${rangeText(average)}${turned ? "; the two point opposite ways" : ""}.`;
 };
 
 /** What a difference rests on; indirect evidence is named as such. */

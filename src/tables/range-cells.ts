@@ -16,6 +16,10 @@ export const rangeLimits = ({ low, high }: Pick<Range, "low" | "high">): string 
 export const rangeCell = (range: Pick<Range, "estimate" | "low" | "high">): string =>
   `${rangeMiddle(range)} (${rangeLimits(range)})`;
 
+/** Middle and limits for a sentence, "4.0% (2.1 to 5.4%)". */
+export const rangeText = (range: Pick<Range, "estimate" | "low" | "high">): string =>
+  `${rangeMiddle(range)}% (${rangeLimits(range)}%)`;
+
 /**
  * A probability in whole percent; never 0 or 100, since a model is not that sure of anything.
  *

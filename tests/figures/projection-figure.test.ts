@@ -1,0 +1,82 @@
+/** Kinds of evidence: the published schema, and identities between the drawing and the projection. */
+import { describe, expect, test } from "vitest";
+import { projectionFigure } from "../../src/figures/projection-figure.js";
+import { sessionTimeline } from "../../src/protocol/session-timeline.js";
+import { parsePrescription } from "../../src/protocol/written-form.js";
+import { longHolds, projected, readySize } from "../tables/sample-projection.js";
+import { expectSoundFigure, rowsOf } from "./figure-checks.js";
+
+const ready = readySize();
+const timeline = sessionTimeline(parsePrescription(longHolds));
+const weeks = (count: number): string => longHolds.replace("12 weeks", `${count} weeks`);
+const { low, high } = ready.weeksStudied;
+
+describe.each([
+  ["inside what was studied", 12, "wide"],
+  ["beyond what was studied", 22, "wide"],
+  ["before anything was tested", 2, "narrow"],
+  ["a year, on a narrow screen", 20, "narrow"],
+] as const)("%s", (_, count, layout) => {
+  const projection = projected(ready, weeks(count));
+  const figure = projectionFigure({ projection, prepared: ready, timeline, layout });
+
+  test("is sound, with a row of numbers a point of the course", () => {
+    expectSoundFigure(figure);
+    expect(figure.data.map(({ weeks: week }) => week)).toEqual(
+      projection.course.map(({ weeks: week }) => week),
+    );
+    expect(figure.data.at(-1)?.["averagePercent"]).toBe(projection.ranges.average.percent.estimate);
+  });
+
+  test("fills the ranges only where weeks were studied and hatches the rest", () => {
+    const filled = rowsOf(figure, "projection: average range");
+    const hatched = rowsOf(figure, "projection: average range, not studied");
+    expect(filled.length > 0).toBe(count > low);
+    expect(hatched.length).toBeGreaterThan(0);
+    for (const hatch of hatched)
+      for (const reach of filled.slice(1, -1)) expect(hatch.x).not.toBe(reach.x);
+    const studied = rowsOf(figure, "projection: studied");
+    if (count > low) {
+      const right = Math.max(...filled.map(({ x }) => x));
+      expect(studied[0]?.x2).toBeCloseTo(right, 6);
+    }
+  });
+
+  test("the three ranges lie inside each other at every week", () => {
+    const reaches = (name: string) => rowsOf(figure, `projection: ${name} range`);
+    const [average, group, person] = [reaches("average"), reaches("group"), reaches("person")];
+    average.forEach((inner, index) => {
+      const [middle, outer] = [group[index], person[index]];
+      // Up is towards smaller numbers.
+      expect(middle?.y).toBeLessThanOrEqual(inner.y);
+      expect(outer?.y).toBeLessThanOrEqual(middle?.y ?? 0);
+      expect(outer?.y2).toBeGreaterThanOrEqual(middle?.y2 ?? 0);
+    });
+  });
+
+  test("says extrapolation where it is one", () => {
+    const words = rowsOf(figure, "projection: extrapolation")
+      .map(({ text }) => text)
+      .join(" ");
+    expect(words.startsWith("Extrapolation:")).toBe(projection.support.extrapolates);
+    expect(projection.support.extrapolates).toBe(count > high || count < low);
+  });
+});
+
+test("a session that cannot be laid out is left out, and a long name is cut but kept in the description", () => {
+  const name = "The hold that nobody stops talking about ".repeat(20).trim();
+  const figure = projectionFigure({
+    projection: projected(ready, "4 x 30 s at 60 %, 3/week, 12 weeks, long, knee"),
+    prepared: ready,
+    name,
+  });
+  expectSoundFigure(figure);
+  expect(figure.description).toContain(name);
+  expect(JSON.stringify(figure.specification)).toContain("…");
+  expect(figure.caption).not.toContain("Above");
+});
+
+test("a projection without its course cannot be drawn, and the message says so", () => {
+  const projection = projected(ready, longHolds, { course: false });
+  expect(() => projectionFigure({ projection, prepared: ready })).toThrow(/course over weeks/);
+});
