@@ -10,7 +10,7 @@ import {
   type RegressionProblem,
 } from "./conditional-posterior.js";
 import { deviationCoordinates, type DeviationPrior } from "./deviation-coordinates.js";
-import { mergedMixture, mixtureQuantile } from "./normal-mixture.js";
+import { mergedMixture, mixtureQuantiles } from "./normal-mixture.js";
 import { posteriorMixture } from "./posterior-mixture.js";
 import { productRule, quadratureRegion, type Limits, type Region } from "./quadrature-region.js";
 
@@ -270,7 +270,7 @@ const pointsIn = (conditional: Conditional, region: Region, pointsEach: number):
 const quantilesOf = (points: Points, rows: readonly ArrayLike<number>[]): readonly number[] =>
   rows.flatMap((row) => {
     const mixture = mergedMixture(posteriorMixture(points, row));
-    return [0.025, 0.5, 0.975].map((p) => mixtureQuantile(mixture, p));
+    return mixtureQuantiles(mixture, [0.025, 0.5, 0.975]);
   });
 
 /** Each coefficient, and the mean of the fitted values. */

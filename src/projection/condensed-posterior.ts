@@ -1,6 +1,6 @@
 /** A posterior of thousands of points drawn together into a few hundred, so that a slider can move. */
 import type { RegressionPosterior } from "./bayesian-regression.js";
-import { mergedMixture, mixtureQuantile, type NormalMixture } from "./normal-mixture.js";
+import { mergedMixture, mixtureQuantiles, type NormalMixture } from "./normal-mixture.js";
 import { posteriorMixture } from "./posterior-mixture.js";
 
 /** As a regression's posterior, with covariances in place of precisions and the scatter of groups in one number. */
@@ -264,7 +264,7 @@ const condensedWatch =
       };
       return [scaled, group].flatMap((mixture) => {
         const merged = mergedMixture(scaledMixture(mixture, factors));
-        return [0.025, 0.5, 0.975].map((p) => mixtureQuantile(merged, p));
+        return mixtureQuantiles(merged, [0.025, 0.5, 0.975]);
       });
     });
 

@@ -4,7 +4,7 @@ import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
 import {
   mergedMixture,
   mixtureProbability,
-  mixtureQuantile,
+  mixtureQuantiles,
   widenedMixture,
   type NormalMixture,
 } from "./normal-mixture.js";
@@ -70,9 +70,8 @@ export const rangeOf = (mixture: NormalMixture, options: RangeOptions = {}): Ran
     });
   }
   const worthwhile = options.smallestWorthwhilePercent;
-  const estimate = mixtureQuantile(mixture, 0.5);
-  const low = mixtureQuantile(mixture, (1 - confidence) / 2);
-  const high = mixtureQuantile(mixture, (1 + confidence) / 2);
+  const quantiles = mixtureQuantiles(mixture, [0.5, (1 - confidence) / 2, (1 + confidence) / 2]);
+  const [estimate, low, high] = [quantiles[0]!, quantiles[1]!, quantiles[2]!];
   return {
     estimate,
     low,

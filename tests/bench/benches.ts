@@ -1,6 +1,7 @@
 import type { Bench } from "./bench.js";
 import { multilevelAgainstBaseR } from "./multilevel-against-base-r.bench.js";
 import { multilevelGrowth } from "./multilevel-growth.bench.js";
+import { projection } from "./projection.bench.js";
 import { reading } from "./reading.bench.js";
 import { startToReport } from "./start-to-report.bench.js";
 
@@ -9,5 +10,6 @@ export const benches: readonly Bench[] = [
   reading,
   multilevelGrowth,
   multilevelAgainstBaseR,
+  projection,
   startToReport,
 ];

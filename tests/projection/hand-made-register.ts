@@ -20,7 +20,7 @@ const pair = (
     arm: i === 0 ? "low" : "high",
     estimate,
     variance: 0.002,
-    row: { ...sessionOf(4, 5, 6, efforts[i]!), muscleLength: "middle", ...fields },
+    row: { ...sessionOf(4, 5, 6, efforts[i]), muscleLength: "middle", ...fields },
   }));
 
 /** Eight invented studies of two arms each, 4 × 5 × 6 s three times a week, at a lower and a higher effort. */

@@ -43,7 +43,7 @@ test("every problem at once, with its line, value and mend", () => {
   expect(issues[1]).toMatchObject({ code: "name-twice", value: "A" });
   expect(issues[1]!.message).toContain("line 1");
   expect(issues[2]!.value).toBe("four holds");
-  for (const { mend } of issues) expect(mend!.length).toBeGreaterThan(10);
+  for (const { mend } of issues) expect(mend.length).toBeGreaterThan(10);
 });
 
 test.each(["", "\n\n", "# nothing but a remark\n"])("a file without protocols: %j", (text) => {
