@@ -4,6 +4,7 @@ import { doseJob } from "./dose-job.js";
 import { drawJob } from "./draw-job.js";
 import { exploreJob } from "./explore-job.js";
 import { figuresJob } from "./figures-job.js";
+import { madeJob } from "./made-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
 import { reportFilesJob, reportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
@@ -23,6 +24,7 @@ export const jobs = {
   "report-files": reportFilesJob,
   dose: doseJob,
   explore: exploreJob,
+  made: madeJob,
   prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,

@@ -3,6 +3,7 @@ import { dataView } from "./data-view.js";
 import { exploreView } from "./explore-view.js";
 import { figuresView } from "./figures-view.js";
 import { doseView } from "./dose-view.js";
+import { madeView } from "./made-view.js";
 import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
@@ -18,6 +19,7 @@ export const views: readonly View[] = [
   protocolsView,
   exploreView,
   rampView,
+  madeView,
   figuresView,
   reportView,
 ];

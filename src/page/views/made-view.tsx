@@ -1,0 +1,161 @@
+import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
+import type { EffectMade, MadeShown } from "../jobs/made-job.js";
+import { ScaleChoice, useScale } from "../parts/scale-choice.js";
+import { TableView } from "../parts/table-view.js";
+import type { View } from "./view.js";
+import { StepLines, WorkingLines } from "./working-lines.js";
+
+type Named = Readonly<{ id: string; name: string }>;
+
+const Pick = ({
+  label,
+  value,
+  items,
+  onChange,
+}: Readonly<{
+  label: string;
+  value: string;
+  items: readonly Named[];
+  onChange: (id: string) => void;
+}>) => (
+  <label class="wish">
+    <span>{label}</span>
+    <select value={value} onChange={(event) => onChange(event.currentTarget.value)}>
+      {items.map(({ id, name }) => (
+        <option key={id} value={id}>
+          {name}
+        </option>
+      ))}
+    </select>
+  </label>
+);
+
+const Average = ({ answer }: Readonly<{ answer: NonNullable<MadeShown["answer"]> }>) => (
+  <>
+    <p>{answer.sentence}</p>
+    {answer.working === undefined ? (
+      <p>This answer is no average of several studies, so there is nothing to weigh.</p>
+    ) : (
+      <>
+        <StepLines steps={answer.working.steps} />
+        <p class="source">{answer.working.source}</p>
+        <TableView table={answer.working.weights} rowsAtFirst={20} />
+      </>
+    )}
+  </>
+);
+
+const OneEffect = ({ effect }: Readonly<{ effect: EffectMade }>) => (
+  <>
+    <p>
+      <strong>{effect.shown}</strong>, {effect.name}.
+    </p>
+    <h3>1. What the source prints</h3>
+    <p>
+      {effect.source} <span class="quiet">({effect.place})</span>
+    </p>
+    <TableView table={effect.printed} />
+    <h3>2. The way from there</h3>
+    <p>
+      {effect.route.charAt(0).toUpperCase()}
+      {effect.route.slice(1)}.
+    </p>
+    <h3>3. With the numbers put in</h3>
+    {effect.working === undefined ? (
+      <p>
+        This route is told in words only: the numbers above lead to the effect by the formula that
+        is named.
+      </p>
+    ) : (
+      <>
+        {effect.working.arms.map((working) => (
+          <WorkingLines key={working.title} working={working} />
+        ))}
+        {effect.working.last.length === 0 ? null : <StepLines steps={effect.working.last} />}
+        <p class="quiet">
+          Each line shows six digits; the calculation behind it uses all there are, and its end was
+          held against the effect.
+        </p>
+      </>
+    )}
+    {effect.notes.length === 0 ? null : (
+      <>
+        <h3>Doubts about it</h3>
+        <ul>
+          {effect.notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+      </>
+    )}
+  </>
+);
+
+const MadeBody = () => {
+  const app = useApp();
+  const check = useAppState((state) => state.check);
+  const scale = useScale();
+  const [answerId, setAnswer] = useChoice("made-answer", "");
+  const [effectId, setEffect] = useChoice("made-effect", "");
+  const wish = { scale, answer: answerId, effect: effectId };
+  const answer = useAnswer(
+    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${JSON.stringify(wish)}`,
+    (tell) => app.worker.ask("made", wish, { tell }),
+    "Working out",
+  );
+  const shown = answer.state === "done" ? answer.output : undefined;
+  return (
+    <div class="made">
+      <p class="lead">
+        Pick an average or a single effect: what the source prints, the formula, and the formula
+        with the numbers put in.
+      </p>
+      <ScaleChoice />
+      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {shown === undefined ? null : shown.answer === undefined ? (
+        <p>
+          No row reached this scale, so there is no number to look into; the Data view says why.
+        </p>
+      ) : (
+        <>
+          <h2>An average</h2>
+          <Pick
+            label="Average"
+            value={shown.answer.id}
+            items={shown.answers}
+            onChange={(id) => {
+              setAnswer(id);
+              setEffect(undefined);
+            }}
+          />
+          <Average answer={shown.answer} />
+          <h2>One effect in it</h2>
+          {shown.effect === undefined ? null : (
+            <>
+              <Pick
+                label="Effect"
+                value={shown.effect.id}
+                items={shown.effects}
+                onChange={setEffect}
+              />
+              <OneEffect effect={shown.effect} />
+            </>
+          )}
+        </>
+      )}
+    </div>
+  );
+};
+
+/** How each number was made: formula, inputs, route and source. */
+export const madeView: View = {
+  id: "made",
+  label: "How made",
+  needsFile: true,
+  door: {
+    person: "For students",
+    title: "See how each number was made",
+    sentence: "From the printed row to the average: formula, inputs, and the numbers put in.",
+  },
+  Body: MadeBody,
+};
