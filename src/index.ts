@@ -64,6 +64,24 @@ export { canBeHeld } from "./endurance/can-be-held.js"; // graded answer with it
 export { whatWouldFit } from "./endurance/what-would-fit.js"; // longest hold, most holds, shortest rest
 export { enduranceTime } from "./endurance/endurance-time.js"; // how long one hold lasts
 
+// projection: what to expect from a protocol
+export { protocolList } from "./projection/protocol-list.js"; // a small file of named protocols
+export { goalOf, projectionGoals } from "./projection/goals.js"; // what people train for
+export { projectionPriors } from "./projection/projection-priors.js"; // what is assumed before the file speaks
+export { prepareProjection } from "./projection/prepare-projection.js"; // the fit, once a file
+export { projectProtocol } from "./projection/project-protocol.js"; // three ranges, their course, their support
+export { compareProtocols } from "./projection/compare-protocols.js"; // two to six side by side
+export { equaliseProtocols } from "./projection/equalise-protocols.js"; // at equal tension, time or torque–time
+export { exploreProtocols } from "./projection/explore-protocols.js"; // most gain for the time it takes
+export { rampPlan } from "./projection/ramp-plan.js"; // working up to a protocol
+export { cautionsFor } from "./projection/cautions.js"; // what to heed, never a clearance
+export type { ProjectionGoal } from "./projection/goals.js";
+export type { PreparedProjection } from "./projection/prepare-projection.js";
+export type { Projection, ProjectionRefusal } from "./projection/project-protocol.js";
+export type { ProtocolComparison } from "./projection/compare-protocols.js";
+export type { Frontier } from "./projection/explore-protocols.js";
+export type { RampPlan } from "./projection/ramp-plan.js";
+
 // certainty: small-study effects and influence
 export { eggerRegression } from "./certainty/egger-regression.js"; // do small studies show more
 export { influence } from "./certainty/influence.js"; // what each study does to the answer
@@ -81,11 +99,14 @@ export { effectsTable } from "./tables/effects-table.js"; // every effect and it
 export { pooledTable } from "./tables/pooled-table.js"; // averages side by side
 export { multilevelTable } from "./tables/multilevel-table.js"; // model-based beside cluster-robust
 export { fatesTable } from "./tables/fates-table.js"; // what became of every row
+export { issuesTable } from "./tables/issues-table.js"; // problems with their mends
+export { completenessTable } from "./tables/completeness-table.js"; // how fully each column is coded
 export { estimatesFigure } from "./figures/estimates-figure.js"; // effects beside their hold strips
 export { evidenceMap } from "./figures/evidence-map.js"; // what has been studied
 export { evidenceMapCells } from "./figures/evidence-map-cells.js"; // its counts
 export { precisionFigure } from "./figures/precision-figure.js"; // effects against precision
 export { holdStripFigure } from "./figures/hold-strip-figure.js"; // one session to scale
+export { remainingCapacityFigure } from "./figures/remaining-capacity-figure.js"; // what is left along a session
 export { displayForScale } from "./figures/scale-display.js"; // how figures show a scale
 export type { Figure } from "./figures/figure.js";
 export type { Table } from "./tables/table.js";
@@ -94,6 +115,15 @@ export type { Table } from "./tables/table.js";
 export { analyse } from "./report/analysis.js"; // the main job on one file
 export { reportFigures } from "./report/report-figures.js"; // its figures
 export { reportHtml } from "./report/report-html.js"; // its page
+export { reportSections } from "./report/report-sections.js"; // its sections after the pooled answers
+export { answerSentence } from "./report/answer-sentence.js"; // one answer in plain words
+export { shownResult } from "./report/pooled-answer.js"; // the numbers of one answer
+export { readingList } from "./report/references.js"; // the works a file names
+export { figureRecipe, readRecipe, recipeText } from "./report/figure-recipe.js"; // how a figure was made
+export { recipeComparison } from "./report/recipe-comparison.js"; // a figure made again beside its recipe
+export { recipeSentences } from "./report/recipe-sentences.js"; // the same in words
 export { methodsParagraph } from "./report/methods-paragraph.js"; // what was computed, to copy
 export { citationSentence } from "./report/citation-sentence.js"; // how to cite it
 export type { Analysis } from "./report/analysis.js";
+export type { Reference } from "./report/references.js";
+export type { FigureRecipe } from "./report/figure-recipe.js";

@@ -1,0 +1,15 @@
+import type { Exercise } from "../exercise.js";
+import { effectSizeExercises } from "./effect-size-exercises.js";
+import { holdExercises } from "./hold-exercises.js";
+import { ownFileExercises } from "./own-file-exercises.js";
+import { poolingExercises } from "./pooling-exercises.js";
+import { readingExercises } from "./reading-exercises.js";
+
+/** Every exercise of the notebooks, in their order. */
+export const exercises: readonly Exercise[] = [
+  ...readingExercises,
+  ...effectSizeExercises,
+  ...poolingExercises,
+  ...holdExercises,
+  ...ownFileExercises,
+];
