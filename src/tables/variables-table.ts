@@ -41,7 +41,12 @@ const stepText = ({ axis }: VariableRow): string =>
 
 const spanText = ({ axis, span }: VariableRow, withUnit: boolean): string => {
   if (span === undefined) return "";
-  if (axis.kind === "short to long") return span.low === span.high ? "one only" : "both";
+  if (axis.kind === "short to long")
+    return span.low === span.high
+      ? shownDose(span.low, axis)
+      : withUnit
+        ? "short and long"
+        : "both";
   const number = (value: number, unit: string): string => shownDose(value, { ...axis, unit });
   const last = withUnit || axis.unit === "°" ? axis.unit : "";
   if (span.low === span.high) return number(span.low, last);
@@ -178,14 +183,9 @@ export const variablesSentences = (table: VariableTable): readonly string[] =>
       ({ verdict }) => verdict.verdict.startsWith("no difference"),
       ({ axis }) => axis.label,
     );
-    const unclear = of(
-      ({ verdict, within }) => verdict.verdict === "unclear" && within !== undefined,
-      ({ axis }) => axis.label,
-    );
-    const onlyBetween = of(
-      ({ verdict, within }) => verdict.verdict === "unclear" && within === undefined,
-      ({ axis }) => axis.label,
-    );
+    const unclear = rows.filter(({ verdict }) => verdict.verdict === "unclear");
+    const onlyBetween = unclear.filter(({ within }) => within === undefined).length;
+    const counted = (count: number): string => `${count} ${count === 1 ? "variable" : "variables"}`;
     if (rows.length === 0) return `${capital(family)}: no variable can be compared.`;
     const amount = rows[0] === undefined ? "" : shownAmount(rows[0].amount, table.scale);
     const parts = [
@@ -193,11 +193,10 @@ export const variablesSentences = (table: VariableTable): readonly string[] =>
         ? "no variable is favoured by arms of one study"
         : `arms of one study favour ${favoured.join(", ")}`,
       ...(none.length === 0 ? [] : [`no difference above ${amount} for ${none.join(", ")}`]),
-      ...(unclear.length === 0 ? [] : [`unclear: ${unclear.join(", ")}`]),
-      ...(onlyBetween.length === 0
+      ...(unclear.length === 0
         ? []
         : [
-            `known only from studies that differ in everything else too: ${onlyBetween.join(", ")}`,
+            `unclear for ${counted(unclear.length)}${onlyBetween === 0 ? "" : `, ${onlyBetween} of them compared only between studies that differ in everything else too`}`,
           ]),
     ];
     return `${capital(family)}: ${parts.join("; ")}.`;

@@ -1,0 +1,105 @@
+/** Kinds of evidence: identities between the table and the answer it is made of, and wording of the verdicts. */
+import { describe, expect, test } from "vitest";
+import { variableTable } from "../../src/dose/variable-table.js";
+import { tableToText } from "../../src/tables/table-to-text.js";
+import {
+  shownAmount,
+  variablesDataTable,
+  variablesRules,
+  variablesSentences,
+  variablesTable,
+  verdictWords,
+} from "../../src/tables/variables-table.js";
+import { handMadeSet, sessionOf, type WrittenEffect } from "../dose/hand-made-set.js";
+
+/** Eight studies, each with a shorter and a longer hold; ten more seconds of hold bring about 10 log points more. */
+const written = Array.from({ length: 8 }, (_, study): readonly WrittenEffect[] =>
+  [5, 15 + 5 * (study % 3)].map((seconds, place) => ({
+    study: `S${study}`,
+    arm: `arm ${place}`,
+    estimate: 0.1 + 0.01 * seconds + 0.004 * Math.cos(3 * study + place),
+    variance: 0.0004,
+    row: { ...sessionOf(4, 6, seconds, 70), muscleLength: place === 0 ? "short" : "long" },
+  })),
+).flat();
+
+const table = variableTable(handMadeSet(written));
+const shown = variablesTable(table, "strength");
+const rowOf = (name: string) => table.rows.find(({ axis }) => axis.name === name)!;
+const cellsOf = (start: string) => shown.rows.find(({ step }) => step!.startsWith(start))!;
+
+describe("one family's table", () => {
+  test("shows the change for the step in percent, as the answer has it", () => {
+    const { within } = rowOf("holdSeconds");
+    const percent = (value: number): string => (100 * Math.expm1(value)).toFixed(1);
+    expect(cellsOf("10 more seconds of hold").within).toBe(
+      `${percent(within!.estimate)}% (${percent(within!.interval.low)} to ${percent(within!.interval.high)})`,
+    );
+    expect(cellsOf("10 more seconds of hold")).toMatchObject({
+      span: "5 to 25 s",
+      evidence: "8 of 8",
+      people: "160",
+      verdict: "more is favoured",
+    });
+  });
+
+  test("says long for more where the variable is muscle length", () => {
+    expect(cellsOf("Long instead of short")).toMatchObject({
+      span: "short and long",
+      verdict: "long is favoured",
+    });
+  });
+
+  test("puts what is not studied into a note with the reason", () => {
+    const note = shown.notes.find((one) => one.startsWith("Not studied"))!;
+    expect(note).toContain("all arms train at 70 %MVC");
+    expect(note).not.toContain("no slope");
+    expect(shown.rows.some(({ step }) => step!.includes("points of MVC"))).toBe(false);
+  });
+
+  test("marks intervals that rest on too little", () => {
+    const few = variablesTable(variableTable(handMadeSet(written.slice(0, 6))), "strength");
+    expect(few.rows.some(({ within }) => within!.endsWith("†"))).toBe(true);
+    expect(few.notes.some((note) => note.startsWith("†"))).toBe(true);
+    expect(shown.notes.some((note) => note.startsWith("†"))).toBe(false);
+  });
+
+  test("folds its columns into a line of a hundred signs, with the step beside the variable", () => {
+    const folded = variablesTable(table, "strength", { columns: "folded" });
+    expect(folded.columns.length).toBeLessThan(shown.columns.length);
+    expect(folded.rows.map(({ step }) => step)).toContain("Hold length, +10 s");
+    expect(folded.rows.map(({ step }) => step)).toContain("Muscle length, long for short");
+    for (const line of tableToText(folded, { width: 100 }).split("\n"))
+      expect(line.length).toBeLessThanOrEqual(100);
+  });
+});
+
+test("verdicts in words, with the amount of the family", () => {
+  const row = rowOf("holdSeconds");
+  const words = (verdict: (typeof row)["verdict"]["verdict"]) =>
+    verdictWords({ ...row, verdict: { verdict, reason: "" } }, table.scale);
+  expect(words("less is favoured")).toBe("less is favoured");
+  expect(words("no difference larger than the stated amount")).toBe("no difference above 5%");
+  expect(words("unclear")).toBe("unclear");
+  expect(shownAmount(0.2, "standardised-mean-difference")).toBe("0.2 pooled standard deviations");
+});
+
+test("the data table has every row and every digit, and blanks where there is no answer", () => {
+  const data = variablesDataTable(table);
+  expect(data.rows).toHaveLength(table.rows.length);
+  const hold = data.rows.find(({ variable }) => variable === "holdSeconds")!;
+  expect(Number(hold.withinEstimate)).toBe(rowOf("holdSeconds").within!.estimate);
+  expect(Number(hold.withinHigh)).toBe(rowOf("holdSeconds").within!.interval.high);
+  const effort = data.rows.find(({ variable }) => variable === "intensityPercent")!;
+  expect(effort.withinEstimate).toBe("");
+  expect(effort.missingWithin).toContain("all arms train at 70 %MVC");
+});
+
+test("the sentence names what is favoured, and the rules say how many questions were asked", () => {
+  const [sentence] = variablesSentences(table);
+  expect(sentence).toMatch(/^Strength: arms of one study favour .*hold length \(more\)/);
+  expect(sentence).toContain("muscle length (long)");
+  expect(variablesRules(table).at(-1)).toContain(`${table.questions} within-study questions`);
+  const nothing = variableTable(handMadeSet(written.slice(0, 1)));
+  expect(variablesSentences(nothing)).toEqual(["Strength: no variable can be compared."]);
+});
