@@ -191,7 +191,7 @@ const differenceOf = (
  * @param prepared from `prepareProjection`
  * @param prescriptions two to six
  * @throws {CallError} "protocol-count", and what `projectProtocol` and `equaliseProtocols` throw
- * @source the model's in `prepareProjection`; the call by `tieRule`
+ * @source Lindley DV, Smith AFM (1972) for the model (`prepareProjection`); the call by `tieRule`
  */
 export const compareProtocols = (
   prepared: PreparedProjection,

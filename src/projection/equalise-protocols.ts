@@ -119,6 +119,7 @@ const holdAdjusted = (p: Prescription, quantity: EqualQuantity, target: number):
  *
  * @param prescriptions the first stays as it is
  * @throws {CallError} "missing-field", "cannot-equalise", "unknown-choice"
+ * @source none: arithmetic of the derived quantities
  */
 export const equaliseProtocols = (
   prescriptions: readonly Prescription[],

@@ -45,6 +45,7 @@ const shortNames: Readonly<Record<string, ProjectionGoal>> = {
  * The goal a text names.
  *
  * @throws {CallError} "unknown-goal"
+ * @source none: a reading
  * @example
  * goalOf("strength") // => "strength at the trained angle"
  */
@@ -85,6 +86,8 @@ const speaksTo = (goal: ProjectionGoal, { row }: Effect): boolean => {
  * Strength at the trained angle: isometric tests within 10° of a training angle, and those that do not code both
  * angles. Strength elsewhere: every isometric test whose distance is coded, since the fall with distance
  * is what is asked. The other goals: their outcome family.
+ *
+ * @source none: a choice of rows; for 10°, Kitai TA, Sale DG (1989) and Knapik JJ and others (1983), abstracts
  */
 export const effectsForGoal = (set: EffectSet, goal: ProjectionGoal): EffectSet =>
   effectSubset(set, (effect) => speaksTo(goal, effect));

@@ -274,7 +274,8 @@ const supportOf = (
  * @param prescription with an effort that stands for %MVC, where effort is among the predictors
  * @returns a projection, or a refusal that names the nearest protocol with support
  * @throws {CallError} "missing-field", "out-of-range", or for an unsound prescription
- * @source the model's parts in `prepareProjection`; the ranges in `threeRanges`
+ * @source Lindley DV, Smith AFM (1972) for the model (`prepareProjection`); Hopkins WG (2015) and Higgins JPT and others
+ *   (2009) for the ranges (`threeRanges`)
  */
 export const projectProtocol = (
   prepared: PreparedProjection,

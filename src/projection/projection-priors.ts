@@ -41,6 +41,8 @@ const unit = {
  * scales u/3, u/6 and u/6. Gains come fast at first: 63 % of the final gain after a median of five weeks, between two and
  * sixteen weeks with 95 % (a pooled model of knee-extension trials flattens near four weeks, Altan and others 2020; a
  * monthly trial still rises from the second to the third month, Kubo and others 2010).
+ *
+ * @source Gelman A (2006) Bayesian Analysis 1:515–534 for half-normal scales; sizes by the argument above
  */
 export const projectionPriors = (goal: ProjectionGoal): ProjectionPriors => {
   const u = unit[goal];

@@ -14,6 +14,7 @@ export type NamedProtocol = Readonly<{ name: string; prescription: Prescription;
  * @param text the file, in any line ending
  * @returns the protocols in the file's order
  * @throws {DataError} with every problem: line, the text that does not fit, how to mend it
+ * @source none: a reading
  * @example
  * protocolList("A: 4 x 30 s at 70 %, rest 60 s").length // => 1
  */

@@ -61,6 +61,8 @@ const steps = (place: DosePlace): readonly (number | undefined)[] => [
  * Distance of two places in steps: √(Σ (difference/step)²) over the axes.
  *
  * Where an axis is known for one of them only, half a step is added; where for neither, nothing.
+ *
+ * @source none: common sense about steps
  */
 export const doseDistance = (first: DosePlace, second: DosePlace): number => {
   const [a, b] = [steps(first), steps(second)];

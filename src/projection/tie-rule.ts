@@ -31,6 +31,7 @@ const percent = (probability: number): string => {
  *
  * @param smallestWorthwhilePercent 0 where nobody set one
  * @param names of the two protocols
+ * @source none: a rule stated beside every call
  */
 export const tieRule = (
   { firstWorthwhile, secondWorthwhile, within }: DifferenceProbabilities,
