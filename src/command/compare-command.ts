@@ -256,7 +256,7 @@ export const compareCommand: CommandRegistration = (program, terminal, finish) =
       const sentences =
         compared === undefined
           ? answer.kind === "refused"
-            ? answer.refusals.length === 0
+            ? prepared.kind === "refused"
               ? [`Nothing is compared: ${answer.reason}.`]
               : answer.refusals.map(
                   (refusal) => `${refusal.written}: ${projectionRefusalAnswer(refusal)}`,

@@ -108,7 +108,7 @@ const comparisonPart = (
     tables: [
       ...(direct === undefined ? [] : [direct]),
       differencesTable(comparison, { confidence, id: `comparison-${id}` }),
-      comparisonTable(comparison, prepared, { confidence, id: `comparison-${id}` }),
+      comparisonTable(comparison, prepared, { confidence, id: `comparison-${id}-ranges` }),
       comparisonCostTable(comparison, `comparison-${id}-cost`),
     ],
   };
@@ -163,7 +163,10 @@ export const goalProjections = (
         const nearest = nearestTable(projection.support.nearest, `nearest-${own(place)}`);
         const titled = (table: Table): Table => ({ ...table, title: `${name}: ${table.title}` });
         return [
-          projectionTable(projection, prepared, { confidence, id: `projection-${own(place)}` }),
+          projectionTable(projection, prepared, {
+            confidence,
+            id: `projection-${own(place)}-ranges`,
+          }),
           projectionCourseTable(projection, prepared, {
             confidence,
             id: `projection-${own(place)}`,

@@ -18,7 +18,8 @@ import { readRecords } from "../../src/records/read-records.js";
 /** Five trials of the invented register that compare long with short holds; so few that the fit takes a moment only. */
 const studies = ["Invented 03", "Invented 12", "Invented 16", "Invented 23", "Invented 26"];
 
-const register = readRecords(
+/** The whole invented register. */
+export const register = readRecords(
   readTable(readFileSync(new URL("../../data/demo-register.csv", import.meta.url))),
 );
 
