@@ -54,7 +54,10 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
     const { page, settled } = opened;
     const family = analysis.answers.find(({ id }) => id.startsWith("tendon"));
     if (family === undefined) throw new Error("the demonstration has no tendon answer");
-    await page.getByLabel("Outcome").selectOption(family.id);
+    await page
+      .locator("label", { hasText: /^Outcome/ })
+      .locator("select")
+      .selectOption(family.id);
     await page.waitForFunction((id) => location.hash.includes(id), family.id);
     const figures = answerFigures(family, analysis.confidence);
     await page.waitForFunction(

@@ -1,5 +1,17 @@
 import { describe, expect, test } from "vitest";
-import { hasBrowser, openPage } from "./page-under-test.js";
+import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
+import { readProject } from "../../src/page/project-file.js";
+import { dropFile, savedBy } from "./page-actions.js";
+import { hasBrowser, openPage, writePage } from "./page-under-test.js";
+
+/** Two sound rows and one to mend, in words that need care on the way to a file and back. */
+const table = [
+  "study,arm,outcome,outcome_family,statistic,pre_mean,pre_spread,post_mean,post_spread,spread_kind,n_end,notes",
+  'Ölund 2001,train,peak isometric torque,strength,means at both times,100,20,120,22,standard deviation,12,"comma, ""quote"" – dash"',
+  "Birch 2002,train,peak isometric torque,strength,means at both times,100,20,115,22,standard deviation,14,",
+  "Cedar 2003,train,peak isometric torque,strength,means at both times,100,20,110,22,standard deviation,x,",
+  "",
+].join("\n");
 
 describe.skipIf(!hasBrowser)("the page's frame", () => {
   test("opens from disk, offline, without a request or a complaint", async () => {
@@ -7,8 +19,138 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     await settled();
     expect(await page.title()).toBe("Start · Holdbook");
     expect(await page.locator("h1").textContent()).toBe("Holdbook");
+    // The educator's door: one click from the first screen to answers, marked as invented.
+    await page.getByRole("button", { name: "See what the evidence says" }).click();
+    await page.waitForSelector(".answers li");
+    expect(await page.locator(".file-strip").textContent()).toContain("Invented data");
+    await settled();
     expect(complaints()).toEqual([]);
     expect(requests()).toEqual([]);
+    await close();
+  });
+
+  test("choices stand in the address, never the data; a link opens the same view", async () => {
+    const address = await writePage({ name: "small.csv", content: table });
+    const { page, settled, close } = await openPage({
+      address,
+      hash: "/answers?answers-scale=raw-mean-difference&nonsense=<b>&answers-one=none",
+    });
+    await settled();
+    const scale = page.locator("label", { hasText: "Scale of the effects" }).locator("select");
+    expect(await scale.inputValue()).toBe("raw-mean-difference");
+    await scale.selectOption("log-variability-ratio");
+    await page.waitForFunction(() => location.hash.includes("answers-scale=log-variability-ratio"));
+    await page.locator('nav a[href^="#/figures"]').click();
+    await page.waitForSelector('nav a[aria-current][href^="#/figures"]');
+    expect(page.url()).toContain("answers-scale=log-variability-ratio");
+    expect(page.url()).not.toContain("Birch");
+    await page.goBack();
+    await page.waitForSelector('nav a[aria-current][href^="#/answers"]');
+    // An address that names no view opens the first.
+    await page.evaluate(() => (location.hash = "/%3Cscript%3E"));
+    await page.waitForSelector('nav a[aria-current][href^="#/start"]');
+    await close();
+  });
+
+  test("a project holds table, choices and view, and opens where it was saved", async () => {
+    const first = await openPage({
+      address: await writePage({ name: "small.csv", content: table }),
+      hash: "/answers?answers-scale=raw-mean-difference",
+    });
+    await first.settled();
+    const saved = await savedBy(first.page, () =>
+      first.page.getByRole("button", { name: "Save project" }).click(),
+    );
+    expect(saved.name).toBe("small-project.json");
+    expect(readProject(saved.text)).toMatchObject({
+      view: "answers",
+      choices: { "answers-scale": "raw-mean-difference" },
+      table: { name: "small.csv", form: "text", content: table },
+    });
+    const before = await first.page.locator("main").textContent();
+    await first.close();
+
+    const second = await openPage();
+    await dropFile(second.page, ".drop", saved.name, saved.bytes);
+    await second.page.waitForSelector('nav a[aria-current][href^="#/answers"]');
+    await second.page.waitForSelector(".answers li");
+    await second.settled();
+    expect(await second.page.locator("main").textContent()).toBe(before);
+    // A damaged project says which field, and what was open stays open.
+    const damaged = saved.text.replace('"version": 1', '"version": "one"');
+    await dropFile(second.page, "h1", "damaged.json", damaged);
+    await second.page.waitForSelector("[role=alert] >> text=version");
+    expect(await second.page.locator(".file-strip").textContent()).toContain("small.csv");
+    await second.close();
+  });
+
+  test("long work shows how far it is and can be cancelled; the page goes on from there", async () => {
+    const { page, settled, close, complaints } = await openPage({
+      address: await writePage({ name: "demo-register.csv", content: demoRegisterCsv() }),
+    });
+    await settled();
+    await page.locator('nav a[href^="#/report"]').click();
+    await page.getByRole("button", { name: "Cancel" }).click();
+    await page.waitForSelector(".busy.idle", { state: "attached" });
+    await page.locator('nav a[href^="#/data"]').click();
+    await page.waitForSelector("text=/\\d+ of 293 rows can be used/");
+    // The new worker has the table again.
+    await page.locator('nav a[href^="#/answers"]').click();
+    await page.waitForSelector(".answers li");
+    expect(complaints()).toEqual([]);
+    await close();
+  });
+
+  test("everything is reached with the keyboard alone, in sight, and nothing holds the focus", async () => {
+    const { page, settled, close } = await openPage({
+      address: await writePage({ name: "small.csv", content: table }),
+    });
+    await settled();
+    const focused = () =>
+      page.evaluate(() => {
+        const { activeElement } = document;
+        const box = activeElement?.getBoundingClientRect();
+        return {
+          words: (activeElement?.textContent ?? "").trim().slice(0, 60),
+          name: activeElement?.tagName ?? "",
+          seen: box !== undefined && box.width > 0 && box.bottom > 0 && box.top < innerHeight,
+        };
+      });
+    await page.keyboard.press("Tab");
+    expect((await focused()).words).toBe("Skip to the content");
+    await page.keyboard.press("Enter");
+    expect((await focused()).name).toBe("H1");
+    // To the data by its link, then on through a mend, typed and sent with Enter.
+    for (let presses = 0; presses < 60; presses += 1) {
+      await page.keyboard.press("Shift+Tab");
+      if ((await focused()).words === "Data") break;
+    }
+    await page.keyboard.press("Enter");
+    await page.waitForSelector(".mend-item");
+    expect(await focused()).toMatchObject({ name: "H1", words: "Data" });
+    for (let presses = 0; presses < 20; presses += 1) {
+      await page.keyboard.press("Tab");
+      if ((await focused()).name === "INPUT") break;
+    }
+    await page.keyboard.press("Control+a");
+    await page.keyboard.type("15");
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("text=3 of 3 rows can be used");
+    // Once round the page: every stop is in sight, and the walk comes back to where it began.
+    const stops: string[] = [];
+    await page.evaluate(() => {
+      document.querySelector<HTMLElement>(".skip")?.focus();
+    });
+    for (let presses = 0; presses < 120; presses += 1) {
+      await page.keyboard.press("Tab");
+      const { words, seen, name } = await focused();
+      if (name === "BODY") break;
+      expect(seen, words).toBe(true);
+      stops.push(`${name} ${words}`);
+    }
+    expect(stops.length).toBeGreaterThan(15);
+    expect(stops.length).toBeLessThan(120);
+    expect(new Set(stops).has("A Answers")).toBe(true);
     await close();
   });
 });
