@@ -9,6 +9,7 @@ import { mendJob, problemsJob } from "./mend-job.js";
 import { reportFilesJob, reportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
 import { prepareProjectionJob } from "./prepare-projection-job.js";
+import { variablesJob } from "./variables-job.js";
 
 /** Everything the worker can do, by name. A new job is one file and one line here. */
 export const jobs = {
@@ -25,6 +26,7 @@ export const jobs = {
   dose: doseJob,
   explore: exploreJob,
   made: madeJob,
+  variables: variablesJob,
   prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,

@@ -8,6 +8,7 @@ import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
 import { startView } from "./start-view.js";
+import { variablesView } from "./variables-view.js";
 import type { View } from "./view.js";
 
 /** Every view, in the order of the navigation. A new view is one file and one line here. */
@@ -15,6 +16,7 @@ export const views: readonly View[] = [
   startView,
   dataView,
   answersView,
+  variablesView,
   doseView,
   protocolsView,
   exploreView,
