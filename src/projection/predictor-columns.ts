@@ -28,6 +28,13 @@ export type UsedPredictor = Readonly<{
 
 export type DroppedPredictor = Readonly<{ name: string; label: string; reason: string }>;
 
+/** A predictor left out, with what to say of a protocol that differs in it from what the file's arms did. */
+export type RefusedPredictor = DroppedPredictor &
+  Readonly<{ outsideOf: (target: ProjectionTarget) => Note | undefined }>;
+
+/** A number that is left out counts as differing from this share on. */
+const clearlyOther = 0.1;
+
 /** So many arms must differ from the commonest value before it counts as varied. */
 const leastDiffering = 2;
 
@@ -100,12 +107,17 @@ const evidenceOf = (
   return between ? "within and between studies" : "within studies";
 };
 
+const cannotSay = (given: string, why: string): Note => ({
+  code: "not-studied",
+  message: `the file cannot say what ${given} changes, since ${why}`,
+});
+
 /** Columns of a number, or why the file says nothing about it. */
 export const numericBuilt = (
   predictor: NumericPredictor,
   effects: readonly Effect[],
   priors: ProjectionPriors,
-): BuiltPredictor | DroppedPredictor => {
+): BuiltPredictor | RefusedPredictor => {
   const { name, label, unit } = predictor;
   const raw = effects.map(({ row }) => predictor.ofRow(row)!);
   const arms = firstPerArm(effects, raw);
@@ -121,6 +133,15 @@ export const numericBuilt = (
         counts.length === 1
           ? `all arms have ${label} ${shown(commonest)} ${unit}`.trim()
           : `nearly all arms have ${label} ${shown(commonest)} ${unit}`.trim(),
+      outsideOf: (target) => {
+        const given = predictor.ofTarget(target);
+        if (given === undefined || Math.abs(given - commonest) <= clearlyOther * commonest)
+          return undefined;
+        return cannotSay(
+          `${label} ${shown(given)} ${unit}`.trim(),
+          `${counts.length === 1 ? "all" : "nearly all"} arms have ${shown(commonest)}`,
+        );
+      },
     };
   }
   const values = Float64Array.from(raw, predictor.column);
@@ -190,7 +211,7 @@ export const categoryBuilt = (
   predictor: CategoryPredictor,
   effects: readonly Effect[],
   priors: ProjectionPriors,
-): BuiltPredictor | DroppedPredictor => {
+): BuiltPredictor | RefusedPredictor => {
   const { name, label } = predictor;
   const raw = effects.map(({ row }) => predictor.ofRow(row));
   const counts = counted(firstPerArm(effects, raw));
@@ -213,6 +234,14 @@ export const categoryBuilt = (
         counts.length === 1
           ? `all arms have ${label} "${usual}"`
           : `fewer than ${leastDiffering} arms differ from ${label} "${usual}"`,
+      outsideOf: (target) => {
+        const given = predictor.ofTarget(target);
+        if (given === undefined || given === usual) return undefined;
+        return cannotSay(
+          `${label} "${given}"`,
+          `${counts.length === 1 ? "all" : "nearly all"} arms have "${usual}"`,
+        );
+      },
     };
   }
   const columns = levels.map((level): PredictorColumn => ({
@@ -248,12 +277,12 @@ export const categoryBuilt = (
               },
             }
           : {}),
-        ...(studied.includes(level)
+        ...(level === reference || levels.includes(level)
           ? {}
           : {
               outside: {
                 code: "outside-range",
-                message: `no arm has ${label} "${level}"; it is projected as "${reference}"`,
+                message: `${studied.includes(level) ? `fewer than ${leastDiffering} arms have` : "no arm has"} ${label} "${level}"; it is projected as "${reference}"`,
               },
             }),
       };

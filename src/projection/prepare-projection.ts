@@ -194,7 +194,7 @@ export const prepareProjection = (
       priors.individualScale,
     );
   const measurement =
-    options.measurementError ?? measurementErrors[goal] ?? fromControls(individual);
+    options.measurementError ?? largerError(measurementErrors[goal], fromControls(individual));
   const arms = evidenceArms(used.effects);
   const distances = used.effects
     .flatMap(({ row }) => testDistanceDegrees(row) ?? [])
@@ -280,6 +280,18 @@ const curveOver = (weeks: Float64Array): ((constant: number) => Float64Array) =>
     const factors = distinct.map((week) => weeksCurve(week, constant));
     return Float64Array.from(placeOf, (place) => factors[place]!);
   };
+};
+
+/**
+ * The larger of the published error and what the file's controls show: a person's range is never narrower than the
+ * test can see, nor than people vary who do not train.
+ */
+const largerError = (
+  published: MeasurementError | undefined,
+  controls: MeasurementError | undefined,
+): MeasurementError | undefined => {
+  if (published === undefined || controls === undefined) return published ?? controls;
+  return controls.deviation > published.deviation ? controls : published;
 };
 
 const fromControls = ({ controlDeviation }: IndividualResponse): MeasurementError | undefined =>

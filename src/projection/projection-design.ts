@@ -12,6 +12,7 @@ import {
   type BuiltPredictor,
   type DroppedPredictor,
   type PredictorColumn,
+  type RefusedPredictor,
   type UsedPredictor,
 } from "./predictor-columns.js";
 import { predictors, type Predictor, type ProjectionTarget } from "./predictors.js";
@@ -21,7 +22,7 @@ export type PlacedTarget = Readonly<{
   row: Float64Array;
   /** What the protocol did not say and was given in its place. */
   assumed: readonly Note[];
-  /** Predictors on which the protocol lies outside what was studied. */
+  /** Predictors, in use or left out, on which the protocol lies outside what was studied. */
   outside: readonly Note[];
   /** Fields without which it cannot be placed. */
   missing: readonly string[];
@@ -48,7 +49,7 @@ export const weeksOf = (effect: Effect): number | undefined => {
   return value !== undefined && value > 0 ? value : undefined;
 };
 
-const isRefusal = (built: BuiltPredictor | DroppedPredictor): built is DroppedPredictor =>
+const isRefusal = (built: BuiltPredictor | RefusedPredictor): built is RefusedPredictor =>
   "reason" in built;
 
 /** Columns of a list of built predictors beside the intercept, effects × columns. */
@@ -60,11 +61,11 @@ const matrixOfColumns = (rows: number, columns: readonly Float64Array[]): Matrix
 };
 
 const kept = (
-  candidates: readonly (BuiltPredictor | DroppedPredictor)[],
+  candidates: readonly (BuiltPredictor | RefusedPredictor)[],
   rows: number,
-): Readonly<{ built: readonly BuiltPredictor[]; dropped: readonly DroppedPredictor[] }> => {
+): Readonly<{ built: readonly BuiltPredictor[]; dropped: readonly RefusedPredictor[] }> => {
   const built: BuiltPredictor[] = [];
-  const dropped: DroppedPredictor[] = [];
+  const dropped: RefusedPredictor[] = [];
   const main: Float64Array[] = [new Float64Array(rows).fill(1)];
   for (const candidate of candidates) {
     if (isRefusal(candidate)) {
@@ -81,6 +82,7 @@ const kept = (
         name: candidate.used.name,
         label: candidate.used.label,
         reason: `in this file ${candidate.used.label} follows from the predictors before it, so its part cannot be told apart`,
+        outsideOf: (target) => candidate.place(target).outside,
       });
       continue;
     }
@@ -183,7 +185,7 @@ export const projectionDesign = (
     priors: columns.map(({ prior }) => prior),
     weeks: Float64Array.from(rows, (row) => weeksOf(row)!),
     predictors: built.map((one) => one.used),
-    dropped: [...early, ...dropped],
+    dropped: [...early, ...dropped.map(({ name, label, reason }) => ({ name, label, reason }))],
     notes,
     place: (target) => {
       const parts = built.map((one) => one.place(target));
@@ -191,7 +193,10 @@ export const projectionDesign = (
       return {
         row: Float64Array.from([1, ...parts.flatMap(({ values }) => values)]),
         assumed: parts.flatMap(({ assumed }) => assumed ?? []),
-        outside: parts.flatMap(({ outside }) => outside ?? []),
+        outside: [
+          ...parts.flatMap(({ outside }) => outside ?? []),
+          ...dropped.flatMap(({ outsideOf }) => outsideOf(target) ?? []),
+        ],
         missing,
       };
     },

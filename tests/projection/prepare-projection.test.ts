@@ -163,6 +163,19 @@ describe("what a file cannot say is said", () => {
   });
 });
 
+test("controls that vary more than the published error stand in its place, a steadier lot does not", () => {
+  const from = (controlDeviation: number) =>
+    ready(
+      prepareProjection(handMadeRegister(), {
+        ...quickOptions,
+        individual: { ...base.individual, controlDeviation },
+      }),
+    ).measurement!.deviation;
+  expect(from(0.1)).toBeCloseTo(0.1 / Math.SQRT2, 12);
+  expect(from(0.01)).toBe(0.05);
+  expect(base.measurement!.deviation).toBe(0.05);
+});
+
 describe("priors", () => {
   test("are printed with the result, changed ones too", () => {
     const words = base.priorWords.map(({ of, prior }) => `${of}: ${prior}`).join("\n");

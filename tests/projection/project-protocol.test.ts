@@ -120,6 +120,36 @@ describe("support", () => {
     expect(late.reasons.join()).toContain("16 weeks is outside what was studied (6 to 12)");
   });
 
+  test.each([
+    ["5/week", "sessions a week 5", "all arms have 3"],
+    ["3/week, 8 weeks, long", 'muscle length "long"', 'all arms have "middle"'],
+  ])("what no arm varied is not read as making no difference: %s", (tail, what, why) => {
+    const text = `4 x 5 x 6 s at 75 %, rest 6 s, ${tail}`;
+    const { support } = projected(text, { weeks: 8, course: false });
+    expect(support.extrapolates).toBe(true);
+    expect(support.reasons.join()).toContain(
+      `the file cannot say what ${what} changes, since ${why}`,
+    );
+  });
+
+  test("a hold within a tenth of the file's only one is no other hold", () => {
+    const nearly = projected("4 x 5 x 6.5 s at 75 %, rest 6 s, 3/week, 8 weeks, middle");
+    expect(nearly.support.reasons).toEqual([]);
+  });
+
+  test("a level that a single arm has is projected as the reference, and that is said", () => {
+    const lengths = ["middle", "long"] as const;
+    const mixed = registerPairs.map((one, i) => ({
+      ...one,
+      row: { ...one.row, muscleLength: i === 15 ? ("short" as const) : lengths[i % 2]! },
+    }));
+    const from = prepareProjection(handMadeRegister(mixed), quickOptions);
+    const { support } = projected(written.replace("middle", "short"), { course: false }, from);
+    expect(support.reasons.join()).toContain(
+      'fewer than 2 arms have muscle length "short"; it is projected as "middle"',
+    );
+  });
+
   test("far outside it is refused, and the nearest protocol is named", () => {
     const { reason, nearest } = refused("1 x 300 s at 20 %, rest 6 s, 3/week, 8 weeks, middle");
     expect(reason).toContain("no arm of the file lies within 4 steps");
