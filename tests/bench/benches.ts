@@ -4,12 +4,14 @@ import { multilevelGrowth } from "./multilevel-growth.bench.js";
 import { projection } from "./projection.bench.js";
 import { reading } from "./reading.bench.js";
 import { startToReport } from "./start-to-report.bench.js";
+import { variableTableBench } from "./variable-table.bench.js";
 
 /** Every benchmark, in the order they run. A new one is one file and one line here. */
 export const benches: readonly Bench[] = [
   reading,
   multilevelGrowth,
   multilevelAgainstBaseR,
+  variableTableBench,
   projection,
   startToReport,
 ];

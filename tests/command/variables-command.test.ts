@@ -1,0 +1,83 @@
+/** Kinds of evidence: the command from outside, and identities between its outputs. */
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { readTable } from "../../src/csv/read-table.js";
+import { holdbook, jsonOf, testFolder } from "./run-holdbook.js";
+
+const demo = "data/demo-register.csv";
+
+describe("holdbook variables", () => {
+  const folder = testFolder;
+  const { exitCode, out, err } = holdbook("variables", demo, "-o", join(folder, "all"));
+
+  test("prints a table for each family, rules, a summary, and where the other questions are", () => {
+    expect(err).toBe("");
+    expect(exitCode).toBe(0);
+    for (const words of [
+      "Which variables matter: strength",
+      "Which variables matter: tendon",
+      "Rules of the verdicts",
+      "Size: ",
+      "--question equal-tension",
+    ])
+      expect(out).toContain(words);
+    for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
+  });
+
+  test("writes every cell, and its JSON holds the same numbers", () => {
+    const csv = readTable(readFileSync(join(folder, "all", "tables", "variables.csv")));
+    const json = jsonOf<{
+      rows: readonly {
+        family: string;
+        axis: { name: string };
+        within?: { estimate: number };
+        verdict: { verdict: string };
+      }[];
+    }>("variables", demo);
+    const place = (name: string): number => csv.header.indexOf(name);
+    expect(csv.rows).toHaveLength(json.rows.length);
+    json.rows.forEach(({ family, axis, within, verdict }, index) => {
+      const { cells } = csv.rows[index]!;
+      expect(cells[place("family")]).toBe(family);
+      expect(cells[place("variable")]).toBe(axis.name);
+      expect(cells[place("within_estimate")]).toBe(
+        within === undefined ? "" : String(within.estimate),
+      );
+      expect(cells[place("verdict")]).toBe(verdict.verdict);
+    });
+  });
+
+  test("asks joint angle, writing its figure", () => {
+    const asked = holdbook(
+      "variables",
+      demo,
+      "--question",
+      "joint-angle",
+      "--where",
+      "outcome_family=strength",
+      "-o",
+      join(folder, "angle"),
+    );
+    expect(asked.exitCode).toBe(0);
+    expect(asked.out).toContain("Carry-over from the trained angle: strength");
+    expect(readdirSync(join(folder, "angle", "figures"))).toContain("joint-angle-strength.svg");
+  });
+
+  test("asks equal tension with a tolerance and another quantity, and takes no negative amount", () => {
+    const { quantity, tolerance } = jsonOf<{ quantity: string; tolerance: number }>(
+      "variables",
+      demo,
+      "--question",
+      "equal-tension",
+      "--equal",
+      "torque-time",
+      "--tolerance",
+      "5",
+    );
+    expect([quantity, tolerance]).toEqual(["torque–time", 0.05]);
+    const refused = holdbook("variables", demo, "--amount", "-3");
+    expect(refused.exitCode).toBe(2);
+    expect(refused.err).toContain("an amount above 0");
+  });
+});
