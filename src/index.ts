@@ -59,6 +59,17 @@ export { permutationTest } from "./synthesis/permutation-test.js"; // p of a mod
 export type { KnownCovariance, SynthesisEffect } from "./synthesis/synthesis-input.js";
 export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synthesis-results.js";
 
+// dose: which variables matter, and three questions of their own
+export { variableTable } from "./dose/variable-table.js"; // every variable with a verdict
+export { verdictOf, agreementOf, statedAmount } from "./dose/verdict.js"; // the rules behind it
+export { equalTension } from "./dose/equal-tension.js"; // the same work in longer holds or harder
+export { jointAngle } from "./dose/joint-angle.js"; // carry-over from the trained angle
+export { timeCourse } from "./dose/time-course.js"; // rising and flattening over weeks
+export type { VariableTable } from "./dose/variable-table.js";
+export type { EqualTension } from "./dose/equal-tension.js";
+export type { JointAngle } from "./dose/joint-angle.js";
+export type { TimeCourse } from "./dose/time-course-result.js";
+
 // endurance: whether a session can be held
 export { canBeHeld } from "./endurance/can-be-held.js"; // graded answer with its band
 export { whatWouldFit } from "./endurance/what-would-fit.js"; // longest hold, most holds, shortest rest
@@ -99,6 +110,10 @@ export { effectsTable } from "./tables/effects-table.js"; // every effect and it
 export { pooledTable } from "./tables/pooled-table.js"; // averages side by side
 export { multilevelTable } from "./tables/multilevel-table.js"; // model-based beside cluster-robust
 export { fatesTable } from "./tables/fates-table.js"; // what became of every row
+export { variablesTable } from "./tables/variables-table.js"; // variables with their verdicts
+export { equalTensionTable } from "./tables/equal-tension-table.js"; // averages of pairs
+export { jointAngleTable } from "./tables/joint-angle-table.js"; // carry-over in numbers
+export { timeCourseTable } from "./tables/time-course-table.js"; // gain week by week
 export { issuesTable } from "./tables/issues-table.js"; // problems with their mends
 export { completenessTable } from "./tables/completeness-table.js"; // how fully each column is coded
 export { estimatesFigure } from "./figures/estimates-figure.js"; // effects beside their hold strips
@@ -106,6 +121,9 @@ export { evidenceMap } from "./figures/evidence-map.js"; // what has been studie
 export { evidenceMapCells } from "./figures/evidence-map-cells.js"; // its counts
 export { precisionFigure } from "./figures/precision-figure.js"; // effects against precision
 export { holdStripFigure } from "./figures/hold-strip-figure.js"; // one session to scale
+export { equalTensionFigure } from "./figures/equal-tension-figure.js"; // pairs beside their sessions
+export { jointAngleFigure } from "./figures/joint-angle-figure.js"; // gain against distance
+export { timeCourseFigure } from "./figures/time-course-figure.js"; // gain over weeks
 export { remainingCapacityFigure } from "./figures/remaining-capacity-figure.js"; // what is left along a session
 export { displayForScale } from "./figures/scale-display.js"; // how figures show a scale
 export type { Figure } from "./figures/figure.js";
