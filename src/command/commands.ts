@@ -6,6 +6,7 @@ import { effectsCommand } from "./effects-command.js";
 import { exploreCommand } from "./explore-command.js";
 import { holdCommand } from "./hold-command.js";
 import { importCommand } from "./import-command.js";
+import { notebookCommand } from "./notebook-command.js";
 import { pageCommand } from "./page-command.js";
 import { poolCommand } from "./pool-command.js";
 import { projectCommand } from "./project-command.js";
@@ -50,5 +51,6 @@ export const commands: readonly CommandRegistration[] = [
   rampCommand,
   reproduceCommand,
   referencesCommand,
+  notebookCommand,
   pageCommand,
 ];
