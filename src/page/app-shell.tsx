@@ -44,7 +44,10 @@ const FileStrip = () => {
   };
   if (check === undefined) return null;
   return (
-    <div class={check.invented ? "file-strip invented" : "file-strip"}>
+    <section
+      class={check.invented ? "file-strip invented" : "file-strip"}
+      aria-label="The open table"
+    >
       {check.invented ? (
         <p>
           <strong>Invented data.</strong> Every trial in this table was made up; nothing here is
@@ -66,7 +69,7 @@ const FileStrip = () => {
       <button type="button" class="quiet-button" onClick={save}>
         Save project
       </button>
-    </div>
+    </section>
   );
 };
 
