@@ -12,7 +12,7 @@ export type DoseCorrelation = Readonly<{
 export type CollinearPair = Readonly<{
   first: DoseAxis;
   second: DoseAxis;
-  /** Between arms of the same study; undefined where one of the two does not vary there. */
+  /** Between arms of the same study; undefined where one of the two varies in fewer than three studies. */
   within: DoseCorrelation | undefined;
   /** Between studies' means. */
   between: DoseCorrelation | undefined;
@@ -92,7 +92,7 @@ const correlation = (pairs: readonly (readonly [number, number])[], centre: bool
  *
  * Inside studies: correlation of the arms' distances from their study's means, over studies in which one of the two
  * varies. Between: correlation of studies' means. A pair is judged by the comparisons a curve would be made of:
- * those inside studies where there are three studies with them, else those between.
+ * those inside studies where each of the two varies in three studies, else those between.
  *
  * @param set  effects of one outcome family
  * @param names  axes looked at, two or more
@@ -113,7 +113,14 @@ const pairOf = (set: EffectSet, first: DoseAxis, second: DoseAxis): CollinearPai
   );
   const inside = varied.flatMap(({ deviations }) => deviations.map(([a, b]) => [a!, b!] as const));
   const means = studies.map(({ means: [a, b] }) => [a!, b!] as const);
-  const within = kept(correlation(inside, false), varied.length, inside.length);
+  const varying = (k: 0 | 1): number =>
+    studies.filter(({ deviations }) => deviations.some((list) => Math.abs(list[k]!) > 1e-12))
+      .length;
+  // A dose that varies in one or two studies has a correlation near nothing that says nothing.
+  const within =
+    Math.min(varying(0), varying(1)) < fewestStudies
+      ? undefined
+      : kept(correlation(inside, false), varied.length, inside.length);
   const between = kept(correlation(means, true), studies.length, studies.length);
   const [used, where] =
     within === undefined ? ([between, "between"] as const) : ([within, "inside"] as const);

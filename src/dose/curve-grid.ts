@@ -6,11 +6,25 @@ import type { DoseSupport } from "./dose-support.js";
 
 /** Doses on the curve's grid inside the supported range, and on either side of it. */
 const gridSize = 61;
+/** Where the highest dose is many times the lowest, some of the grid is spread by ratios, as curves bend early. */
+const manyTimes = 6;
+const evenPart = 45;
 const outerGridSize = 9;
 
 /** Doses evenly over a range, both ends included. */
-export const evenGrid = ({ low, high }: Interval, size: number = gridSize): readonly number[] =>
+export const evenGrid = ({ low, high }: Interval, size = gridSize): readonly number[] =>
   Array.from({ length: size }, (_, i) => low + ((high - low) * i) / (size - 1));
+
+/** The doses inside a range at which its curve is written out, ascending, both ends and the middle among them. */
+export const gridDoses = ({ low, high }: Interval): readonly number[] => {
+  if (!(low > 0 && high / low > manyTimes)) return evenGrid({ low, high });
+  const steps = gridSize - evenPart;
+  const ratios = Array.from(
+    { length: steps },
+    (_, i) => low * (high / low) ** ((i + 1) / (steps + 1)),
+  );
+  return [...evenGrid({ low, high }, evenPart), ...ratios].sort((a, b) => a - b);
+};
 
 /** The curve with both bands on its grid; beyond the compared range as far as arms go. */
 export const curveGrid = (
@@ -27,7 +41,7 @@ export const curveGrid = (
     support.highest > range.high
       ? evenGrid({ low: range.high, high: support.highest }, outerGridSize).slice(1)
       : [];
-  return [...before, ...evenGrid(range, gridSize), ...after].map((dose) => {
+  return [...before, ...gridDoses(range), ...after].map((dose) => {
     const { estimate, standardError, interval } = evaluateCurve(averaged, dose);
     const half = multiple * standardError;
     return {

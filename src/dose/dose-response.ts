@@ -8,7 +8,7 @@ import { compareShapes, shapesThatCount } from "./compare-shapes.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";
 import { curveDraws } from "./curve-draws.js";
-import { curveGrid, evenGrid, usualStepPlaces } from "./curve-grid.js";
+import { curveGrid, gridDoses, usualStepPlaces } from "./curve-grid.js";
 import { doseAxisOf, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import { contextNotes, doseEvidence, doseStory } from "./dose-response-words.js";
@@ -162,7 +162,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     averaged = own.averaged;
     notes.push(own.note);
   }
-  const inside = evenGrid(range);
+  const inside = gridDoses(range);
   const draws = curveDraws(averaged, inside, resolved.draws, randomStream(resolved.seed));
   const multiple = simultaneousMultiple(averaged, draws, resolved.confidence);
   const step = resolved.step ?? axis.step;

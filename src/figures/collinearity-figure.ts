@@ -1,6 +1,7 @@
 import type { CollinearPair } from "../dose/collinearity.js";
 import type { DoseAxis } from "../dose/dose-axes.js";
 import { CallError } from "../errors.js";
+import { kebabName } from "../tables/dose-table.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Words } from "./layer.js";
 import { themeConfig } from "./theme-config.js";
@@ -47,7 +48,7 @@ export const collinearityFigure = (input: CollinearityInput): Figure => {
   const title =
     input.title ?? `Which doses move together? ${family.charAt(0).toUpperCase()}${family.slice(1)}`;
   const size = axes.length * cell;
-  const width = Math.max(left + size, 420);
+  const width = Math.max(left + size, 460);
   const draw = panelDrawing("doses", plainFrame(width, topRoom + size + 8));
   const place = (axis: DoseAxis): number => axes.findIndex(({ name }) => name === axis.name);
   const cells = pairs.flatMap((pair) => {
@@ -90,7 +91,7 @@ export const collinearityFigure = (input: CollinearityInput): Figure => {
       : `Cannot be told apart: ${together.map(({ first, second }) => `${first.label} and ${second.label}`).join("; ")}.`;
   const description = oneLine(`${title}. ${pairs.map(({ words }) => words).join(". ")}.`);
   return {
-    id: input.id ?? `doses-together-${family.replaceAll(" ", "-")}`,
+    id: input.id ?? `doses-together-${kebabName(family)}`,
     title,
     caption:
       `${verdict} Below the diagonal: correlation of the arms' distances from their study's mean, which decides what comparisons inside studies can tell apart; above it: correlation of studies' means. ` +
@@ -100,7 +101,7 @@ export const collinearityFigure = (input: CollinearityInput): Figure => {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,
       title: {
-        text: [...wrapText(title, { width, fontSize: 16, lines: 2 })],
+        text: [...wrapText(title, { width, fontSize: 16, lines: 5 })],
         subtitle: [...wrapText(verdict, { width, fontSize: 11.5, lines: 4 })],
       },
       spacing: 0,
@@ -112,7 +113,7 @@ export const collinearityFigure = (input: CollinearityInput): Figure => {
             axes.map((axis, i) => ({
               x: left - 10,
               y: topRoom + (i + 0.5) * cell,
-              text: `${i + 1}  ${axis.label}`,
+              text: `${axis.label} (${i + 1})`,
             })),
             { align: "right" },
           ),

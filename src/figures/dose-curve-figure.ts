@@ -153,7 +153,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   ].map(fromDrawing);
   const confidence = formatNumber(100 * answer.confidence, { digits: 0 });
   return {
-    id: input.id ?? `dose-${family.replaceAll(" ", "-")}-${kebabName(axis.name)}`,
+    id: input.id ?? `dose-${kebabName(family)}-${kebabName(axis.name)}`,
     title,
     caption:
       `${counts}. ${fromWithin ? "Thick" : "Broken"} line: average of the shapes by their weights (${top3}); dark ground: its ${confidence}% interval at each dose with the choice of shape in it; light ground: the band that holds the whole curve with the same confidence; thin coloured lines: single shapes with a weight of 5% or more. ` +

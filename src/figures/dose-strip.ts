@@ -44,9 +44,6 @@ export const doseStrip = (input: DoseStripInput): Panel => {
   const most = Math.max(...counts.map(({ comparing, single }) => comparing + single));
   // By the square root, so that a single arm can be seen beside a crowd.
   const tall = (arms: number): number => Math.sqrt(arms / most) * (barRoom - 2);
-  const tallest = counts.reduce((top, place) =>
-    place.comparing + place.single > top.comparing + top.single ? place : top,
-  );
   const bar = (dose: number, from: number, to: number) => ({
     x: left + xOf(dose) - barWidth / 2,
     x2: left + xOf(dose) + barWidth / 2,
@@ -91,12 +88,12 @@ export const doseStrip = (input: DoseStripInput): Panel => {
       "text-small",
       [
         {
-          x: left + xOf(tallest.dose) + (xOf(tallest.dose) > width - 60 ? -6 : 6),
-          y: 8,
-          text: most === 1 ? "1 arm" : `${most} arms`,
+          x: left + width,
+          y: barRoom + 34,
+          text: most === 1 ? "each bar: 1 arm" : `tallest bar: ${most} arms`,
         },
       ],
-      { align: xOf(tallest.dose) > width - 60 ? "right" : "left" },
+      { align: "right" },
     ),
   ]);
 };

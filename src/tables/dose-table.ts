@@ -13,9 +13,12 @@ import type { Column, Table } from "./table.js";
 const text = (key: string, label: string): Column => ({ key, label, align: "left" });
 const number = (key: string, label: string): Column => ({ key, label, align: "right" });
 
-/** `hold-seconds` of `holdSeconds`, as file names and anchors are written. */
+/** `hold-seconds` of `holdSeconds` or of `hold seconds`, as file names and anchors are written. */
 export const kebabName = (name: string): string =>
-  name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+  name
+    .replace(/[A-Z]+/g, (letters) => `-${letters.toLowerCase()}`)
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
@@ -155,7 +158,11 @@ export const doseReadOffsTable = (answer: DoseCurve, at: readonly GainAt[] = [])
       ? shownDose(low, axis)
       : `${shownDose(low, { ...axis, unit: "" })} to ${shownDose(high, axis)}`;
   const inside = curve.filter(({ supported }) => supported);
-  const places = [inside[0]!, inside[Math.floor(inside.length / 2)]!, inside.at(-1)!];
+  const middle = (range.low + range.high) / 2;
+  const nearest = inside.reduce((best, point) =>
+    Math.abs(point.dose - middle) < Math.abs(best.dose - middle) ? point : best,
+  );
+  const places = [inside[0]!, nearest, inside.at(-1)!];
   const rows: Readonly<Record<string, string>>[] = [
     { quantity: "doses compared", value: rangeText(range) },
     ...(axis.kind === "short to long" ? [places[0]!, places[2]!] : places).map((point) => ({

@@ -1,0 +1,70 @@
+import type { EffectSet } from "../effects/effect.js";
+import { doseAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import { doseData, type DoseData } from "./dose-data.js";
+import { axisRefusal, betweenRefusal, withinRefusal } from "./identifiability.js";
+
+/** What a file can tell about one axis, before any model. */
+export type AxisPromise = Readonly<{
+  axis: DoseAxis;
+  data: DoseData;
+  /** Which comparisons there are enough of; `none` with the reason. */
+  evidence: "within studies" | "between studies only" | "none";
+  /** What is missing for a curve from comparisons inside studies, or for any. */
+  missing?: string;
+}>;
+
+/** Axes a report asks about: one for each idea of a prescription. */
+export const usualAxes = [
+  "intensityPercent",
+  "holdSeconds",
+  "tensionTimePerSessionSeconds",
+  "restBetweenRepetitionsSeconds",
+  "sessionsPerWeek",
+  "weeks",
+  "muscleLength",
+] as const satisfies readonly DoseAxisName[];
+
+const rank = { "within studies": 0, "between studies only": 1, none: 2 } as const;
+
+const promiseOf = (data: DoseData): AxisPromise => {
+  const { axis, support } = data;
+  const whole = axisRefusal(support, axis);
+  if (whole !== undefined) return { axis, data, evidence: "none", missing: whole.missing };
+  const within = withinRefusal(support, axis);
+  if (within === undefined) return { axis, data, evidence: "within studies" };
+  const between = betweenRefusal(support, axis);
+  return between === undefined
+    ? { axis, data, evidence: "between studies only", missing: within.missing }
+    : { axis, data, evidence: "none", missing: `${within.missing}; and ${between.missing}` };
+};
+
+/**
+ * The axes of a file, the most telling first.
+ *
+ * Axes that enough studies compare inside themselves come before those that only tell studies apart, and those before
+ * axes with no answer. Within the first kind more comparing studies come first, then more doses compared; within
+ * the second more studies. Nothing is fitted, so no axis is chosen for its result.
+ *
+ * @param set   effects of one outcome family
+ * @param names axes looked at
+ * @source none: our rule
+ */
+export const tellingAxes = (
+  set: EffectSet,
+  names: readonly DoseAxisName[] = usualAxes,
+): readonly AxisPromise[] =>
+  names
+    .map((name) => promiseOf(doseData(set, doseAxes[name])))
+    .map((promise, place) => ({ promise, place }))
+    .sort((a, b) => {
+      const [first, second] = [a.promise, b.promise];
+      const kinds = rank[first.evidence] - rank[second.evidence];
+      if (kinds !== 0) return kinds;
+      const [one, other] = [first.data.support, second.data.support];
+      const inside = first.evidence === "within studies";
+      const studies = inside
+        ? other.studiesWithin - one.studiesWithin
+        : other.studies - one.studies;
+      return studies || other.dosesWithin - one.dosesWithin || a.place - b.place;
+    })
+    .map(({ promise }) => promise);
