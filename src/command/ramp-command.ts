@@ -1,4 +1,5 @@
 import { Option } from "commander";
+import { CallError } from "../errors.js";
 import { rampFigure } from "../figures/ramp-figure.js";
 import { writeWhole } from "../host/write-whole.js";
 import { cautionsFor } from "../projection/cautions.js";
@@ -6,6 +7,8 @@ import { rampPlan } from "../projection/ramp-plan.js";
 import { rampFroms, type RampFrom } from "../projection/ramp-start.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import type { Joint } from "../protocol/prescription.js";
+import { timelineNeeds } from "../protocol/session-timeline.js";
+import { fieldWords } from "../protocol/written-reader.js";
 import { rampSheet } from "../report/ramp-sheet.js";
 import { cautionsToText } from "../tables/cautions-block.js";
 import { wrapToWidth } from "../tables/display-width.js";
@@ -44,6 +47,15 @@ export const rampCommand: CommandRegistration = (program, terminal, finish) => {
     .option("-o, --output <directory>", "also write the sheet to print, the figure and the table")
     .action(async (text: string, options: Options) => {
       const target = readProtocol(text, options.joint);
+      const needs = timelineNeeds(target).map((field) => fieldWords[field]);
+      if (needs.length > 0)
+        throw new CallError({
+          code: "missing-field",
+          where: "holdbook ramp",
+          needs: "every rest and an effort in percent of MVC, so that each week can be checked",
+          got: `a protocol without ${needs.join(" and ")}`,
+          try: "for example 4 × 30 s at 70 %, rest 60 s, 3/week",
+        });
       const answer = rampPlan(target, { from: options.from, weeks: options.weeks });
       const soreness = sorenessNotes(target);
       const cautions = cautionsFor(

@@ -44,11 +44,19 @@ export const holdDoseTable = (p: Prescription): Table => {
     quantity: string,
     value: number | undefined,
     show: (value: number) => string,
-    needs: string,
+    needs: readonly (string | undefined)[],
   ): Readonly<Record<string, string>> => ({
     quantity,
-    value: value === undefined ? `not known without ${needs}` : show(value),
+    value:
+      value === undefined
+        ? `not known without ${needs.filter(Boolean).join(" and ")}`
+        : show(value),
   });
+  // Only what is missing is named.
+  const frequency = p.sessionsPerWeek === undefined ? "sessions a week" : undefined;
+  const weeks = p.weeks === undefined ? "weeks" : undefined;
+  const percent =
+    effectiveIntensityPercent(p) === undefined ? "an effort in percent of MVC" : undefined;
   const count = (value: number): string =>
     Number.isInteger(value) ? formatCount(value) : plain(value);
   const work = (value: number): string => `${count(value)} %·s`;
@@ -62,37 +70,36 @@ export const holdDoseTable = (p: Prescription): Table => {
       { key: "value", label: "Value", align: "right" },
     ],
     rows: [
-      row("Holds in a session", contractionsPerSession(p), count, "sets"),
-      row("Holds in a week", contractionsPerWeek(p), count, "sessions a week"),
+      row("Holds in a session", contractionsPerSession(p), count, []),
+      row("Holds in a week", contractionsPerWeek(p), count, [frequency]),
       row(
         "Effort",
         effectiveIntensityPercent(p),
         (value) => `${plain(value)} % of MVC${label === undefined ? "" : `, ${label}`}`,
-        "an effort in percent of MVC",
+        [percent],
       ),
-      row("Tension time in a set", tensionTimePerSetSeconds(p), time, "holds"),
-      row("Tension time in a session", tensionTimePerSessionSeconds(p), time, "holds"),
-      row("Tension time in a week", tensionTimePerWeekSeconds(p), time, "sessions a week"),
-      row(
-        "Tension time in the programme",
-        tensionTimeProgrammeSeconds(p),
-        time,
-        "sessions a week and weeks",
-      ),
-      row("Torque–time in a session", torqueTimePerSession(p), work, "an effort in percent of MVC"),
-      row("Torque–time in a week", torqueTimePerWeek(p), work, "an effort and sessions a week"),
-      row(
-        "Torque–time in the programme",
-        torqueTimeProgramme(p),
-        work,
-        "an effort, sessions a week and weeks",
-      ),
-      row("Length of a session", sessionLengthSeconds(p), time, "every rest"),
+      row("Tension time in a set", tensionTimePerSetSeconds(p), time, []),
+      row("Tension time in a session", tensionTimePerSessionSeconds(p), time, []),
+      row("Tension time in a week", tensionTimePerWeekSeconds(p), time, [frequency]),
+      row("Tension time in the programme", tensionTimeProgrammeSeconds(p), time, [
+        frequency,
+        weeks,
+      ]),
+      row("Torque–time in a session", torqueTimePerSession(p), work, [percent]),
+      row("Torque–time in a week", torqueTimePerWeek(p), work, [percent, frequency]),
+      row("Torque–time in the programme", torqueTimeProgramme(p), work, [
+        percent,
+        frequency,
+        weeks,
+      ]),
+      row("Length of a session", sessionLengthSeconds(p), time, ["every rest"]),
       ...(contractionsPerSession(p) === 1
         ? []
         : [
-            row("Duty cycle within a set", dutyCycle(p), share, "the rest"),
-            row("Share of the session under tension", sessionTensionShare(p), share, "every rest"),
+            row("Duty cycle within a set", dutyCycle(p), share, ["the rest"]),
+            row("Share of the session under tension", sessionTensionShare(p), share, [
+              "every rest",
+            ]),
           ]),
     ],
     notes: ["Torque–time is effort times tension time, in percent of MVC times seconds."],
@@ -250,9 +257,18 @@ export const holdAnswer = (a: HoldAssessment): string => {
       ? []
       : [`people who tire later run out ${place(a.failsAtHigh)}`]),
   ];
+  // A grade between the two ends is easier to believe when the end that holds is named too.
+  const keeps =
+    a.failsAtHigh !== undefined
+      ? ""
+      : a.failsAt !== undefined
+        ? "; people who tire later keep it to the end"
+        : a.failsAtLow !== undefined
+          ? "; the central case keeps it to the end"
+          : "";
   const grade = a.grade.charAt(0).toUpperCase() + a.grade.slice(1);
   if (a.maximal)
     return `${grade}: a maximal effort has no load to fail at; force falls with what is left.`;
-  if (who.length > 0) return `${grade}: ${who.join("; ")}.`;
+  if (who.length > 0) return `${grade}: ${who.join("; ")}${keeps}.`;
   return `${grade}: not even people who tire sooner run out; at the closest they have ${formatNumber(a.smallestReservePercent.low, { digits: 0 })} points of MVC to spare.`;
 };

@@ -163,5 +163,8 @@ describe("holdbook ramp", () => {
     await expect(run("ramp", text, "--weeks", "8")).rejects.toThrow(/--from/);
     await expect(run("ramp", text, "--from", "trained")).rejects.toThrow(/--weeks/);
     await expect(run("ramp", text, "--from", "trained", "--weeks", "x")).rejects.toThrow(/--weeks/);
+    await expect(
+      run("ramp", "20 x 6 s at 70 %", "--from", "trained", "--weeks", "8"),
+    ).rejects.toThrow(/without rest between repetitions/);
   });
 });

@@ -36,6 +36,13 @@ describe("doses", () => {
     expect(table["Effort"]).toBe("not known without an effort in percent of MVC");
     expect(table["Length of a session"]).toBe("not known without every rest");
     expect(table["Tension time in a week"]).toBe("not known without sessions a week");
+    // Only what is missing is named.
+    expect(dose("4 x 30 s, 3/week")["Tension time in the programme"]).toBe(
+      "not known without weeks",
+    );
+    expect(dose("4 x 30 s at 70 %, 12 weeks")["Torque–time in the programme"]).toBe(
+      "not known without sessions a week",
+    );
   });
 });
 
@@ -72,6 +79,13 @@ describe("the answer", () => {
     expect(holdAnswer(hard)).toMatch(
       /^Near the limit: .*people who tire sooner run out at repetition 1/,
     );
+    // Between the two ends of a grade, the end that holds is named as well.
+    expect(hard.failsAtHigh).toBe(undefined);
+    expect(holdAnswer(hard)).toMatch(
+      /(people who tire later keep|the central case keeps) it to the end\.$/,
+    );
+    const beyond = canBeHeld(read("4 x 30 s at 75 %, rest 15 s, knee"));
+    expect(holdAnswer(beyond)).not.toContain("to the end");
     const easy = canBeHeld(read("2 x 5 s at 20 %, rest 60 s, knee"));
     expect(holdAnswer(easy)).toContain("points of MVC to spare");
     expect(holdAnswer(canBeHeld(read("3 x 3 s, maximal, rest 60 s")))).toContain(
