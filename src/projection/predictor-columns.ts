@@ -237,6 +237,8 @@ export const categoryBuilt = (
       outsideOf: (target) => {
         const given = predictor.ofTarget(target);
         if (given === undefined || given === usual) return undefined;
+        // A file that never says is taken to mean the usual thing.
+        if (usual === notStated && given === predictor.reference) return undefined;
         return cannotSay(
           `${label} "${given}"`,
           `${counts.length === 1 ? "all" : "nearly all"} arms have "${usual}"`,
