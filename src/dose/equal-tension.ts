@@ -78,7 +78,8 @@ const trustedFreedom = 4;
  * @param set changes within arms, or arms against a control
  * @param options see `equalTensionDefaults`
  * @throws {CallError} "between-arms", "bad-rules"
- * @source contrasts and free pairs as in equalTensionPairs; average as in fitMultilevel and headlineAnswer
+ * @source Gleser and Olkin (2009) in The Handbook of Research Synthesis, chapter 19 (contrasts); Pustejovsky and
+ *   Tipton (2022) Prevention Science 23:425–438 (average, robust after a working model)
  */
 export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}): EqualTension => {
   const resolved = { ...equalTensionDefaults, ...options };

@@ -86,7 +86,8 @@ export const verdictRules: readonly string[] = [
  * @param set changes within arms, or arms against a control
  * @param options see `variableTableDefaults`
  * @throws {CallError} "between-arms"; "amount-missing" on the raw scale when a family has no amount
- * @source slopes as in withinBetweenSlope, verdicts as in verdictOf
+ * @source Neuhaus and Kalbfleisch (1998) Biometrics 54:638–645 (slopes, as in withinBetweenSlope); verdicts
+ *   are rules of this project
  */
 export const variableTable = (
   set: EffectSet,

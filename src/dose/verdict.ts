@@ -116,7 +116,7 @@ export const verdictOf = ({ within, between, amount }: VerdictInput): Verdict =>
  * "differ" when it leaves out zero; "agree" when it lies inside ± the stated amount; otherwise the data cannot tell.
  *
  * @param difference between-study minus within-study change for one step
- * @source rules of this project
+ * @source none: rules of this project
  */
 export const agreementOf = (
   within: Coefficient | undefined,
