@@ -5,6 +5,7 @@ import type { Prescription } from "../../protocol/prescription.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { comparedShown } from "./protocols/compared-shown.js";
 import { ComparisonSection } from "./protocols/comparison-section.js";
+import { ComparisonToKeep } from "./protocols/comparison-to-keep.js";
 import { linearScale } from "./protocols/linear-scale.js";
 import { PreparedNotes } from "./protocols/prepared-notes.js";
 import { ProjectionBlock } from "./protocols/projection-block.js";
@@ -145,6 +146,9 @@ const ProtocolsBody = () => {
         })}
       </div>
       {prepared === undefined ? null : <PreparedNotes prepared={prepared} />}
+      {prepared?.kind === "ready" && comparison?.kind === "comparison" ? (
+        <ComparisonToKeep comparison={comparison} prepared={prepared} />
+      ) : null}
       <SorenessSection
         protocols={protocols.map(({ name, prescription }) => ({
           name,

@@ -5,6 +5,7 @@ import type { Prescription } from "../../../protocol/prescription.js";
 import { holdFitTable } from "../../../tables/hold-table.js";
 import type { Table } from "../../../tables/table.js";
 import { TableView } from "../../parts/table-view.js";
+import { titledFor } from "./titled-for.js";
 
 /** The search takes longer than a frame, so it waits until the hand rests. */
 const restMilliseconds = 200;
@@ -21,7 +22,7 @@ const fitOf = (p: Prescription): Table | string => {
 };
 
 /** What would make a session fit, worked out when it is opened. */
-export const FitPanel = ({ p }: Readonly<{ p: Prescription }>) => {
+export const FitPanel = ({ p, letter }: Readonly<{ p: Prescription; letter: string }>) => {
   const [open, setOpen] = useState(false);
   const [fit, setFit] = useState<Readonly<{ of: string; answer: Table | string }>>();
   const key = JSON.stringify(p);
@@ -38,7 +39,7 @@ export const FitPanel = ({ p }: Readonly<{ p: Prescription }>) => {
       ) : typeof fit.answer === "string" ? (
         <p>{fit.answer}</p>
       ) : (
-        <TableView table={fit.answer} />
+        <TableView table={titledFor(letter, fit.answer)} />
       )}
     </details>
   );

@@ -1,6 +1,7 @@
 import type { Projection } from "../../../projection/project-protocol.js";
 import { nearestTable } from "../../../tables/projection-support-table.js";
 import { TableView } from "../../parts/table-view.js";
+import { titledFor } from "./titled-for.js";
 import type { LinearScale } from "./linear-scale.js";
 import type { ComparedShown } from "./compared-shown.js";
 import { CoursePicture } from "./course-picture.js";
@@ -37,7 +38,7 @@ export const ProjectionBlock = ({
         <h3>Protocol {letter}: nothing is projected</h3>
         <p class="refusal">{sentence(shown.reason)}</p>
         {shown.nearest === undefined ? null : (
-          <TableView table={nearestTable([shown.nearest], `nearest-${letter}`)} />
+          <TableView table={titledFor(letter, nearestTable([shown.nearest]))} />
         )}
       </section>
     );

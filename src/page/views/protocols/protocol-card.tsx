@@ -14,6 +14,7 @@ import { FitPanel } from "./fit-panel.js";
 import { ProtocolSliders } from "./protocol-sliders.js";
 import type { ReadProtocol } from "./read-protocol.js";
 import { SessionPicture } from "./session-picture.js";
+import { titledFor } from "./titled-for.js";
 import { WrittenProtocol } from "./written-protocol.js";
 
 const gradeClass = {
@@ -46,9 +47,15 @@ const FirstQuantities = ({ p }: Readonly<{ p: Prescription }>) => {
 
 const Session = ({
   p,
+  letter,
   session,
   secondsAcross,
-}: Readonly<{ p: Prescription; session: SessionShown; secondsAcross: number }>) => {
+}: Readonly<{
+  p: Prescription;
+  letter: string;
+  session: SessionShown;
+  secondsAcross: number;
+}>) => {
   if (session.kind === "not judged")
     return (
       <p class="not-judged">
@@ -85,7 +92,7 @@ const Session = ({
           ))}
         </ul>
       </details>
-      {assessment.maximal ? null : <FitPanel p={p} />}
+      {assessment.maximal ? null : <FitPanel p={p} letter={letter} />}
     </>
   );
 };
@@ -129,11 +136,11 @@ export const ProtocolCard = ({
           <ProtocolSliders id={id} p={last} onChange={(next) => onText(writePrescription(next))} />
           <FirstQuantities p={last} />
           {session === undefined ? null : (
-            <Session p={last} session={session} secondsAcross={secondsAcross} />
+            <Session p={last} letter={letter} session={session} secondsAcross={secondsAcross} />
           )}
           <details>
             <summary>All that follows from it</summary>
-            <TableView table={holdDoseTable(last)} />
+            <TableView table={titledFor(letter, holdDoseTable(last))} />
           </details>
         </div>
       )}

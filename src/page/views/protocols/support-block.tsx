@@ -1,6 +1,7 @@
 import type { Support } from "../../../projection/project-protocol.js";
 import { nearestTable, supportSentences } from "../../../tables/projection-support-table.js";
 import { TableView } from "../../parts/table-view.js";
+import { titledFor } from "./titled-for.js";
 
 /** How much evidence lies near a protocol, and what part of the answer is data. */
 export const SupportBlock = ({
@@ -25,7 +26,7 @@ export const SupportBlock = ({
       <p>{sentences.join(" ")}</p>
       <details>
         <summary>The nearest rows, with their sources</summary>
-        <TableView table={nearestTable(support.nearest, `nearest-${letter}`)} />
+        <TableView table={titledFor(letter, nearestTable(support.nearest))} />
       </details>
     </div>
   );
