@@ -60,6 +60,7 @@ export type { KnownCovariance, SynthesisEffect } from "./synthesis/synthesis-inp
 export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synthesis-results.js";
 
 // dose: which variables matter, and three questions of their own
+export { doseResponse } from "./dose/dose-response.js"; // how the gain follows a dose
 export { variableTable } from "./dose/variable-table.js"; // every variable with a verdict
 export { verdictOf, agreementOf, statedAmount } from "./dose/verdict.js"; // the rules behind it
 export { equalTension } from "./dose/equal-tension.js"; // the same work in longer holds or harder
@@ -69,6 +70,7 @@ export type { VariableTable } from "./dose/variable-table.js";
 export type { EqualTension } from "./dose/equal-tension.js";
 export type { JointAngle } from "./dose/joint-angle.js";
 export type { TimeCourse } from "./dose/time-course-result.js";
+export type { DoseResponse } from "./dose/dose-response-result.js";
 
 // endurance: whether a session can be held
 export { canBeHeld } from "./endurance/can-be-held.js"; // graded answer with its band
@@ -111,6 +113,8 @@ export { pooledTable } from "./tables/pooled-table.js"; // averages side by side
 export { multilevelTable } from "./tables/multilevel-table.js"; // model-based beside cluster-robust
 export { fatesTable } from "./tables/fates-table.js"; // what became of every row
 export { variablesTable } from "./tables/variables-table.js"; // variables with their verdicts
+export { doseAnswer } from "./tables/dose-answer.js"; // a dose-response in plain words
+export { doseSlopesTable, doseShapesTable, doseReadOffsTable } from "./tables/dose-table.js"; // slopes, shapes, read-offs
 export { equalTensionTable } from "./tables/equal-tension-table.js"; // averages of pairs
 export { jointAngleTable } from "./tables/joint-angle-table.js"; // carry-over in numbers
 export { timeCourseTable } from "./tables/time-course-table.js"; // gain week by week
@@ -121,10 +125,17 @@ export { evidenceMap } from "./figures/evidence-map.js"; // what has been studie
 export { evidenceMapCells } from "./figures/evidence-map-cells.js"; // its counts
 export { precisionFigure } from "./figures/precision-figure.js"; // effects against precision
 export { holdStripFigure } from "./figures/hold-strip-figure.js"; // one session to scale
+export { doseCurveFigure } from "./figures/dose-curve-figure.js"; // the curve with its bands and arms
 export { equalTensionFigure } from "./figures/equal-tension-figure.js"; // pairs beside their sessions
 export { jointAngleFigure } from "./figures/joint-angle-figure.js"; // gain against distance
 export { timeCourseFigure } from "./figures/time-course-figure.js"; // gain over weeks
 export { remainingCapacityFigure } from "./figures/remaining-capacity-figure.js"; // what is left along a session
+export { projectionTable } from "./tables/projection-table.js"; // three ranges with words
+export { comparisonTable, differencesTable } from "./tables/comparison-table.js"; // protocols and pairs
+export { frontierTable } from "./tables/frontier-table.js"; // most gain for the time
+export { projectionFigure } from "./figures/projection-figure.js"; // three nested ranges over weeks
+export { comparisonFigure } from "./figures/comparison-figure.js"; // protocols side by side
+export { frontierFigure } from "./figures/frontier-figure.js"; // gain against minutes a week
 export { displayForScale } from "./figures/scale-display.js"; // how figures show a scale
 export type { Figure } from "./figures/figure.js";
 export type { Table } from "./tables/table.js";
@@ -134,6 +145,7 @@ export { analyse } from "./report/analysis.js"; // the main job on one file
 export { reportFigures } from "./report/report-figures.js"; // its figures
 export { reportHtml } from "./report/report-html.js"; // its page
 export { reportSections } from "./report/report-sections.js"; // its sections after the pooled answers
+export { doseSection } from "./report/dose-section.js"; // its curves
 export { answerSentence } from "./report/answer-sentence.js"; // one answer in plain words
 export { shownResult } from "./report/pooled-answer.js"; // the numbers of one answer
 export { readingList } from "./report/references.js"; // the works a file names
