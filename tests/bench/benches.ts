@@ -1,4 +1,5 @@
 import type { Bench } from "./bench.js";
+import { doseCurve } from "./dose-curve.bench.js";
 import { multilevelAgainstBaseR } from "./multilevel-against-base-r.bench.js";
 import { multilevelGrowth } from "./multilevel-growth.bench.js";
 import { projection } from "./projection.bench.js";
@@ -13,5 +14,6 @@ export const benches: readonly Bench[] = [
   multilevelAgainstBaseR,
   variableTableBench,
   projection,
+  doseCurve,
   startToReport,
 ];
