@@ -109,7 +109,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
   };
   const layout = estimatesLayout(estimates);
   const doses = equalTensionDoses(question, pairs, layout, input.timelines ?? new Map());
-  const counts = `${counted(pairs.length, "pair", "pairs")} of arms from ${counted(studies.length, "study", "studies")}, each with the same ${rules.quantity} within ${formatNumber(100 * rules.tolerance, { digits: 0 })}%`;
+  const counts = `${counted(pairs.length, "pair", "pairs")} of arms from ${counted(studies.length, "study", "studies")}, each with the same ${rules.quantity} within ${formatNumber(100 * rules.tolerance, { digits: 0 })}%${outcomes.size === 1 ? `; ${[...outcomes].join("")}` : ""}`;
   const averageText = average.identified
     ? `The average over ${counted(average.pairs, "pair", "pairs")} (${headline.of}, ${counted(average.studies, "study", "studies")}) of the ${words.more} against the ${words.less} is ${valueText(display, { estimate: average.estimate, ...average.interval })}.` +
       (average.predictionInterval === null
