@@ -9,7 +9,7 @@ import { noteLines } from "../../tables/note-lines.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../../tables/scale-display.js";
 import type { Table } from "../../tables/table.js";
 import { averageWorking, type AverageWorking } from "../made/average-working.js";
-import { effectWorking, type EffectWorking } from "../made/effect-working.js";
+import { effectWorking, readRowsOf, type EffectWorking } from "../made/effect-working.js";
 import { analysisOf, openFile, type Job } from "./bench.js";
 
 export type MadeWish = Readonly<{
@@ -93,7 +93,7 @@ const effectMade = (effect: Effect, rows: readonly OutcomeRow[]): EffectMade => 
       { row, of: "Trained arm" },
       ...(comparatorRow === undefined ? [] : [{ row: comparatorRow, of: "Comparator" }]),
     ]),
-    working: effectWorking(effect, rows),
+    working: effectWorking(effect, readRowsOf(rows)),
     notes: noteLines(effect.notes),
   };
 };

@@ -19,9 +19,27 @@ const sameWithin = 1e-9;
 const agrees = (a: number, b: number): boolean =>
   Math.abs(a - b) <= sameWithin * Math.max(1e-12, Math.abs(a), Math.abs(b)) + 1e-15;
 
-const relationOf = (effect: Effect, rows: readonly OutcomeRow[]): ArmRelation => {
-  const { row, comparatorRow } = effect;
-  const peopleOf = peopleOfRows(rows);
+/** What the rows of a table print, read once for all its effects. */
+export type ReadRows = Readonly<{
+  readings: ReadonlyMap<OutcomeRow, ArmReading>;
+  peopleOf: ReturnType<typeof peopleOfRows>;
+}>;
+
+/** Reads every row of a table, since correlations are borrowed among them. */
+export const readRowsOf = (rows: readonly OutcomeRow[]): ReadRows => {
+  const readings = new Map<OutcomeRow, ArmReading>();
+  for (const row of rows) {
+    if (row.statisticOf === "difference from comparator") continue;
+    const reading = orRefusal(() => armReading(row));
+    if (!isRefusal(reading)) readings.set(row, reading);
+  }
+  return { readings, peopleOf: peopleOfRows(rows) };
+};
+
+const relationOf = (
+  { row, comparatorRow }: Effect,
+  peopleOf: ReadRows["peopleOf"],
+): ArmRelation => {
   if (comparatorRow === undefined || peopleOf(row) !== peopleOf(comparatorRow))
     return "different people";
   return row.design === "crossover" ? "periods of the same people" : "limbs of the same people";
@@ -34,11 +52,11 @@ const relationOf = (effect: Effect, rows: readonly OutcomeRow[]): ArmRelation =>
  * What comes out is held against the effect itself; a calculation that would not give the same number
  * is not shown.
  *
- * @param rows every row of the table, since correlations are borrowed among them
+ * @param read every row of the table
  */
 export const effectWorking = (
   effect: Effect,
-  rows: readonly OutcomeRow[],
+  { readings, peopleOf }: ReadRows,
   options: EffectsOptions = {},
 ): EffectWorking | undefined => {
   const resolved = resolvedEffectsOptions({
@@ -46,12 +64,6 @@ export const effectWorking = (
     scale: effect.scale,
     contrast: effect.contrast,
   });
-  const readings = new Map<OutcomeRow, ArmReading>();
-  for (const row of rows) {
-    if (row.statisticOf === "difference from comparator") continue;
-    const reading = orRefusal(() => armReading(row));
-    if (!isRefusal(reading)) readings.set(row, reading);
-  }
   const correlationOf = correlationResolver([...readings.values()], resolved);
   const workOut = (row: OutcomeRow) => {
     const reading = readings.get(row);
@@ -84,7 +96,7 @@ export const effectWorking = (
   }
   const second = effect.comparatorRow === undefined ? undefined : workOut(effect.comparatorRow);
   if (second === undefined) return undefined;
-  const relation = relationOf(effect, rows);
+  const relation = relationOf(effect, peopleOf);
   const between = relationCorrelation(relation, resolved);
   const [v1, v2] = [first.variance, second.variance];
   const estimate = first.estimate - second.estimate;
