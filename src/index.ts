@@ -60,7 +60,14 @@ export type { KnownCovariance, SynthesisEffect } from "./synthesis/synthesis-inp
 export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synthesis-results.js";
 
 // dose: which variables matter, and three questions of their own
-export { doseResponse } from "./dose/dose-response.js"; // how the gain follows a dose
+export { doseAxes, doseAxisOf } from "./dose/dose-axes.js"; // every dose with its unit and definition
+export { doseResponse, doseResponseDefaults } from "./dose/dose-response.js"; // how the gain follows a dose
+export { evaluateCurve } from "./dose/averaged-curve.js"; // a fitted curve at any dose
+export { gainAt } from "./dose/gain-at.js"; // the same, refused outside the doses compared
+export { withinBetweenSlope } from "./dose/within-between-slope.js"; // slopes inside and between studies
+export { severalDoses } from "./dose/several-doses.js"; // doses together, with products
+export { collinearity } from "./dose/collinearity.js"; // which doses move together
+export { tellingAxes } from "./dose/telling-axes.js"; // which doses a file can tell about
 export { variableTable } from "./dose/variable-table.js"; // every variable with a verdict
 export { verdictOf, agreementOf, statedAmount } from "./dose/verdict.js"; // the rules behind it
 export { equalTension } from "./dose/equal-tension.js"; // the same work in longer holds or harder
@@ -70,7 +77,9 @@ export type { VariableTable } from "./dose/variable-table.js";
 export type { EqualTension } from "./dose/equal-tension.js";
 export type { JointAngle } from "./dose/joint-angle.js";
 export type { TimeCourse } from "./dose/time-course-result.js";
-export type { DoseResponse } from "./dose/dose-response-result.js";
+export type { DoseAxis, DoseAxisName } from "./dose/dose-axes.js";
+export type { DoseResponseOptions } from "./dose/dose-response.js";
+export type { DoseCurve, DoseResponse } from "./dose/dose-response-result.js";
 
 // endurance: whether a session can be held
 export { canBeHeld } from "./endurance/can-be-held.js"; // graded answer with its band
@@ -115,6 +124,8 @@ export { fatesTable } from "./tables/fates-table.js"; // what became of every ro
 export { variablesTable } from "./tables/variables-table.js"; // variables with their verdicts
 export { doseAnswer } from "./tables/dose-answer.js"; // a dose-response in plain words
 export { doseSlopesTable, doseShapesTable, doseReadOffsTable } from "./tables/dose-table.js"; // slopes, shapes, read-offs
+export { doseCurveText } from "./tables/dose-curve-text.js"; // the curve drawn in text
+export { severalDosesTable, collinearityTable } from "./tables/several-doses-table.js"; // doses together
 export { equalTensionTable } from "./tables/equal-tension-table.js"; // averages of pairs
 export { jointAngleTable } from "./tables/joint-angle-table.js"; // carry-over in numbers
 export { timeCourseTable } from "./tables/time-course-table.js"; // gain week by week
@@ -126,6 +137,7 @@ export { evidenceMapCells } from "./figures/evidence-map-cells.js"; // its count
 export { precisionFigure } from "./figures/precision-figure.js"; // effects against precision
 export { holdStripFigure } from "./figures/hold-strip-figure.js"; // one session to scale
 export { doseCurveFigure } from "./figures/dose-curve-figure.js"; // the curve with its bands and arms
+export { collinearityFigure } from "./figures/collinearity-figure.js"; // a map of doses that move together
 export { equalTensionFigure } from "./figures/equal-tension-figure.js"; // pairs beside their sessions
 export { jointAngleFigure } from "./figures/joint-angle-figure.js"; // gain against distance
 export { timeCourseFigure } from "./figures/time-course-figure.js"; // gain over weeks

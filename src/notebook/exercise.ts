@@ -50,9 +50,9 @@ const kindOfNumber = (value: number, wanted: number, tolerance: number): string 
  * @param value    what the learner found; undefined while there is none
  */
 export const judgedAnswer = (exercise: Exercise, value: unknown): Judgement => {
-  const wanted = exercise.answer();
   if (value === undefined || value === null || value === "")
     return { right: false, message: "No answer yet: put yours in place of undefined." };
+  const wanted = exercise.answer();
   const tolerance = toleranceOf(exercise.decimals ?? 0);
   if (close(value, wanted, tolerance)) return { right: true, message: "Right." };
   if (typeof value !== typeof wanted)

@@ -1,6 +1,7 @@
 /** What notebooks call beside the library: showing things, and checking answers. */
 export { showOn } from "./show-on.js"; // where things are shown; once, in the first cell
 export { showTable } from "./show-table.js"; // a table, or a data frame
+export { showSentences } from "./show-sentences.js"; // sentences, wrapped
 export { showFigure } from "./show-figure.js"; // a figure: drawing and specification
 export { showCautions } from "./show-cautions.js"; // the cautions that go with protocols
 export { checkAnswer } from "./check-answer.js"; // an exercise's answer

@@ -1,0 +1,11 @@
+import type { DoseResponse } from "../../dose/dose-response-result.js";
+import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
+
+/** From arms of the same study, or from studies' means. */
+export type SlopePart = "within" | "between";
+
+/** What a step of the dose adds, in per cent; 0 where the file cannot tell. */
+export const percentOfStep = (answer: DoseResponse, part: SlopePart, step: number): number => {
+  const slope = answer.slopes[part];
+  return slope.identified ? percentFromLogRatio(step * slope.robust.estimate) : 0;
+};
