@@ -1,4 +1,8 @@
-/** Pairs of arms of one study with the same amount of work, which differ in how it was given. */
+/**
+ * Pairs of arms of one study with the same amount of work, which differ in how it was given.
+ *
+ * Longer than most: what makes a pair is one rule with several parts.
+ */
 import { measurementPlace, outcomeName } from "../effects/effect-name.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import type { OutcomeRow } from "../records/outcome-row.js";

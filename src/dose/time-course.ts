@@ -1,3 +1,8 @@
+/**
+ * The course of a gain over the weeks.
+ *
+ * Longer than most: one answer with every part it may lack.
+ */
 import type { EffectSet } from "../effects/effect.js";
 import { CallError, ConvergenceError } from "../errors.js";
 import type { Interval } from "../synthesis/synthesis-results.js";

@@ -1,3 +1,8 @@
+/**
+ * One column of the joint-angle figure: head, plot and foot.
+ *
+ * Longer than most: the three share one place and its measures.
+ */
 import type { JointAngleCurve } from "../dose/joint-angle-result.js";
 import { formatNumber } from "../tables/number-format.js";
 import { roundValues } from "./axis-ticks.js";

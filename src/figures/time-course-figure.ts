@@ -1,3 +1,8 @@
+/**
+ * The course of a gain over the weeks, drawn.
+ *
+ * Longer than most: plot, weeks and words are one drawing.
+ */
 import type { TimeCourse } from "../dose/time-course-result.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";

@@ -1,4 +1,8 @@
-/** The table of protocol variables as people read it: one row a variable, one table an outcome family. */
+/**
+ * The table of protocol variables as people read it: one row a variable, one table an outcome family.
+ *
+ * Longer than most: wide, folded and data forms share their words.
+ */
 import type { VariableRow, VariableTable } from "../dose/variable-table.js";
 import type { EffectScale } from "../effects/effect.js";
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
