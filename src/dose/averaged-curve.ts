@@ -160,6 +160,7 @@ const averagedPoint = (
  * @param curve from `doseResponse`
  * @param dose  in the axis's unit
  * @returns gain on the effects' scale, its error with the choice of shape in it, pointwise interval
+ * @source Buckland, Burnham and Augustin (1997) Biometrics 53:603–618, equation 9
  */
 export const evaluateCurve = (curve: AveragedCurve, dose: number): CurvePoint =>
   averagedPoint(

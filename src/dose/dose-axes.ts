@@ -343,6 +343,7 @@ export const doseAxes: Readonly<Record<DoseAxisName, DoseAxis>> = Object.fromEnt
  * The dose axis of a name.
  *
  * @throws {CallError} "unknown-axis"
+ * @source none: a look-up
  */
 export const doseAxisOf = (name: string): DoseAxis => {
   const known = doseAxisNames.find((axis) => axis === name);

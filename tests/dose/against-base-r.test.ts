@@ -7,15 +7,11 @@ import { WebR } from "webr";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { doseAxes } from "../../src/dose/dose-axes.js";
 import { doseDataOf } from "../../src/dose/dose-data.js";
-import { fitShape } from "../../src/dose/fit-shape.js";
 import { mixedModel } from "../../src/dose/mixed-model.js";
 import { pooledCurve } from "../../src/dose/referent-curves.js";
 import { severalDoses } from "../../src/dose/several-doses.js";
-import { shapeContext } from "../../src/dose/shapes/shape-context.js";
 import { fractionalPowers } from "../../src/dose/shapes/fractional-polynomial.js";
 import { restrictedCubicSplineBasis } from "../../src/dose/shapes/restricted-cubic-spline.js";
-import { shapes } from "../../src/dose/shapes/shapes.js";
-import type { ShapeName } from "../../src/dose/shapes/shape.js";
 import { criterionWeights, smallSampleCriterion } from "../../src/dose/shape-weights.js";
 import { withinBetweenSlopeOf } from "../../src/dose/within-between-slope.js";
 import { effectInputs } from "../../src/synthesis/effect-inputs.js";
@@ -25,6 +21,7 @@ import { matrixOf } from "../../src/numeric/matrix.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectPrinted, expectRelative } from "../effects/agreement.js";
 import { multilevelInBaseR } from "../synthesis/multilevel-in-base-r.js";
+import { plainFit } from "./plain-fit.js";
 import { doseTrials } from "./dose-trials.js";
 
 const webR = new WebR({ interactive: false });
@@ -43,58 +40,12 @@ const asText = (values: readonly string[]): string =>
 const numbers = async (expression: string): Promise<readonly number[]> =>
   await webR.evalRRaw(`as.numeric({${expression}})`, "number[]");
 
-/** A shape fitted to plain points of equal weight: maximum likelihood is then least squares. */
-const plainFit = (name: ShapeName, x: readonly number[], y: readonly number[]) => {
-  const model = mixedModel(
-    y.map((estimate, i) => ({
-      effectId: `e${i}`,
-      study: "one",
-      arm: "one",
-      estimate,
-      variance: 1,
-    })),
-    [],
-    ["study"],
-  );
-  const context = shapeContext(x);
-  const shape = shapes[name];
-  const answer = fitShape(
-    model,
-    (columns) => ({
-      design: matrixOf(x.map((dose) => [1, ...columns(dose)])),
-      curveColumns: shape.columns(context),
-      centres: [],
-    }),
-    shape,
-    context,
-  );
-  if (!answer.identified) throw new Error(answer.missing);
-  return { ...answer, context };
-};
-
 describe("shapes on plain points", () => {
   test("saturating hyperbola: Puromycin, printed fit and base R's non-linear least squares", async () => {
     const x = await numbers(`Puromycin$conc[Puromycin$state == "treated"]`);
     const y = await numbers(`Puromycin$rate[Puromycin$state == "treated"]`);
     // Without a level: the curve begins at nothing, as the enzyme's does.
-    const model = mixedModel(
-      y.map((estimate, i) => ({
-        effectId: `e${i}`,
-        study: "one",
-        arm: "one",
-        estimate,
-        variance: 1,
-      })),
-      [],
-      ["study"],
-    );
-    const answer = fitShape(
-      model,
-      (columns) => ({ design: matrixOf(x.map(columns)), curveColumns: 1, centres: [0] }),
-      shapes["saturating hyperbola"],
-      shapeContext(x),
-    );
-    if (!answer.identified) throw new Error(answer.missing);
+    const answer = plainFit("saturating hyperbola", x, y, "from nothing");
     // published: Bates and Watts (1988), section 2.1, treated enzyme
     expectPrinted(answer.fit.coefficients[0]!, "212.7");
     expectPrinted(answer.parameter!, "0.06412");
