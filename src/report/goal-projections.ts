@@ -88,13 +88,12 @@ const comparisonPart = (
   if (comparison.kind === "refused")
     return { sentences: [`Nothing is compared: ${comparison.reason}.`], figures: [], tables: [] };
   const direct = headToHeadTable(comparison, `head-to-head-${id}`);
-  const goal = capital(prepared.goal);
   return {
     sentences: [
       ...(projected.length > most
-        ? [`${goal}: the first ${most} of ${projected.length} protocols are compared.`]
+        ? [`The first ${most} of ${projected.length} protocols are compared.`]
         : []),
-      ...verdictSentences(comparison).map((sentence) => `${goal}, ${sentence}`),
+      ...verdictSentences(comparison),
     ],
     figures: [
       comparisonFigure({
@@ -127,7 +126,7 @@ export const goalProjections = (
 ): GoalPart => {
   const prepared = prepareProjection(set, { goal, rows: records.rows });
   if (prepared.kind === "refused")
-    return { sentences: [`${capital(goal)}: ${prepared.reason}.`], figures: [], tables: [] };
+    return { sentences: [`${capital(prepared.reason)}.`], figures: [], tables: [] };
   const id = goal.replaceAll(" ", "-");
   const outcomes = protocols.map((protocol) => outcomeOf(prepared, protocol, confidence));
   const projected = outcomes.filter(isProjected);
@@ -135,14 +134,14 @@ export const goalProjections = (
   const own = (place: number): string => `${id}-${place + 1}`;
   return {
     sentences: [
-      `${capital(goal)}: ${projectionModelSentence(prepared)}`,
-      ...projectionNoteLines(prepared),
       ...outcomes.map((outcome) =>
         isProjected(outcome)
           ? `${outcome.name}: ${projectionAnswer(outcome.projection, prepared, confidence)}${extrapolation(outcome.projection)}`
           : `${outcome.name}: ${outcome.refusal}`,
       ),
       ...comparison.sentences,
+      projectionModelSentence(prepared),
+      ...projectionNoteLines(prepared),
     ],
     figures: [
       ...comparison.figures,

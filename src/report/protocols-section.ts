@@ -1,7 +1,7 @@
 import { holdStripFigure } from "../figures/hold-strip-figure.js";
 import { shownDuration } from "../figures/shown-duration.js";
 import { cautionsFor } from "../projection/cautions.js";
-import { projectionGoals } from "../projection/goals.js";
+import type { ProjectionGoal } from "../projection/goals.js";
 import type { NamedProtocol } from "../projection/protocol-list.js";
 import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
 import { writePrescription } from "../protocol/write-prescription.js";
@@ -49,43 +49,49 @@ const setOf = ({ sets }: Analysis) =>
   sets.find(({ contrast }) => contrast === "change-within-arm") ??
   sets.find(({ contrast }) => contrast === "against-control");
 
+/** Whether gains can be projected from the report's effects. */
+const projectable = (analysis: Analysis) => {
+  const set = setOf(analysis);
+  return set === undefined || set.scale !== "log-ratio-of-means" ? undefined : set;
+};
+
 /**
- * The report's section on protocols named in a file: each session to scale, whether it can be held, what is projected
- * for each goal, how the protocols compare, and the cautions in full. Nothing without protocols.
+ * The report's section on protocols named in a file: each session to scale, whether it can be held, and the cautions
+ * in full. Nothing without protocols.
  */
-export const protocolsSection: SectionMaker = (analysis, wishes, progress) => {
+export const protocolsSection: SectionMaker = (analysis, wishes) => {
   const named = wishes.protocols ?? [];
   if (named.length === 0) return undefined;
   const protocols = named.map(judged);
-  const set = setOf(analysis);
-  const goals = wishes.goals ?? projectionGoals;
-  const held = protocols.map(
-    ({ name, prescription, session }) =>
-      `${name}: ${writePrescription(prescription)}. ${session.words}`,
-  );
-  const cautions = cautionsTable(cautionsFor(protocols.map(({ prescription }) => prescription)));
-  const parts =
-    set === undefined || set.scale !== "log-ratio-of-means"
-      ? []
-      : goals.map((goal) => {
-          progress(`projecting ${goal}`);
-          return goalProjections(goal, set, analysis, protocols);
-        });
   return {
     id: "protocols",
-    title: "Protocols: what to expect",
+    title: "Protocols",
     sentences: [
-      ...held,
-      ...(parts.length === 0
-        ? [
-            "Nothing is projected: that needs changes or differences on the scale log ratio of means, which this report was not asked for.",
-          ]
-        : [
-            "Three ranges stand for each projection: the average over such studies, a new group's mean, and what a single person of such a group would measure. They are about groups and people like those studied, and a forecast for nobody.",
-          ]),
-      ...parts.flatMap(({ sentences }) => sentences),
+      ...protocols.map(
+        ({ name, prescription, session }) =>
+          `${name}: ${writePrescription(prescription)}. ${session.words}`,
+      ),
+      projectable(analysis) === undefined
+        ? "Nothing is projected: that needs changes or differences on the scale log ratio of means, which this report was not asked for."
+        : "What to expect of them stands below, goal by goal. Three ranges stand for each projection: the average over such studies, a new group's mean, and what a single person of such a group would measure. They are about groups and people like those studied, and a forecast for nobody.",
     ],
-    figures: [...stripFigures(protocols), ...parts.flatMap(({ figures }) => figures)],
-    tables: [...parts.flatMap(({ tables }) => tables), cautions],
+    figures: stripFigures(protocols),
+    tables: [cautionsTable(cautionsFor(protocols.map(({ prescription }) => prescription)))],
   };
 };
+
+/** The report's section on what to expect of the named protocols towards one goal, and how they compare. */
+export const protocolGoalSection =
+  (goal: ProjectionGoal): SectionMaker =>
+  (analysis, wishes, progress) => {
+    const named = wishes.protocols ?? [];
+    const set = projectable(analysis);
+    const isWished = wishes.goals === undefined || wishes.goals.includes(goal);
+    if (named.length === 0 || set === undefined || !isWished) return undefined;
+    progress(`projecting ${goal}`);
+    return {
+      id: `protocols-${goal.replaceAll(" ", "-")}`,
+      title: `What to expect: ${goal}`,
+      ...goalProjections(goal, set, analysis, named.map(judged)),
+    };
+  };

@@ -1,6 +1,7 @@
+import { projectionGoals } from "../projection/goals.js";
 import type { Analysis } from "./analysis.js";
 import { doseSection } from "./dose-section.js";
-import { protocolsSection } from "./protocols-section.js";
+import { protocolGoalSection, protocolsSection } from "./protocols-section.js";
 import type { ReportSection, ReportWishes, SectionMaker } from "./report-section.js";
 import { specialQuestionsSection } from "./special-questions-section.js";
 import { variablesSection } from "./variables-section.js";
@@ -11,6 +12,7 @@ const sectionMakers: readonly SectionMaker[] = [
   doseSection,
   specialQuestionsSection,
   protocolsSection,
+  ...projectionGoals.map(protocolGoalSection),
 ];
 
 /**
