@@ -43,7 +43,7 @@ const wide = (table: Table): string =>
 const drawn = (figure: Figure, drawings: Drawings): string => {
   const svg = drawings.get(figure.id);
   if (svg === undefined) return "";
-  return `<figure id="${escapeHtml(figure.id)}">
+  return `<figure id="figure-${escapeHtml(figure.id)}">
 <div class="drawing" role="img" aria-label="${escapeHtml(figure.description)}">${svg}</div>
 <figcaption>${escapeHtml(figure.caption)}</figcaption>
 </figure>`;

@@ -8,6 +8,7 @@ const numberClass = (column: Column): string =>
 /**
  * A table as HTML: caption, header cells with their scope, numbers right-aligned by class.
  *
+ * The table's id stands in `data-table`, not in `id`: one document may hold the same kind of table twice.
  * Every text is escaped, whatever file it came from. The first column heads its row.
  */
 export const tableToHtml = (table: Table): string => {
@@ -25,7 +26,7 @@ export const tableToHtml = (table: Table): string => {
   });
   const notes = table.notes.map((note) => `<li>${escapeHtml(note)}</li>`);
   const lines = [
-    `<div class="table-block" id="${escapeHtml(table.id)}">`,
+    `<div class="table-block" data-table="${escapeHtml(table.id)}">`,
     "<table>",
     `<caption>${escapeHtml(table.title)}</caption>`,
     `<thead><tr>${headings.join("")}</tr></thead>`,

@@ -25,6 +25,18 @@ test("report: every figure stands in the page once, and the page says that the d
   expect(html).toMatch(/Invented data/);
 });
 
+test("report: every anchor is there once, though a section, its figure and its table share a name", () => {
+  const { id } = figures[0]!;
+  const table = { id, title: id, columns: [], rows: [], notes: [] };
+  const section = { id, title: id, sentences: [], figures: figures.slice(0, 1), tables: [table] };
+  const page = reportHtml(demo, drawings, [section]);
+  const anchors = [...page.matchAll(/ id="([^"]*)"/g)].map(([, anchor]) => anchor);
+  expect(anchors.filter((anchor, place) => anchors.indexOf(anchor) < place)).toEqual([
+    // The first figure stands twice, because this test puts it into a section of its own.
+    `figure-${id}`,
+  ]);
+});
+
 test("report: nothing is asked of a network and no script runs", () => {
   expect(html).not.toMatch(/<script|<link|<iframe|src="http|url\(http/i);
   expect(html).toContain("default-src 'none'");
