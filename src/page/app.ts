@@ -190,9 +190,14 @@ export const useChoice = (
 
 /** A job's answer while it comes: asked again whenever `key` changes. */
 export type Answer<Output> =
-  | Readonly<{ state: "waiting" }>
-  | Readonly<{ state: "done"; output: Output }>
-  | Readonly<{ state: "failed"; failure: Failure }>;
+  Readonly<{ state: "waiting" }> | Readonly<{ state: "done"; output: Output }> | FailedAnswerState;
+
+/** A job that gave no answer, and how to ask again. */
+export type FailedAnswerState = Readonly<{
+  state: "failed";
+  failure: Failure;
+  again: () => void;
+}>;
 
 /**
  * The answer of `ask` for a key; an answer to an earlier key is dropped.
@@ -205,6 +210,7 @@ export const useAnswer = <Output>(
   title = "",
 ): Answer<Output> => {
   const { store } = useApp();
+  const [round, setRound] = useState(0);
   const [answer, setAnswer] = useState<Readonly<{ key: string; answer: Answer<Output> }>>();
   useEffect(() => {
     let wanted = true;
@@ -218,12 +224,20 @@ export const useAnswer = <Output>(
       if (wanted && title !== "") store.set({ busy: { title, line } });
     }).then(
       (output) => finish({ state: "done", output }),
-      (error: unknown) => finish({ state: "failed", failure: failureOf(error) }),
+      (error: unknown) =>
+        finish({
+          state: "failed",
+          failure: failureOf(error),
+          again: () => {
+            setAnswer(undefined);
+            setRound((before) => before + 1);
+          },
+        }),
     );
     return () => {
       wanted = false;
       if (title !== "") store.set({ busy: undefined });
     };
-  }, [key]);
+  }, [key, round]);
   return answer?.key === key ? answer.answer : { state: "waiting" };
 };

@@ -2,6 +2,7 @@ import type { Bench } from "./bench.js";
 import { doseCurve } from "./dose-curve.bench.js";
 import { multilevelAgainstBaseR } from "./multilevel-against-base-r.bench.js";
 import { multilevelGrowth } from "./multilevel-growth.bench.js";
+import { pageSize } from "./page-size.bench.js";
 import { projection } from "./projection.bench.js";
 import { reading } from "./reading.bench.js";
 import { startToReport } from "./start-to-report.bench.js";
@@ -16,4 +17,5 @@ export const benches: readonly Bench[] = [
   projection,
   doseCurve,
   startToReport,
+  pageSize,
 ];

@@ -1,46 +1,57 @@
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { longRegister } from "../bench/long-register.js";
-import { dropFile } from "./page-actions.js";
-import { hasBrowser, openPage } from "./page-under-test.js";
+import { longestTaskDuring, type LongestTask } from "./main-thread-tasks.js";
+import { hasBrowser, openPage, pageFolder } from "./page-under-test.js";
 
 const rows = 5000;
 const longestAllowed = 100;
 
-/** The longest main-thread task, in milliseconds, of one walk over a table of 5,000 rows. */
-const longestOfWalk = async (content: Uint8Array): Promise<number> => {
-  const { page, longTasks, settled, close } = await openPage();
-  await settled();
-  await longTasks();
-  await dropFile(page, ".drop", "long.csv", content);
-  await page.waitForSelector(`text=/of ${rows} rows can be used/`);
-  await page.waitForSelector(".mend-item");
-  await page.getByRole("button", { name: "Later problems" }).click();
-  await page.getByRole("button", { name: /^Show \d+ more/ }).click();
-  // The answers take long with so much data; meanwhile the page listens, and lets go when told.
-  await page.locator('nav a[href^="#/answers"]').click();
-  await page.waitForSelector(".busy:not(.idle)");
-  await page.locator('nav a[href^="#/data"]').click();
-  await page.waitForSelector(".mend-item");
-  await page.locator('nav a[href^="#/answers"]').click();
-  await page.getByRole("button", { name: "Cancel" }).click();
-  await page.waitForSelector(".busy.idle", { state: "attached" });
-  const tasks = await longTasks();
-  await close();
-  return Math.max(0, ...tasks);
-};
-
 describe.skipIf(!hasBrowser)("a long table", () => {
   test(`${rows} rows never hold the page up for more than ${longestAllowed} ms`, async () => {
-    const content = longRegister(rows);
-    const longest: number[] = [];
-    // A busy machine stretches every task, so the page has three tries; one good walk shows it can.
-    for (let walk = 0; walk < 3; walk += 1) {
-      longest.push(await longestOfWalk(content));
-      if ((longest.at(-1) ?? 0) <= longestAllowed) break;
-    }
-    process.stdout.write(
-      `Longest main-thread task at ${rows} rows, each walk: ${longest.map((time) => `${time} ms`).join(", ")}\n`,
+    const path = join(pageFolder, "long.csv");
+    writeFileSync(path, longRegister(rows));
+    const { page, settled, close } = await openPage();
+    page.setDefaultTimeout(120_000);
+    await settled();
+    const found: (readonly [string, LongestTask])[] = [];
+    const during = async (what: string, act: () => Promise<unknown>): Promise<void> => {
+      found.push([what, await longestTaskDuring(page, act)]);
+    };
+    await during("opening the file", async () => {
+      await page.locator("input[type=file]").setInputFiles(path);
+      await page.waitForSelector(`text=/of ${rows} rows can be used/`);
+      await page.waitForSelector(".mend-item");
+    });
+    await during("turning to more problems and rows", async () => {
+      await page.getByRole("button", { name: "Later problems" }).click();
+      await page
+        .getByRole("button", { name: /^Show \d+ more/ })
+        .first()
+        .click();
+    });
+    await during("going about while answers are computed", async () => {
+      await page.locator('nav a[href^="#/answers"]').click();
+      await page.waitForSelector(".busy:not(.idle)");
+      await page.locator('nav a[href^="#/data"]').click();
+      await page.waitForSelector(".mend-item");
+      await page.locator('nav a[href^="#/answers"]').click();
+      await page.waitForTimeout(500);
+    });
+    await during("cancelling", async () => {
+      await page.getByRole("button", { name: "Cancel" }).click();
+      await page.waitForSelector(".busy.idle", { state: "attached" });
+    });
+    await close();
+    const shown = found.map(
+      ([what, { processor, clock }]) =>
+        `  ${what}: ${processor.toFixed(0)} ms of processor, ${clock.toFixed(0)} ms on the clock`,
     );
-    expect(Math.min(...longest)).toBeLessThanOrEqual(longestAllowed);
-  });
+    process.stdout.write(`Longest main-thread task at ${rows} rows:\n${shown.join("\n")}\n`);
+    // On a busy machine the clock also counts the time others had the processor; a page alone on
+    // its machine has no such pauses, so the promise is about the processor.
+    for (const [what, { processor }] of found)
+      expect(processor, what).toBeLessThanOrEqual(longestAllowed);
+  }, 180_000);
 });

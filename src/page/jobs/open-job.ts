@@ -9,6 +9,7 @@ import { completenessTable } from "../../tables/completeness-table.js";
 import { fatesTable } from "../../tables/fates-table.js";
 import type { Table } from "../../tables/table.js";
 import type { Bench, Job } from "./bench.js";
+import { problemsFrom, type Problem } from "./problems.js";
 
 /** What the page knows of the open table without its rows. */
 export type FileCheck = Readonly<{
@@ -25,6 +26,8 @@ export type FileCheck = Readonly<{
   notes: readonly string[];
   delimiter: string;
   encoding: string;
+  /** The first problems; more are asked for. */
+  problems: readonly Problem[];
   fates: Table;
   completeness: Table;
 }>;
@@ -58,7 +61,8 @@ export const readOntoBench = (
   const records = readRecords(table);
   const fingerprint = bytesToHex(sha256(bytes));
   const invented = isDemoRegister(records.rows);
-  bench.file = { name, fingerprint, invented, table, records };
+  const file = { name, fingerprint, invented, table, records };
+  bench.file = file;
   delete bench.analysis;
   const rowsByFate = { used: 0, "used with a warning": 0, "set aside": 0, refused: 0 };
   for (const { fate } of records.fates) rowsByFate[fate] += 1;
@@ -77,6 +81,7 @@ export const readOntoBench = (
     notes: records.notes.map(({ message }) => message),
     delimiter: table.delimiter,
     encoding: table.encoding,
+    problems: problemsFrom(file, 0),
     fates: fatesTable(records.fates),
     completeness: completenessTable(records.completeness),
   };

@@ -1,6 +1,7 @@
 import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
 import type { AnswerInDepth, AnswersShown } from "../jobs/answers-job.js";
 import { CopyText } from "../parts/copy-text.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { TableView } from "../parts/table-view.js";
@@ -70,7 +71,7 @@ const Closer = ({ shown }: Readonly<{ shown: AnswersShown }>) => {
         </select>
       </label>
       <p class="lead">{chosen.sentence}</p>
-      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" && answer.output !== undefined ? (
         <Depth depth={answer.output} />
       ) : null}
@@ -130,7 +131,7 @@ const AnswersBody = () => {
         control leaves those out.
       </p>
       <ScaleChoice />
-      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" ? <Shown shown={answer.output} /> : null}
     </>
   );

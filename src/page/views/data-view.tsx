@@ -89,7 +89,7 @@ const DataBody = () => {
       {problems === 0 ? null : (
         <>
           <h2>Problems and their mends</h2>
-          <ProblemList />
+          <ProblemList key={check.fingerprint} check={check} />
         </>
       )}
       <TextEditor key={check.fingerprint} />

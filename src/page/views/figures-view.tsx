@@ -1,5 +1,6 @@
 import type { Figure } from "../../figures/figure.js";
 import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import type { View } from "./view.js";
@@ -54,7 +55,7 @@ const FiguresBody = () => {
         specification and the numbers it plots.
       </p>
       <ScaleChoice />
-      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" ? <Gallery figures={answer.output} /> : null}
     </>
   );

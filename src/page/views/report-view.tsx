@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { useAnswer, useApp, useAppState } from "../app.js";
 import { CopyText } from "../parts/copy-text.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { saveFile } from "../save-file.js";
 import type { View } from "./view.js";
@@ -17,7 +18,7 @@ const Files = () => {
     app.worker.ask("report-files", { scale }),
   );
   if (answer.state === "waiting") return null;
-  if (answer.state === "failed") return <p role="alert">{answer.failure.message}</p>;
+  if (answer.state === "failed") return <FailedAnswer answer={answer} />;
   const files = answer.output.filter(({ name }) => !name.startsWith("figures/"));
   return (
     <ul class="file-list">
@@ -76,7 +77,7 @@ const ReportBody = () => {
         cautions, and the fate of every row. It is the report the command line writes, to the byte.
       </p>
       <ScaleChoice />
-      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" ? (
         <>
           <Made html={answer.output.html} cite={answer.output.cite} />

@@ -1,8 +1,9 @@
 import { useState } from "preact/hooks";
-import { useAnswer, useApp, useAppState } from "../../app.js";
-import type { Mend, Problem } from "../../jobs/mend-job.js";
-
-const pageLength = 25;
+import { useAnswer, useApp } from "../../app.js";
+import type { FileCheck } from "../../jobs/open-job.js";
+import type { Mend } from "../../jobs/mend-job.js";
+import { FailedAnswer } from "../../parts/failed-answer.js";
+import { problemsAtOnce, type Problem } from "../../jobs/problems.js";
 
 const keyOf = ({ issue, place }: Problem): string =>
   JSON.stringify([issue.line, place?.kind === "cell" ? issue.column : ""]);
@@ -122,12 +123,12 @@ const List = ({
             : `Check again with ${count} ${count === 1 ? "change" : "changes"}`}
         </button>
         {from > 0 ? (
-          <button type="button" onClick={() => onMove(Math.max(0, from - pageLength))}>
+          <button type="button" onClick={() => onMove(Math.max(0, from - problemsAtOnce))}>
             Earlier problems
           </button>
         ) : null}
         {from + problems.length < of ? (
-          <button type="button" onClick={() => onMove(from + pageLength)}>
+          <button type="button" onClick={() => onMove(from + problemsAtOnce)}>
             Later problems
           </button>
         ) : null}
@@ -139,26 +140,35 @@ const List = ({
   );
 };
 
-/** The problems of the open table, each with its place, its mend, and its cell to change. */
-export const ProblemList = () => {
+/** Problems beyond the first, which the worker is asked for. */
+const LaterProblems = ({
+  check,
+  from,
+  onMove,
+}: Readonly<{ check: FileCheck; from: number; onMove: (from: number) => void }>) => {
   const app = useApp();
-  const check = useAppState((state) => state.check);
-  const [from, setFrom] = useState(0);
-  const start = check !== undefined && from < check.errors + check.warnings ? from : 0;
-  const answer = useAnswer(`${check?.fingerprint ?? ""} ${start}`, () =>
-    app.worker.ask("problems", { from: start, count: pageLength }),
+  const answer = useAnswer(`${check.fingerprint} ${from}`, () =>
+    app.worker.ask("problems", { from }),
   );
-  if (answer.state === "failed") return <p role="alert">{answer.failure.message}</p>;
-  if (answer.state === "waiting") return null;
-  const { problems, of } = answer.output;
-  if (of === 0) return <p>No problem was found.</p>;
+  if (answer.state === "failed") return <FailedAnswer answer={answer} />;
+  if (answer.state === "waiting") return <p class="quiet">Looking up the problems</p>;
   return (
     <List
-      key={`${check?.fingerprint ?? ""} ${start}`}
-      problems={problems}
-      of={of}
-      from={start}
-      onMove={setFrom}
+      key={from}
+      problems={answer.output}
+      of={check.errors + check.warnings}
+      from={from}
+      onMove={onMove}
     />
+  );
+};
+
+/** The problems of a table, each with its place, its mend, and its cell to change. */
+export const ProblemList = ({ check }: Readonly<{ check: FileCheck }>) => {
+  const [from, setFrom] = useState(0);
+  return from === 0 ? (
+    <List problems={check.problems} of={check.errors + check.warnings} from={0} onMove={setFrom} />
+  ) : (
+    <LaterProblems check={check} from={from} onMove={setFrom} />
   );
 };
