@@ -28,7 +28,7 @@ export type DemoPlanLine = Readonly<{
   reporting: DemoReporting;
 }>;
 
-/** The thirty invented papers in order; longer registers go round again. */
+/** The invented papers in order, some thirty; longer registers go round again. */
 export const demoPlan: readonly DemoPlanLine[] = [
   { design: "effort ladder", families: ["strength", "tendon"], reporting: "means" },
   {
@@ -92,4 +92,5 @@ export const demoPlan: readonly DemoPlanLine[] = [
     families: ["strength", "size"],
     reporting: "ready effect",
   },
+  { design: "time course", families: ["strength", "size"], reporting: "means and correlation" },
 ];

@@ -1,6 +1,7 @@
 import { randomStream } from "../numeric/random-stream.js";
 import { demoMeasure, demoScores } from "./demo-people.js";
 import type { DemoScores } from "./demo-people.js";
+import { demoPlan } from "./demo-plan.js";
 import { demoStudies } from "./demo-studies.js";
 import type { DemoArm, DemoStudy } from "./demo-study.js";
 import { demoTruthDefaults } from "./demo-truth.js";
@@ -17,7 +18,7 @@ export type DemoRegisterOptions = Readonly<{
 }>;
 
 /** The register that ships with the project. */
-export const demoRegisterDefaults = { seed: 1, studies: 30, truth: demoTruthDefaults } as const;
+export const demoRegisterDefaults = { seed: 1, studies: demoPlan.length, truth: demoTruthDefaults } as const;
 
 /** One row of the codebook, cells as a spreadsheet would hold them; columns without a cell are blank. */
 export type DemoRow = Readonly<Record<string, string>>;

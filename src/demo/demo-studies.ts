@@ -69,7 +69,7 @@ const peopled = (line: DemoPlanLine, number: number, stream: RandomStream): Demo
 /**
  * The papers of an invented register: designs, people, doses and what each paper measures; no results yet.
  *
- * @param count number of papers, 1–999; the plan of thirty goes round again beyond that
+ * @param count number of papers, 1–999; the plan goes round again beyond its end
  * @param seed whole number; the same seed gives the same register
  * @throws CallError when the count is not a whole number in range
  */
