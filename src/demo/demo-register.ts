@@ -18,7 +18,11 @@ export type DemoRegisterOptions = Readonly<{
 }>;
 
 /** The register that ships with the project. */
-export const demoRegisterDefaults = { seed: 1, studies: demoPlan.length, truth: demoTruthDefaults } as const;
+export const demoRegisterDefaults = {
+  seed: 1,
+  studies: demoPlan.length,
+  truth: demoTruthDefaults,
+} as const;
 
 /** One row of the codebook, cells as a spreadsheet would hold them; columns without a cell are blank. */
 export type DemoRow = Readonly<Record<string, string>>;
