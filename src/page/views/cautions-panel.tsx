@@ -7,6 +7,7 @@ import {
   type CautionsShown,
 } from "../../projection/cautions.js";
 import type { Prescription } from "../../protocol/prescription.js";
+import { Kept } from "./kept.js";
 import { useApp, type App } from "../app.js";
 
 /** What this page has said in full so far; a page that is opened anew begins with nothing. */
@@ -55,6 +56,10 @@ const Block = ({ block }: Readonly<{ block: CautionsBlock }>) => {
   );
 };
 
+/** What a block says, to tell whether it says something else. */
+const said = ({ entries, stopSigns }: CautionsBlock): string =>
+  JSON.stringify([entries, stopSigns.form]);
+
 /**
  * The cautions that go with some protocols: in full the first time, shortened from then on if wished,
  * never absent. Paper always carries them in full.
@@ -79,7 +84,7 @@ export const CautionsPanel = ({
         {form === "full" ? "I have read them: shorten" : "Show them in full"}
       </button>
       <div class={form === "short" ? "on-screen" : ""}>
-        <Block block={block} />
+        <Kept of={[said(block)]} draw={() => <Block block={block} />} />
       </div>
       {form === "short" ? (
         <div class="on-paper">

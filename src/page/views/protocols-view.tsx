@@ -5,6 +5,7 @@ import type { Prescription } from "../../protocol/prescription.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { comparedShown } from "./protocols/compared-shown.js";
 import { ComparisonSection } from "./protocols/comparison-section.js";
+import { Kept } from "./kept.js";
 import { ComparisonToKeep } from "./protocols/comparison-to-keep.js";
 import { linearScale } from "./protocols/linear-scale.js";
 import { PreparedNotes } from "./protocols/prepared-notes.js";
@@ -72,8 +73,17 @@ const ProtocolsBody = () => {
     ...sessions.map((one) => (one.kind === "judged" ? (one.timeline.at(-1)?.endSeconds ?? 1) : 1)),
   );
   const prescriptions = protocols.map(({ prescription }) => prescription);
-  const change = (place: number, text: string): void =>
-    setTexts(texts.map((old, at) => (at === place ? text : old)));
+  // Cards that are kept as they are call what is current, not what was when they were drawn.
+  const current = useRef({ texts, setTexts });
+  current.current = { texts, setTexts };
+  const change = (place: number, text: string): void => {
+    const { texts: now, setTexts: set } = current.current;
+    set(now.map((old, at) => (at === place ? text : old)));
+  };
+  const remove = (place: number): void => {
+    const { texts: now, setTexts: set } = current.current;
+    set(now.filter((_, at) => at !== place));
+  };
   let judged = -1;
   return (
     <div class="protocols">
@@ -85,20 +95,23 @@ const ProtocolsBody = () => {
       <div class="cards">
         {shown.map(({ read, last }, place) => {
           if (last !== undefined) judged += 1;
+          const session = last === undefined ? undefined : sessions[judged];
+          const removable = texts.length > comparedProtocols.fewest;
           return (
-            <ProtocolCard
+            <Kept
               key={place}
-              letter={protocolLetters[place] ?? ""}
-              read={read}
-              last={last}
-              session={last === undefined ? undefined : sessions[judged]}
-              secondsAcross={secondsAcross}
-              onText={(text) => change(place, text)}
-              onRemove={
-                texts.length > comparedProtocols.fewest
-                  ? () => setTexts(texts.filter((_, at) => at !== place))
-                  : undefined
-              }
+              of={[read.text, session, secondsAcross, removable]}
+              draw={() => (
+                <ProtocolCard
+                  letter={protocolLetters[place] ?? ""}
+                  read={read}
+                  last={last}
+                  session={session}
+                  secondsAcross={secondsAcross}
+                  onText={(text) => change(place, text)}
+                  onRemove={removable ? () => remove(place) : undefined}
+                />
+              )}
             />
           );
         })}
@@ -134,18 +147,25 @@ const ProtocolsBody = () => {
         {protocols.map(({ name }, place) => {
           const one = projections?.[place];
           return one === undefined ? null : (
-            <ProjectionBlock
+            <Kept
               key={name}
-              letter={name}
-              shown={one}
-              scale={scale}
-              courseScale={courseScale}
-              weeksAcross={weeksAcross}
+              of={[one, scale.low, scale.high, courseScale.low, courseScale.high, weeksAcross]}
+              draw={() => (
+                <ProjectionBlock
+                  letter={name}
+                  shown={one}
+                  scale={scale}
+                  courseScale={courseScale}
+                  weeksAcross={weeksAcross}
+                />
+              )}
             />
           );
         })}
       </div>
-      {prepared === undefined ? null : <PreparedNotes prepared={prepared} />}
+      {prepared === undefined ? null : (
+        <Kept of={[prepared]} draw={() => <PreparedNotes prepared={prepared} />} />
+      )}
       {prepared?.kind === "ready" && comparison?.kind === "comparison" ? (
         <ComparisonToKeep comparison={comparison} prepared={prepared} />
       ) : null}
