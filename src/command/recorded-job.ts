@@ -28,6 +28,10 @@ const textInput = async (path: string): Promise<RecipeWord> => ({
   text: new TextDecoder().decode(await readBytes(path)),
 });
 
+/** A default as words; one that is no plain word, such as an empty list, says that nothing was asked for. */
+const defaultWords = (value: unknown): readonly string[] =>
+  typeof value === "string" || typeof value === "number" ? [String(value)] : [];
+
 /** The words of one option: as typed, or its default made explicit. */
 const optionWords = async (
   command: Command,
@@ -40,7 +44,7 @@ const optionWords = async (
   if (notSettings.has(key) || value === undefined || value === false) return [];
   if (value === true) return [long];
   const words =
-    command.getOptionValueSource(key) === "default" ? [String(value)] : (typed.get(long) ?? []);
+    command.getOptionValueSource(key) === "default" ? defaultWords(value) : (typed.get(long) ?? []);
   const namesFile = /<file>/.test(option.flags);
   const parts = await Promise.all(
     words.map(async (word) => [long, namesFile ? await textInput(word) : word]),

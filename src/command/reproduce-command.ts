@@ -89,7 +89,6 @@ const figureAgain = async (
       needs: `a file on which holdbook ${String(recipe.command[0])} makes the figure ${recipe.figure.id}`,
       got:
         complaints.length > 0 ? complaints.join("\n") : `one on which it makes ${namesOf(figures)}`,
-      try: "the figures of a file are named after what it holds; make them anew from this one",
     });
   } finally {
     await rm(folder, { recursive: true, force: true });

@@ -3,6 +3,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { readRecipe, type FigureRecipe } from "../../src/report/figure-recipe.js";
+import { projectRoot } from "../house/source-tree.js";
 import { tableText } from "../records/record-table.js";
 import { runHere } from "./run-here.js";
 import { fileOf, testFolder } from "./test-folder.js";
@@ -74,6 +75,33 @@ test("a figure that rests on no file is reproduced without one", async () => {
   const recipeFile = join(session, "figures", name);
   expect((await runHere("reproduce", recipeFile)).out).toMatch(/^Identical/);
   expect((await runHere("reproduce", recipeFile, file)).err).toMatch(/rests on none/);
+});
+
+// Each of these makes figures of its own; a session's own figure is tried above.
+const register = join(projectRoot, "data/demo-register.csv");
+const session = "4 x 30 s at 70 %, rest 60 s, 3/week, 12 weeks, long";
+test.each([
+  ["dose", "--on", "intensity_percent", "--outcome", "tendon"],
+  ["variables", "--question", "time"],
+  ["project", session, "--goal", "tendon", "--joint", "ankle"],
+  [
+    "compare",
+    session,
+    "8 x 5 s at 90 %, rest 20 s, 3/week",
+    "--goal",
+    "tendon",
+    "--joint",
+    "ankle",
+  ],
+])("holdbook %s: its figures are made again from their recipes", async (name, ...words) => {
+  const target = join(testFolder, `of-${name}`);
+  expect((await runHere(name, register, ...words, "-o", target)).exitCode).toBe(0);
+  const [made = ""] = readdirSync(join(target, "figures"))
+    .filter((each) => each.endsWith(".recipe.json"))
+    .reverse();
+  const again = await runHere("reproduce", join(target, "figures", made), register);
+  expect([again.exitCode, again.err]).toEqual([0, ""]);
+  expect(again.out).toMatch(/^Identical/);
 });
 
 test("what cannot be followed is refused in words", async () => {
