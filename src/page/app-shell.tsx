@@ -55,7 +55,8 @@ const FileStrip = () => {
         </p>
       ) : (
         <p>
-          <strong>{check.name}</strong>, {check.rowsInFile} rows
+          <strong>{check.name}</strong>, {check.rowsInFile}{" "}
+          {check.rowsInFile === 1 ? "row" : "rows"}
           {check.errors === 0 ? null : (
             <>
               {", "}

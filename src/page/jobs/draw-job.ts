@@ -3,6 +3,7 @@ import type { Figure } from "../../figures/figure.js";
 import type { FigureMode } from "../../figures/theme.js";
 import { figureSvg, type TextWidth } from "../../host/figure-svg.js";
 import { textWidthOf, type LetterWidths } from "../../host/letter-widths.js";
+import { fittedText } from "../fitted-text.js";
 import type { Bench, Job } from "./bench.js";
 
 /** Measures text with the page's widths; read once. */
@@ -25,8 +26,11 @@ export const drawn = (
     ...(mode === undefined ? {} : { mode }),
   });
 
-/** Draws one figure. */
+/** Draws one figure; with a mode, fitted for the screen. */
 export const drawJob: Job<
   Readonly<{ figure: Figure; letters: LetterWidths; mode?: FigureMode }>,
   string
-> = (bench, { figure, letters, mode }) => drawn(bench, figure, letters, mode);
+> = async (bench, { figure, letters, mode }) => {
+  const svg = await drawn(bench, figure, letters, mode);
+  return mode === undefined ? svg : fittedText(svg, measureOf(bench, letters));
+};
