@@ -134,5 +134,5 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
     expect(await inside.locator("figure svg").count()).toBeGreaterThan(5);
     expect(opened.requests()).toEqual([]);
     expect(opened.complaints()).toEqual([]);
-  });
+  }, 180_000);
 });
