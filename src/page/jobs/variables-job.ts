@@ -37,10 +37,21 @@ export type VariablesShown = Readonly<{
   sentences: readonly string[];
   figures: readonly Figure[];
   tables: readonly Table[];
+  /** The same with fewer and taller columns, for narrow screens. */
+  narrowTables: readonly Table[];
   rules: readonly string[];
 }>;
 
 const confidence = 0.95;
+
+/** Words in the place of an answer. */
+const onlyWords = (sentence: string): VariablesShown => ({
+  sentences: [sentence],
+  figures: [],
+  tables: [],
+  narrowTables: [],
+  rules: [],
+});
 
 const whichMatter = (set: EffectSet): VariablesShown => {
   const table = variableTable(set, { confidence });
@@ -51,6 +62,7 @@ const whichMatter = (set: EffectSet): VariablesShown => {
     sentences: variablesSentences(table),
     figures: [],
     tables: told.map((family) => variablesTable(table, family)),
+    narrowTables: told.map((family) => variablesTable(table, family, { columns: "folded" })),
     rules: variablesRules(table),
   };
 };
@@ -63,7 +75,7 @@ const askedOf = (set: EffectSet, { question, equal }: VariablesWish): VariablesS
       : question === "joint angle"
         ? shownJointAngle(jointAngleAnswers(set, confidence), set)
         : shownTimeCourse(timeCourseAnswers(set, confidence), set);
-  return { sentences, figures, tables, rules: [] };
+  return { sentences, figures, tables, narrowTables: tables, rules: [] };
 };
 
 /** The table of variables, or one of the three questions of their own. */
@@ -71,19 +83,13 @@ export const variablesJob: Job<VariablesWish, VariablesShown> = (bench, wish, te
   tell("effects");
   const set = effectsOnBench(bench, wish);
   if (set.effects.length === 0)
-    return {
-      sentences: ["No row reached this scale and contrast, so nothing can be asked of them."],
-      figures: [],
-      tables: [],
-      rules: [],
-    };
+    return onlyWords("No row reached this scale and contrast, so nothing can be asked of them.");
   tell("comparing doses inside studies and between them");
   try {
     return askedOf(set, wish);
   } catch (error) {
     // A scale without an amount that counts, for example: said in the place of the answer.
-    if (error instanceof CallError)
-      return { sentences: [error.message], figures: [], tables: [], rules: [] };
+    if (error instanceof CallError) return onlyWords(error.message);
     throw error;
   }
 };

@@ -10,6 +10,7 @@ import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { TableView } from "../parts/table-view.js";
 import { Choice } from "./choice.js";
 import { projectedContrastLabel, projectedContrasts } from "./protocols/use-projection-wishes.js";
+import { useNarrow } from "./use-narrow.js";
 import { useOneOf } from "./use-one-of.js";
 import type { View } from "./view.js";
 
@@ -20,29 +21,32 @@ const questionWords: Readonly<Record<VariableQuestion, string>> = {
   time: "How does the gain grow over the weeks?",
 };
 
-const Shown = ({ shown }: Readonly<{ shown: VariablesShown }>) => (
-  <>
-    {shown.sentences.map((sentence) => (
-      <p key={sentence}>{sentence}</p>
-    ))}
-    {shown.figures.map((figure) => (
-      <FigureView key={figure.id} figure={figure} />
-    ))}
-    {shown.tables.map((table) => (
-      <TableView key={table.id} table={table} />
-    ))}
-    {shown.rules.length === 0 ? null : (
-      <>
-        <h2>Rules of the verdicts</h2>
-        <ul>
-          {shown.rules.map((rule) => (
-            <li key={rule}>{rule}</li>
-          ))}
-        </ul>
-      </>
-    )}
-  </>
-);
+const Shown = ({ shown }: Readonly<{ shown: VariablesShown }>) => {
+  const tables = useNarrow() ? shown.narrowTables : shown.tables;
+  return (
+    <>
+      {shown.sentences.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      {shown.figures.map((figure) => (
+        <FigureView key={figure.id} figure={figure} />
+      ))}
+      {tables.map((table) => (
+        <TableView key={table.id} table={table} />
+      ))}
+      {shown.rules.length === 0 ? null : (
+        <>
+          <h2>Rules of the verdicts</h2>
+          <ul>
+            {shown.rules.map((rule) => (
+              <li key={rule}>{rule}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </>
+  );
+};
 
 const VariablesBody = () => {
   const app = useApp();
