@@ -124,4 +124,18 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     expect(one.complaints()).toEqual([]);
     expect(one.requests()).toEqual([]);
   });
+
+  test("what a table cannot tell apart is not shown as a difference of nothing", async () => {
+    await go("protocols");
+    await page.waitForSelector(".difference");
+    // Nearly all arms of the published table train alike, so no predictor tells the two protocols apart.
+    expect(await page.locator(".difference dd").first().textContent()).toBe("cannot be told");
+    expect(await page.locator(".difference").textContent()).toContain(
+      "no evidence that they are equal",
+    );
+    await page.locator("#protocol-b").fill(await page.locator("#protocol-a").inputValue());
+    expect(await page.locator(".difference").textContent()).toContain(
+      "They are the same protocol.",
+    );
+  });
 });

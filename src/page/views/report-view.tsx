@@ -74,7 +74,8 @@ const ReportBody = () => {
     <>
       <p class="lead">
         The whole analysis as one page to keep, send or print: answers, figures, methods to copy,
-        cautions, and the fate of every row. It is the report the command line writes, to the byte.
+        cautions, and the fate of every row. It is the report the command line writes, with the same
+        numbers.
       </p>
       <ScaleChoice />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}

@@ -5,6 +5,7 @@ import type {
 } from "../../../projection/compare-protocols.js";
 import { decisionProbability } from "../../../projection/tie-rule.js";
 import type { HeadToHead } from "../../../projection/head-to-head.js";
+import { isSameProtocol } from "../../../tables/comparison-table.js";
 import { probabilityCell } from "../../../tables/range-cells.js";
 import { rangeText } from "./range-words.js";
 
@@ -91,6 +92,13 @@ const Chances = ({
   );
 };
 
+/** Widest difference that only rounding makes, log scale. */
+const rounding = 1e-9;
+
+/** Whether the model has nothing by which to tell two protocols apart, so that it gives both one number. */
+const isNotTold = ({ average }: ProtocolDifference): boolean =>
+  Math.abs(average.low) < rounding && Math.abs(average.high) < rounding;
+
 /** Two protocols' difference: direct trials first, then the model's, called by one rule. */
 export const DifferenceBlock = ({
   difference,
@@ -105,27 +113,44 @@ export const DifferenceBlock = ({
   const names = [name(difference.first), name(difference.second)] as const;
   const { verdict } = difference;
   const tie = verdict.call === "tie";
+  const same = isSameProtocol({ protocols }, difference);
+  const notTold = !same && isNotTold(difference);
   return (
     <section class={tie ? "difference tie" : "difference"} aria-label={names.join(" and ")}>
       <h3>
         {names[0]} and {names[1]}:{" "}
         {tie ? "a tie" : `${names[verdict.call === "first is better" ? 0 : 1]} is better`}
       </h3>
-      <p>{sentence(verdict.words)}</p>
-      <Trials direct={difference.headToHead} names={names} />
+      <p>
+        {same
+          ? "They are the same protocol."
+          : notTold
+            ? "A tie for want of evidence."
+            : sentence(verdict.words)}
+      </p>
+      {same ? null : <Trials direct={difference.headToHead} names={names} />}
       <dl class="quantities wide">
         <div>
           <dt>
             {names[0]} less {names[1]}, on average
           </dt>
-          <dd>{rangeText(difference.average)}</dd>
+          <dd>{notTold ? "cannot be told" : rangeText(difference.average)}</dd>
         </div>
         <div>
           <dt>The same in one new trial</dt>
           <dd>{rangeText(difference.newTrial)}</dd>
         </div>
       </dl>
-      <Chances difference={difference} names={names} worthwhile={worthwhile} />
+      {notTold ? (
+        <p class="extrapolates">
+          <strong>Nothing in which the two differ could be told from this table</strong>, so the
+          model gives both the same gain by construction. That is no evidence that they are equal;
+          what was left out, and why, stands under what the projections rest on.
+        </p>
+      ) : null}
+      {notTold || same ? null : (
+        <Chances difference={difference} names={names} worthwhile={worthwhile} />
+      )}
       <p class="quiet">
         One is called better from a probability of {Math.round(100 * decisionProbability)}% on
         {worthwhile > 0 ? " that it gives more by over that amount" : ""}; everything else is a tie.
