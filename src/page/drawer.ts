@@ -5,7 +5,7 @@ import type { WorkerClient } from "./worker-client.js";
 
 /** Draws figures beside everything else: long work never holds a drawing up. */
 export type Drawer = Readonly<{
-  /** SVG text of a figure; without a mode, the same bytes as the command line writes. */
+  /** SVG text of a figure; without a mode, the same as the command line writes. */
   draw: (figure: Figure, mode?: FigureMode) => Promise<string>;
   /** What the figures' text is measured with. */
   letters: LetterWidths;

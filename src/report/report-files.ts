@@ -115,15 +115,18 @@ export const reportFiles = (
     ...sets.map((set) => csv(effectsTable(set), `effects-${set.contrast}`)),
     ...sets.slice(0, 1).map(({ assumptions }) => csv(assumptionsTable(assumptions))),
     ...moreTables.map((table) => csv(table)),
-    ...figures.flatMap(({ id, specification, data }) => [
-      { name: `figures/${id}.json`, content: `${JSON.stringify(specification, null, 1)}\n` },
+    ...figures.flatMap((figure) => [
       {
-        name: `figures/${id}.csv`,
-        content: tableToCsv(figureTable(id, data)),
+        name: `figures/${figure.id}.json`,
+        content: `${JSON.stringify(figure.specification, null, 1)}\n`,
       },
+      { name: `figures/${figure.id}.csv`, content: figureCsv(figure) },
     ]),
   ];
 };
+
+/** The numbers a figure plots, as CSV. */
+export const figureCsv = ({ id, data }: Figure): string => tableToCsv(figureTable(id, data));
 
 const figureTable = (
   id: string,

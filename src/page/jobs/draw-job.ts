@@ -13,7 +13,7 @@ const measureOf = (bench: Bench, letters: LetterWidths): TextWidth => {
   return bench.letters.measure;
 };
 
-/** A figure as SVG text, the same bytes as the command line writes; as it stands where no mode is given. */
+/** A figure as SVG text, the same as the command line writes; as it stands where no mode is given. */
 export const drawn = (
   bench: Bench,
   figure: Figure,

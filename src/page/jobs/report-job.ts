@@ -18,7 +18,7 @@ const partsOf = (bench: Bench, scale: EffectScale, tell: (line: string) => void)
   return { analysis, sections, figures };
 };
 
-/** The report as one HTML text, the same bytes as the command line writes, and the sentence to cite. */
+/** The report as one HTML text, the same as the command line writes, and the sentence to cite. */
 export const reportJob: Job<ReportInput, Readonly<{ html: string; cite: string }>> = async (
   bench,
   { scale, letters },

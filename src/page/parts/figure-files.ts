@@ -1,4 +1,3 @@
-import { writeTable } from "../../csv/write-table.js";
 import type { Figure } from "../../figures/figure.js";
 
 /** Picture points for each drawing unit in pictures that are saved or copied. */
@@ -7,15 +6,6 @@ const pointsPerUnit = 3;
 /** A figure's specification as the command line writes it. */
 export const specificationText = ({ specification }: Figure): string =>
   `${JSON.stringify(specification, null, 1)}\n`;
-
-/** The numbers a figure plots, as the command line writes them. */
-export const figureCsv = ({ data }: Figure): string => {
-  const columns = [...new Set(data.flatMap((row) => Object.keys(row)))];
-  return writeTable(
-    columns,
-    data.map((row) => columns.map((column) => String(row[column] ?? ""))),
-  );
-};
 
 /** An SVG drawing as a picture of points, made by the browser with the fonts it has. */
 export const pictureOf = async (

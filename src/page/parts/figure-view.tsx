@@ -1,10 +1,11 @@
 import { useState } from "preact/hooks";
 import type { Figure } from "../../figures/figure.js";
+import { figureCsv } from "../../report/report-files.js";
 import { useApp } from "../app.js";
 import { failureOf } from "../failure.js";
 import { saveFile } from "../save-file.js";
 import { useTheme } from "../theme.js";
-import { figureCsv, pictureOf, specificationText } from "./figure-files.js";
+import { pictureOf, specificationText } from "./figure-files.js";
 import { FullScreen } from "./full-screen.js";
 import { useDrawing } from "./use-drawing.js";
 
