@@ -31,9 +31,14 @@ const run = async (...words: readonly string[]): Promise<{ out: string; exitCode
   program.configureOutput({ writeOut: () => undefined, writeErr: () => undefined });
   let exitCode = 0;
   for (const command of [holdCommand, rampCommand])
-    command(program, terminal, (code) => {
-      exitCode = code;
-    });
+    command(
+      program,
+      terminal,
+      (code) => {
+        exitCode = code;
+      },
+      () => Promise.reject(new Error("these commands run no other")),
+    );
   for (const command of program.commands)
     command.exitOverride().configureOutput({ writeErr: () => undefined });
   await program.parseAsync([...words], { from: "user" });
