@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { readProject } from "../../src/page/project-file.js";
 import { dropFile, savedBy } from "./page-actions.js";
@@ -93,7 +94,8 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     await page.getByRole("button", { name: "Cancel" }).click();
     await page.waitForSelector(".busy.idle", { state: "attached" });
     await page.locator('nav a[href^="#/data"]').click();
-    await page.waitForSelector("text=/\\d+ of 293 rows can be used/");
+    const { rows } = readTable(demoRegisterCsv());
+    await page.waitForSelector(`text=/\\d+ of ${rows.length} rows can be used/`);
     // The new worker has the table again.
     await page.locator('nav a[href^="#/answers"]').click();
     await page.waitForSelector(".answers li");
