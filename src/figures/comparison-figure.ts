@@ -3,7 +3,12 @@ import { CallError } from "../errors.js";
 import type { ComparedProtocol, ProtocolComparison } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import { callWords, isSameProtocol, verdictSentences } from "../tables/comparison-table.js";
+import {
+  callWords,
+  isSameProtocol,
+  isUntold,
+  verdictSentences,
+} from "../tables/comparison-table.js";
 import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { axisTicks } from "./axis-ticks.js";
 import { clipText } from "./clip-text.js";
@@ -204,6 +209,12 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
       const own = clipText(protocol.name, at.difference.letters);
       if (isSameProtocol(comparison, one.found))
         return [{ x, y, text: "the same protocol: a tie", strong: true }];
+      if (isUntold(comparison, one.found))
+        return [
+          { x, y, text: "cannot be told apart", strong: true },
+          { x, y: y + 14, text: "the file says nothing about", strong: false },
+          { x, y: y + 28, text: "that in which they differ", strong: false },
+        ];
       const call = callWords(comparison, one.found);
       return [
         {
@@ -233,7 +244,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
   const directLine = at.difference.halfThickness;
   const differenceBars = (pick: "average" | "newTrial", half: number) =>
     versusFirst.flatMap((one, row) =>
-      one === undefined || isSameProtocol(comparison, one.found)
+      one === undefined || !one.found.toldApart
         ? []
         : [
             {

@@ -23,7 +23,7 @@ import {
 import { sorenessNotes, type SorenessNote } from "./soreness.js";
 import { placeOfPrescription } from "./support.js";
 import { rangeOf, type Range } from "./three-ranges.js";
-import { tieRule, type TieVerdict } from "./tie-rule.js";
+import { tieOfTheUntold, tieRule, type TieVerdict } from "./tie-rule.js";
 
 export type CompareOptions = ProjectOptions &
   Readonly<{
@@ -64,6 +64,11 @@ export type ProtocolDifference = Readonly<{
   probabilityFirstWorthwhile: number;
   probabilitySecondWorthwhile: number;
   probabilityWithin: number;
+  /**
+   * False where nothing in which the two differ is among the model's predictors: it then gives both one gain by
+   * construction, and its zero difference is no finding.
+   */
+  toldApart: boolean;
   verdict: TieVerdict;
   headToHead: HeadToHead;
   /** What the projected difference rests on. */
@@ -140,6 +145,10 @@ const differenceMixtures = (
   return { average: mixture(variances), newTrial: mixture(scattered) };
 };
 
+/** Whether the model sees any difference between two protocols. */
+const areToldApart = (first: PlacedProtocol, second: PlacedProtocol): boolean =>
+  first.weeks !== second.weeks || first.row.some((value, a) => value !== second.row[a]);
+
 const differenceOf = (
   prepared: ReadyProjection,
   placed: readonly PlacedProtocol[],
@@ -160,6 +169,8 @@ const differenceOf = (
     secondWorthwhile,
     within: Math.max(0, 1 - firstWorthwhile - secondWorthwhile),
   };
+  const toldApart = areToldApart(first, second);
+  const pairNames = [names[i]!, names[j]!] as const;
   const place = ({ prescription, weeks }: PlacedProtocol) =>
     placeOfPrescription(prescription, weeks, options.joint);
   const direct = headToHead(prepared.set, prepared.arms, [place(first), place(second)]);
@@ -172,7 +183,10 @@ const differenceOf = (
     probabilityFirstWorthwhile: firstWorthwhile,
     probabilitySecondWorthwhile: secondWorthwhile,
     probabilityWithin: probabilities.within,
-    verdict: tieRule(probabilities, worthwhile, [names[i]!, names[j]!]),
+    toldApart,
+    verdict: toldApart
+      ? tieRule(probabilities, worthwhile, pairNames)
+      : tieOfTheUntold(first.written === second.written, pairNames),
     headToHead: direct,
     evidence:
       direct.trials.length > 0

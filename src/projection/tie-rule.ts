@@ -56,3 +56,16 @@ export const tieRule = (
     words: `a tie for want of evidence: neither is better${amount} with probability ${percent(decisionProbability)} (${names[0]} ${percent(firstWorthwhile)}, ${names[1]} ${percent(secondWorthwhile)})`,
   };
 };
+
+/**
+ * The call where the model sees no difference between two protocols.
+ *
+ * @param same whether they are one protocol written twice
+ * @source none: a rule stated beside every call
+ */
+export const tieOfTheUntold = (same: boolean, names: readonly [string, string]): TieVerdict => ({
+  call: "tie",
+  words: same
+    ? "a tie, since they are the same protocol"
+    : `a tie for want of evidence: nothing in which ${names[0]} and ${names[1]} differ moves a projection from this file, so both get one gain by construction; that is no evidence that they are equal`,
+});

@@ -131,6 +131,15 @@ export const isSameProtocol = (
   return one?.written === other?.written && one?.projection.weeks === other?.projection.weeks;
 };
 
+/** What stands where a number would only say that the model was given nothing to tell a pair apart by. */
+const untold = "cannot be told";
+
+/** Whether two different protocols are one to the model. */
+export const isUntold = (
+  comparison: Pick<ProtocolComparison, "protocols">,
+  difference: ProtocolDifference,
+): boolean => !difference.toldApart && !isSameProtocol(comparison, difference);
+
 /** The call of a pair in a word or two. */
 export const callWords = (
   comparison: Pick<ProtocolComparison, "protocols">,
@@ -138,6 +147,7 @@ export const callWords = (
 ): string => {
   const name = (place: number): string => comparison.protocols[place]?.name ?? "";
   if (isSameProtocol(comparison, difference)) return "tie: the same protocol";
+  if (isUntold(comparison, difference)) return "tie: cannot be told apart";
   const { call } = difference.verdict;
   if (call === "tie") return "tie";
   return `${name(call === "first is better" ? difference.first : difference.second)} is better`;
@@ -154,7 +164,11 @@ export const verdictSentences = (comparison: ProtocolComparison): readonly strin
   });
 
 /** What the trials that compare two such arms say by themselves, and whether they point the model's way. */
-const directWords = ({ headToHead: { trials, pooled }, average }: ProtocolDifference): string => {
+const directWords = ({
+  headToHead: { trials, pooled },
+  average,
+  toldApart,
+}: ProtocolDifference): string => {
   if (pooled === undefined) return "";
   const distances = trials.flatMap(({ firstDistance, secondDistance }) => [
     firstDistance,
@@ -168,8 +182,9 @@ const directWords = ({ headToHead: { trials, pooled }, average }: ProtocolDiffer
     pooled.estimate > average.high ||
     average.estimate < pooled.interval.low ||
     average.estimate > pooled.interval.high;
-  const turned = apart && Math.sign(pooled.estimate) * Math.sign(average.estimate) < 0;
-  return ` ${trials.length === 1 ? "That trial by itself gives" : "Those trials by themselves give"} ${rangeText({ estimate: pooled.estimate, ...pooled.interval })} for arms that lie ${away}, the model ${rangeText(average)}${turned ? "; the two point opposite ways" : ""}.`;
+  const model = toldApart ? `, the model ${rangeText(average)}` : "";
+  const turned = toldApart && apart && Math.sign(pooled.estimate) * Math.sign(average.estimate) < 0;
+  return ` ${trials.length === 1 ? "That trial by itself gives" : "Those trials by themselves give"} ${rangeText({ estimate: pooled.estimate, ...pooled.interval })} for arms that lie ${away}${model}${turned ? "; the two point opposite ways" : ""}.`;
 };
 
 /** What a difference rests on; indirect evidence is named as such. */
@@ -228,27 +243,33 @@ export const differencesTable = (
       { key: "call", label: "call", align: "left" },
       { key: "rests", label: "rests on", align: "left" },
     ],
-    rows: comparison.differences.map((difference) => ({
-      pair: `${name(difference.first)} – ${name(difference.second)}`,
-      average: rangeCell(difference.average),
-      newTrial: rangeCell(difference.newTrial),
-      first: isSameProtocol(comparison, difference)
-        ? "neither"
-        : probabilityCell(difference.probabilityFirstBetter),
-      firstWorthwhile: probabilityCell(difference.probabilityFirstWorthwhile),
-      secondWorthwhile: probabilityCell(difference.probabilitySecondWorthwhile),
-      within: probabilityCell(difference.probabilityWithin),
-      call: callWords(comparison, difference),
-      rests: restsOn(difference),
-      estimate: plainNumber(difference.average.percent.estimate),
-      low: plainNumber(difference.average.percent.low),
-      high: plainNumber(difference.average.percent.high),
-      newLow: plainNumber(difference.newTrial.percent.low),
-      newHigh: plainNumber(difference.newTrial.percent.high),
-      probability: plainNumber(difference.probabilityFirstBetter),
-      probabilityFirst: plainNumber(difference.probabilityFirstWorthwhile),
-      probabilitySecond: plainNumber(difference.probabilitySecondWorthwhile),
-    })),
+    rows: comparison.differences.map((difference) => {
+      const told = (cell: string): string => (isUntold(comparison, difference) ? untold : cell);
+      // A CSV is read by programs: what cannot be told is a blank there.
+      const number = (value: number): string =>
+        isUntold(comparison, difference) ? "" : plainNumber(value);
+      return {
+        pair: `${name(difference.first)} – ${name(difference.second)}`,
+        average: told(rangeCell(difference.average)),
+        newTrial: told(rangeCell(difference.newTrial)),
+        first: isSameProtocol(comparison, difference)
+          ? "neither"
+          : told(probabilityCell(difference.probabilityFirstBetter)),
+        firstWorthwhile: told(probabilityCell(difference.probabilityFirstWorthwhile)),
+        secondWorthwhile: told(probabilityCell(difference.probabilitySecondWorthwhile)),
+        within: told(probabilityCell(difference.probabilityWithin)),
+        call: callWords(comparison, difference),
+        rests: restsOn(difference),
+        estimate: number(difference.average.percent.estimate),
+        low: number(difference.average.percent.low),
+        high: number(difference.average.percent.high),
+        newLow: number(difference.newTrial.percent.low),
+        newHigh: number(difference.newTrial.percent.high),
+        probability: number(difference.probabilityFirstBetter),
+        probabilityFirst: number(difference.probabilityFirstWorthwhile),
+        probabilitySecond: number(difference.probabilitySecondWorthwhile),
+      };
+    }),
     notes: [
       "A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
       "In one new trial: where the difference of two new groups should fall, their own scatter included.",

@@ -112,6 +112,20 @@ test("the same protocol twice has no bar of difference and is called a tie", () 
   ]);
 });
 
+test("a pair that cannot be told apart has words and no bar", () => {
+  const rested = compare([longHolds, longHolds.replace("rest 90 s", "rest 120 s")]);
+  const figure = comparisonFigure({
+    comparison: rested,
+    prepared: ready,
+    timelines: timelinesOf(rested),
+  });
+  expectSoundFigure(figure);
+  expect(rowsOf(figure, "comparison: differences")).toHaveLength(0);
+  expect(rowsOf(figure, "comparison: difference numbers").map(({ text }) => text)).toEqual([
+    "cannot be told apart",
+  ]);
+});
+
 test("sessions that do not match the protocols are refused", () => {
   expect(() => comparisonFigure({ comparison: two, prepared: ready, timelines: [] })).toThrow(
     /2 sessions/,

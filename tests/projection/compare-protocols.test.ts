@@ -78,6 +78,17 @@ describe("two protocols", () => {
 });
 
 describe("ties are called ties", () => {
+  test("what no predictor sees is not told, rather than told to be nothing", () => {
+    // The two differ in their rests alone, and no projection moves with a rest.
+    const rested = hard.replace("rest 6 s", "rest 12 s");
+    const [pair] = compared([hard, rested]).differences;
+    expect(pair!.toldApart).toBe(false);
+    expect(pair!.verdict.words).toContain("no evidence that they are equal");
+    expect(compared([hard, easy]).differences[0]!.toldApart).toBe(true);
+    const longer = compared([hard, hard.replace("8 weeks", "10 weeks")]).differences[0]!;
+    expect(longer.toldApart).toBe(true);
+  });
+
   test("a protocol beside itself differs by nothing", () => {
     const [difference] = compared([hard, hard]).differences;
     expect(difference!.average.estimate).toBeCloseTo(0, 9);

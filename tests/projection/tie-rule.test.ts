@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { decisionProbability, tieRule } from "../../src/projection/tie-rule.js";
+import { decisionProbability, tieRule, tieOfTheUntold } from "../../src/projection/tie-rule.js";
 
 const rule = (firstWorthwhile: number, secondWorthwhile: number, amount = 2) =>
   tieRule(
@@ -36,5 +36,22 @@ describe("the stated rule: 90 % for more than the smallest worthwhile amount", (
   test("no probability is written as certain", () => {
     expect(rule(0.9999, 0).words).toContain("over 99 %");
     expect(rule(0.9999, 0).words).not.toContain("100 %");
+  });
+});
+
+describe("protocols that the model sees no difference between", () => {
+  test("one protocol written twice is a tie with itself", () => {
+    expect(tieOfTheUntold(true, ["A", "B"])).toEqual({
+      call: "tie",
+      words: "a tie, since they are the same protocol",
+    });
+  });
+  test("two different ones are a tie for want of evidence, and not called equal", () => {
+    const { call, words } = tieOfTheUntold(false, ["long holds", "short holds"]);
+    expect(call).toBe("tie");
+    expect(words).toContain(
+      "for want of evidence: nothing in which long holds and short holds differ",
+    );
+    expect(words).toContain("no evidence that they are equal");
   });
 });

@@ -13,6 +13,7 @@ import {
   comparisonTable,
   differencesTable,
   isSameProtocol,
+  isUntold,
   restsOn,
   verdictSentences,
 } from "../../src/tables/comparison-table.js";
@@ -38,6 +39,22 @@ describe("calls", () => {
     );
     const row = differencesTable(three).rows[1];
     expect([row?.["average"], row?.["first"]]).toEqual(["0.0 (0.0 to 0.0)", "neither"]);
+  });
+
+  test("a pair that no predictor tells apart gets words where its numbers would stand", () => {
+    const rested = compare([longHolds, longHolds.replace("rest 90 s", "rest 120 s")], {
+      smallestWorthwhilePercent: 3,
+    });
+    const [pair] = rested.differences;
+    if (pair === undefined) throw new Error("no pair");
+    expect(isUntold(rested, pair)).toBe(true);
+    expect(callWords(rested, pair)).toBe("tie: cannot be told apart");
+    const [row] = differencesTable(rested).rows;
+    for (const key of ["average", "newTrial", "first", "firstWorthwhile", "within"])
+      expect(row?.[key], key).toBe("cannot be told");
+    for (const key of ["estimate", "low", "high", "probability"]) expect(row?.[key], key).toBe("");
+    expect(verdictSentences(rested)[0]).toContain("no evidence that they are equal");
+    expect(verdictSentences(rested)[0]).not.toContain("the model ");
   });
 
   test("a call names the better one, first or second", () => {

@@ -5,7 +5,7 @@ import type {
 } from "../../../projection/compare-protocols.js";
 import { decisionProbability } from "../../../projection/tie-rule.js";
 import type { HeadToHead } from "../../../projection/head-to-head.js";
-import { isSameProtocol } from "../../../tables/comparison-table.js";
+import { isSameProtocol, isUntold } from "../../../tables/comparison-table.js";
 import { probabilityCell } from "../../../tables/range-cells.js";
 import { rangeText } from "./range-words.js";
 
@@ -92,13 +92,6 @@ const Chances = ({
   );
 };
 
-/** Widest difference that only rounding makes, log scale. */
-const rounding = 1e-9;
-
-/** Whether the model has nothing by which to tell two protocols apart, so that it gives both one number. */
-const isNotTold = ({ average }: ProtocolDifference): boolean =>
-  Math.abs(average.low) < rounding && Math.abs(average.high) < rounding;
-
 /** Two protocols' difference: direct trials first, then the model's, called by one rule. */
 export const DifferenceBlock = ({
   difference,
@@ -114,7 +107,7 @@ export const DifferenceBlock = ({
   const { verdict } = difference;
   const tie = verdict.call === "tie";
   const same = isSameProtocol({ protocols }, difference);
-  const notTold = !same && isNotTold(difference);
+  const notTold = isUntold({ protocols }, difference);
   return (
     <section class={tie ? "difference tie" : "difference"} aria-label={names.join(" and ")}>
       <h3>
@@ -138,7 +131,7 @@ export const DifferenceBlock = ({
         </div>
         <div>
           <dt>The same in one new trial</dt>
-          <dd>{rangeText(difference.newTrial)}</dd>
+          <dd>{notTold ? "cannot be told" : rangeText(difference.newTrial)}</dd>
         </div>
       </dl>
       {notTold ? (
