@@ -30,7 +30,7 @@ describe("one dose", () => {
     );
     expect([exitCode, err]).toEqual([0, ""]);
     expect(out).toMatch(/INVENTED DATA/);
-    expect(out).toMatch(/Size against tension time in a session: 50 effects, 19 studies/);
+    expect(out).toMatch(/Size against tension time in a session: 56 effects, 20 studies/);
     expect(out).toMatch(/arms of one study \(within\)/);
     expect(out).toMatch(/studies' means \(between\)/);
     expect(out).toMatch(/between minus within/);

@@ -128,7 +128,7 @@ describe("what is not studied", () => {
       verdict: { verdict: "not studied" },
     });
     expect(angle!.missing.within).toBe(
-      "no arm's training angle is known: no slope for training angle",
+      "training angle cannot be told for any arm: no slope for training angle",
     );
     expect(few.questions).toBe(0);
   });

@@ -198,9 +198,9 @@ describe("parseImportMap refuses", () => {
 
   test("what is not a map, unknown keys, and columns the codebook does not know", () => {
     expect(issuesOf(null)).toEqual(["map-form "]);
-    expect(issuesOf({ ...about, columns: {}, colour: "red" })).toEqual(["map-form "]);
+    expect(issuesOf({ ...about, columns: {}, colour: "red" })).toEqual(["map-form colour"]);
     expect(issuesOf({ ...about, columns: { notes: { constnt: "x" } } })).toEqual([
-      "map-form columns.notes",
+      "map-form columns › notes",
     ]);
     expect(issuesOf({ ...about, columns: { weekz: { constant: "8" } } })).toEqual([
       "unknown-column weekz",
