@@ -1,13 +1,12 @@
 import { demoNotice, isDemoRegister } from "../demo/demo-notice.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { effectsFromRows } from "../effects/effects-from-rows.js";
 import { CallError } from "../errors.js";
 import { nearestWord } from "../records/nearest-word.js";
-import { readRecords } from "../records/read-records.js";
-import { chosenRows, effectsOptionsOf, type AnalysisCommandOptions } from "./analysis-options.js";
+import type { AnalysisCommandOptions } from "./analysis-options.js";
+import { effectsOfFile } from "./effects-of-file.js";
 import { readInput, type InputFile } from "./read-input.js";
-import { refusedRowsLine, requireRows } from "./refused-rows.js";
+import { refusedRowsLine } from "./refused-rows.js";
 
 /** The effects of one outcome family of a file, or of one outcome. */
 export type DoseInput = Readonly<{
@@ -58,18 +57,7 @@ export const doseInput = async (
   options: AnalysisCommandOptions & Readonly<{ outcome?: string }>,
 ): Promise<DoseInput> => {
   const file = await readInput(path);
-  const records = readRecords(file.table);
-  requireRows(records);
-  const rows = chosenRows(records.rows, options.where);
-  const set = effectsFromRows(rows, effectsOptionsOf(options));
-  if (set.effects.length === 0)
-    throw new CallError({
-      code: "no-effects",
-      where: "holdbook dose",
-      needs: "at least one row that reaches the scale and contrast",
-      got: "none",
-      try: `holdbook effects ${file.name} says why for each row`,
-    });
+  const { records, set } = effectsOfFile(file, options, "holdbook dose");
   return {
     file,
     ...chosenOutcome(set, options.outcome),

@@ -1,8 +1,8 @@
-import { writeTable } from "../csv/write-table.js";
 import type { Figure } from "../figures/figure.js";
 import { drawFigure } from "../host/draw-figure.js";
 import type { WholeFile } from "../host/write-whole.js";
 import { figureRecipe, recipeText } from "../report/figure-recipe.js";
+import { figureCsv } from "../report/report-files.js";
 import type { Terminal } from "./terminal.js";
 
 /** Each figure as the files that are written of it: SVG, PNG, specification, numbers and recipe. */
@@ -18,20 +18,13 @@ export const figureFiles = async (
   const files: WholeFile[] = [];
   for (const [index, figure] of figures.entries()) {
     terminal.progress(`drawing figure ${index + 1} of ${figures.length}`);
-    const { id, data, specification } = figure;
+    const { id, specification } = figure;
     const { svg, png } = await drawFigure(figure);
-    const columns = [...new Set(data.flatMap((row) => Object.keys(row)))];
     files.push(
       { name: `figures/${id}.svg`, content: svg },
       { name: `figures/${id}.png`, content: png },
       { name: `figures/${id}.json`, content: `${JSON.stringify(specification, null, 1)}\n` },
-      {
-        name: `figures/${id}.csv`,
-        content: writeTable(
-          columns,
-          data.map((row) => columns.map((column) => String(row[column] ?? ""))),
-        ),
-      },
+      { name: `figures/${id}.csv`, content: figureCsv(figure) },
       ...(job === undefined
         ? []
         : [

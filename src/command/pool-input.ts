@@ -1,8 +1,6 @@
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
-import { effectsFromRows } from "../effects/effects-from-rows.js";
 import { CallError, DataError } from "../errors.js";
-import { readRecords } from "../records/read-records.js";
 import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { MultilevelLevel } from "../synthesis/multilevel-options.js";
@@ -12,15 +10,10 @@ import type {
   ModeratorTerm,
   SynthesisEffect,
 } from "../synthesis/synthesis-input.js";
-import {
-  chosenRows,
-  effectsOptionsOf,
-  noRows,
-  rowValue,
-  type AnalysisCommandOptions,
-} from "./analysis-options.js";
+import { noRows, rowValue, type AnalysisCommandOptions } from "./analysis-options.js";
+import { effectsOfFile } from "./effects-of-file.js";
 import type { InputFile } from "./read-input.js";
-import { refusedRowsLine, requireRows } from "./refused-rows.js";
+import { refusedRowsLine } from "./refused-rows.js";
 
 /** Options that say what goes into an average. */
 export type PoolInputOptions = AnalysisCommandOptions &
@@ -140,18 +133,7 @@ const refusedFates = (refused: readonly ReadyRowFate[], file: InputFile): readon
 
 /** Groups out of a table in the codebook's columns: outcome families are never pooled together. */
 const codebookInput = (file: InputFile, options: PoolInputOptions): PoolInput => {
-  const records = readRecords(file.table);
-  requireRows(records);
-  const rows = chosenRows(records.rows, options.where);
-  const set = effectsFromRows(rows, effectsOptionsOf(options));
-  if (set.effects.length === 0)
-    throw new CallError({
-      code: "no-effects",
-      where: "holdbook pool",
-      needs: "at least one row that reaches the scale and contrast",
-      got: "none",
-      try: `holdbook effects ${file.name} says why for each row`,
-    });
+  const { records, set } = effectsOfFile(file, options, "holdbook pool");
   const columns = [...new Set(options.moderators.flat())];
   const names = grouped(set.effects, ({ row }) => {
     const family = row.outcomeFamily ?? blankGroup;

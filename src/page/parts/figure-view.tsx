@@ -1,19 +1,44 @@
 import { useState } from "preact/hooks";
 import type { Figure } from "../../figures/figure.js";
+import { figureRecipe, recipeText } from "../../report/figure-recipe.js";
 import { figureCsv } from "../../report/report-files.js";
-import { useApp } from "../app.js";
+import { useApp, useAppState } from "../app.js";
 import { failureOf } from "../failure.js";
+import type { RecipeWords } from "../recipe-words.js";
 import { saveFile } from "../save-file.js";
 import { useTheme } from "../theme.js";
 import { pictureOf, specificationText } from "./figure-files.js";
 import { FullScreen } from "./full-screen.js";
 import { useDrawing } from "./use-drawing.js";
 
-export type FigureViewProps = Readonly<{ figure: Figure }>;
+export type FigureViewProps = Readonly<{
+  figure: Figure;
+  /** Words of the command that makes the figure again; absent where no command makes it. */
+  words?: RecipeWords;
+}>;
+
+/** The recipe of a figure of the open table, or of one that rests on no table. */
+const recipeOf = (
+  figure: Figure,
+  words: RecipeWords,
+  check: Readonly<{ name: string; fingerprint: string }> | undefined,
+): string | undefined => {
+  const onTable = words.some((word) => typeof word !== "string" && word.input === "data");
+  if (onTable && check === undefined) return undefined;
+  const data =
+    onTable && check !== undefined ? { name: check.name, fingerprint: check.fingerprint } : null;
+  return recipeText(figureRecipe(figure, { command: words, data }));
+};
 
 /** What can be taken of a figure. */
-const Takings = ({ figure, onLecture }: Readonly<{ figure: Figure; onLecture: () => void }>) => {
+const Takings = ({
+  figure,
+  words,
+  onLecture,
+}: FigureViewProps & Readonly<{ onLecture: () => void }>) => {
   const app = useApp();
+  const check = useAppState((state) => state.check);
+  const recipe = words === undefined ? undefined : () => recipeOf(figure, words, check);
   const { mode } = useTheme();
   const [said, setSaid] = useState("");
   const tell = (sentence: string): void => {
@@ -82,6 +107,19 @@ const Takings = ({ figure, onLecture }: Readonly<{ figure: Figure; onLecture: ()
         >
           Data
         </button>
+        {recipe === undefined ? null : (
+          <button
+            type="button"
+            class="quiet-button"
+            title="For holdbook reproduce: settings, fingerprint of the table, and the numbers plotted"
+            onClick={() => {
+              const text = recipe();
+              if (text !== undefined) save("recipe.json", text, "application/json");
+            }}
+          >
+            Recipe
+          </button>
+        )}
       </span>
       <span class="quiet said">{said}</span>
     </div>
@@ -94,7 +132,7 @@ const Takings = ({ figure, onLecture }: Readonly<{ figure: Figure; onLecture: ()
  * The picture follows the look of the page. Saved drawings are the light ones, the same as the command
  * line writes; what is copied is what is seen.
  */
-export const FigureView = ({ figure }: FigureViewProps) => {
+export const FigureView = ({ figure, ...rest }: FigureViewProps) => {
   const { mode } = useTheme();
   const { drawing, failure } = useDrawing(figure, mode);
   const [lecture, setLecture] = useState(false);
@@ -120,7 +158,7 @@ export const FigureView = ({ figure }: FigureViewProps) => {
         <summary>In words</summary>
         <p>{figure.description}</p>
       </details>
-      <Takings figure={figure} onLecture={() => setLecture(true)} />
+      <Takings figure={figure} {...rest} onLecture={() => setLecture(true)} />
       {lecture && drawing !== undefined ? (
         <FullScreen title={figure.title} onClose={() => setLecture(false)}>
           <img src={drawing.address} alt={figure.description} />

@@ -5,6 +5,7 @@ import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { TableView } from "../parts/table-view.js";
+import { reportWords, type RecipeWords } from "../recipe-words.js";
 import type { View } from "./view.js";
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
@@ -18,11 +19,11 @@ const List = ({ items }: Readonly<{ items: readonly string[] }>) =>
     </ul>
   );
 
-const Depth = ({ depth }: Readonly<{ depth: AnswerInDepth }>) => (
+const Depth = ({ depth, words }: Readonly<{ depth: AnswerInDepth; words: RecipeWords }>) => (
   <>
     <List items={depth.heterogeneity} />
     {depth.figures.map((figure) => (
-      <FigureView key={figure.id} figure={figure} />
+      <FigureView key={figure.id} figure={figure} words={words} />
     ))}
     <details>
       <summary>What this rests on</summary>
@@ -71,9 +72,20 @@ const Closer = ({ shown }: Readonly<{ shown: AnswersShown }>) => {
         </select>
       </label>
       <p class="lead">{chosen.sentence}</p>
+      <p>
+        <button
+          type="button"
+          onClick={() => {
+            app.choose({ "made-answer": id });
+            app.go("made");
+          }}
+        >
+          How this number was made
+        </button>
+      </p>
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" && answer.output !== undefined ? (
-        <Depth depth={answer.output} />
+        <Depth depth={answer.output} words={reportWords(scale)} />
       ) : null}
     </section>
   );

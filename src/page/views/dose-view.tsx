@@ -10,6 +10,7 @@ import type { DoseShown, ReadableCurve } from "../jobs/dose-job.js";
 import { FigureView } from "../parts/figure-view.js";
 import { TableView } from "../parts/table-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
+import { doseWords, type RecipeWords } from "../recipe-words.js";
 import { Choice } from "./choice.js";
 import { familyWords } from "./family-words.js";
 import { projectedContrastLabel, projectedContrasts } from "./protocols/use-projection-wishes.js";
@@ -71,7 +72,13 @@ const Shown = ({
   shown,
   axis,
   scale,
-}: Readonly<{ shown: DoseShown; axis: DoseAxisName; scale: EffectScale }>) => (
+  words,
+}: Readonly<{
+  shown: DoseShown;
+  axis: DoseAxisName;
+  scale: EffectScale;
+  words: RecipeWords;
+}>) => (
   <>
     {shown.missing ? (
       <p class="result-refusal">
@@ -81,7 +88,7 @@ const Shown = ({
       <p>{shown.sentence}</p>
     )}
     {shown.extent === "" ? null : <p class="quiet">{shown.extent}.</p>}
-    {shown.figure === undefined ? null : <FigureView figure={shown.figure} />}
+    {shown.figure === undefined ? null : <FigureView figure={shown.figure} words={words} />}
     {shown.readable === undefined ? null : (
       <ReadAt readable={shown.readable} axis={axis} scale={scale} />
     )}
@@ -167,7 +174,9 @@ const DoseBody = () => {
         {doseAxes[axis].label}: {doseAxes[axis].definition}.
       </p>
       {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
-      {answer.state === "done" ? <Shown shown={answer.output} axis={axis} scale={scale} /> : null}
+      {answer.state === "done" ? (
+        <Shown shown={answer.output} axis={axis} scale={scale} words={doseWords(wish)} />
+      ) : null}
     </div>
   );
 };

@@ -6,6 +6,7 @@ import { useAnswer, useApp, useAppState } from "../app.js";
 import type { ExploreShown, ExploreWish } from "../jobs/explore-job.js";
 import { FigureView } from "../parts/figure-view.js";
 import { TableView } from "../parts/table-view.js";
+import { exploreWords, type RecipeWords } from "../recipe-words.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
@@ -19,7 +20,7 @@ const keepWords = ["comfortable", "near the limit"] as const;
 
 type Found = Extract<ExploreShown, Readonly<{ kind: "frontier" }>>;
 
-const Frontier = ({ found }: Readonly<{ found: Found }>) => {
+const Frontier = ({ found, words }: Readonly<{ found: Found; words: RecipeWords }>) => {
   const app = useApp();
   const compare = (written: string): void => {
     app.choose({ "protocols-b": written });
@@ -30,7 +31,7 @@ const Frontier = ({ found }: Readonly<{ found: Found }>) => {
       {found.sentences.map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
-      <FigureView figure={found.figure} />
+      <FigureView figure={found.figure} words={words} />
       {found.tables.map((table) => (
         <TableView key={table.id} table={table} />
       ))}
@@ -74,7 +75,7 @@ const Search = ({ wish }: Readonly<{ wish: ExploreWish }>) => {
           {answer.output.reason.slice(1)}.
         </p>
       ) : (
-        <Frontier found={answer.output} />
+        <Frontier found={answer.output} words={exploreWords(wish)} />
       )}
       <CautionsPanel prescriptions={prescriptions} />
     </>

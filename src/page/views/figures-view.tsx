@@ -3,11 +3,15 @@ import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
+import { reportWords, type RecipeWords } from "../recipe-words.js";
 import type { View } from "./view.js";
 
 const all = "all";
 
-const Gallery = ({ figures }: Readonly<{ figures: readonly Figure[] }>) => {
+const Gallery = ({
+  figures,
+  words,
+}: Readonly<{ figures: readonly Figure[]; words: RecipeWords }>) => {
   const [wanted, choose] = useChoice("figures-one", all);
   const known = wanted === all || figures.some(({ id }) => id === wanted);
   const shown = known && wanted !== all ? figures.filter(({ id }) => id === wanted) : figures;
@@ -32,7 +36,7 @@ const Gallery = ({ figures }: Readonly<{ figures: readonly Figure[] }>) => {
       {shown.map((figure) => (
         <section key={figure.id} id={figure.id}>
           <h2>{figure.title}</h2>
-          <FigureView figure={figure} />
+          <FigureView figure={figure} words={words} />
         </section>
       ))}
     </>
@@ -56,7 +60,9 @@ const FiguresBody = () => {
       </p>
       <ScaleChoice />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
-      {answer.state === "done" ? <Gallery figures={answer.output} /> : null}
+      {answer.state === "done" ? (
+        <Gallery figures={answer.output} words={reportWords(scale)} />
+      ) : null}
     </>
   );
 };

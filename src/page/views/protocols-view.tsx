@@ -2,6 +2,7 @@ import { useMemo, useRef } from "preact/hooks";
 import { comparedProtocols } from "../../projection/compare-protocols.js";
 import { sorenessNotes } from "../../projection/soreness.js";
 import type { Prescription } from "../../protocol/prescription.js";
+import { comparisonWords } from "../recipe-words.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { comparedShown } from "./protocols/compared-shown.js";
 import { ComparisonSection } from "./protocols/comparison-section.js";
@@ -50,6 +51,10 @@ const ProtocolsBody = () => {
       : { equalise: { quantity: wishes.equal[0], adjust: wishes.adjust[0] } }),
   };
   const key = JSON.stringify([protocols, options]);
+  const words = comparisonWords(
+    protocols.map(({ prescription }) => prescription),
+    { goal, contrast: wishes.contrast[0], ...options },
+  );
   const { sessions, projections, comparison } = useMemo(
     () => comparedShown(prepared, protocols, options),
     [prepared, key],
@@ -167,7 +172,7 @@ const ProtocolsBody = () => {
         <Kept of={[prepared]} draw={() => <PreparedNotes prepared={prepared} />} />
       )}
       {prepared?.kind === "ready" && comparison?.kind === "comparison" ? (
-        <ComparisonToKeep comparison={comparison} prepared={prepared} />
+        <ComparisonToKeep comparison={comparison} prepared={prepared} words={words} />
       ) : null}
       <SorenessSection
         protocols={protocols.map(({ name, prescription }) => ({

@@ -14,6 +14,7 @@ import { useChoice } from "../app.js";
 import { FigureView } from "../parts/figure-view.js";
 import { TableView } from "../parts/table-view.js";
 import { saveFile } from "../save-file.js";
+import { rampWords, type RecipeWords } from "../recipe-words.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
@@ -41,7 +42,7 @@ const planOf = (
   }
 };
 
-const Plan = ({ plan }: Readonly<{ plan: RampPlan }>) => {
+const Plan = ({ plan, words }: Readonly<{ plan: RampPlan; words: RecipeWords }>) => {
   const figure = useMemo(() => rampFigure(plan), [plan]);
   return (
     <>
@@ -64,14 +65,17 @@ const Plan = ({ plan }: Readonly<{ plan: RampPlan }>) => {
         </span>
       </div>
       <TableView table={rampTable(plan)} />
-      <FigureView figure={figure} />
+      <FigureView figure={figure} words={words} />
     </>
   );
 };
 
-const Answer = ({ answer }: Readonly<{ answer: RampPlan | RampRefusal | string }>) => {
+const Answer = ({
+  answer,
+  words,
+}: Readonly<{ answer: RampPlan | RampRefusal | string; words: RecipeWords }>) => {
   if (typeof answer === "string") return <p class="refusal">{answer}</p>;
-  if (answer.kind === "plan") return <Plan plan={answer} />;
+  if (answer.kind === "plan") return <Plan plan={answer} words={words} />;
   return (
     <>
       <p class="result-refusal">
@@ -135,7 +139,9 @@ const RampBody = () => {
         </div>
       </section>
       <h2>The weeks</h2>
-      {answer === undefined ? null : <Answer answer={answer} />}
+      {answer === undefined || target === undefined || weeks === undefined ? null : (
+        <Answer answer={answer} words={rampWords(target, from, weeks)} />
+      )}
       {target === undefined ? null : (
         <SorenessSection protocols={[{ name: "At the target", notes: sorenessNotes(target) }]} />
       )}

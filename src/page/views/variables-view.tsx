@@ -8,6 +8,7 @@ import {
 import { FigureView } from "../parts/figure-view.js";
 import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { TableView } from "../parts/table-view.js";
+import { variablesWords, type RecipeWords } from "../recipe-words.js";
 import { Choice } from "./choice.js";
 import { projectedContrastLabel, projectedContrasts } from "./protocols/use-projection-wishes.js";
 import { useNarrow } from "./use-narrow.js";
@@ -21,7 +22,7 @@ const questionWords: Readonly<Record<VariableQuestion, string>> = {
   time: "How does the gain grow over the weeks?",
 };
 
-const Shown = ({ shown }: Readonly<{ shown: VariablesShown }>) => {
+const Shown = ({ shown, words }: Readonly<{ shown: VariablesShown; words: RecipeWords }>) => {
   const tables = useNarrow() ? shown.narrowTables : shown.tables;
   return (
     <>
@@ -29,7 +30,7 @@ const Shown = ({ shown }: Readonly<{ shown: VariablesShown }>) => {
         <p key={sentence}>{sentence}</p>
       ))}
       {shown.figures.map((figure) => (
-        <FigureView key={figure.id} figure={figure} />
+        <FigureView key={figure.id} figure={figure} words={words} />
       ))}
       {tables.map((table) => (
         <TableView key={table.id} table={table} />
@@ -97,7 +98,9 @@ const VariablesBody = () => {
       </div>
       <ScaleChoice />
       {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
-      {answer.state === "done" ? <Shown shown={answer.output} /> : null}
+      {answer.state === "done" ? (
+        <Shown shown={answer.output} words={variablesWords(wish)} />
+      ) : null}
     </div>
   );
 };

@@ -11,6 +11,7 @@ import {
 } from "../../../tables/comparison-table.js";
 import type { Table } from "../../../tables/table.js";
 import { FigureView } from "../../parts/figure-view.js";
+import type { RecipeWords } from "../../recipe-words.js";
 import { TableView } from "../../parts/table-view.js";
 import { Kept } from "../kept.js";
 import { useRested } from "../use-rested.js";
@@ -43,18 +44,23 @@ const tablesOf = (comparison: ProtocolComparison, prepared: ReadyProjection): re
   ];
 };
 
-type Compared = Readonly<{ comparison: ProtocolComparison; prepared: ReadyProjection }>;
+type Compared = Readonly<{
+  comparison: ProtocolComparison;
+  prepared: ReadyProjection;
+  words: RecipeWords;
+}>;
 
 /** The comparison as a figure for a slide and as tables to save, made when the hand rests. */
-export const ComparisonToKeep = ({ comparison: moving, prepared }: Compared) => {
+export const ComparisonToKeep = ({ comparison: moving, prepared, words: asked }: Compared) => {
   const comparison = useRested(moving);
+  const words = useRested(asked);
   return (
     <Kept
-      of={[comparison, prepared]}
+      of={[comparison, prepared, JSON.stringify(words)]}
       draw={() => (
         <div>
           <h2>To keep</h2>
-          <FigureView figure={figureOf(comparison, prepared)} />
+          <FigureView figure={figureOf(comparison, prepared)} words={words} />
           <details>
             <summary>As tables</summary>
             {tablesOf(comparison, prepared).map((table) => (

@@ -1,0 +1,101 @@
+/** The words of the command line that make a figure of the page again, for its recipe. */
+import type { CurveUse } from "../dose/curve-design.js";
+import type { EffectScale } from "../effects/effect.js";
+import type { CompareOptions } from "../projection/compare-protocols.js";
+import type { ProjectionGoal } from "../projection/goals.js";
+import type { RampFrom } from "../projection/ramp-start.js";
+import type { Prescription } from "../protocol/prescription.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import type { RecipeWord } from "../report/figure-recipe.js";
+import type { DoseWish } from "./jobs/dose-job.js";
+import type { ExploreWish } from "./jobs/explore-job.js";
+import type { VariableQuestion, VariablesWish } from "./jobs/variables-job.js";
+
+/** Words of a command, in its order. */
+export type RecipeWords = readonly RecipeWord[];
+
+const data = { input: "data" } as const;
+
+/** An option with its value, or nothing where the value is the command's own. */
+const option = (name: string, value: string | number | undefined): readonly string[] =>
+  value === undefined ? [] : [name, String(value)];
+
+/** Figures of the report on one scale. */
+export const reportWords = (scale: EffectScale): RecipeWords => ["report", data, "--scale", scale];
+
+const comparisonsWord = {
+  "best identified": "best-identified",
+  "within studies": "within",
+  "between studies only": "between",
+  "within and between together": "both",
+} as const satisfies Record<CurveUse | "best identified", string>;
+
+/** The curve of the dose view. */
+export const doseWords = ({
+  scale,
+  contrast,
+  family,
+  axis,
+  comparisons,
+}: DoseWish): RecipeWords => [
+  ...["dose", data, "--on", axis, "--outcome", family, "--scale", scale],
+  ...["--contrast", contrast, "--comparisons", comparisonsWord[comparisons]],
+];
+
+const questionWord = {
+  "which matter": "all-variables",
+  "equal tension": "equal-tension",
+  "joint angle": "joint-angle",
+  time: "time",
+} as const satisfies Record<VariableQuestion, string>;
+
+/** Figures of the variables view. */
+export const variablesWords = ({
+  question,
+  scale,
+  contrast,
+  equal,
+}: VariablesWish): RecipeWords => [
+  ...["variables", data, "--question", questionWord[question], "--scale", scale],
+  ...["--contrast", contrast, "--equal", equal === "tension time" ? "tension-time" : "torque-time"],
+];
+
+/** The frontier of the explore view. */
+export const exploreWords = ({ goal, contrast, limits, keep }: ExploreWish): RecipeWords => [
+  ...["explore", data, "--goal", goal, "--contrast", contrast, "--keep", keep],
+  ...option("--minutes", limits.minutesPerSession),
+  ...option("--sessions", limits.sessionsPerWeek),
+  ...option("--effort-up-to", limits.effortCeilingPercent),
+  ...option("--joint", limits.joint),
+  ...option("--weeks", limits.weeks),
+  ...(limits.muscleLengths ?? []).flatMap((length) => ["--length", length]),
+];
+
+/** The weeks of the ramp view, which rest on no table. */
+export const rampWords = (target: Prescription, from: RampFrom, weeks: number): RecipeWords => [
+  ...["ramp", writePrescription(target), "--from", from],
+  ...option("--weeks", weeks),
+];
+
+const adjustWord = {
+  holdSeconds: "hold-length",
+  repetitions: "repetitions",
+  sets: "sets",
+} as const;
+
+/** The comparison of the protocols view. */
+export const comparisonWords = (
+  protocols: readonly Prescription[],
+  asked: Readonly<{ goal: ProjectionGoal; contrast: string }> &
+    Pick<CompareOptions, "smallestWorthwhilePercent" | "trainingStatus" | "equalise">,
+): RecipeWords => [
+  ...["compare", data, ...protocols.map(writePrescription)],
+  ...["--goal", asked.goal, "--contrast", asked.contrast],
+  ...option("--worthwhile", asked.smallestWorthwhilePercent),
+  ...option("--training-status", asked.trainingStatus),
+  ...option("--equal", asked.equalise?.quantity.replaceAll(/[ –]/g, "-")),
+  ...option(
+    "--adjust",
+    asked.equalise?.adjust === undefined ? undefined : adjustWord[asked.equalise.adjust],
+  ),
+];
