@@ -307,6 +307,11 @@ export const exploreProtocols = (
         message:
           "the frontier picks the best of many candidates, so its points are somewhat flattered; read each with its interval and with the probability that it gives more than the one before",
       },
+      {
+        code: "shortest-rests",
+        message:
+          "no projection moves with the rest between holds, so each protocol stands with the shortest rest at which the endurance model lets it be held; that is the least that is needed and no advice, and a longer rest costs nothing but time",
+      },
       ...prepared.notes,
     ],
   };
