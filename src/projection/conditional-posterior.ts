@@ -3,6 +3,7 @@
  * exactly normal. Longer than most files because the inner loop is written out for speed.
  */
 import { CallError } from "../errors.js";
+import { disjointSets } from "../numeric/disjoint-sets.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { KnownCovariance } from "../synthesis/synthesis-input.js";
 
@@ -53,34 +54,11 @@ const where = "bayesianRegression";
 
 /** Rows tied by a known covariance or a shared intercept, as lists of positions. */
 const tiedRows = (problem: RegressionProblem): readonly Int32Array[] => {
-  const n = problem.estimates.length;
-  const parent = Int32Array.from({ length: n }, (_, row) => row);
-  const root = (row: number): number => {
-    let at = row;
-    while (parent[at] !== at) at = parent[at] = parent[parent[at]!]!;
-    return at;
-  };
-  const tie = (a: number, b: number): void => {
-    parent[root(a)] = root(b);
-  };
-  for (const { indices } of problem.covariances) {
-    for (const index of indices) tie(index, indices[0]!);
-  }
-  for (const { groupOf } of problem.intercepts) {
-    const first = new Map<number, number>();
-    for (let row = 0; row < n; row++) {
-      const before = first.get(groupOf[row]!);
-      if (before === undefined) first.set(groupOf[row]!, row);
-      else tie(row, before);
-    }
-  }
-  const lists = new Map<number, number[]>();
-  for (let row = 0; row < n; row++) {
-    const list = lists.get(root(row));
-    if (list === undefined) lists.set(root(row), [row]);
-    else list.push(row);
-  }
-  return [...lists.values()].map((rows) => Int32Array.from(rows));
+  const rows = disjointSets(problem.estimates.length);
+  for (const { indices } of problem.covariances)
+    for (const index of indices) rows.unite(indices[0]!, index);
+  for (const { groupOf } of problem.intercepts) rows.uniteAlike(groupOf);
+  return rows.groups().map((members) => Int32Array.from(members));
 };
 
 const blocksOf = (problem: RegressionProblem): readonly Block[] => {

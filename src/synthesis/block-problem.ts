@@ -7,6 +7,7 @@
  * in several blocks. They add θ_k z z' over those blocks (z = 1 for the group's rows).
  */
 import { CallError } from "../errors.js";
+import { disjointSets } from "../numeric/disjoint-sets.js";
 import type { Matrix } from "../numeric/matrix.js";
 import {
   coefficientsFromBasis,
@@ -218,28 +219,9 @@ const withoutLeastSquares = (blocks: readonly LikelihoodBlock[], design: Orthono
 
 /** Blocks joined by shared intercepts, and each block's list of shared columns. */
 const clustersOf = (blockCount: number, shared: readonly SharedIntercept[]) => {
-  const parent = Array.from({ length: blockCount }, (_, index) => index);
-  const root = (index: number): number => {
-    let at = index;
-    while (parent[at] !== at) {
-      parent[at] = parent[parent[at]!]!;
-      at = parent[at]!;
-    }
-    return at;
-  };
-  for (const intercept of shared) {
-    const head = intercept.members[0];
-    for (const member of intercept.members) {
-      const [a, b] = [root(head!.block), root(member.block)];
-      parent[Math.max(a, b)] = Math.min(a, b);
-    }
-  }
-  const members = new Map<number, number[]>();
-  for (let index = 0; index < blockCount; index++) {
-    const list = members.get(root(index));
-    if (list === undefined) members.set(root(index), [index]);
-    else list.push(index);
-  }
+  const joined = disjointSets(blockCount);
+  for (const { members } of shared)
+    for (const { block } of members) joined.unite(members[0]!.block, block);
   const sharedComponents = new Map<number, number[]>();
   const sharedByBlock = Array.from(
     { length: blockCount },
@@ -247,7 +229,7 @@ const clustersOf = (blockCount: number, shared: readonly SharedIntercept[]) => {
   );
   for (const intercept of shared) {
     if (intercept.members.length === 0) continue;
-    const key = root(intercept.members[0]!.block);
+    const key = joined.root(intercept.members[0]!.block);
     const list = sharedComponents.get(key) ?? [];
     for (const member of intercept.members) {
       sharedByBlock[member.block]!.push({ column: list.length, rows: member.rows });
@@ -255,9 +237,9 @@ const clustersOf = (blockCount: number, shared: readonly SharedIntercept[]) => {
     list.push(intercept.component);
     sharedComponents.set(key, list);
   }
-  const clusters: readonly BlockCluster[] = [...members].map(([key, blocks]) => ({
+  const clusters: readonly BlockCluster[] = joined.groups().map((blocks) => ({
     blocks,
-    sharedComponents: sharedComponents.get(key) ?? [],
+    sharedComponents: sharedComponents.get(joined.root(blocks[0]!)) ?? [],
   }));
   return { clusters, sharedByBlock };
 };

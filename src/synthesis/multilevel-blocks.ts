@@ -1,6 +1,7 @@
 /** Effects with nested (or crossed) random intercepts and known covariances, as blocks of the engine. */
 import { CallError } from "../errors.js";
 import { cholesky } from "../numeric/cholesky.js";
+import { disjointSets } from "../numeric/disjoint-sets.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { LikelihoodBlock, SharedIntercept } from "./block-problem.js";
 import type { KnownCovariance, SynthesisEffect } from "./synthesis-input.js";
@@ -230,27 +231,4 @@ const membersOf = (level: LevelGroups, n: number): readonly (readonly number[])[
   const members = Array.from({ length: level.groups }, () => [] as number[]);
   for (let row = 0; row < n; row++) members[level.groupOf[row]!]!.push(row);
   return members;
-};
-
-const disjointSets = (count: number) => {
-  const parent = Int32Array.from({ length: count }, (_, index) => index);
-  const sizes = new Int32Array(count).fill(1);
-  const root = (index: number): number => {
-    let at = index;
-    while (parent[at] !== at) {
-      parent[at] = parent[parent[at]!]!;
-      at = parent[at]!;
-    }
-    return at;
-  };
-  return {
-    root,
-    size: (index: number): number => sizes[root(index)]!,
-    unite: (a: number, b: number): void => {
-      const [left, right] = [root(a), root(b)];
-      if (left === right) return;
-      parent[right] = left;
-      sizes[left]! += sizes[right]!;
-    },
-  };
 };
