@@ -2,7 +2,6 @@ import { Option } from "commander";
 import { CallError } from "../errors.js";
 import { comparisonFigure } from "../figures/comparison-figure.js";
 import { readBytes } from "../host/read-bytes.js";
-import { writeWhole } from "../host/write-whole.js";
 import { cautionsFor } from "../projection/cautions.js";
 import {
   comparedProtocols,
@@ -22,7 +21,7 @@ import { protocolList } from "../projection/protocol-list.js";
 import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";
+import { cautionsToText } from "../tables/cautions-block.js";
 import { equalisedTable, headToHeadTable } from "../tables/comparison-evidence-table.js";
 import {
   comparisonCostTable,
@@ -39,15 +38,14 @@ import {
   projectionModelSentence,
   projectionNoteLines,
 } from "../tables/projection-basis-table.js";
-import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import type { Table } from "../tables/table.js";
 import type { CommandRegistration } from "./commands.js";
-import { figureFiles } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { sorenessText } from "./note-text.js";
 import { projectionInput } from "./projection-input.js";
 import { cautionsJson, projectionBasis, projectionSource } from "./projection-json.js";
+import { writeProjectionFiles } from "./projection-output.js";
 import {
   projectOptionsOf,
   withProjectionOptions,
@@ -219,13 +217,11 @@ export const compareCommand: CommandRegistration = (program, terminal, finish) =
           : tablesOf(compared.answer, compared.prepared, options.confidence);
 
       if (options.output !== undefined && compared !== undefined)
-        await writeWhole(options.output, [
-          ...tables.map((table) => ({
-            name: `tables/${table.id}.csv`,
-            content: tableToCsv(table),
-          })),
-          ...(await figureFiles(
-            [
+        await writeProjectionFiles(
+          options.output,
+          {
+            tables: tables,
+            figures: [
               comparisonFigure({
                 comparison: compared.answer,
                 prepared: compared.prepared,
@@ -233,10 +229,10 @@ export const compareCommand: CommandRegistration = (program, terminal, finish) =
                 confidence: options.confidence,
               }),
             ],
-            terminal,
-          )),
-          { name: "cautions.md", content: cautionsToMarkdown(cautions) },
-        ]);
+            cautions,
+          },
+          terminal,
+        );
 
       if (options.json === true) {
         terminal.out(

@@ -1,7 +1,6 @@
 import { Option } from "commander";
 import { CallError } from "../errors.js";
 import { frontierFigure } from "../figures/frontier-figure.js";
-import { writeWhole } from "../host/write-whole.js";
 import { cautionsFor } from "../projection/cautions.js";
 import {
   exploreDefaults,
@@ -9,7 +8,7 @@ import {
   type ExploreLimits,
 } from "../projection/explore-protocols.js";
 import { muscleLengths, type MuscleLength } from "../protocol/prescription.js";
-import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";
+import { cautionsToText } from "../tables/cautions-block.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { frontierSentences, frontierStepsTable, frontierTable } from "../tables/frontier-table.js";
 import {
@@ -19,14 +18,13 @@ import {
   projectionNoteLines,
 } from "../tables/projection-basis-table.js";
 import { personSentences } from "../tables/projection-table.js";
-import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import { numberOption } from "./analysis-options.js";
 import type { CommandRegistration } from "./commands.js";
-import { figureFiles } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { projectionInput } from "./projection-input.js";
 import { cautionsJson, projectionBasis, projectionSource } from "./projection-json.js";
+import { writeProjectionFiles } from "./projection-output.js";
 import {
   projectOptionsOf,
   withProjectionOptions,
@@ -128,23 +126,21 @@ export const exploreCommand: CommandRegistration = (program, terminal, finish) =
             ];
 
       if (options.output !== undefined && found !== undefined)
-        await writeWhole(options.output, [
-          ...tables.map((table) => ({
-            name: `tables/${table.id}.csv`,
-            content: tableToCsv(table),
-          })),
-          ...(await figureFiles(
-            [
+        await writeProjectionFiles(
+          options.output,
+          {
+            tables: tables,
+            figures: [
               frontierFigure({
                 frontier: found.answer,
                 prepared: found.prepared,
                 confidence: options.confidence,
               }),
             ],
-            terminal,
-          )),
-          { name: "cautions.md", content: cautionsToMarkdown(cautions) },
-        ]);
+            cautions,
+          },
+          terminal,
+        );
 
       if (options.json === true) {
         terminal.out(

@@ -1,7 +1,6 @@
 import { projectionFigure } from "../figures/projection-figure.js";
 import { holdStripFigure } from "../figures/hold-strip-figure.js";
 import { shownDuration } from "../figures/shown-duration.js";
-import { writeWhole } from "../host/write-whole.js";
 import { cautionsFor } from "../projection/cautions.js";
 import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
@@ -9,7 +8,7 @@ import { sorenessNotes } from "../projection/soreness.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";
+import { cautionsToText } from "../tables/cautions-block.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { holdStripText } from "../tables/hold-strip-text.js";
 import { holdDoseTable } from "../tables/hold-table.js";
@@ -22,15 +21,14 @@ import {
 } from "../tables/projection-basis-table.js";
 import { nearestTable, supportSentences } from "../tables/projection-support-table.js";
 import { projectionCourseTable, projectionTable } from "../tables/projection-table.js";
-import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import type { Table } from "../tables/table.js";
 import type { CommandRegistration } from "./commands.js";
-import { figureFiles } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { noteText, sorenessText } from "./note-text.js";
 import { projectionInput } from "./projection-input.js";
 import { cautionsJson, projectionBasis, projectionSource } from "./projection-json.js";
+import { writeProjectionFiles } from "./projection-output.js";
 import {
   projectOptionsOf,
   withProjectionOptions,
@@ -130,17 +128,21 @@ export const projectCommand: CommandRegistration = (program, terminal, finish) =
           : tablesOf(projected.answer, projected.prepared, options);
 
       if (options.output !== undefined && projected !== undefined)
-        await writeWhole(options.output, [
-          ...[...tables, doses].map((table) => ({
-            name: `tables/${table.id}.csv`,
-            content: tableToCsv(table),
-          })),
-          ...(await figureFiles(
-            figuresOf(p, session, projected.answer, projected.prepared, options.confidence),
-            terminal,
-          )),
-          { name: "cautions.md", content: cautionsToMarkdown(cautions) },
-        ]);
+        await writeProjectionFiles(
+          options.output,
+          {
+            tables: [...tables, doses],
+            figures: figuresOf(
+              p,
+              session,
+              projected.answer,
+              projected.prepared,
+              options.confidence,
+            ),
+            cautions,
+          },
+          terminal,
+        );
 
       if (options.json === true) {
         terminal.out(
