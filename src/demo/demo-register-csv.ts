@@ -43,6 +43,7 @@ export const demoColumns = [
   "method",
   "unit",
   "higher_is",
+  "test_mode",
   "test_angle_degrees",
   "test_site_percent",
   "test_side",

@@ -163,6 +163,7 @@ const rowOf = (study: DemoStudy, fields: Cells, score: DemoScores): DemoRow => {
     method: measure.method,
     unit: measure.unit,
     higher_is: score.family === "symptoms" ? "worse" : "better",
+    test_mode: score.family === "strength" ? "isometric" : "",
     test_angle_degrees: score.testAngle === undefined ? "" : angleShown(study, score.testAngle),
     test_site_percent: measure.sitePercent === undefined ? "" : String(measure.sitePercent),
     test_side: "trained",

@@ -1,5 +1,6 @@
 import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import { testModeOf } from "../records/test-mode.js";
 import type { Loading } from "./arm-change.js";
 import type { CovarianceBlock } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
@@ -46,7 +47,10 @@ const measurementOf = (row: OutcomeRow, peopleOf: PeopleOf): Measurement => {
   return {
     people,
     parts: [
-      { name: "outcomesCorrelation", word: word(row.outcome, row.method, row.unit) },
+      {
+        name: "outcomesCorrelation",
+        word: word(row.outcome, row.method, row.unit, testModeOf(row)),
+      },
       { name: "anglesCorrelation", word: word(row.testAngleDegrees) },
       { name: "sitesCorrelation", word: word(row.testSitePercent) },
       { name: "timesCorrelation", word: word(row.weekMeasured) },

@@ -1,11 +1,12 @@
 import type { Note } from "../errors.js";
+import { testModeMatters } from "../records/test-mode.js";
 import type { Effect } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import { isSpreadScale } from "./improvement-sign.js";
 
 /**
- * Doubts about a set of effects as a whole: several units, a scale without direction, a cohort whose
- * studies share no arm id.
+ * Doubts about a set of effects as a whole: a blank test mode, several units, a scale without direction,
+ * a cohort whose studies share no arm id.
  *
  * @source none: bookkeeping
  */
@@ -14,6 +15,13 @@ export const effectSetNotes = (
   options: ResolvedEffectsOptions,
 ): readonly Note[] => {
   const notes: Note[] = [];
+  const untold = effects.filter(({ row }) => row.testMode === undefined && testModeMatters(row));
+  if (untold.length > 0) {
+    notes.push({
+      code: "test-mode-blank",
+      message: `on ${untold.length} of ${effects.length} effects the test mode is not coded; it counts as isometric`,
+    });
+  }
   if (isSpreadScale(options.scale)) {
     notes.push({
       code: "no-direction",

@@ -4,6 +4,7 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 const testFields = [
   "method",
   "unit",
+  "testMode",
   "testAngleDegrees",
   "testSitePercent",
   "testSide",

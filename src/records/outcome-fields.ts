@@ -50,6 +50,21 @@ export const outcomeFields = {
     essential: true,
     example: "better",
   }),
+  testMode: field(z.enum(["isometric", "moving at fixed speed", "lifting", "other"]), {
+    title: "Test mode",
+    description:
+      "How the muscle worked in the test. Blank counts as isometric; leave it blank for size, tendon and symptoms, where it does not apply.",
+    level: "row",
+    essential: true,
+    spellings: {
+      isokinetic: "moving at fixed speed",
+      "fixed speed": "moving at fixed speed",
+      "one repetition maximum": "lifting",
+      "1rm": "lifting",
+      dynamic: "lifting",
+    },
+    example: "isometric",
+  }),
   testAngleDegrees: field(z.number().min(-360).max(360), {
     title: "Test angle",
     description: "Joint angle of the test.",

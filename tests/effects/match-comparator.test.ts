@@ -5,11 +5,12 @@ import { rowOf } from "./outcome-row.js";
 const row = rowOf({ line: 2, testAngleDegrees: 60, weekMeasured: 8, method: "dynamometer" });
 
 test("the same test: equal fields agree, a blank fits anything, a difference does not match", () => {
-  expect(testMatch(row, { ...row, line: 3 })).toBe(6);
-  expect(testMatch(row, { ...row, outcome: " Peak  isometric TORQUE " })).toBe(6);
+  expect(testMatch(row, { ...row, line: 3 })).toBe(7);
+  expect(testMatch(row, { ...row, outcome: " Peak  isometric TORQUE " })).toBe(7);
   const { weekMeasured: _, ...blankWeek } = row;
-  expect(testMatch(row, blankWeek)).toBe(5);
+  expect(testMatch(row, blankWeek)).toBe(6);
   expect(testMatch(row, { ...row, testAngleDegrees: 90 })).toBeUndefined();
+  expect(testMatch(row, { ...row, testMode: "lifting" })).toBeUndefined();
   expect(testMatch(row, { ...row, outcome: "muscle volume" })).toBeUndefined();
 });
 
@@ -18,7 +19,7 @@ test("the side tested is not compared between limbs of the same people", () => {
   const other = { ...row, testSide: "untrained" as const };
   expect(testMatch(trained, other)).toBeUndefined();
   const limbs = { design: "within-person limbs" } as const;
-  expect(testMatch({ ...trained, ...limbs }, { ...other, ...limbs })).toBe(5);
+  expect(testMatch({ ...trained, ...limbs }, { ...other, ...limbs })).toBe(6);
 });
 
 test("a control named for certain arms serves no other; an unnamed one serves all", () => {

@@ -8,6 +8,7 @@ export const rowOf = (fields: Partial<OutcomeRow> & Readonly<{ line: number }>):
   armKind: "isometric",
   outcome: "peak isometric torque",
   outcomeFamily: "strength",
+  testMode: "isometric",
   unit: "N·m",
   spreadKind: "standard deviation",
   ...fields,
