@@ -5,11 +5,8 @@ import {
   heterogeneityEstimators,
   type HeterogeneityName,
 } from "../synthesis/heterogeneity/estimators.js";
-import {
-  multilevelLevels,
-  robustCorrections,
-  type MultilevelLevel,
-} from "../synthesis/multilevel-options.js";
+import { robustCorrections } from "../synthesis/inference-choices.js";
+import { multilevelLevels, type MultilevelLevel } from "../synthesis/multilevel-options.js";
 import {
   poolDefaults,
   poolEffects,
@@ -106,7 +103,7 @@ const pooledGroup = (
   return fitMultilevel(group.effects, {
     levels,
     heterogeneity,
-    interval,
+    interval: interval === "hartung-knapp" ? "cluster-robust" : interval,
     robust: options.robust,
     knownCovariances: group.covariances,
     moderators,

@@ -1,8 +1,17 @@
 /** Standard errors that hold when the model of the dependence inside clusters is wrong. */
 import { fProbability } from "../numeric/f-distribution.js";
 import { cholesky } from "../numeric/cholesky.js";
-import { matrixOf, multiply, symmetrised, transpose, type Matrix } from "../numeric/matrix.js";
-import { symmetricPower } from "../numeric/symmetric-eigen.js";
+import {
+  dot,
+  identity,
+  matrixOf,
+  multiply,
+  quadraticForm,
+  symmetrised,
+  transpose,
+  type Matrix,
+} from "../numeric/matrix.js";
+import { symmetricEigen, symmetricPower } from "../numeric/symmetric-eigen.js";
 import { waldStatistic } from "./inference.js";
 import type { OmnibusTest } from "./synthesis-results.js";
 import type { ClusterRobustInput } from "./cluster-robust-input.js";
@@ -12,6 +21,11 @@ import {
   pairTraces,
   type AdjustedCluster,
 } from "./contrast-traces.js";
+import {
+  coefficientsFromBasis,
+  covarianceFromBasis,
+  orthonormalDesign,
+} from "./orthonormal-design.js";
 
 export type ClusterCorrection = "bias-reduced-satterthwaite" | "simple";
 
@@ -138,6 +152,41 @@ export const biasReducedClusterRobust = (input: ClusterRobustInput): ClusterRobu
       };
     },
   };
+};
+
+/**
+ * Finds the cluster without which a contrast of the coefficients could not be estimated; undefined when
+ * there is none. That cluster's rows are fitted exactly in the direction of the contrast, so that residuals
+ * there show nothing of its error.
+ *
+ *   X = QR; b = R⁻¹v for every v with ‖Q_j v‖ = ‖v‖: moving the coefficients along b moves cluster j alone.
+ *   c'β rests on j when (c'b)² > 10⁻¹² c'(X'X)⁻¹c for one of them
+ *
+ * @source none: estimability, by the rank of the design without the cluster
+ */
+export const soleCluster = ({
+  design,
+  clusters,
+}: Pick<ClusterRobustInput, "design" | "clusters">): ((
+  contrast: ArrayLike<number>,
+) => number | undefined) => {
+  const whole = orthonormalDesign([design]);
+  const p = design.columns;
+  const basis: Matrix = { rows: design.rows, columns: p, values: whole.bases[0]! };
+  const alone = clusters.flatMap((rows, cluster) => {
+    const own = rowsOf(basis, rows);
+    const { values, vectors } = symmetricEigen(symmetrised(multiply(transpose(own), own)));
+    return Array.from(values).flatMap((value, k) => {
+      if (value < 1 - 1e-9) return [];
+      const vector = Float64Array.from({ length: p }, (_, i) => vectors.values[i * p + k]!);
+      return [{ cluster, direction: coefficientsFromBasis(whole, vector) }];
+    });
+  });
+  const unscaled = covarianceFromBasis(whole, identity(p).values);
+  return (contrast) =>
+    alone.find(
+      ({ direction }) => dot(contrast, direction) ** 2 > 1e-12 * quadraticForm(contrast, unscaled),
+    )?.cluster;
 };
 
 const adjustedCluster = (

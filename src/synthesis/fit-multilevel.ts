@@ -1,25 +1,21 @@
 /** The multilevel model: nested random intercepts, known sampling covariances, moderators. */
 import { CallError, type Note } from "../errors.js";
 import { chiSquaredProbability } from "../numeric/chi-squared.js";
-import type { Matrix } from "../numeric/matrix.js";
+import { multiplyVector } from "../numeric/matrix.js";
 import { studyCount } from "./check-effects.js";
-import { moderatorDesign, refuseAliased, type ModeratorDesign } from "./design-matrix.js";
-import { fitBlocks, type BlockFit } from "./fit-blocks.js";
+import { fitBlocks } from "./fit-blocks.js";
+import { fittedMultilevel, type FittedMultilevel } from "./fitted-multilevel.js";
 import {
-  averagePrediction,
   coefficientTable,
+  contrastEstimate,
+  designCentre,
   jointTest,
+  predictionRange,
   symmetricInterval,
   termTests,
   twoSidedP,
 } from "./inference.js";
-import { resolveLevels, type ResolvedLevels } from "./level-groups.js";
-import {
-  multilevelBlocks,
-  samplingCovariance,
-  type MultilevelBlocks,
-  type SamplingCovariance,
-} from "./multilevel-blocks.js";
+import { multilevelBlocks } from "./multilevel-blocks.js";
 import {
   resolveMultilevel,
   type MultilevelOptions,
@@ -27,23 +23,12 @@ import {
 } from "./multilevel-options.js";
 import { multilevelRobust } from "./multilevel-robust.js";
 import { multilevelStory } from "./multilevel-story.js";
-import { orthonormalDesign } from "./orthonormal-design.js";
 import { profileLikelihoodInterval } from "./profile-likelihood-interval.js";
 import type { SynthesisEffect } from "./synthesis-input.js";
 import type { Heterogeneity, Interval, MultilevelResult } from "./synthesis-results.js";
 import { fitAt, traceOfP, weightedProblem } from "./weighted-problem.js";
 
 const where = "fitMultilevel";
-
-/** The fit with everything it was made from, for the parts of the result that need it. */
-export type FittedMultilevel = Readonly<{
-  rows: readonly SynthesisEffect[];
-  design: ModeratorDesign;
-  levels: ResolvedLevels;
-  sampling: SamplingCovariance;
-  blocks: MultilevelBlocks;
-  fit: BlockFit;
-}>;
 
 /**
  * Average of dependent effects, or their regression, with random intercepts at several levels.
@@ -55,14 +40,15 @@ export type FittedMultilevel = Readonly<{
  * `estimate` is the prediction at the mean of the design's rows.
  *
  *   I² of a level = θ_level / (Σ θ + s²),  s² = (n − p)/tr P of the sampling variances alone
- *   prediction interval: estimate ± quantile · √(SE² + Σ θ)
+ *   range of a further study: estimate ± quantile · √(SE² + Σ θ)
  *   explained: fall of Σ θ against the model without moderators, same effects, same likelihood
  *
  * Converges as fitBlocks does.
  *
  * @param effects two or more than the coefficients
  * @param options see MultilevelOptions
- * @returns estimate, intervals, variance by level, model-based and cluster-robust coefficients, story
+ * @returns estimate, model-based intervals, variance by level, weights, cluster-robust inference beside it, story;
+ *   headlineAnswer puts the robust inference first
  * @throws {CallError} for options, effects, moderators or covariances that cannot be used
  * @throws {ConvergenceError} when the variance parts do not settle
  * @source Konstantopoulos (2011) Research Synthesis Methods 2:61–76; Van den Noortgate et al. (2013) Behavior
@@ -73,46 +59,7 @@ export const fitMultilevel = (
   options: MultilevelOptions = {},
 ): MultilevelResult => {
   const resolved = resolveMultilevel(effects, options, where);
-  const fitted = fittedMultilevel(effects, resolved);
-  return multilevelResult(fitted, resolved);
-};
-
-/**
- * The fit alone, without intervals, tests and story.
- * @source none: the first half of fitMultilevel
- */
-export const fittedMultilevel = (
-  effects: readonly SynthesisEffect[],
-  options: ResolvedMultilevelOptions,
-): FittedMultilevel => {
-  const design = moderatorDesign(effects, options, where);
-  const rows = design.used.map((index) => effects[index]!);
-  const n = rows.length;
-  const p = design.matrix.columns;
-  if (n <= p) {
-    throw new CallError({
-      code: "too-few-effects",
-      where,
-      needs: "more effects than coefficients",
-      got: `${n} ${n === 1 ? "effect" : "effects"} and ${p} ${p === 1 ? "coefficient" : "coefficients"}`,
-      try: p > 1 ? "use fewer moderators" : "pool a single effect with the two-level model",
-    });
-  }
-  refuseAliased(design, orthonormalDesign([design.matrix]).aliased, where);
-  const sampling = samplingCovariance(effects, options.knownCovariances, design.used, where);
-  const levels = resolveLevels(rows, options.levels);
-  const blocks = multilevelBlocks(
-    Float64Array.from(rows, (row) => row.estimate),
-    design.matrix,
-    sampling,
-    levels.fitted,
-  );
-  const fit = fitBlocks(blocks.blocks, {
-    likelihood: options.heterogeneity,
-    sharedIntercepts: blocks.sharedIntercepts,
-    maxIterations: options.maxIterations,
-  });
-  return { rows, design, levels, sampling, blocks, fit };
+  return multilevelResult(fittedMultilevel(effects, resolved, where), resolved);
 };
 
 const multilevelResult = (
@@ -124,11 +71,8 @@ const multilevelResult = (
   const n = rows.length;
   const p = design.matrix.columns;
   const degreesOfFreedom = options.interval === "normal" ? Infinity : n - p;
-  const { estimate, standardError } = averagePrediction(
-    design.matrix,
-    fit.coefficients,
-    fit.covariance,
-  );
+  const centre = designCentre(design.matrix);
+  const { estimate, standardError } = contrastEstimate(centre, fit.coefficients, fit.covariance);
   const varianceByLevel: Record<string, number> = {};
   for (const level of options.levels) {
     const part = levels.fitted.findIndex((groups) => groups.level === level);
@@ -140,33 +84,27 @@ const multilevelResult = (
   for (const [level, variance] of Object.entries(varianceByLevel)) {
     iSquaredPercentByLevel[level] = (100 * variance) / (total + typical);
   }
-  const weightedDesign = inRowOrder(fitted);
-  const residuals = residualsInRowOrder(fitted);
-  const robust = multilevelRobust(fitted, options, weightedDesign, residuals);
+  const robust = multilevelRobust(fitted, options);
   const profiled = options.profileIntervals ? varianceIntervals(fitted, options) : undefined;
   const tests = (columns: readonly number[]) =>
     jointTest(fit.coefficients, fit.covariance, columns, degreesOfFreedom);
   const studies = studyCount(rows);
+  const average = { estimate, standardError, degreesOfFreedom };
   const predictionInterval =
-    studies >= 3
-      ? symmetricInterval(
-          estimate,
-          Math.sqrt(total + standardError ** 2),
-          degreesOfFreedom,
-          confidence,
-        )
+    studies >= fewestForPrediction
+      ? predictionRange(average, total, options.predictionDegreesOfFreedom, confidence)
       : null;
+  const weightsPercent = weightsOf(fitted, centre);
   return {
-    estimate,
-    standardError,
+    ...average,
     interval: symmetricInterval(estimate, standardError, degreesOfFreedom, confidence),
-    degreesOfFreedom,
     p: twoSidedP(estimate, standardError, degreesOfFreedom),
     predictionInterval,
     varianceByLevel,
     varianceIntervals: profiled?.intervals ?? null,
     iSquaredPercentByLevel,
     heterogeneity: heterogeneityOf(fitted, total, typical),
+    weightsPercent,
     coefficients:
       p === 1
         ? []
@@ -179,51 +117,41 @@ const multilevelResult = (
           ),
     robust: robust.result,
     omnibus: p === 1 ? null : tests(Array.from({ length: p - 1 }, (_, j) => j + 1)),
-    ...(p === 1 ? {} : { termTests: termTests(design.terms, tests) }),
+    termTests: termTests(design.terms, tests),
     explainedPercent: p === 1 ? null : explained(fitted, options, total),
     logLikelihood: fit.logLikelihood,
     iterations: fit.iterations,
     effects: n,
     studies,
+    asked: {
+      interval: options.interval,
+      robust: options.robust,
+      predictionDegreesOfFreedom: options.predictionDegreesOfFreedom,
+    },
     story: multilevelStory({
       fitted,
       options,
-      weights: weightsOf(weightedDesign),
+      weightsPercent,
       notes: [...robust.notes, ...(profiled?.notes ?? [])],
       predicted: predictionInterval !== null,
     }),
   };
 };
 
-/** M⁻¹X with one row per effect in use. */
-const inRowOrder = (fitted: FittedMultilevel): Matrix => {
-  const { blocks, fit, design } = fitted;
-  const p = design.matrix.columns;
-  const values = new Float64Array(design.matrix.values.length);
-  blocks.rowsOf.forEach((rows, block) => {
-    const from = fit.weightedDesigns[block]!.values;
-    rows.forEach((row, i) => values.set(from.subarray(i * p, (i + 1) * p), row * p));
-  });
-  return { ...design.matrix, values };
-};
+/** Fewest studies with a range for a further one. */
+const fewestForPrediction = 3;
 
-const residualsInRowOrder = (fitted: FittedMultilevel): Float64Array => {
-  const residuals = new Float64Array(fitted.rows.length);
-  fitted.blocks.rowsOf.forEach((rows, block) => {
-    rows.forEach((row, i) => (residuals[row] = fitted.fit.residuals[block]![i]!));
+/** 100 · M⁻¹X C x̄, C = (X'M⁻¹X)⁻¹: what each effect counts in the average. */
+const weightsOf = (
+  { fit, weightedDesign: { rows, columns, values } }: FittedMultilevel,
+  centre: Float64Array,
+): readonly number[] => {
+  const image = multiplyVector(fit.covariance, centre);
+  return Array.from({ length: rows }, (_, row) => {
+    let weight = 0;
+    for (let j = 0; j < columns; j++) weight += values[row * columns + j]! * image[j]!;
+    return 100 * weight;
   });
-  return residuals;
-};
-
-/** Weight of each effect in an average, per cent: rows of M⁻¹1. */
-const weightsOf = (weightedDesign: Matrix): readonly number[] => {
-  const p = weightedDesign.columns;
-  const weights = Array.from(
-    { length: weightedDesign.rows },
-    (_, i) => weightedDesign.values[i * p]!,
-  );
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  return weights.map((weight) => (100 * weight) / total);
 };
 
 /** s² = (n − p)/tr P with the sampling variances alone. */

@@ -5,6 +5,7 @@ import { multiplyVector, quadraticForm, submatrix, type Matrix } from "../numeri
 import { studentTProbability, studentTQuantile } from "../numeric/student-t.js";
 import { symmetricPower } from "../numeric/symmetric-eigen.js";
 import type { DesignTerm } from "./design-matrix.js";
+import type { PredictionFreedom } from "./inference-choices.js";
 import type { Coefficient, Interval, OmnibusTest, TermTest } from "./synthesis-results.js";
 
 /**
@@ -145,7 +146,7 @@ export const jointTest = (
 };
 
 /**
- * Joint test of every moderator term.
+ * Joint test of every moderator term that can be tested.
  * @source none: the joint test, term by term
  */
 export const termTests = (
@@ -158,27 +159,55 @@ export const termTests = (
   });
 
 /**
- * Prediction at the mean of the design's rows: the average itself when there is only an intercept.
- *
- *   estimate = x̄'β,  variance = x̄'Cx̄
- *
+ * x̄, the mean of the design's rows: the contrast whose value is the average, or the prediction there.
+ * @param design its first column is the intercept's ones
  * @source none: a definition
  */
-export const averagePrediction = (
-  design: Matrix,
+export const designCentre = (design: Matrix): Float64Array => {
+  const p = design.columns;
+  const centre = new Float64Array(p);
+  design.values.forEach((value, at) => (centre[at % p]! += value / design.rows));
+  centre[0] = 1;
+  return centre;
+};
+
+/**
+ * A contrast of the coefficients: c'β with variance c'Cc.
+ * @source none: a definition
+ */
+export const contrastEstimate = (
+  contrast: ArrayLike<number>,
   estimates: ArrayLike<number>,
   covariance: Matrix,
 ): Readonly<{ estimate: number; standardError: number }> => {
-  const p = design.columns;
-  const centre = new Float64Array(p);
-  for (let i = 0; i < design.rows; i++) {
-    for (let j = 0; j < p; j++) centre[j]! += design.values[i * p + j]! / design.rows;
-  }
-  centre[0] = 1;
+  const image = multiplyVector(covariance, contrast);
   let estimate = 0;
-  for (let j = 0; j < p; j++) estimate += centre[j]! * estimates[j]!;
-  const image = multiplyVector(covariance, centre);
   let variance = 0;
-  for (let j = 0; j < p; j++) variance += centre[j]! * image[j]!;
+  for (let j = 0; j < contrast.length; j++) {
+    estimate += contrast[j]! * estimates[j]!;
+    variance += contrast[j]! * image[j]!;
+  }
   return { estimate, standardError: Math.sqrt(Math.max(0, variance)) };
+};
+
+/**
+ * Where the true effect of a further study would fall; null where no degree of freedom is left.
+ *
+ *   estimate ± t(degrees of freedom) · √(SE² + variance between true effects)
+ *
+ * @param average the average with its standard error and degrees of freedom
+ * @param spread variance between true effects, all levels together
+ * @param freedom of Student's t: as the average has them, or one fewer
+ * @source Higgins, Thompson and Spiegelhalter (2009) Journal of the Royal Statistical Society A 172:137–159
+ */
+export const predictionRange = (
+  average: Readonly<{ estimate: number; standardError: number; degreesOfFreedom: number }>,
+  spread: number,
+  freedom: PredictionFreedom,
+  confidence: number,
+): Interval | null => {
+  const { estimate, standardError } = average;
+  const left = average.degreesOfFreedom - (freedom === "one-fewer" ? 1 : 0);
+  if (!(left > 1 - 1e-6)) return null;
+  return symmetricInterval(estimate, Math.sqrt(spread + standardError ** 2), left, confidence);
 };

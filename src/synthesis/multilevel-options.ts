@@ -2,25 +2,29 @@
 import { CallError } from "../errors.js";
 import type { LikelihoodKind } from "./block-likelihood.js";
 import { checkChoice, checkConfidence, checkEffects } from "./check-effects.js";
+import {
+  multilevelIntervals,
+  predictionFreedoms,
+  robustCorrections,
+  type AskedInference,
+} from "./inference-choices.js";
 import type { KnownCovariance, ModeratorTerm, SynthesisEffect } from "./synthesis-input.js";
 
 export const multilevelLevels = ["study", "arm", "effect_id"] as const;
 export type MultilevelLevel = (typeof multilevelLevels)[number];
-
-export const multilevelIntervals = ["hartung-knapp", "student-t", "normal"] as const;
-export const robustCorrections = ["bias-reduced-satterthwaite", "simple", "none"] as const;
 
 export type MultilevelOptions = Readonly<{
   /** Levels with a random intercept, from the outermost in. */
   levels?: readonly MultilevelLevel[];
   heterogeneity?: LikelihoodKind;
   /**
-   * `hartung-knapp` and `student-t` both mean Student t with effects − coefficients degrees of freedom and
-   * model standard errors: a multilevel model has no single residual scale. `normal` is the alternative.
+   * Which interval is shown first (see headlineAnswer). The model's own is Student t with effects −
+   * coefficients degrees of freedom, unless `normal`; a multilevel model has no single residual scale.
    */
-  interval?: (typeof multilevelIntervals)[number];
+  interval?: AskedInference["interval"];
   /** Correction of the cluster-robust errors, by study. */
-  robust?: (typeof robustCorrections)[number];
+  robust?: AskedInference["robust"];
+  predictionDegreesOfFreedom?: AskedInference["predictionDegreesOfFreedom"];
   /** Sampling covariances of effects that share people or controls. */
   knownCovariances?: readonly KnownCovariance[];
   moderators?: readonly ModeratorTerm[];
@@ -35,8 +39,9 @@ export type MultilevelOptions = Readonly<{
 export const multilevelDefaults = {
   levels: ["study", "effect_id"],
   heterogeneity: "restricted-maximum-likelihood",
-  interval: "hartung-knapp",
+  interval: "cluster-robust",
   robust: "bias-reduced-satterthwaite",
+  predictionDegreesOfFreedom: "full",
   knownCovariances: [],
   moderators: [],
   references: {},
@@ -68,6 +73,12 @@ export const resolveMultilevel = (
   );
   checkChoice("interval", resolved.interval, multilevelIntervals, where);
   checkChoice("robust", resolved.robust, robustCorrections, where);
+  checkChoice(
+    "predictionDegreesOfFreedom",
+    resolved.predictionDegreesOfFreedom,
+    predictionFreedoms,
+    where,
+  );
   const places = resolved.levels.map((level) => multilevelLevels.indexOf(level));
   const ordered = places.every((place, i) => place >= 0 && (i === 0 || places[i - 1]! < place));
   if (places.length === 0 || !ordered) {

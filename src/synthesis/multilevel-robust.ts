@@ -1,38 +1,43 @@
 /** Cluster-robust inference for the multilevel model, clustered by study. */
 import type { Note } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
-import {
-  biasReducedClusterRobust,
-  simpleClusterRobust,
-  type ClusterRobust,
-} from "./cluster-robust.js";
-import type { FittedMultilevel } from "./fit-multilevel.js";
-import { coefficient, termTests } from "./inference.js";
+import { biasReducedClusterRobust, simpleClusterRobust, soleCluster } from "./cluster-robust.js";
+import type { FittedMultilevel } from "./fitted-multilevel.js";
+import { coefficient, contrastEstimate, designCentre, termTests } from "./inference.js";
 import { sampledTogether } from "./multilevel-blocks.js";
 import type { ResolvedMultilevelOptions } from "./multilevel-options.js";
-import type { Coefficient, MultilevelResult } from "./synthesis-results.js";
-
-type RobustAnswer = Readonly<{ result: MultilevelResult["robust"]; notes: readonly Note[] }>;
+import type { Coefficient, OmnibusTest, RobustInference } from "./synthesis-results.js";
 
 /** Below this many degrees of freedom the bias-reduced test is not to be relied on. */
 const trustedFreedom = 4;
 
+/** Robust inference about any contrast of the coefficients. */
+export type RobustContrasts = Readonly<{
+  correction: string;
+  clusters: number;
+  /** The contrast with its robust error; undefined where the studies cannot show that error. */
+  of: (term: string, contrast: ArrayLike<number>) => Coefficient | undefined;
+  /** The study, or studies sampled together, without which the contrast could not be estimated. */
+  restsOn: (contrast: ArrayLike<number>) => string | undefined;
+  /** Joint test that the chosen coefficients are zero; null where one of them rests on one study. */
+  test: (columns: readonly number[]) => OmnibusTest | null;
+  notes: readonly Note[];
+}>;
+
 /**
- * Robust coefficients, their joint tests and the robust average; null with a note where too few
- * studies stand behind them.
+ * Robust inference about contrasts of a fit, or undefined where too few studies stand behind it.
  *
- * Studies that share known sampling covariances are one cluster.
+ * Studies that share known sampling covariances are one cluster. A contrast that cannot be estimated
+ * without one cluster has no robust error: that cluster's residual is zero whatever the truth, so the
+ * sandwich would count its error as nothing.
  *
- * @source Tipton (2015) Psychological Methods 20:375–393 (fewer than four degrees of freedom)
+ * @source none: bookkeeping around the cluster-robust covariance
  */
-export const multilevelRobust = (
+export const robustContrasts = (
   fitted: FittedMultilevel,
   options: ResolvedMultilevelOptions,
-  weightedDesign: Matrix,
-  residuals: Float64Array,
-): RobustAnswer => {
-  if (options.robust === "none") return { result: null, notes: [] };
-  const { design, fit } = fitted;
+): RobustContrasts | undefined => {
+  const { design, fit, weightedDesign, residuals } = fitted;
   const p = design.matrix.columns;
   const { clusters, joined } = clustersOf(fitted);
   const input = {
@@ -44,107 +49,140 @@ export const multilevelRobust = (
     covarianceOf: (rows: readonly number[]) => marginalCovariance(fitted, rows),
     crossing: crossingGroups(fitted, clusters),
   };
-  const notes: Note[] = joined
-    ? [
-        {
-          code: "studies-joined",
-          message:
-            "studies that share sampling covariances are one cluster in the robust standard errors",
-        },
-      ]
-    : [];
-  const unavailable: RobustAnswer = {
-    result: null,
-    notes: [
-      ...notes,
-      {
-        code: "robust-unavailable",
-        message: `robust standard errors need more studies than these (${clusters.length} for ${p} ${p === 1 ? "coefficient" : "coefficients"}), so none are given`,
-      },
-    ],
+  const simple = options.robust === "simple";
+  if (options.robust === "none" || clusters.length < 2) return undefined;
+  const robust = simple ? simpleClusterRobust(input) : biasReducedClusterRobust(input);
+  if (robust === undefined) return undefined;
+  const sole = soleCluster(input);
+  const restsOn = (contrast: ArrayLike<number>) => {
+    const cluster = sole(contrast);
+    if (cluster === undefined) return undefined;
+    return [...new Set(clusters[cluster]!.map((row) => fitted.rows[row]!.study))].join(" with ");
   };
-  if (clusters.length < 2) return unavailable;
-  const robust =
-    options.robust === "simple" ? simpleClusterRobust(input) : biasReducedClusterRobust(input);
-  if (robust === undefined) return unavailable;
-  const contrasts = Array.from({ length: p }, (_, j) =>
-    Float64Array.from({ length: p }, (_unused, i) => (i === j ? 1 : 0)),
+  return {
+    correction: simple
+      ? "sandwich times m/(m − p), Student t with m − p degrees of freedom"
+      : "bias-reduced with Satterthwaite degrees of freedom",
+    clusters: clusters.length,
+    of: (term, contrast) => {
+      const degreesOfFreedom = robust.degreesOfFreedom(contrast);
+      if (!(degreesOfFreedom > 0.5) || restsOn(contrast) !== undefined) return undefined;
+      const { estimate, standardError } = contrastEstimate(
+        contrast,
+        fit.coefficients,
+        robust.covariance,
+      );
+      const own = contrastEstimate(contrast, fit.coefficients, fit.covariance).standardError;
+      return standardError > noSpread * own
+        ? coefficient(term, estimate, standardError, degreesOfFreedom, options.confidence)
+        : undefined;
+    },
+    restsOn,
+    test: (columns) =>
+      columns.some((column) => restsOn(unit(p, column)) !== undefined)
+        ? null
+        : robust.jointTest(fit.coefficients, columns),
+    notes: joined
+      ? [
+          {
+            code: "studies-joined",
+            message:
+              "studies that share sampling covariances are one cluster in the robust standard errors",
+          },
+        ]
+      : [],
+  };
+};
+
+/** A robust error below this share of the model's own is none: studies that agree to the last digit. */
+const noSpread = 1e-7;
+
+const unit = (length: number, at: number): Float64Array => {
+  const contrast = new Float64Array(length);
+  contrast[at] = 1;
+  return contrast;
+};
+
+/**
+ * Robust coefficients, their joint tests and the robust average, with a note on each that the studies
+ * cannot give; null where they can give none.
+ *
+ * @source Tipton (2015) Psychological Methods 20:375–393 (fewer than four degrees of freedom)
+ */
+export const multilevelRobust = (
+  fitted: FittedMultilevel,
+  options: ResolvedMultilevelOptions,
+): Readonly<{ result: RobustInference | null; notes: readonly Note[] }> => {
+  if (options.robust === "none") return { result: null, notes: [] };
+  const { design } = fitted;
+  const p = design.matrix.columns;
+  const robust = robustContrasts(fitted, options);
+  const terms = design.columnNames.map((term, j) => [term, unit(p, j)] as const);
+  const centre = ["average", designCentre(design.matrix)] as const;
+  const coefficients = terms.flatMap(
+    ([term, contrast]): Coefficient | readonly Coefficient[] => robust?.of(term, contrast) ?? [],
   );
-  const centre = centreOf(design.matrix);
-  const rowsOfTable = contrasts.map((contrast, j) =>
-    robustCoefficient(
-      robust,
-      contrast,
-      design.columnNames[j]!,
-      fit.coefficients,
-      options.confidence,
-    ),
-  );
-  const average = robustCoefficient(
-    robust,
-    centre,
-    "average",
-    fit.coefficients,
-    options.confidence,
-  );
-  if (average === undefined || rowsOfTable.some((row) => row === undefined)) return unavailable;
-  const coefficients = rowsOfTable as readonly Coefficient[];
-  const lowest = Math.min(...coefficients.map((row) => row.degreesOfFreedom));
-  if (options.robust === "bias-reduced-satterthwaite" && lowest < trustedFreedom) {
-    notes.push({
-      code: "robust-few-degrees-of-freedom",
-      message: `robust tests rest on as few as ${lowest.toFixed(1)} degrees of freedom; below four they are not to be relied on`,
-    });
+  const average = robust?.of(...centre);
+  const alone =
+    robust === undefined ? [] : restingOnOne(robust, p === 1 ? [centre] : [...terms, centre]);
+  if (robust === undefined || (coefficients.length === 0 && average === undefined)) {
+    const clusters = clustersOf(fitted).clusters.length;
+    return {
+      result: null,
+      notes: [
+        ...(robust?.notes ?? []),
+        ...alone,
+        {
+          code: "robust-unavailable",
+          message:
+            robust === undefined
+              ? `robust standard errors need more studies than these (${clusters} for ${p} ${p === 1 ? "coefficient" : "coefficients"}), so none are given`
+              : "robust standard errors are made of differences between studies, and there are none here to make them of",
+        },
+      ],
+    };
   }
-  const tests = (columns: readonly number[]) => robust.jointTest(fit.coefficients, columns);
+  const lowest = Math.min(...coefficients.map((row) => row.degreesOfFreedom));
+  const few = options.robust === "bias-reduced-satterthwaite" && lowest < trustedFreedom;
   return {
     result: {
-      correction:
-        options.robust === "simple"
-          ? "sandwich times m/(m − p), Student t with m − p degrees of freedom"
-          : "bias-reduced with Satterthwaite degrees of freedom",
-      clusters: clusters.length,
+      correction: robust.correction,
+      clusters: robust.clusters,
       coefficients,
-      omnibus: p === 1 ? null : tests(Array.from({ length: p - 1 }, (_, j) => j + 1)),
-      ...(p === 1 ? {} : { termTests: termTests(design.terms, tests) }),
-      average,
+      omnibus: p === 1 ? null : robust.test(Array.from({ length: p - 1 }, (_, j) => j + 1)),
+      termTests: termTests(design.terms, robust.test),
+      ...(average === undefined ? {} : { average }),
     },
-    notes,
+    notes: [
+      ...robust.notes,
+      ...alone,
+      ...(few
+        ? [
+            {
+              code: "robust-few-degrees-of-freedom",
+              message: `robust tests rest on as few as ${lowest.toFixed(1)} degrees of freedom; below four they are not to be relied on`,
+            },
+          ]
+        : []),
+    ],
   };
 };
 
-const robustCoefficient = (
-  robust: ClusterRobust,
-  contrast: Float64Array,
-  term: string,
-  estimates: Float64Array,
-  confidence: number,
-): Coefficient | undefined => {
-  const degreesOfFreedom = robust.degreesOfFreedom(contrast);
-  let estimate = 0;
-  let variance = 0;
-  const p = contrast.length;
-  for (let a = 0; a < p; a++) {
-    estimate += contrast[a]! * estimates[a]!;
-    for (let b = 0; b < p; b++) {
-      variance += contrast[a]! * robust.covariance.values[a * p + b]! * contrast[b]!;
-    }
+/** One note for each study that terms rest on alone. */
+const restingOnOne = (
+  robust: RobustContrasts,
+  terms: readonly (readonly [string, ArrayLike<number>])[],
+): readonly Note[] => {
+  const byStudy = new Map<string, string[]>();
+  for (const [term, contrast] of terms) {
+    const study = robust.restsOn(contrast);
+    if (study !== undefined) byStudy.set(study, [...(byStudy.get(study) ?? []), term]);
   }
-  if (!(degreesOfFreedom > 1e-3)) return undefined;
-  const row = coefficient(
-    term,
-    estimate,
-    Math.sqrt(Math.max(0, variance)),
-    degreesOfFreedom,
-    confidence,
-  );
-  return Number.isFinite(row.interval.low) && Number.isFinite(row.interval.high) ? row : undefined;
-};
-
-const centreOf = (design: Matrix): Float64Array => {
-  const centre = new Float64Array(design.columns);
-  design.values.forEach((value, at) => (centre[at % design.columns]! += value / design.rows));
-  return centre;
+  return [...byStudy].map(([study, names]) => ({
+    code: "rests-on-one-study",
+    message: `${names.join(", ")} ${names.length === 1 ? "rests" : "rest"} on ${study} alone: one study cannot show how studies differ, so no cluster-robust interval or test is given there`,
+    study,
+  }));
 };
 
 /** Rows by study, studies joined where known covariances cross them; in text order of the study. */

@@ -1,7 +1,7 @@
 /** What was fitted by fitMultilevel, on what, under which assumptions. */
 import type { Note } from "../errors.js";
 import { studyCount } from "./check-effects.js";
-import type { FittedMultilevel } from "./fit-multilevel.js";
+import type { FittedMultilevel } from "./fitted-multilevel.js";
 import type { MultilevelLevel, ResolvedMultilevelOptions } from "./multilevel-options.js";
 import { dominantStudyNote, fewStudiesNote, predictionNotes } from "./story-notes.js";
 import type { Story } from "./synthesis-results.js";
@@ -19,7 +19,7 @@ export const multilevelStory = (
   facts: Readonly<{
     fitted: FittedMultilevel;
     options: ResolvedMultilevelOptions;
-    weights: readonly number[];
+    weightsPercent: readonly number[];
     notes: readonly Note[];
     predicted: boolean;
   }>,
@@ -49,7 +49,7 @@ export const multilevelStory = (
       "ids are taken as they stand: effects with the same id at a level share its intercept",
       ...(facts.predicted
         ? [
-            "the prediction interval is for a new effect in a new study and ignores the error in the variances",
+            `the range of a further study is for one further effect in it and ignores the error in the variances${options.predictionDegreesOfFreedom === "one-fewer" ? "; it has one degree of freedom fewer than the average, as asked for" : ""}`,
           ]
         : []),
       ...(options.robust === "none"
@@ -68,7 +68,7 @@ export const multilevelStory = (
       ...design.notes,
       ...levels.notes,
       ...fewStudiesNote(studies),
-      ...(studies > 2 ? dominantStudyNote(rows, facts.weights) : []),
+      ...(studies > 2 ? dominantStudyNote(rows, facts.weightsPercent) : []),
       ...atZero.map((level) => ({
         code: "variance-at-zero",
         message: `the variance at level ${level.level} is estimated as zero: these effects show no more spread there than chance, which is not certainty that there is none`,

@@ -6,13 +6,16 @@ import { moderatorDesign, refuseAliased, type ModeratorDesign } from "./design-m
 import { heterogeneityEstimators, type HeterogeneityName } from "./heterogeneity/estimators.js";
 import { heterogeneitySummary, noHeterogeneity } from "./heterogeneity-summary.js";
 import {
-  averagePrediction,
   coefficientTable,
+  contrastEstimate,
+  designCentre,
   jointTest,
+  predictionRange,
   symmetricInterval,
   termTests,
   twoSidedP,
 } from "./inference.js";
+import { predictionFreedoms, type PredictionFreedom } from "./inference-choices.js";
 import { pooledStory } from "./pooled-story.js";
 import type { ModeratorTerm, SynthesisEffect } from "./synthesis-input.js";
 import type { HartungKnapp, Interval, PooledResult } from "./synthesis-results.js";
@@ -43,8 +46,8 @@ export type PoolOptions = Readonly<{
    * model answers the first two with `normal`.
    */
   interval?: (typeof pooledIntervals)[number];
-  /** Degrees of freedom of the prediction interval: k − p or k − p − 1. */
-  predictionDegreesOfFreedom?: "effects-minus-coefficients" | "one-fewer";
+  /** Degrees of freedom of the range of a further study: effects − coefficients, or one fewer. */
+  predictionDegreesOfFreedom?: PredictionFreedom;
   /** Coverage of every interval, between 0 and 1. */
   confidence?: number;
   moderators?: readonly ModeratorTerm[];
@@ -56,7 +59,7 @@ export const poolDefaults = {
   model: "random-effects",
   heterogeneity: "restricted-maximum-likelihood",
   interval: "hartung-knapp",
-  predictionDegreesOfFreedom: "effects-minus-coefficients",
+  predictionDegreesOfFreedom: "full",
   confidence: 0.95,
   moderators: [],
   references: {},
@@ -71,7 +74,7 @@ const where = "poolEffects";
  *
  *   y_i = x_i'β + u_i + e_i,  Var(u) = τ²,  Var(e_i) = v_i;  β̂ = (X'WX)⁻¹X'Wy,  w = 1/(v + τ²)
  *   Hartung–Knapp: Cov = q (X'WX)⁻¹ with q = Σ w r²/(k − p), floored at one unless unguarded; t on k − p
- *   prediction interval: estimate ± t √(τ² + SE²)
+ *   range of a further study: estimate ± t √(τ² + SE²)
  *
  * With moderators `estimate` is the prediction at the mean of the design's rows. One effect gives its
  * own estimate with a normal interval and no heterogeneity; two give no prediction interval; three
@@ -122,7 +125,7 @@ const resolvePool = (
   checkChoice(
     "predictionDegreesOfFreedom",
     resolved.predictionDegreesOfFreedom,
-    ["effects-minus-coefficients", "one-fewer"],
+    predictionFreedoms,
     where,
   );
   const bare = resolved.interval.startsWith("hartung-knapp") && resolved.model === "common-effect";
@@ -154,6 +157,7 @@ const single = (
     weightsPercent: [100],
     coefficients: [],
     omnibus: null,
+    termTests: [],
     explainedPercent: null,
     effects: 1,
     studies: 1,
@@ -185,7 +189,7 @@ const several = (
       : scale;
   const covariance = scaledMatrix(modelCovariance, used);
   const degreesOfFreedom = options.interval === "normal" ? Infinity : freedom;
-  const average = averagePrediction(design.matrix, estimates, modelCovariance);
+  const average = contrastEstimate(designCentre(design.matrix), estimates, modelCovariance);
   const standardError = average.standardError * Math.sqrt(used);
   const { estimate } = average;
   const weightTotal = fit.weights.reduce((total, weight) => total + weight, 0);
@@ -200,14 +204,12 @@ const several = (
     random ? betweenVariance : undefined,
     confidence,
   );
-  const predictionFreedom =
-    options.predictionDegreesOfFreedom === "one-fewer" ? freedom - 1 : freedom;
   const predictionInterval =
-    random && k >= 3 && predictionFreedom >= 1
-      ? symmetricInterval(
-          estimate,
-          Math.sqrt(betweenVariance + standardError ** 2),
-          predictionFreedom,
+    random && k >= 3
+      ? predictionRange(
+          { estimate, standardError, degreesOfFreedom: freedom },
+          betweenVariance,
+          options.predictionDegreesOfFreedom,
           confidence,
         )
       : null;
@@ -238,7 +240,7 @@ const several = (
         ? []
         : coefficientTable(design.columnNames, estimates, covariance, degreesOfFreedom, confidence),
     omnibus: p === 1 ? null : tests(Array.from({ length: p - 1 }, (_, j) => j + 1)),
-    ...(p === 1 ? {} : { termTests: termTests(design.terms, tests) }),
+    termTests: termTests(design.terms, tests),
     ...(hartungKnapp === undefined ? {} : { hartungKnapp }),
     explainedPercent: p === 1 || !random ? null : explained(rows, betweenVariance, options),
     effects: k,

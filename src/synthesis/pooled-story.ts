@@ -71,7 +71,7 @@ export const pooledStory = (
       ...(random ? [] : ["all studies share one true effect"]),
       ...(facts.predicted === true
         ? [
-            `the prediction interval uses Student t with ${options.predictionDegreesOfFreedom === "one-fewer" ? "effects − coefficients − 1" : "effects − coefficients"} degrees of freedom and ignores the error in the between variance`,
+            `the range of a further study uses Student t with ${options.predictionDegreesOfFreedom === "one-fewer" ? "effects − coefficients − 1" : "effects − coefficients"} degrees of freedom and ignores the error in the between variance`,
           ]
         : []),
       ...(moderated

@@ -1,4 +1,5 @@
 import type { Note } from "../errors.js";
+import type { AskedInference } from "./inference-choices.js";
 
 export type Interval = Readonly<{ low: number; high: number }>;
 
@@ -56,61 +57,75 @@ export type Story = Readonly<{
   notes: readonly Note[];
 }>;
 
-/** Pooled average of effects, each row its own level. */
-export type PooledResult = Readonly<{
-  estimate: number;
+/** What one way of inference says about an average or a regression. */
+export type Inference = Readonly<{
+  /** Of the average, or of the prediction at the mean of the moderators. */
   standardError: number;
   interval: Interval;
   degreesOfFreedom: number;
   p: number;
+  /** Where the true effect of a further study would fall. */
   predictionInterval: Interval | null;
-  heterogeneity: Heterogeneity;
-  /** Share of the total weight, per cent, in the order of the effects. */
-  weightsPercent: readonly number[];
-  /** Present when there are moderators. */
+  /** Of the moderators and the intercept; none without moderators. */
   coefficients: readonly Coefficient[];
+  /** That no moderator matters. */
   omnibus: OmnibusTest | null;
   /** One joint test per moderator term. */
-  termTests?: readonly TermTest[];
-  /** Present when the interval rests on the Hartung–Knapp scale. */
-  hartungKnapp?: HartungKnapp;
-  /** Share of between-study variance the moderators account for, per cent. */
-  explainedPercent: number | null;
-  effects: number;
-  studies: number;
-  story: Story;
+  termTests: readonly TermTest[];
 }>;
 
-/** Multilevel model with nested random intercepts and known within-study covariances. */
-export type MultilevelResult = Readonly<{
-  estimate: number;
-  standardError: number;
-  interval: Interval;
-  degreesOfFreedom: number;
-  p: number;
-  predictionInterval: Interval | null;
-  varianceByLevel: Readonly<Record<string, number>>;
-  varianceIntervals: Readonly<Record<string, Interval>> | null;
-  iSquaredPercentByLevel: Readonly<Record<string, number>>;
-  heterogeneity: Heterogeneity;
+/** Pooled average of effects, each row its own level. */
+export type PooledResult = Inference &
+  Readonly<{
+    estimate: number;
+    heterogeneity: Heterogeneity;
+    /** Share of the total weight, per cent, in the order of the effects. */
+    weightsPercent: readonly number[];
+    /** Present when the interval rests on the Hartung–Knapp scale. */
+    hartungKnapp?: HartungKnapp;
+    /** Share of between-study variance the moderators account for, per cent. */
+    explainedPercent: number | null;
+    effects: number;
+    studies: number;
+    story: Story;
+  }>;
+
+/** Cluster-robust inference, by study. */
+export type RobustInference = Readonly<{
+  correction: string;
+  clusters: number;
+  /** Those whose error can be seen between studies; a note says which are left out, and why. */
   coefficients: readonly Coefficient[];
-  /** Cluster-robust inference by study: the same shape. */
-  robust: Readonly<{
-    correction: string;
-    clusters: number;
-    coefficients: readonly Coefficient[];
-    omnibus: OmnibusTest | null;
-    termTests?: readonly TermTest[];
-    /** The average (see `estimate`) with robust standard error. */
-    average?: Coefficient;
-  }> | null;
   omnibus: OmnibusTest | null;
-  /** One joint test per moderator term. */
-  termTests?: readonly TermTest[];
-  explainedPercent: number | null;
-  logLikelihood: number;
-  iterations: number;
-  effects: number;
-  studies: number;
-  story: Story;
+  termTests: readonly TermTest[];
+  /** The average (see `estimate`), where its error can be seen between studies. */
+  average?: Coefficient;
 }>;
+
+/** Multilevel model with nested random intercepts and known within-study covariances: model-based inference. */
+export type MultilevelResult = Inference &
+  Readonly<{
+    estimate: number;
+    varianceByLevel: Readonly<Record<string, number>>;
+    varianceIntervals: Readonly<Record<string, Interval>> | null;
+    iSquaredPercentByLevel: Readonly<Record<string, number>>;
+    heterogeneity: Heterogeneity;
+    /**
+     * What each effect counts in `estimate`, per cent, in the order of the effects: 100 · x̄'(X'M⁻¹X)⁻¹X'M⁻¹ with
+     * x̄ the mean of the design's rows; of a plain average, M⁻¹1 over its sum. The products with the effects
+     * sum to 100 times `estimate`, the weights to 100; effects that lean on one another can have negative ones.
+     */
+    weightsPercent: readonly number[];
+    robust: RobustInference | null;
+    explainedPercent: number | null;
+    logLikelihood: number;
+    iterations: number;
+    effects: number;
+    studies: number;
+    /** The inference that was asked for. */
+    asked: AskedInference;
+    story: Story;
+  }>;
+
+/** A multilevel result with the inference that is shown first, and the model's own beside it. */
+export type HeadlineResult = MultilevelResult & Readonly<{ modelBased: Inference }>;

@@ -1,6 +1,10 @@
 import type { EffectScale } from "../effects/effect.js";
 import { scaleLabel } from "../effects/scale-label.js";
-import type { Coefficient, MultilevelResult } from "../synthesis/synthesis-results.js";
+import type {
+  Coefficient,
+  HeadlineResult,
+  MultilevelResult,
+} from "../synthesis/synthesis-results.js";
 import {
   coefficientCells,
   coefficientColumns,
@@ -19,22 +23,23 @@ export type MultilevelTableOptions = Readonly<{ scale: EffectScale }>;
  * they are the ones to read. A model without moderators has one coefficient, the average.
  */
 export const multilevelTable = (
-  result: MultilevelResult,
+  result: MultilevelResult | HeadlineResult,
   options: MultilevelTableOptions,
 ): Table => {
   const { scale } = options;
+  const own = "modelBased" in result ? result.modelBased : result;
+  const { standardError, interval, degreesOfFreedom, p } = own;
+  const { estimate } = result;
   const average: Coefficient = {
     term: "average",
-    estimate: result.estimate,
-    standardError: result.standardError,
-    interval: result.interval,
-    degreesOfFreedom: result.degreesOfFreedom,
-    p: result.p,
+    ...{ estimate, standardError, interval, degreesOfFreedom, p },
   };
-  const fromModel = result.coefficients.length === 0 ? [average] : result.coefficients;
-  const fromClusters = result.robust?.coefficients ?? [];
-  const rows = fromModel.flatMap((coefficient, index) => {
-    const robust = fromClusters[index];
+  const fromModel = own.coefficients.length === 0 ? [average] : own.coefficients;
+  const rows = fromModel.flatMap((coefficient) => {
+    const robust =
+      own.coefficients.length === 0
+        ? result.robust?.average
+        : result.robust?.coefficients.find(({ term }) => term === coefficient.term);
     return [
       { inference: "from the model", ...coefficientCells(coefficient, scale) },
       ...(robust === undefined

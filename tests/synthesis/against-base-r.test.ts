@@ -7,9 +7,11 @@
 import { WebR } from "webr";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";
+import { headlineAnswer } from "../../src/synthesis/headline-answer.js";
 import type { MultilevelOptions } from "../../src/synthesis/multilevel-options.js";
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
 import type { KnownCovariance, SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
+import type { MultilevelResult } from "../../src/synthesis/synthesis-results.js";
 import { bcg1994 } from "../published/bcg-1994.js";
 import { expectRelative } from "../effects/agreement.js";
 import { multilevelInBaseR } from "./multilevel-in-base-r.js";
@@ -94,23 +96,15 @@ const compare = async (
   // R's optimiser finds nothing higher
   expect(top).toBeLessThanOrEqual(mine + 1e-9 * Math.abs(mine));
   expectRelative(result.logLikelihood, top, 1e-6);
-  const solved = await numbers(`{
-    M <- V; for (k in seq_along(B)) M <- M + ${asR(ours)}[k] * B[[k]]
-    C <- solve(t(X) %*% solve(M, X)); c(C %*% t(X) %*% solve(M, y), sqrt(diag(C)))
-  }`);
-  const p = solved.length / 2;
-  const model =
-    p === 1
-      ? [{ estimate: result.estimate, standardError: result.standardError }]
-      : result.coefficients;
+  const [p] = (await numbers("ncol(X)")) as [number];
   const errors = await numbers(`robust(${asR(ours)}, y, X, V, B, cluster)`);
-  model.forEach((coefficient, j) => {
-    expectRelative(coefficient.estimate, solved[j]!, 1e-6);
-    expectRelative(coefficient.standardError, solved[p + j]!, 1e-6);
-    const robust = result.robust!.coefficients[j]!;
-    expectRelative(robust.standardError, errors[j]!, 1e-6);
-    expectRelative(robust.degreesOfFreedom, errors[p + j]!, 1e-6);
-  });
+  await modelBased(result, ours, p);
+  if (p > 1) {
+    const [bare] = await numbers(`sum(best(y, X[, 1, drop = FALSE], V, B, ${flag}))`);
+    const explained = 100 * Math.max(0, 1 - total / bare!);
+    expect(Math.abs(result.explainedPercent! - explained)).toBeLessThan(0.01);
+  }
+  await headline(result, ours, errors);
   const simple = fitMultilevel(effects, { ...options, robust: "simple" }).robust!;
   simple.coefficients.forEach((robust, j) => {
     expectRelative(robust.standardError, errors[2 * p + j]!, 1e-6);
@@ -120,8 +114,126 @@ const compare = async (
     const [statistic, freedom] = await numbers(
       `hotelling(${asR(ours)}, y, X, V, B, cluster, 2:${p})`,
     );
-    expectRelative(result.robust!.omnibus!.statistic, statistic!, 1e-6);
-    expectRelative(result.robust!.omnibus!.denominatorDegreesOfFreedom, freedom!, 1e-6);
+    const omnibus = result.robust!.omnibus!;
+    expectRelative(omnibus.statistic, statistic!, 1e-6);
+    expect(omnibus.numeratorDegreesOfFreedom).toBe(p - 1);
+    expectRelative(omnibus.denominatorDegreesOfFreedom, freedom!, 1e-6);
+    const [probability] = await numbers(`pf(${statistic!}, ${p - 1}, ${freedom!}, lower = FALSE)`);
+    expectRelative(omnibus.p, probability!, 1e-5);
+  }
+};
+
+/** Everything a result says from the model alone, made again by R with dense matrices at our variances. */
+const modelBased = async (
+  result: MultilevelResult,
+  ours: readonly number[],
+  p: number,
+): Promise<void> => {
+  await webR.evalRVoid(`
+    theta <- ${asR(ours)}
+    M <- V; for (k in seq_along(B)) M <- M + theta[k] * B[[k]]
+    W <- solve(M); C <- solve(t(X) %*% W %*% X); b <- C %*% t(X) %*% W %*% y; n <- length(y)
+    x <- colMeans(X); estimate <- sum(x * b); se <- sqrt(sum(x * (C %*% x)))
+    reach <- qt(0.975, n - ncol(X))
+    W0 <- solve(diag(diag(V))); P0 <- W0 - W0 %*% X %*% solve(t(X) %*% W0 %*% X) %*% t(X) %*% W0
+    typical <- (n - ncol(X)) / sum(diag(P0))
+    WV <- solve(V); r0 <- y - X %*% solve(t(X) %*% WV %*% X, t(X) %*% WV %*% y)
+  `);
+  const [estimate, se, low, high, furtherLow, furtherHigh, pValue, share, h, q, qP, freedom] =
+    await numbers(`c(estimate, se, estimate - reach * se, estimate + reach * se,
+      estimate - reach * sqrt(se^2 + sum(theta)), estimate + reach * sqrt(se^2 + sum(theta)),
+      2 * pt(abs(estimate / se), n - ncol(X), lower = FALSE),
+      100 * sum(theta) / (sum(theta) + typical), (sum(theta) + typical) / typical,
+      sum(r0 * (WV %*% r0)), pchisq(sum(r0 * (WV %*% r0)), n - ncol(X), lower = FALSE), n - ncol(X))`);
+  expectRelative(result.estimate, estimate!, 1e-6);
+  expectRelative(result.standardError, se!, 1e-6);
+  expectRelative(result.interval.low, low!, 1e-6);
+  expectRelative(result.interval.high, high!, 1e-6);
+  expectRelative(result.predictionInterval!.low, furtherLow!, 1e-6);
+  expectRelative(result.predictionInterval!.high, furtherHigh!, 1e-6);
+  expect(result.degreesOfFreedom).toBe(freedom);
+  expectRelative(result.p, pValue!, 1e-5);
+  const { heterogeneity } = result;
+  const total = ours.reduce((sum, value) => sum + value, 0);
+  expectRelative(heterogeneity.betweenVariance!, total, 1e-12);
+  expect(Math.abs(heterogeneity.iSquaredPercent! - share!)).toBeLessThan(1e-6);
+  expectRelative(heterogeneity.hSquared!, h!, 1e-6);
+  expectRelative(heterogeneity.q!, q!, 1e-6);
+  expect(heterogeneity.qDegreesOfFreedom).toBe(freedom);
+  expectRelative(heterogeneity.qP!, qP!, 1e-4);
+  Object.values(result.iSquaredPercentByLevel).forEach((part, level) => {
+    expect(Math.abs(part - (share! * ours[level]!) / (total || 1))).toBeLessThan(1e-6);
+  });
+  const weights = await numbers("100 * t(x) %*% C %*% t(X) %*% W");
+  expect(result.weightsPercent.length).toBe(weights.length);
+  weights.forEach((weight, i) => {
+    expect(Math.abs(result.weightsPercent[i]! - weight)).toBeLessThan(1e-6);
+  });
+  const table = await numbers(`{
+    s <- sqrt(diag(C)); c(b, s, b - reach * s, b + reach * s, 2 * pt(abs(b / s), n - ncol(X), lower = FALSE))
+  }`);
+  expect(result.coefficients.length).toBe(p === 1 ? 0 : p);
+  result.coefficients.forEach((coefficient, j) => {
+    expectRelative(coefficient.estimate, table[j]!, 1e-6);
+    expectRelative(coefficient.standardError, table[p + j]!, 1e-6);
+    expectRelative(coefficient.interval.low, table[2 * p + j]!, 1e-5);
+    expectRelative(coefficient.interval.high, table[3 * p + j]!, 1e-5);
+    expectRelative(coefficient.p, table[4 * p + j]!, 1e-5);
+    expect(coefficient.degreesOfFreedom).toBe(freedom);
+  });
+  if (p === 1) {
+    expect([result.omnibus, result.termTests, result.explainedPercent]).toEqual([null, [], null]);
+    return;
+  }
+  for (const [test, columns] of [
+    [result.omnibus!, "2:ncol(X)"],
+    [result.termTests[0]!, "2"],
+    [result.termTests[1]!, "3:4"],
+  ] as const) {
+    const [statistic, numerator, probability] = await numbers(`{
+      at <- ${columns}; f <- sum(b[at] * solve(C[at, at], b[at])) / length(at)
+      c(f, length(at), pf(f, length(at), n - ncol(X), lower = FALSE))
+    }`);
+    expect(test.kind).toBe("F");
+    expectRelative(test.statistic, statistic!, 1e-6);
+    expect(test.numeratorDegreesOfFreedom).toBe(numerator);
+    expect(test.denominatorDegreesOfFreedom).toBe(freedom);
+    expectRelative(test.p, probability!, 1e-5);
+  }
+};
+
+/** The headline, made again by R from its own robust errors and degrees of freedom. */
+const headline = async (
+  result: MultilevelResult,
+  ours: readonly number[],
+  errors: readonly number[],
+): Promise<void> => {
+  const shown = headlineAnswer(result);
+  const p = errors.length / 3;
+  const total = ours.reduce((sum, value) => sum + value, 0);
+  const rows = p === 1 ? [result.robust!.average!] : shown.coefficients;
+  expect(rows.length).toBe(p);
+  for (const [j, row] of rows.entries()) {
+    const [error, freedom] = [errors[j]!, errors[p + j]!];
+    expectRelative(row.standardError, error, 1e-6);
+    expectRelative(row.degreesOfFreedom, freedom, 1e-6);
+    const [reach, probability] = await numbers(
+      `c(qt(0.975, ${freedom}), 2 * pt(${Math.abs(row.estimate / error)}, ${freedom}, lower = FALSE))`,
+    );
+    expectRelative(row.interval.low, row.estimate - reach! * error, 1e-5);
+    expectRelative(row.interval.high, row.estimate + reach! * error, 1e-5);
+    expectRelative(row.p, probability!, 1e-5);
+    if (p > 1) continue;
+    expect(shown.estimate).toBe(row.estimate);
+    expect(shown.interval).toEqual(row.interval);
+    expect([shown.standardError, shown.degreesOfFreedom, shown.p]).toEqual([
+      row.standardError,
+      row.degreesOfFreedom,
+      row.p,
+    ]);
+    const further = reach! * Math.sqrt(error ** 2 + total);
+    expectRelative(shown.predictionInterval!.low, row.estimate - further, 1e-5);
+    expectRelative(shown.predictionInterval!.high, row.estimate + further, 1e-5);
   }
 };
 

@@ -1,7 +1,5 @@
-import type { Effect, EffectSet } from "../../effects/effect.js";
+import type { EffectSet } from "../../effects/effect.js";
 import { effectName } from "../../effects/effect-name.js";
-import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
-import { zeros } from "../../numeric/matrix.js";
 import { studentTQuantile } from "../../numeric/student-t.js";
 import type { PooledAnswer } from "../../report/pooled-answer.js";
 import { formatNumber } from "../../tables/number-format.js";
@@ -11,56 +9,6 @@ import { figureOf, type Step } from "./working.js";
 /** A pooled average made again from its effects: their weights, and every line to its intervals. */
 export type AverageWorking = Readonly<{ weights: Table; steps: readonly Step[]; source: string }>;
 
-/** Weights of the effects, summing to one, by the inverse of their covariance with the model's spread in it. */
-const weightsOf = (
-  set: EffectSet,
-  varianceByLevel: Readonly<Record<string, number>>,
-): Float64Array | undefined => {
-  const { effects } = set;
-  const own = Object.entries(varianceByLevel);
-  const keyOf: Readonly<Record<string, (effect: Effect) => string>> = {
-    study: ({ cohort }) => cohort,
-    arm: ({ cohort, arm }) => `${cohort} / ${arm}`,
-    effect_id: ({ effectId }) => effectId,
-  };
-  const byStudy = new Map<string, number[]>();
-  effects.forEach(({ cohort }, place) =>
-    byStudy.set(cohort, [...(byStudy.get(cohort) ?? []), place]),
-  );
-  const known = new Map<string, number>();
-  for (const { indices, values } of set.blocks)
-    indices.forEach((a, i) =>
-      indices.forEach((b, j) => known.set(`${a} ${b}`, values[i * indices.length + j] ?? 0)),
-    );
-  const raw = new Float64Array(effects.length);
-  for (const places of byStudy.values()) {
-    const n = places.length;
-    const total = zeros(n, n);
-    places.forEach((a, i) =>
-      places.forEach((b, j) => {
-        const [first, second] = [effects[a], effects[b]];
-        if (first === undefined || second === undefined) return;
-        let value = known.get(`${a} ${b}`) ?? (a === b ? first.variance : 0);
-        for (const [level, variance] of own) {
-          const key = keyOf[level];
-          if (key !== undefined && key(first) === key(second)) value += variance;
-        }
-        total.values[i * n + j] = value;
-      }),
-    );
-    const factor = cholesky(total);
-    if (factor === undefined) return undefined;
-    const solved = solveCholesky(factor, new Float64Array(n).fill(1));
-    places.forEach((place, i) => {
-      raw[place] = solved[i] ?? 0;
-    });
-  }
-  const sum = raw.reduce((all, one) => all + one, 0);
-  return raw.map((one) => one / sum);
-};
-
-const sameWithin = 1e-6;
-
 /** The average of a multilevel answer made again, or nothing where there is no such answer. */
 export const averageWorking = (
   set: EffectSet,
@@ -68,15 +16,8 @@ export const averageWorking = (
 ): AverageWorking | undefined => {
   if (answer.kind !== "multilevel") return undefined;
   const { result } = answer;
-  const weights = weightsOf(set, result.varianceByLevel);
-  if (weights === undefined) return undefined;
-  const average = set.effects.reduce(
-    (sum, { estimate }, place) => sum + estimate * (weights[place] ?? 0),
-    0,
-  );
   const { estimate, standardError, degreesOfFreedom, predictionInterval, story } = result;
-  if (Math.abs(average - estimate) > sameWithin * Math.max(1e-6, Math.abs(estimate)))
-    return undefined;
+  const weights = result.weightsPercent;
   const spread = Object.values(result.varianceByLevel).reduce((sum, part) => sum + part, 0);
   const t = studentTQuantile((1 + story.confidence) / 2, degreesOfFreedom);
   const both = (reach: number): string =>
@@ -102,8 +43,8 @@ export const averageWorking = (
           effect: effectName(effect),
           estimate: formatNumber(effect.estimate, { digits: 4 }),
           error: formatNumber(Math.sqrt(effect.variance), { digits: 4 }),
-          weight: formatNumber(100 * weight, { digits: 2 }),
-          product: formatNumber(weight * effect.estimate, { digits: 5 }),
+          weight: formatNumber(weight, { digits: 2 }),
+          product: formatNumber((weight / 100) * effect.estimate, { digits: 5 }),
         };
       }),
       notes: [

@@ -1,0 +1,16 @@
+/** What may be asked of the inference about a pooled answer. */
+
+/** The interval of a multilevel answer that is shown first. */
+export const multilevelIntervals = ["cluster-robust", "student-t", "normal"] as const;
+/** How cluster-robust errors are corrected for few clusters. */
+export const robustCorrections = ["bias-reduced-satterthwaite", "simple", "none"] as const;
+/** Degrees of freedom of the range of a further study: those of the average it belongs to, or one fewer. */
+export const predictionFreedoms = ["full", "one-fewer"] as const;
+export type PredictionFreedom = (typeof predictionFreedoms)[number];
+
+/** The choices a multilevel result was made with. */
+export type AskedInference = Readonly<{
+  interval: (typeof multilevelIntervals)[number];
+  robust: (typeof robustCorrections)[number];
+  predictionDegreesOfFreedom: PredictionFreedom;
+}>;
