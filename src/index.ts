@@ -122,7 +122,7 @@ export { pooledTable } from "./tables/pooled-table.js"; // averages side by side
 export { multilevelTable } from "./tables/multilevel-table.js"; // model-based beside cluster-robust
 export { fatesTable } from "./tables/fates-table.js"; // what became of every row
 export { variablesTable } from "./tables/variables-table.js"; // variables with their verdicts
-export { doseAnswer } from "./tables/dose-answer.js"; // a dose-response in plain words
+export { doseAnswer } from "./tables/dose-table.js"; // a dose-response in plain words
 export { doseSlopesTable, doseShapesTable, doseReadOffsTable } from "./tables/dose-table.js"; // slopes, shapes, read-offs
 export { doseCurveText } from "./tables/dose-curve-text.js"; // the curve drawn in text
 export { severalDosesTable, collinearityTable } from "./tables/several-doses-table.js"; // doses together

@@ -31,7 +31,7 @@ import {
 } from "../tables/comparison-table.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { holdStripText } from "../tables/hold-strip-text.js";
-import { projectionRefusalAnswer } from "../tables/projection-answer.js";
+import { projectionRefusalAnswer } from "../tables/projection-table.js";
 import {
   predictorsTable,
   priorsTable,

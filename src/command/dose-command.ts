@@ -12,9 +12,13 @@ import { doseCurveFigure } from "../figures/dose-curve-figure.js";
 import type { Figure } from "../figures/figure.js";
 import { writeWhole } from "../host/write-whole.js";
 import { wrapToWidth } from "../tables/display-width.js";
-import { doseAnswer } from "../tables/dose-answer.js";
+import {
+  doseAnswer,
+  doseReadOffsTable,
+  doseShapesTable,
+  doseSlopesTable,
+} from "../tables/dose-table.js";
 import { doseCurveText } from "../tables/dose-curve-text.js";
-import { doseReadOffsTable, doseShapesTable, doseSlopesTable } from "../tables/dose-table.js";
 import { formatCount } from "../tables/number-format.js";
 import { collinearityTable, severalDosesTable } from "../tables/several-doses-table.js";
 import { tableToCsv } from "../tables/table-to-csv.js";

@@ -7,19 +7,21 @@ import { shownDuration } from "../figures/shown-duration.js";
 import { writeWhole } from "../host/write-whole.js";
 import { cautionsFor } from "../projection/cautions.js";
 import { sorenessNotes } from "../projection/soreness.js";
-import { contractionsPerSession, contractionsPerWeek } from "../protocol/contractions.js";
-import { doseNotes } from "../protocol/dose-notes.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
-import type { Joint, Prescription } from "../protocol/prescription.js";
-import { dutyCycle, sessionLengthSeconds } from "../protocol/session-length.js";
-import { sessionTimeline, timelineNeeds } from "../protocol/session-timeline.js";
 import {
+  contractionsPerSession,
+  contractionsPerWeek,
+  dutyCycle,
+  effectiveIntensityPercent,
+  sessionLengthSeconds,
   tensionTimePerSessionSeconds,
   tensionTimePerSetSeconds,
   tensionTimePerWeekSeconds,
   tensionTimeProgrammeSeconds,
-} from "../protocol/tension-time.js";
-import { torqueTimePerSession } from "../protocol/torque-time.js";
+  torqueTimePerSession,
+} from "../protocol/derived-quantities.js";
+import { doseNotes } from "../protocol/dose-notes.js";
+import type { Joint, Prescription } from "../protocol/prescription.js";
+import { sessionTimeline, timelineNeeds } from "../protocol/session-timeline.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { fieldWords } from "../protocol/written-reader.js";
 import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";

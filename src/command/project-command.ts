@@ -6,13 +6,18 @@ import { projectProtocol, type Projection } from "../projection/project-protocol
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import type { Prescription } from "../protocol/prescription.js";
-import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
+import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { cautionsToText } from "../tables/cautions-block.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { holdStripText } from "../tables/hold-strip-text.js";
 import { holdDoseTable } from "../tables/hold-table.js";
-import { projectionAnswer, projectionRefusalAnswer } from "../tables/projection-answer.js";
+import {
+  projectionAnswer,
+  projectionCourseTable,
+  projectionRefusalAnswer,
+  projectionTable,
+} from "../tables/projection-table.js";
 import {
   predictorsTable,
   priorsTable,
@@ -20,7 +25,6 @@ import {
   projectionNoteLines,
 } from "../tables/projection-basis-table.js";
 import { nearestTable, supportSentences } from "../tables/projection-support-table.js";
-import { projectionCourseTable, projectionTable } from "../tables/projection-table.js";
 import { tableToText } from "../tables/table-to-text.js";
 import type { Table } from "../tables/table.js";
 import type { CommandRegistration } from "./commands.js";

@@ -126,27 +126,3 @@ export const trueChangeWithinArm = (
   reading: DemoReading,
 ): number =>
   trueTrainingGain(truth, family, dose, reading) + learningEffect(truth, family, reading.weeks);
-
-/**
- * Variances and correlation that the truth implies for people of one arm, on the log scale.
- *
- * pre = b + e₁, post = b + r + e₂ with b between people, r own response, e measurement.
- */
-export const impliedSpread = (
-  truth: DemoTruth,
-  family: DemoFamily,
-  trained: boolean,
-): Readonly<{ pre: number; post: number; change: number; correlation: number }> => {
-  const of = truth.families[family];
-  const between = of.baselineDeviation ** 2;
-  const error = of.measurementDeviation ** 2;
-  const response = (of.responseDeviation * (trained ? 1 : truth.controlShare)) ** 2;
-  const pre = between + error;
-  const post = between + response + error;
-  return {
-    pre: Math.sqrt(pre),
-    post: Math.sqrt(post),
-    change: Math.sqrt(response + 2 * error),
-    correlation: between / Math.sqrt(pre * post),
-  };
-};

@@ -2,13 +2,89 @@
 import type { CurveUse } from "./curve-design.js";
 import type { DoseData } from "./dose-data.js";
 import type { ComparedShape } from "./dose-response-result.js";
-import { fitShape, type DesignOf, type ShapeFit } from "./fit-shape.js";
-import { doseText } from "./identifiability.js";
+import type { DoseSupport } from "./dose-support.js";
+import { type DesignOf, type ShapeFit, fitShape } from "./fit-shape.js";
+import { type Refusal, doseText, fewestStudiesWithin } from "./identifiability.js";
 import type { MixedModel } from "./mixed-model.js";
-import { shapeRefusal } from "./shape-refusal.js";
-import { criterionWeights, smallSampleCriterion } from "./shape-weights.js";
 import type { Shape, ShapeContext, ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape } from "./shapes/shapes.js";
+
+/**
+ * Small-sample information criterion and the weights it gives.
+ *
+ *   criterion = −2 ln L + 2k + 2k(k + 1)/(n − k − 1)      w_m = e^(−Δ_m/2) / Σ e^(−Δ/2)
+ *   L = full likelihood at its maximum, k = coefficients, curved parameters and variances, n = effects
+ *
+ * n counts effects, the observations of the likelihood; k counts the variances too. Where n ≤ k + 1 the criterion has no value and the shape is not compared.
+ *
+ * @source Hurvich and Tsai (1989) Biometrika 76:297–307; Burnham and Anderson (2002) Model Selection and
+ *   Multimodel Inference, section 2.9
+ */
+export const smallSampleCriterion = (
+  logLikelihood: number,
+  parameters: number,
+  effects: number,
+): number =>
+  effects > parameters + 1
+    ? -2 * logLikelihood +
+      2 * parameters +
+      (2 * parameters * (parameters + 1)) / (effects - parameters - 1)
+    : Infinity;
+
+/** Weights of finite criteria; zero for the others. */
+export const criterionWeights = (criteria: readonly number[]): readonly number[] => {
+  const lowest = Math.min(...criteria);
+  if (lowest === Infinity) return criteria.map(() => 0);
+  const shares = criteria.map((criterion) => Math.exp(-(criterion - lowest) / 2));
+  const total = shares.reduce((sum, share) => sum + share, 0);
+  return shares.map((share) => share / total);
+};
+
+/** Fewest studies behind a shape that bends in a way of its own (two columns, or a curved parameter). */
+export const fewestStudiesForBend = 5;
+
+/**
+ * Why a shape is not tried on these doses, or undefined when it is.
+ *
+ * A shape with c columns and a curved parameter (counted 1) needs c + 1 + that many distinct doses among the
+ * comparisons it is made of; one that bends in a way of its own also needs five studies. Shapes of one column
+ * and no further parameter (line, logarithm, square root) need three studies. On two doses every curve is the
+ * straight line, so all others need three.
+ *
+ * @source none: our rule
+ */
+export const shapeRefusal = (
+  shape: Shape,
+  context: ShapeContext,
+  support: DoseSupport,
+  use: CurveUse,
+): Refusal | undefined => {
+  const columns = shape.columns(context);
+  if (columns === 0) return undefined;
+  const bends = columns > 1 || shape.parameter !== undefined;
+  const dosesNeeded =
+    shape.name === "straight line"
+      ? 2
+      : Math.max(3, columns + 1 + (shape.parameter === undefined ? 0 : 1));
+  const studiesNeeded = bends ? fewestStudiesForBend : fewestStudiesWithin;
+  const inside = use === "within studies";
+  const doses = inside ? support.dosesWithin : support.doses.length;
+  const studies = inside ? support.studiesWithin : support.studies;
+  const which = inside ? " compared inside studies" : "";
+  if (doses < dosesNeeded) {
+    return {
+      identified: false,
+      missing: `needs ${dosesNeeded} distinct doses${which}, there are ${doses}`,
+    };
+  }
+  if (studies < studiesNeeded) {
+    return {
+      identified: false,
+      missing: `needs ${studiesNeeded} studies${inside ? " that compare doses" : ""}, there are ${studies}`,
+    };
+  }
+  return undefined;
+};
 
 /** A shape with a smaller weight than this cannot be seen in the average and is left out of it. */
 const leastWeight = 0.001;

@@ -3,24 +3,29 @@
  * its unit, what it means, which step along it is worth speaking of, and its value for a row.
  */
 import { CallError } from "../errors.js";
-import { contractionsPerSession, contractionsPerWeek } from "../protocol/contractions.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
-import type { Prescription } from "../protocol/prescription.js";
-import { dutyCycle } from "../protocol/session-length.js";
 import {
+  contractionsPerSession,
+  contractionsPerWeek,
+  dutyCycle,
+  effectiveIntensityPercent,
   tensionTimePerSessionSeconds,
   tensionTimePerSetSeconds,
   tensionTimePerWeekSeconds,
   tensionTimeProgrammeSeconds,
-} from "../protocol/tension-time.js";
-import {
   torqueTimePerSession,
   torqueTimePerWeek,
   torqueTimeProgramme,
-} from "../protocol/torque-time.js";
+} from "../protocol/derived-quantities.js";
+import type { Prescription } from "../protocol/prescription.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { prescriptionOf } from "../records/prescription-of.js";
-import type { DoseValue } from "./dose-value.js";
+
+/** A prescription quantity as one number, and whether that number stands for a range. */
+export type DoseValue = Readonly<{
+  value: number;
+  /** True when the source gives a range and the value is its midpoint (or is made from one). */
+  isMidpoint: boolean;
+}>;
 
 export const doseAxisNames = [
   "intensityPercent",

@@ -3,7 +3,7 @@ import type { EffectSet } from "../effects/effect.js";
 import { randomStream } from "../numeric/random-stream.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { componentHeight, type AveragedCurve } from "./averaged-curve.js";
-import { chooseComparisons, comparedDoses } from "./choose-comparisons.js";
+import { chooseComparisons, comparedDoses } from "./identifiability.js";
 import { compareShapes, shapesThatCount } from "./compare-shapes.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";

@@ -6,11 +6,64 @@
 import { measurementPlace, outcomeName } from "../effects/effect-name.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import type { Interval } from "../synthesis/synthesis-results.js";
 import { symmetricInterval } from "../synthesis/inference.js";
-import { covarianceLookup } from "./covariance-lookup.js";
-import { doseAxes, type DoseAxisName } from "./dose-axes.js";
-import { freePairs } from "./free-pairs.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
+import { type DoseAxisName, doseAxes } from "./dose-axes.js";
+
+/**
+ * Sampling covariance of any two effects of a set by their positions, zero for those that share nobody.
+ * @source none: looking up blocks
+ */
+export const covarianceLookup = (set: EffectSet): ((a: number, b: number) => number) => {
+  const placeOf = new Map<number, Readonly<{ block: number; place: number }>>();
+  set.blocks.forEach(({ indices }, block) =>
+    indices.forEach((position, place) => placeOf.set(position, { block, place })),
+  );
+  return (a, b) => {
+    if (a === b) return set.effects[a]!.variance;
+    const [one, other] = [placeOf.get(a), placeOf.get(b)];
+    if (one === undefined || other === undefined || one.block !== other.block) return 0;
+    const block = set.blocks[one.block]!;
+    return block.values[one.place * block.indices.length + other.place]!;
+  };
+};
+
+/**
+ * Places of pairs that join effects not yet joined: fewest other differences first, then furthest apart.
+ *
+ * Three arms make three pairs of which two are free; the third follows from them and would be counted twice.
+ *
+ * @param pairs positions of the two effects, how far apart they are, in what else they differ
+ * @source Kruskal (1956) Proceedings of the American Mathematical Society 7:48–50
+ */
+export const freePairs = (
+  pairs: readonly Readonly<{
+    positions: readonly [number, number];
+    size: number;
+    alsoDiffer: readonly string[];
+  }>[],
+): ReadonlySet<number> => {
+  const parent = new Map<number, number>();
+  const root = (position: number): number => {
+    const up = parent.get(position) ?? position;
+    return up === position ? position : root(up);
+  };
+  const order = pairs
+    .map((_, index) => index)
+    .sort(
+      (a, b) =>
+        pairs[a]!.alsoDiffer.length - pairs[b]!.alsoDiffer.length ||
+        pairs[b]!.size - pairs[a]!.size,
+    );
+  const free = new Set<number>();
+  for (const index of order) {
+    const [a, b] = pairs[index]!.positions.map(root) as [number, number];
+    if (a === b) continue;
+    parent.set(a, b);
+    free.add(index);
+  }
+  return free;
+};
 
 export const equalTensionQuestions = ["hold length", "effort"] as const;
 /** What differs between the two arms of a pair. */

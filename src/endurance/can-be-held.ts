@@ -3,7 +3,7 @@
  * most files because the result is described here field by field.
  */
 import type { Note } from "../errors.js";
-import { contractionsPerSession } from "../protocol/contractions.js";
+import { contractionsPerSession } from "../protocol/derived-quantities.js";
 import { checkPrescription } from "../protocol/prescription.js";
 import type { Joint, Prescription } from "../protocol/prescription.js";
 import { sessionTimeline } from "../protocol/session-timeline.js";

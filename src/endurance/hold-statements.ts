@@ -1,6 +1,6 @@
 /** What has to be said beside a hold assessment: what it rests on, and where it is known to be weak. */
 import type { Note } from "../errors.js";
-import { contractionsPerSession } from "../protocol/contractions.js";
+import { contractionsPerSession } from "../protocol/derived-quantities.js";
 import { doseNotes } from "../protocol/dose-notes.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { preferCurveAbovePercent } from "./assessment-cases.js";

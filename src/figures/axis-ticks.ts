@@ -2,6 +2,20 @@ import { formatNumber } from "../tables/number-format.js";
 import type { ScaleDisplay } from "./scale-display.js";
 import { roughTextWidth } from "./wrap-text.js";
 
+/** Lowest of many values; Infinity of none. A loop, since very long argument lists are refused. */
+export const lowest = (values: Iterable<number>): number => {
+  let low = Infinity;
+  for (const value of values) if (value < low) low = value;
+  return low;
+};
+
+/** Highest of many values; −Infinity of none. */
+export const highest = (values: Iterable<number>): number => {
+  let high = -Infinity;
+  for (const value of values) if (value > high) high = value;
+  return high;
+};
+
 export type AxisTick = Readonly<{ position: number; label: string }>;
 
 export type AxisTickOptions = Readonly<{

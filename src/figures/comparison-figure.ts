@@ -11,7 +11,7 @@ import {
 } from "../tables/comparison-table.js";
 import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { axisTicks } from "./axis-ticks.js";
-import { clipText } from "./clip-text.js";
+import { clipText, oneLine, wrapText } from "./wrap-text.js";
 import { comparisonLayout, type ComparisonLayoutName } from "./comparison-layout.js";
 import type { Figure } from "./figure.js";
 import { commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
@@ -20,7 +20,6 @@ import { rangeBarLayers } from "./range-bars.js";
 import { percentChangeDisplay } from "./scale-display.js";
 import { shownDuration } from "./shown-duration.js";
 import { themeConfig } from "./theme-config.js";
-import { oneLine, wrapText } from "./wrap-text.js";
 
 export type ComparisonFigureInput = Readonly<{
   id?: string;

@@ -1,5 +1,5 @@
 import type { EstimateRow, EstimatesInput } from "./estimates-input.js";
-import { highest } from "./extent.js";
+import { highest } from "./axis-ticks.js";
 import { written } from "./value-text.js";
 import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 

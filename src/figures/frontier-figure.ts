@@ -7,12 +7,11 @@ import { frontierSentences } from "../tables/frontier-table.js";
 import { formatCount, formatNumber, plainNumber } from "../tables/number-format.js";
 import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { axisTicks, roundValues } from "./axis-ticks.js";
-import { clipText } from "./clip-text.js";
+import { clipText, wrapText } from "./wrap-text.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Stroke, type Words } from "./layer.js";
 import { percentChangeDisplay } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
-import { wrapText } from "./wrap-text.js";
 
 export type FrontierFigureInput = Readonly<{
   id?: string;

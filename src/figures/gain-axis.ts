@@ -1,5 +1,4 @@
-import { axisTicks, type AxisTick } from "./axis-ticks.js";
-import { highest, lowest } from "./extent.js";
+import { type AxisTick, axisTicks, highest, lowest } from "./axis-ticks.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
 import type { ScaleDisplay } from "./scale-display.js";
 

@@ -1,8 +1,7 @@
 import { CallError } from "../errors.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { formatCount, formatNumber } from "../tables/number-format.js";
-import { axisTicks, roundValues } from "./axis-ticks.js";
-import { highest, lowest } from "./extent.js";
+import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Reach } from "./layer.js";
 import { requireFinite } from "./require-finite.js";

@@ -4,12 +4,11 @@ import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Projection } from "../projection/project-protocol.js";
 import type { ThreeRanges } from "../projection/three-ranges.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import { counted } from "../tables/counted.js";
-import { plainNumber } from "../tables/number-format.js";
-import { projectionAnswer } from "../tables/projection-answer.js";
+import { counted, plainNumber } from "../tables/number-format.js";
+import { projectionAnswer } from "../tables/projection-table.js";
 import { confidenceWords, rangeText } from "../tables/range-cells.js";
 import { axisTicks } from "./axis-ticks.js";
-import { clipText } from "./clip-text.js";
+import { clipText, oneLine, wrapText } from "./wrap-text.js";
 import type { Figure } from "./figure.js";
 import { holdStrip, holdStripLayers } from "./hold-strip.js";
 import { panelDrawing, plainFrame } from "./layer.js";
@@ -18,7 +17,6 @@ import { rangeBarLayers } from "./range-bars.js";
 import { percentChangeDisplay } from "./scale-display.js";
 import { shownDuration } from "./shown-duration.js";
 import { themeConfig } from "./theme-config.js";
-import { oneLine, wrapText } from "./wrap-text.js";
 
 export type ProjectionFigureInput = Readonly<{
   id?: string;

@@ -1,8 +1,7 @@
 import type { RampPlan } from "../projection/ramp-plan.js";
 import type { RampVariable } from "../projection/ramp-steps.js";
 import type { RampWeek } from "../projection/ramp-week.js";
-import { effectiveHoldSeconds } from "../protocol/effective-hold.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
+import { effectiveHoldSeconds, effectiveIntensityPercent } from "../protocol/derived-quantities.js";
 import { formatNumber } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Stroke, type Words } from "./layer.js";

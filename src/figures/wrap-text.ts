@@ -1,3 +1,23 @@
+/** Share of the letters kept that stand before the ellipsis. */
+const headShare = 0.65;
+
+/**
+ * A text on one line of at most so many letters, with an ellipsis for what is left out of its middle.
+ *
+ * Names that somebody typed often differ at their ends, so both ends are kept; whole names stand in a figure's
+ * data and description.
+ */
+export const clipText = (text: string, most: number): string => {
+  const letters = [...oneLine(text)];
+  if (letters.length <= most) return letters.join("");
+  const head = Math.ceil((most - 1) * headShare);
+  const tail = most - 1 - head;
+  return `${letters.slice(0, head).join("").trimEnd()}…${letters
+    .slice(letters.length - tail)
+    .join("")
+    .trimStart()}`;
+};
+
 /** Letters that take about a whole em: East Asian writing, full-width forms and pictures. */
 const wide =
   /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\u{1f000}-\u{3ffff}]/u;

@@ -1,6 +1,5 @@
-import { columnHeading } from "../tables/column-heading.js";
+import { type Table, columnHeading } from "../tables/table.js";
 import { escapeHtml } from "../tables/escape-html.js";
-import type { Table } from "../tables/table.js";
 import { show } from "./show-on.js";
 
 /** What a data frame has, whichever library made it. */

@@ -4,7 +4,7 @@
  * stood in the same document.
  */
 import type { Prescription } from "../protocol/prescription.js";
-import { effortLabel } from "../protocol/effort-label.js";
+import { effortLabel } from "../protocol/derived-quantities.js";
 import { cautionsWording } from "./cautions-wording.js";
 
 /** How a statement is known; what each means stands in `cautionsWording.sourceKinds`. */

@@ -2,10 +2,12 @@
 import { canBeHeld, type HoldAssessment } from "../endurance/can-be-held.js";
 import { CallError, type Note } from "../errors.js";
 import type { Prescription } from "../protocol/prescription.js";
-import { sessionLengthSeconds } from "../protocol/session-length.js";
+import {
+  sessionLengthSeconds,
+  tensionTimePerSessionSeconds,
+  torqueTimePerSession,
+} from "../protocol/derived-quantities.js";
 import { timelineNeeds } from "../protocol/session-timeline.js";
-import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
-import { torqueTimePerSession } from "../protocol/torque-time.js";
 import { equaliseProtocols, type EqualiseOptions, type Equalised } from "./equalise-protocols.js";
 import type { ProjectionGoal } from "./goals.js";
 import { headToHead, type HeadToHead } from "./head-to-head.js";

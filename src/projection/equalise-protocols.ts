@@ -1,9 +1,11 @@
 /** Protocols changed in one stated field until they agree in tension time, session length or torque–time. */
 import { CallError } from "../errors.js";
 import { prescriptionLimits, type Prescription } from "../protocol/prescription.js";
-import { sessionLengthSeconds } from "../protocol/session-length.js";
-import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
-import { torqueTimePerSession } from "../protocol/torque-time.js";
+import {
+  sessionLengthSeconds,
+  tensionTimePerSessionSeconds,
+  torqueTimePerSession,
+} from "../protocol/derived-quantities.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 
 export const equalQuantities = ["tension time", "session length", "torque–time"] as const;

@@ -2,7 +2,7 @@
 import { holdGrade, type HoldGrade } from "../endurance/can-be-held.js";
 import { CallError, type Note } from "../errors.js";
 import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
-import { sessionLengthSeconds } from "../protocol/session-length.js";
+import { sessionLengthSeconds } from "../protocol/derived-quantities.js";
 import { compareProtocols } from "./compare-protocols.js";
 import type { ProjectionGoal } from "./goals.js";
 import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";

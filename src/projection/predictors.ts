@@ -1,8 +1,10 @@
 /** What a projection may depend on: how each is read off a row and off a prescription, and turned into columns. */
 import { doseAxes, type DoseAxisName } from "../dose/dose-axes.js";
-import { contractionsPerSession } from "../protocol/contractions.js";
-import { effectiveHoldSeconds } from "../protocol/effective-hold.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
+import {
+  contractionsPerSession,
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+} from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { testDistanceDegrees } from "./goals.js";

@@ -4,7 +4,7 @@ import type { CanBeHeldOptions } from "../endurance/can-be-held.js";
 import { whatWouldFit } from "../endurance/what-would-fit.js";
 import type { WhatWouldFit } from "../endurance/what-would-fit.js";
 import type { Note } from "../errors.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
+import { effectiveIntensityPercent } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import type { RampFrom, RampRule } from "./ramp-start.js";

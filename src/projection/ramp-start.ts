@@ -1,7 +1,9 @@
 /** Where a working-up begins and how large its steps may be, for each kind of person. */
-import { effectiveHoldSeconds } from "../protocol/effective-hold.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
-import { nearMaximalAbovePercent } from "../protocol/effort-label.js";
+import {
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+  nearMaximalAbovePercent,
+} from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 
 export const rampFroms = ["deconditioned", "returning after injury", "trained"] as const;

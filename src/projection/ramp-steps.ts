@@ -1,7 +1,33 @@
-/** The order in which a working-up changes things, and the steps of each. */
-import { nearMaximalAbovePercent } from "../protocol/effort-label.js";
+/** The order in which a working-up changes things, and the steps of each. Longer than most: steps and their values
+ * are read together. */
+import { nearMaximalAbovePercent } from "../protocol/derived-quantities.js";
 import type { RampLevel, RampRule } from "./ramp-start.js";
-import { evenValues } from "./ramp-values.js";
+
+const rounding = 1e-9;
+
+/** Even values, as a coach would write them, from above `start` to `goal`, on the coarsest grain that keeps every step in bounds. */
+export const evenValues = (
+  start: number,
+  goal: number,
+  steps: number,
+  largest: number,
+  grains: readonly number[],
+): readonly number[] => {
+  const even = Array.from({ length: steps }, (_, index) =>
+    index === steps - 1 ? goal : start + ((goal - start) * (index + 1)) / steps,
+  );
+  for (const grain of grains) {
+    const rounded = even.map((value, index) =>
+      index === steps - 1 ? goal : Number((Math.round(value / grain) * grain).toFixed(6)),
+    );
+    const sound = rounded.every((value, index) => {
+      const step = value - (index === 0 ? start : (rounded[index - 1] ?? start));
+      return step > rounding && step <= largest + rounding;
+    });
+    if (sound) return rounded;
+  }
+  return even;
+};
 
 /** What can change from one week to the next: exactly one of these, or nothing. */
 export const rampVariables = [
@@ -35,7 +61,6 @@ const smallestVolumeStepShare = 0.1;
 /** Steps are rounded to the first of these that keeps them apart and within the largest. */
 const effortGrains = [5, 1, 0.5];
 const holdGrains = [5, 1, 0.5];
-const rounding = 1e-9;
 
 const stretch = (
   variable: RampVariable,

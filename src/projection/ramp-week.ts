@@ -2,9 +2,8 @@
 import { canBeHeld } from "../endurance/can-be-held.js";
 import type { CanBeHeldOptions, HoldAssessment, HoldGrade } from "../endurance/can-be-held.js";
 import type { Note } from "../errors.js";
-import { effortLabel } from "../protocol/effort-label.js";
+import { effortLabel, tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
-import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { prescriptionAtLevel } from "./ramp-start.js";
 import type { RampLevel } from "./ramp-start.js";

@@ -1,7 +1,6 @@
 /** What is known of soreness and lost force after maximal holds, and what of it bears on a protocol. */
 import type { Note } from "../errors.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
-import { effortLabel } from "../protocol/effort-label.js";
+import { effectiveIntensityPercent, effortLabel } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import type { CautionSourceKind, Sourced } from "./cautions.js";
 

@@ -1,12 +1,35 @@
 /** How much evidence lies near a protocol: distances on dose axes scaled to steps a coach would call one step. */
 import { doseAxes } from "../dose/dose-axes.js";
 import type { Effect } from "../effects/effect.js";
-import { contractionsPerSession } from "../protocol/contractions.js";
-import { effectiveHoldSeconds } from "../protocol/effective-hold.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
+import {
+  contractionsPerSession,
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+} from "../protocol/derived-quantities.js";
 import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
 import { prescriptionOf } from "../records/prescription-of.js";
-import { jointOfMuscle } from "./joint-of-muscle.js";
+
+/** Words of muscle groups and the joint they move; the first that fits counts. */
+const words: readonly (readonly [RegExp, Joint])[] = [
+  [/knee|quadricep|vastus|hamstring/iu, "knee"],
+  [/ankle|plantar|dorsiflex|calf|gastrocn|soleus|triceps surae|tibialis/iu, "ankle"],
+  [/elbow|biceps brachii|triceps brachii|brachialis/iu, "elbow"],
+  [/grip|hand|finger|thumb/iu, "hand"],
+  [/wrist|forearm/iu, "wrist"],
+  [/shoulder|deltoid|rotator/iu, "shoulder"],
+  [/hip|glute|adductor/iu, "hip"],
+  [/neck|cervic/iu, "neck"],
+  [/trunk|lumbar|back|abdom|erector/iu, "trunk"],
+];
+
+/**
+ * The joint a muscle group moves, by the words of its name; undefined where none is known.
+ *
+ * @example
+ * jointOfMuscle("knee extensors") // => "knee"
+ */
+export const jointOfMuscle = (muscleGroup: string | undefined): Joint | undefined =>
+  muscleGroup === undefined ? undefined : words.find(([word]) => word.test(muscleGroup))?.[1];
 
 /** A place on the axes; an axis that is absent is not known. */
 export type DosePlace = Readonly<{

@@ -1,9 +1,12 @@
 import type { Note } from "../errors.js";
-import { contractionsPerSession } from "./contractions.js";
-import { effectiveHoldSeconds } from "./effective-hold.js";
-import { effectiveIntensityPercent, percentPerRatingStep } from "./effective-intensity.js";
+import {
+  contractionsPerSession,
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+  missingRests,
+  percentPerRatingStep,
+} from "./derived-quantities.js";
 import type { Prescription } from "./prescription.js";
-import { missingRests } from "./session-length.js";
 
 /**
  * What was taken for granted, or could not be worked out, when a dose is derived from a

@@ -1,8 +1,10 @@
 import { CallError } from "../errors.js";
-import { effectiveHoldSeconds } from "./effective-hold.js";
-import { effectiveIntensityPercent } from "./effective-intensity.js";
+import {
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+  missingRests,
+} from "./derived-quantities.js";
 import type { Prescription } from "./prescription.js";
-import { missingRests } from "./session-length.js";
 
 /** One stretch of a session. `set` and `repetition` count from 1; a rest bears those of the hold before it. */
 export type TimelinePart = Readonly<{

@@ -15,7 +15,12 @@ import {
   differencesTable,
   verdictSentences,
 } from "../tables/comparison-table.js";
-import { projectionAnswer, projectionRefusalAnswer } from "../tables/projection-answer.js";
+import {
+  projectionAnswer,
+  projectionCourseTable,
+  projectionRefusalAnswer,
+  projectionTable,
+} from "../tables/projection-table.js";
 import {
   predictorsTable,
   priorsTable,
@@ -23,7 +28,6 @@ import {
   projectionNoteLines,
 } from "../tables/projection-basis-table.js";
 import { nearestTable, supportSentences } from "../tables/projection-support-table.js";
-import { projectionCourseTable, projectionTable } from "../tables/projection-table.js";
 import type { Table } from "../tables/table.js";
 import type { Analysis } from "./analysis.js";
 import type { JudgedSession } from "./judged-session.js";

@@ -3,7 +3,7 @@ import { shownDuration } from "../figures/shown-duration.js";
 import { cautionsFor } from "../projection/cautions.js";
 import type { ProjectionGoal } from "../projection/goals.js";
 import type { NamedProtocol } from "../projection/protocol-list.js";
-import { tensionTimePerSessionSeconds } from "../protocol/tension-time.js";
+import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { cautionsTable } from "../tables/cautions-table.js";
 import type { Analysis } from "./analysis.js";

@@ -1,6 +1,6 @@
 import { armName, effectName, measurementPlace } from "../effects/effect-name.js";
 import type { Effect } from "../effects/effect.js";
-import { estimatesFigures } from "../figures/estimates-figures.js";
+import { estimatesFigures } from "../figures/estimates-figure.js";
 import { evidenceMapCells } from "../figures/evidence-map-cells.js";
 import { evidenceMap } from "../figures/evidence-map.js";
 import type { Figure } from "../figures/figure.js";

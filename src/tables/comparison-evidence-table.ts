@@ -1,8 +1,7 @@
 /** Trials that compare two such protocols directly, and what was changed to make protocols equal, as tables. */
 import type { ProtocolComparison } from "../projection/compare-protocols.js";
 import type { Equalised } from "../projection/equalise-protocols.js";
-import { counted } from "./counted.js";
-import { formatNumber, plainNumber } from "./number-format.js";
+import { counted, formatNumber, plainNumber } from "./number-format.js";
 import { rangeCell } from "./range-cells.js";
 import type { Table } from "./table.js";
 

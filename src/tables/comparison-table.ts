@@ -6,9 +6,8 @@ import type {
   ProtocolDifference,
 } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import { counted } from "./counted.js";
+import { counted, formatNumber, plainNumber } from "./number-format.js";
 import { noteLines } from "./note-lines.js";
-import { formatNumber, plainNumber } from "./number-format.js";
 import { personSentences } from "./projection-table.js";
 import { confidenceWords, probabilityCell, rangeCell, rangeText } from "./range-cells.js";
 import type { Column, Table } from "./table.js";

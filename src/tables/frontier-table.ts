@@ -4,9 +4,8 @@ import type { Frontier } from "../projection/explore-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { counted } from "./counted.js";
+import { counted, formatCount, formatNumber, plainNumber } from "./number-format.js";
 import { noteLines } from "./note-lines.js";
-import { formatCount, formatNumber, plainNumber } from "./number-format.js";
 import {
   confidenceWords,
   probabilityCell,

@@ -1,27 +1,24 @@
 /** Tables of one session: its doses, what is left at each hold, and what would make it fit. */
 import type { CapacityPoint, HoldAssessment } from "../endurance/can-be-held.js";
 import type { Fit, WhatWouldFit } from "../endurance/what-would-fit.js";
-import { contractionsPerSession, contractionsPerWeek } from "../protocol/contractions.js";
-import { effectiveIntensityPercent } from "../protocol/effective-intensity.js";
-import { effortLabel } from "../protocol/effort-label.js";
-import type { Prescription } from "../protocol/prescription.js";
 import {
+  contractionsPerSession,
+  contractionsPerWeek,
   dutyCycle,
+  effectiveIntensityPercent,
+  effortLabel,
   sessionLengthSeconds,
   sessionTensionShare,
-} from "../protocol/session-length.js";
-import type { TimelinePart } from "../protocol/session-timeline.js";
-import {
   tensionTimePerSessionSeconds,
   tensionTimePerSetSeconds,
   tensionTimePerWeekSeconds,
   tensionTimeProgrammeSeconds,
-} from "../protocol/tension-time.js";
-import {
   torqueTimePerSession,
   torqueTimePerWeek,
   torqueTimeProgramme,
-} from "../protocol/torque-time.js";
+} from "../protocol/derived-quantities.js";
+import type { Prescription } from "../protocol/prescription.js";
+import type { TimelinePart } from "../protocol/session-timeline.js";
 import { formatCount, formatInterval, formatNumber } from "./number-format.js";
 import type { Table } from "./table.js";
 

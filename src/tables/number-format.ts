@@ -148,3 +148,7 @@ export const decimalsFor = (standardError: number): number => {
   if (standardError <= 0) return 2;
   return Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(standardError))));
 };
+
+/** A count with its word in the right number: "1 week", "12 weeks". */
+export const counted = (count: number, one: string, many = `${one}s`): string =>
+  `${plainNumber(count)} ${count === 1 ? one : many}`;

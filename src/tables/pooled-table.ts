@@ -11,7 +11,7 @@ import {
   type Bounds,
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
-import { storyNotes } from "./story-notes.js";
+import { storyNotes } from "./note-lines.js";
 import type { Column, Table } from "./table.js";
 
 /** One pooled answer and the name of the group of effects it is about. */

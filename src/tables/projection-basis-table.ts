@@ -1,8 +1,7 @@
 /** What a projection rests on: the predictors the file can speak about, and the priors as they were used. */
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import { counted } from "./counted.js";
+import { counted, plainNumber } from "./number-format.js";
 import { noteLines } from "./note-lines.js";
-import { plainNumber } from "./number-format.js";
 import type { Table } from "./table.js";
 
 type Basis = Pick<

@@ -1,7 +1,6 @@
 /** How much evidence lies near a protocol: the nearest arms as a table, and the answer in sentences. */
 import type { Support, NearestRow } from "../projection/project-protocol.js";
-import { counted } from "./counted.js";
-import { formatNumber, plainNumber } from "./number-format.js";
+import { counted, formatNumber, plainNumber } from "./number-format.js";
 import { rangeMiddle } from "./range-cells.js";
 import type { Table } from "./table.js";
 

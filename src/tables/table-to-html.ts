@@ -1,6 +1,5 @@
-import { columnHeading } from "./column-heading.js";
+import { type Column, type Table, columnHeading } from "./table.js";
 import { escapeHtml } from "./escape-html.js";
-import type { Column, Table } from "./table.js";
 
 const numberClass = (column: Column): string =>
   column.align === "right" ? ' class="number tabular-nums"' : "";

@@ -1,5 +1,4 @@
-import { columnHeading } from "./column-heading.js";
-import type { Table } from "./table.js";
+import { type Table, columnHeading } from "./table.js";
 import { visibleText } from "./visible-text.js";
 
 /** A text that Markdown shows as it stands: no markup, no cell border, no HTML. */

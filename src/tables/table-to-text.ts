@@ -1,7 +1,6 @@
 import { CallError } from "../errors.js";
-import { columnHeading } from "./column-heading.js";
+import { type Table, columnHeading } from "./table.js";
 import { displayWidth, wrapToWidth } from "./display-width.js";
-import type { Table } from "./table.js";
 import { visibleText } from "./visible-text.js";
 
 export type TableToTextOptions = Readonly<{

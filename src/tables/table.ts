@@ -21,3 +21,9 @@ export type Table = Readonly<{
   /** Footnotes: assumptions, warnings, sources. */
   notes: readonly string[];
 }>;
+
+/** Heading of a column: its label, with the unit in brackets where it has one. */
+export const columnHeading = (column: Column): string =>
+  column.unit === undefined || column.unit === ""
+    ? column.label
+    : `${column.label} (${column.unit})`;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { simulateEffects } from "../../src/demo/simulate-effects.js";
-import type { SimulateEffectsOptions } from "../../src/demo/simulate-effects.js";
+import { simulateEffects } from "./simulate-effects.js";
+import type { SimulateEffectsOptions } from "./simulate-effects.js";
 import { mean, sampleVariance } from "../../src/numeric/sums.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";

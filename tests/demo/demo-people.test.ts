@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { demoScores } from "../../src/demo/demo-people.js";
 import { demoStudies } from "../../src/demo/demo-studies.js";
 import { demoTruthDefaults as truth, demoFamilies } from "../../src/demo/demo-truth.js";
-import { impliedSpread } from "../../src/demo/true-change.js";
+import { impliedSpread } from "./simulate-effects.js";
 import { mean, sampleVariance } from "../../src/numeric/sums.js";
 
 // Against the known truth: what the samples estimate must be what the truth says, within Monte Carlo error.

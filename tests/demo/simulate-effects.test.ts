@@ -5,7 +5,7 @@ import {
   trueTrainingGain,
 } from "../../src/demo/true-change.js";
 import { demoTruthDefaults as truth } from "../../src/demo/demo-truth.js";
-import { simulateEffects } from "../../src/demo/simulate-effects.js";
+import { simulateEffects } from "./simulate-effects.js";
 import { CallError } from "../../src/errors.js";
 import { mean, sampleVariance } from "../../src/numeric/sums.js";
 import { randomStream } from "../../src/numeric/random-stream.js";

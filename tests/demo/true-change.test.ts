@@ -9,12 +9,12 @@ import {
   carryOverHalfWidth,
   demoReferenceDose,
   doseFactor,
-  impliedSpread,
   learningEffect,
   timeCourse,
   trueChangeWithinArm,
   trueTrainingGain,
 } from "../../src/demo/true-change.js";
+import { impliedSpread } from "./simulate-effects.js";
 
 // Identities of the stated formulas, each worked out by hand beside the check.
 describe("true curves of the invented register", () => {

@@ -12,7 +12,7 @@ import { pooledCurve } from "../../src/dose/referent-curves.js";
 import { severalDoses } from "../../src/dose/several-doses.js";
 import { fractionalPowers } from "../../src/dose/shapes/fractional-polynomial.js";
 import { restrictedCubicSplineBasis } from "../../src/dose/shapes/restricted-cubic-spline.js";
-import { criterionWeights, smallSampleCriterion } from "../../src/dose/shape-weights.js";
+import { criterionWeights, smallSampleCriterion } from "../../src/dose/compare-shapes.js";
 import { withinBetweenSlopeOf } from "../../src/dose/within-between-slope.js";
 import { effectInputs } from "../../src/synthesis/effect-inputs.js";
 import type { KnownCovariance, SynthesisEffect } from "../../src/synthesis/synthesis-input.js";

@@ -1,15 +1,10 @@
 import { demoTruthDefaults } from "../../src/demo/demo-truth.js";
 import type { DemoFamily, DemoMuscleLength } from "../../src/demo/demo-truth.js";
-import { groupErrors } from "../../src/demo/group-errors.js";
-import {
-  demoReferenceDose,
-  impliedSpread,
-  trueTrainingGain,
-  type DemoDose,
-} from "../../src/demo/true-change.js";
+import { demoReferenceDose, trueTrainingGain, type DemoDose } from "../../src/demo/true-change.js";
 import type { CovarianceBlock, Effect, EffectSet } from "../../src/effects/effect.js";
 import type { RandomStream } from "../../src/numeric/random-stream.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
+import { groupErrors, impliedSpread } from "../demo/simulate-effects.js";
 
 /** One simulated arm: what it does, and which angles and weeks it is tested at. */
 export type SimulatedArm = Readonly<{

@@ -5,7 +5,7 @@ import { withinBetweenSlope } from "../../src/dose/within-between-slope.js";
 import { doseDataOf } from "../../src/dose/dose-data.js";
 import { withinBetweenSlopeOf } from "../../src/dose/within-between-slope.js";
 import { doseAxes } from "../../src/dose/dose-axes.js";
-import { simulateEffects } from "../../src/demo/simulate-effects.js";
+import { simulateEffects } from "../demo/simulate-effects.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { mean } from "../../src/numeric/sums.js";
 import { doseTrials } from "./dose-trials.js";

@@ -15,8 +15,10 @@ import {
 } from "../../src/endurance/fatigue-parameters.js";
 import { maximalIntermittentStudy } from "../../src/endurance/hold-statements.js";
 import { holdingStudy } from "../../src/endurance/holding-modifier.js";
-import { percentPerRatingStep } from "../../src/protocol/effective-intensity.js";
-import { nearMaximalAbovePercent } from "../../src/protocol/effort-label.js";
+import {
+  nearMaximalAbovePercent,
+  percentPerRatingStep,
+} from "../../src/protocol/derived-quantities.js";
 
 type Constant = Readonly<{
   name: string;

@@ -1,6 +1,6 @@
 /** Kind of evidence: hand arithmetic. */
 import { expect, test } from "vitest";
-import { clipText } from "../../src/figures/clip-text.js";
+import { clipText } from "../../src/figures/wrap-text.js";
 
 test("both ends are kept, in so many letters at most", () => {
   expect(clipText("short", 10)).toBe("short");

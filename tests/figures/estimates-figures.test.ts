@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 
-import { estimatesFigures } from "../../src/figures/estimates-figures.js";
+import { estimatesFigures } from "../../src/figures/estimates-figure.js";
 import { percentChangeDisplay } from "../../src/figures/scale-display.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
 

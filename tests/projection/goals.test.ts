@@ -9,7 +9,7 @@ import {
   type ProjectionGoal,
 } from "../../src/projection/goals.js";
 import { measurementErrors } from "../../src/projection/measurement-error.js";
-import { jointOfMuscle } from "../../src/projection/joint-of-muscle.js";
+import { jointOfMuscle } from "../../src/projection/support.js";
 import { handMadeSet } from "../dose/hand-made-set.js";
 
 test.each([

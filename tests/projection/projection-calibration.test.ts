@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { demoTruthDefaults } from "../../src/demo/demo-truth.js";
-import { simulateEffects, type SimulatedEffects } from "../../src/demo/simulate-effects.js";
-import { impliedSpread } from "../../src/demo/true-change.js";
+import { impliedSpread, simulateEffects, type SimulatedEffects } from "../demo/simulate-effects.js";
 import type { EffectSet } from "../../src/effects/effect.js";
 import { normalProbability } from "../../src/numeric/normal.js";
 import { randomStream, type RandomStream } from "../../src/numeric/random-stream.js";

@@ -9,8 +9,10 @@ import { rampPlan } from "../../src/projection/ramp-plan.js";
 import type { RampPlan } from "../../src/projection/ramp-plan.js";
 import type { RampRefusal } from "../../src/projection/ramp-refusal.js";
 import { rampFroms, rampRules } from "../../src/projection/ramp-start.js";
-import { effectiveHoldSeconds } from "../../src/protocol/effective-hold.js";
-import { effectiveIntensityPercent } from "../../src/protocol/effective-intensity.js";
+import {
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+} from "../../src/protocol/derived-quantities.js";
 import {
   canonicalPrescription,
   muscleLengths,

@@ -8,29 +8,23 @@ import { CallError } from "../../src/errors.js";
 import {
   contractionsPerSession,
   contractionsPerWeek,
-  sessionsInProgramme,
-} from "../../src/protocol/contractions.js";
-import { doseNotes } from "../../src/protocol/dose-notes.js";
-import { effectiveIntensityPercent } from "../../src/protocol/effective-intensity.js";
-import { effortLabel } from "../../src/protocol/effort-label.js";
-import type { Prescription } from "../../src/protocol/prescription.js";
-import {
   dutyCycle,
+  effectiveIntensityPercent,
+  effortLabel,
   sessionLengthSeconds,
   sessionTensionShare,
-} from "../../src/protocol/session-length.js";
-import { sessionTimeline, timelineNeeds } from "../../src/protocol/session-timeline.js";
-import {
+  sessionsInProgramme,
   tensionTimePerSessionSeconds,
   tensionTimePerSetSeconds,
   tensionTimePerWeekSeconds,
   tensionTimeProgrammeSeconds,
-} from "../../src/protocol/tension-time.js";
-import {
   torqueTimePerSession,
   torqueTimePerWeek,
   torqueTimeProgramme,
-} from "../../src/protocol/torque-time.js";
+} from "../../src/protocol/derived-quantities.js";
+import { doseNotes } from "../../src/protocol/dose-notes.js";
+import type { Prescription } from "../../src/protocol/prescription.js";
+import { sessionTimeline, timelineNeeds } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 
 describe("hand arithmetic", () => {

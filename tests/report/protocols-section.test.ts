@@ -8,7 +8,7 @@ import { protocolGoalSection, protocolsSection } from "../../src/report/protocol
 import { reportSections } from "../../src/report/report-sections.js";
 import type { ReportSection, ReportWishes } from "../../src/report/report-section.js";
 import { judgedSession } from "../../src/report/judged-session.js";
-import { projectionAnswer } from "../../src/tables/projection-answer.js";
+import { projectionAnswer } from "../../src/tables/projection-table.js";
 import { analyse } from "../../src/report/analysis.js";
 import { fewRows, longHolds, projected, readySize, register } from "../tables/sample-projection.js";
 import { expectSoundFigure } from "../figures/figure-checks.js";

@@ -6,13 +6,13 @@ import { doseResponse } from "../../src/dose/dose-response.js";
 import { gainAt } from "../../src/dose/gain-at.js";
 import { severalDoses } from "../../src/dose/several-doses.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
-import { doseAnswer } from "../../src/tables/dose-answer.js";
-import { doseCurveText } from "../../src/tables/dose-curve-text.js";
 import {
+  doseAnswer,
   doseReadOffsTable,
   doseShapesTable,
   doseSlopesTable,
 } from "../../src/tables/dose-table.js";
+import { doseCurveText } from "../../src/tables/dose-curve-text.js";
 import { collinearityTable, severalDosesTable } from "../../src/tables/several-doses-table.js";
 import { doseTrials } from "../dose/dose-trials.js";
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { doseDistance, supportLimits, supportSteps } from "../../src/projection/support.js";
 import { projectProtocol } from "../../src/projection/project-protocol.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
-import { projectionAnswer, projectionRefusalAnswer } from "../../src/tables/projection-answer.js";
+import { projectionAnswer, projectionRefusalAnswer } from "../../src/tables/projection-table.js";
 import {
   predictorsTable,
   priorsTable,

@@ -2,7 +2,7 @@ import { canBeHeld } from "../../endurance/can-be-held.js";
 import { enduranceTime } from "../../endurance/endurance-time.js";
 import { whatWouldFit, type Fit } from "../../endurance/what-would-fit.js";
 import { parsePrescription } from "../../protocol/written-form.js";
-import { tensionTimePerSessionSeconds } from "../../protocol/tension-time.js";
+import { tensionTimePerSessionSeconds } from "../../protocol/derived-quantities.js";
 import type { Exercise } from "../exercise.js";
 
 const session = parsePrescription("4 x 30 s at 50 %, rest 60 s, knee");

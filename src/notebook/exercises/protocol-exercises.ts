@@ -1,8 +1,10 @@
 import { effectsFromRows } from "../../effects/effects-from-rows.js";
 import { prepareProjection, type PreparedProjection } from "../../projection/prepare-projection.js";
 import { projectProtocol } from "../../projection/project-protocol.js";
-import { tensionTimePerSessionSeconds } from "../../protocol/tension-time.js";
-import { torqueTimePerSession } from "../../protocol/torque-time.js";
+import {
+  tensionTimePerSessionSeconds,
+  torqueTimePerSession,
+} from "../../protocol/derived-quantities.js";
 import { parsePrescription } from "../../protocol/written-form.js";
 import type { Exercise } from "../exercise.js";
 import { shippedRecords } from "../shipped-data.js";

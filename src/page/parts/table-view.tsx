@@ -1,6 +1,5 @@
 import { useState } from "preact/hooks";
-import { columnHeading } from "../../tables/column-heading.js";
-import type { Column, Table } from "../../tables/table.js";
+import { type Column, type Table, columnHeading } from "../../tables/table.js";
 import { tableToCsv } from "../../tables/table-to-csv.js";
 import { saveFile } from "../save-file.js";
 

@@ -1,9 +1,11 @@
 import { shownDuration } from "../../../figures/shown-duration.js";
 import type { Prescription } from "../../../protocol/prescription.js";
-import { contractionsPerSession } from "../../../protocol/contractions.js";
-import { sessionLengthSeconds } from "../../../protocol/session-length.js";
-import { tensionTimePerSessionSeconds } from "../../../protocol/tension-time.js";
-import { torqueTimePerSession } from "../../../protocol/torque-time.js";
+import {
+  contractionsPerSession,
+  sessionLengthSeconds,
+  tensionTimePerSessionSeconds,
+  torqueTimePerSession,
+} from "../../../protocol/derived-quantities.js";
 import { writePrescription } from "../../../protocol/write-prescription.js";
 import { fieldWords } from "../../../protocol/written-reader.js";
 import { holdAnswer, holdDoseTable } from "../../../tables/hold-table.js";

@@ -1,16 +1,99 @@
-import { CallError } from "../errors.js";
-import type { RandomStream } from "../numeric/random-stream.js";
-import { drawDose } from "./draw-dose.js";
-import { groupErrors } from "./group-errors.js";
-import { demoTruthDefaults } from "./demo-truth.js";
-import type { DemoFamily, DemoTruth } from "./demo-truth.js";
+/**
+ * Effects drawn from the invented register's truth, to see whether what is fitted holds it: studies, arms, effects
+ * and sampling errors with the covariances they share. Longer than most: everything that is drawn is drawn here.
+ */
+import { CallError } from "../../src/errors.js";
+import { demoTruthDefaults } from "../../src/demo/demo-truth.js";
+import type { DemoFamily, DemoTruth } from "../../src/demo/demo-truth.js";
 import {
   demoReferenceDose,
-  impliedSpread,
   learningEffect,
   trueTrainingGain,
-} from "./true-change.js";
-import type { DemoDose } from "./true-change.js";
+  type DemoDose,
+} from "../../src/demo/true-change.js";
+import type { RandomStream } from "../../src/numeric/random-stream.js";
+
+/**
+ * Variances and correlation that the truth implies for people of one arm, on the log scale.
+ *
+ * pre = b + e₁, post = b + r + e₂ with b between people, r own response, e measurement.
+ */
+export const impliedSpread = (
+  truth: DemoTruth,
+  family: DemoFamily,
+  trained: boolean,
+): Readonly<{ pre: number; post: number; change: number; correlation: number }> => {
+  const of = truth.families[family];
+  const between = of.baselineDeviation ** 2;
+  const error = of.measurementDeviation ** 2;
+  const response = (of.responseDeviation * (trained ? 1 : truth.controlShare)) ** 2;
+  const pre = between + error;
+  const post = between + response + error;
+  return {
+    pre: Math.sqrt(pre),
+    post: Math.sqrt(post),
+    change: Math.sqrt(response + 2 * error),
+    correlation: between / Math.sqrt(pre * post),
+  };
+};
+
+/**
+ * A dose and a length of programme drawn over the ranges published trials use: effort 30–100 % MVC, holds of 1–30 s
+ * at most as long as the effort allows, 40–240 s of tension a session, 1–5 sessions a week, 4–14 weeks.
+ */
+export const drawDose = (stream: RandomStream): Readonly<{ dose: DemoDose; weeks: number }> => {
+  const effortPercent = 30 + 5 * stream.integer(15);
+  const longest = Math.max(4, 30 * (1.2 - effortPercent / 100));
+  const holdSeconds = Math.exp(Math.log(longest) * stream.uniform());
+  const lengths = ["short", "middle", "long"] as const;
+  return {
+    dose: {
+      ...demoReferenceDose,
+      effortPercent,
+      holdSeconds,
+      tensionTimeSeconds: 40 + 200 * stream.uniform(),
+      sessionsPerWeek: 1 + stream.integer(5),
+      muscleLength: lengths[stream.integer(3)] ?? "middle",
+    },
+    weeks: 4 + stream.integer(11),
+  };
+};
+
+/** Variance of a sample of `people` from a normal population, over the population's variance. */
+const sampledVariance = (people: number, stream: RandomStream): number => {
+  let squares = 0;
+  for (let index = 1; index < people; index += 1) squares += stream.normal() ** 2;
+  return squares / (people - 1);
+};
+
+/**
+ * Sampling errors of the mean changes of one group at several readings, and their variances.
+ *
+ * @param readings number of angles, sites or times
+ * @param people size of the group, at least 2
+ * @param changeDeviation deviation of one person's change
+ * @param shared correlation of the errors of two readings, 0–1: the part of the change that is the person's own
+ * @param estimated whether the variances are estimated from as many people, or the true ones
+ */
+export const groupErrors = (
+  readings: number,
+  people: number,
+  changeDeviation: number,
+  shared: number,
+  estimated: boolean,
+  stream: RandomStream,
+): Readonly<{ error: readonly number[]; variance: readonly number[] }> => {
+  const standardError = changeDeviation / Math.sqrt(people);
+  const common = stream.normal();
+  const error: number[] = [];
+  const variance: number[] = [];
+  for (let reading = 0; reading < readings; reading += 1) {
+    const own = stream.normal();
+    error.push(standardError * (Math.sqrt(shared) * common + Math.sqrt(1 - shared) * own));
+    variance.push(standardError ** 2 * (estimated ? sampledVariance(people, stream) : 1));
+  }
+  return { error, variance };
+};
 
 /** A straight line laid over the average effect, with one slope within and another between studies. */
 export type SimulatedLine = Readonly<{
