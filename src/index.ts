@@ -63,7 +63,7 @@ export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synth
 export { doseAxes, doseAxisOf } from "./dose/dose-axes.js"; // every dose with its unit and definition
 export { doseResponse, doseResponseDefaults } from "./dose/dose-response.js"; // how the gain follows a dose
 export { evaluateCurve } from "./dose/averaged-curve.js"; // a fitted curve at any dose
-export { gainAt } from "./dose/gain-at.js"; // the same, refused outside the doses compared
+export { gainAt } from "./dose/dose-response.js"; // the same, refused outside the doses compared
 export { withinBetweenSlope } from "./dose/within-between-slope.js"; // slopes inside and between studies
 export { severalDoses } from "./dose/several-doses.js"; // doses together, with products
 export { collinearity } from "./dose/collinearity.js"; // which doses move together
@@ -76,10 +76,10 @@ export { timeCourse } from "./dose/time-course.js"; // rising and flattening ove
 export type { VariableTable } from "./dose/variable-table.js";
 export type { EqualTension } from "./dose/equal-tension.js";
 export type { JointAngle } from "./dose/joint-angle.js";
-export type { TimeCourse } from "./dose/time-course-result.js";
+export type { TimeCourse } from "./dose/time-course.js";
 export type { DoseAxis, DoseAxisName } from "./dose/dose-axes.js";
 export type { DoseResponseOptions } from "./dose/dose-response.js";
-export type { DoseCurve, DoseResponse } from "./dose/dose-response-result.js";
+export type { DoseCurve, DoseResponse } from "./dose/dose-response.js";
 
 // endurance: whether a session can be held
 export { canBeHeld } from "./endurance/can-be-held.js"; // graded answer with its band

@@ -1,9 +1,13 @@
 import { Option } from "commander";
 import type { CurveUse } from "../dose/curve-design.js";
 import type { DoseAxisName } from "../dose/dose-axes.js";
-import type { DoseResponse } from "../dose/dose-response-result.js";
-import { doseResponse, type DoseResponseOptions } from "../dose/dose-response.js";
-import { gainAt, type GainAt } from "../dose/gain-at.js";
+import {
+  doseResponse,
+  gainAt,
+  type DoseResponse,
+  type DoseResponseOptions,
+  type GainAt,
+} from "../dose/dose-response.js";
 import { severalDoses } from "../dose/several-doses.js";
 import type { ShapeName } from "../dose/shapes/shape.js";
 import { CallError } from "../errors.js";

@@ -1,6 +1,18 @@
 /** The carry-over between joint angles by its half width: the curve, and the width read off a fit or refused. */
-import type { WidthAnswer } from "./joint-angle-result.js";
+import type { OpenInterval } from "./curve-profile.js";
+import type { Refusal } from "./identifiability.js";
 import type { CurveFit, CurveForm } from "./one-parameter-curve.js";
+
+/** The width can be told, or what is missing. */
+export type WidthAnswer =
+  | Readonly<{
+      identified: true;
+      /** Degrees from the trained angle at which half of the gain there is left. */
+      degrees: number;
+      interval: OpenInterval;
+      degreesOfFreedom: number;
+    }>
+  | (Refusal & Readonly<{ atLeast?: number; atMost?: number }>);
 
 /** A width wider than so many times the furthest tested distance is not read off: 84 % is left there. */
 export const widestTold = 2;

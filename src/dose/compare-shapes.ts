@@ -1,7 +1,6 @@
 /** Every shape asked for fitted to the same effects by maximum likelihood, with its weight or why it was not tried. */
 import type { CurveUse } from "./curve-design.js";
 import type { DoseData } from "./dose-data.js";
-import type { ComparedShape } from "./dose-response-result.js";
 import type { DoseSupport } from "./dose-support.js";
 import { type DesignOf, type ShapeFit, fitShape } from "./fit-shape.js";
 import { type Refusal, doseText, fewestStudiesWithin } from "./identifiability.js";
@@ -88,6 +87,26 @@ export const shapeRefusal = (
 
 /** A shape with a smaller weight than this cannot be seen in the average and is left out of it. */
 const leastWeight = 0.001;
+
+/** One shape in the comparison: fitted with its weight, or why it was not tried. */
+export type ComparedShape = Readonly<{
+  name: ShapeName;
+  label: string;
+  meaning: string;
+}> &
+  (
+    | Readonly<{
+        identified: true;
+        logLikelihood: number;
+        parameters: number;
+        /** Small-sample information criterion; lower is better. */
+        criterion: number;
+        weight: number;
+        /** Its curved parameter in words and as a number, and whether it stands at the end of the search. */
+        parameter?: Readonly<{ label: string; value: number; text: string; atBound: boolean }>;
+      }>
+    | Readonly<{ identified: false; missing: string }>
+  );
 
 export type Compared = Readonly<{ row: ComparedShape; fit: ShapeFit | undefined; weight: number }>;
 

@@ -1,8 +1,19 @@
 /** The places at which a curve is written out. */
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { evaluateCurve, type AveragedCurve } from "./averaged-curve.js";
-import type { CurveGridPoint } from "./dose-response-result.js";
 import type { DoseSupport } from "./dose-support.js";
+
+/** The curve at one dose of its grid. */
+export type CurveGridPoint = Readonly<{
+  dose: number;
+  estimate: number;
+  standardError: number;
+  interval: Interval;
+  /** Band that holds the whole curve over the supported range with the stated confidence. */
+  simultaneous: Interval;
+  /** False where no comparison behind the curve reaches. */
+  supported: boolean;
+}>;
 
 /** Doses on the curve's grid inside the supported range, and on either side of it. */
 const gridSize = 61;

@@ -1,28 +1,149 @@
+/** How the gain follows a dose. Longer than most: one answer with everything that is read off it, and its words. */
+import type { Contrast, EffectScale, EffectSet } from "../effects/effect.js";
+import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { CallError, type Note } from "../errors.js";
-import type { EffectSet } from "../effects/effect.js";
 import { randomStream } from "../numeric/random-stream.js";
-import type { Interval } from "../synthesis/synthesis-results.js";
-import { componentHeight, type AveragedCurve } from "./averaged-curve.js";
-import { chooseComparisons, comparedDoses } from "./identifiability.js";
-import { compareShapes, shapesThatCount } from "./compare-shapes.js";
+import type { Interval, Story } from "../synthesis/synthesis-results.js";
+import {
+  componentHeight,
+  evaluateCurve,
+  type AveragedCurve,
+  type CurvePoint,
+} from "./averaged-curve.js";
+import { compareShapes, shapesThatCount, type ComparedShape } from "./compare-shapes.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";
 import { curveDraws } from "./curve-draws.js";
-import { curveGrid, gridDoses, usualStepPlaces } from "./curve-grid.js";
-import { doseAxisOf, type DoseAxisName } from "./dose-axes.js";
+import { curveGrid, gridDoses, usualStepPlaces, type CurveGridPoint } from "./curve-grid.js";
+import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
-import { contextNotes, doseEvidence, doseStory } from "./dose-response-words.js";
-import type { DoseResponse } from "./dose-response-result.js";
+import type { DoseSupport } from "./dose-support.js";
 import type { DesignOf } from "./fit-shape.js";
-import { mixedModel } from "./mixed-model.js";
-import { readOffs } from "./read-offs.js";
+import {
+  chooseComparisons,
+  comparedDoses,
+  doseText,
+  withinRefusal,
+  type Refusal,
+} from "./identifiability.js";
+import { mixedModel, type MixedModel } from "./mixed-model.js";
+import { readOffs, type ReadOffs } from "./read-offs.js";
 import { shapeContext } from "./shapes/shape-context.js";
 import type { ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape, usualShapes } from "./shapes/shapes.js";
 import { simultaneousMultiple } from "./simultaneous-multiple.js";
 import { twoStageAverage } from "./two-stage-average.js";
-import { twoStageCheck } from "./two-stage-check.js";
-import { withinBetweenSlopeOf } from "./within-between-slope.js";
+import { twoStageCheck, type TwoStageCheck } from "./two-stage-check.js";
+import {
+  withinBetweenSlopeOf,
+  type SlopeAnswer,
+  type WithinBetweenSlope,
+} from "./within-between-slope.js";
+
+/** One effect as it stands on the axis. */
+export type DosePoint = Readonly<{
+  effectId: string;
+  study: string;
+  arm: string;
+  dose: number;
+  estimate: number;
+  standardError: number;
+  isMidpoint: boolean;
+}>;
+
+type DoseResponseBase = Readonly<{
+  axis: DoseAxis;
+  scale: EffectScale;
+  contrast: Contrast;
+  confidence: number;
+  slopes: WithinBetweenSlope;
+  support: DoseSupport;
+  points: readonly DosePoint[];
+  effects: number;
+  studies: number;
+  people: number;
+  notes: readonly Note[];
+}>;
+
+/** The answer: a curve, with everything read off it. */
+export type DoseCurve = DoseResponseBase &
+  Readonly<{
+    identified: true;
+    form: "one-stage" | "two-stage";
+    evidence: CurveUse;
+    /** Where the evidence comes from, in a plain sentence without a full stop. */
+    evidenceWords: string;
+    /** Doses the comparisons behind the curve reach. */
+    range: Interval;
+    shapes: readonly ComparedShape[];
+    averaged: AveragedCurve;
+    curve: readonly CurveGridPoint[];
+    /** Each shape in the average, at the grid's supported doses. */
+    shapeCurves: readonly Readonly<{
+      shape: ShapeName;
+      weight: number;
+      heights: readonly number[];
+    }>[];
+    /** Multiple of the standard error that makes the simultaneous band. */
+    simultaneousMultiple: number;
+    readOffs: ReadOffs;
+    twoStage: TwoStageCheck;
+    varianceByLevel: Readonly<Record<string, number>>;
+    story: Story;
+  }>;
+
+/** No curve, and what is missing for one. */
+export type NoDoseCurve = DoseResponseBase & Readonly<{ identified: false; missing: string }>;
+
+export type DoseResponse = DoseCurve | NoDoseCurve;
+
+/** Where the evidence comes from, in a plain sentence without a full stop. */
+export const doseEvidence = ({ axis, support }: DoseData, use: CurveUse): string => {
+  if (use === "within studies") {
+    return `${support.studiesWithin} of ${support.studies} studies compare arms that differ in ${axis.label}; the curve is made of those comparisons, so it is free of everything in which studies differ`;
+  }
+  if (use === "within and between together") {
+    return `comparisons inside ${support.studiesWithin} studies and differences between ${support.studies} studies are taken together; the second kind is open to everything else in which studies differ`;
+  }
+  const missing = withinRefusal(support, axis)?.missing;
+  return `the curve rests on differences between ${support.studies} studies only, which differ in much else besides${missing === undefined ? "" : ` (${missing})`}`;
+};
+
+/** The story of the curve: model, estimator, assumptions. */
+export const doseStory = (
+  data: DoseData,
+  use: CurveUse,
+  options: Readonly<{ confidence: number; form: string; seed: number; draws: number }>,
+  model: MixedModel,
+  notes: readonly Note[],
+): Story => ({
+  model: `${options.form} dose-response model of ${contrastLabel(data.contrast)} (${scaleLabel(data.scale)}) on ${data.axis.label} (${data.axis.definition}), random intercepts for ${model.levels.join(", ") || "nothing"}, known sampling covariances`,
+  heterogeneityEstimator:
+    "maximum likelihood to compare shapes, restricted maximum likelihood for the curves shown",
+  intervalMethod: `bias-reduced cluster-robust errors by study with Satterthwaite degrees of freedom, the choice of shape included; simultaneous band and read-offs from ${options.draws} drawn curves (seed ${options.seed})`,
+  confidence: options.confidence,
+  assumptions: [
+    use === "within studies"
+      ? "the curve has the same form in every study, at a level of the study's own; studies' mean doses have a straight line of their own"
+      : "studies that train at different doses would have gained the same at the same dose",
+    "shapes are weighted by the information criterion for small samples, with the number of effects as its sample size",
+    "the curve's level is the gain of the average study of the file, which holds learning and time as well as training where the effects are changes within an arm",
+    "nothing is said about doses outside the range that was compared",
+  ],
+  effectIds: data.effects.map(({ effectId }) => effectId),
+  notes,
+});
+
+/** A note where the slope between studies is not the slope inside them. */
+export const contextNotes = (difference: SlopeAnswer, { axis }: DoseData): readonly Note[] =>
+  difference.identified && difference.robust.p < 0.05
+    ? [
+        {
+          code: "between-differs-from-within",
+          message: `studies that train at a higher ${axis.label} differ in more than that: the slope between studies is not the slope inside them, and only the one inside is the dose's own`,
+        },
+      ]
+    : [];
 
 export type DoseResponseOptions = Readonly<{
   /** Shapes compared. */
@@ -191,4 +312,28 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     notes: [...notes, ...contextNotes(slopes.difference, data)],
     story: doseStory(data, use, resolved, model, notes),
   };
+};
+
+/** The gain at one dose, or why it is not told. */
+export type GainAt =
+  | Readonly<{ identified: true; dose: number; point: CurvePoint }>
+  | (Refusal & Readonly<{ dose: number }>);
+
+/**
+ * The gain a curve predicts at a dose, with its pointwise interval; outside the doses that were compared a refusal.
+ *
+ * @param answer from `doseResponse`
+ * @param dose   in the axis's unit
+ * @source none: reads evaluateCurve inside the compared range only
+ */
+export const gainAt = (answer: DoseCurve, dose: number): GainAt => {
+  const { range, axis, averaged } = answer;
+  if (!(dose >= range.low && dose <= range.high)) {
+    return {
+      identified: false,
+      dose,
+      missing: `${doseText(dose, axis)} lies outside the doses compared, ${doseText(range.low, axis)} to ${doseText(range.high, axis)}; nothing is said there`,
+    };
+  }
+  return { identified: true, dose, point: evaluateCurve(averaged, dose) };
 };

@@ -1,23 +1,68 @@
-/** How the gain falls off with the distance from the trained angle, for arms trained at one muscle length. */
-import type { Effect, EffectSet } from "../effects/effect.js";
+/**
+ * How the gain falls off with the distance from the trained angle, for arms trained at one muscle length. Longer
+ * than most: one answer with every part it may lack.
+ */
 import { effectSubset } from "../effects/effect-subset.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
 import { ConvergenceError, type Note } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
-import { carryOverForm, carryOverWidth, shareLeft, widestTold } from "./carry-over-width.js";
+import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import {
+  carryOverForm,
+  carryOverWidth,
+  shareLeft,
+  widestTold,
+  type WidthAnswer,
+} from "./carry-over-width.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
-import {
-  lengthWords,
-  type AnglePoint,
-  type JointAngleCurve,
-  type TrainingLength,
-  type WidthAnswer,
-} from "./joint-angle-result.js";
 import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
 import type { CurveRows } from "./scaled-model.js";
+
+export const trainingLengths = ["short", "middle", "long", "not coded"] as const;
+export type TrainingLength = (typeof trainingLengths)[number];
+
+export type AnglePoint = Readonly<{
+  effectId: string;
+  study: string;
+  arm: string;
+  /** Same arm and measurement: points to be joined. */
+  series: string;
+  distance: number;
+  estimate: number;
+  variance: number;
+}>;
+
+export type JointAngleCurve = Readonly<{
+  muscleLength: TrainingLength;
+  effects: number;
+  studies: number;
+  people: number;
+  /** Degrees; undefined where no effect has a distance. */
+  distances: Readonly<{ low: number; high: number; distinct: number }> | undefined;
+  /** Gain at the trained angle itself. */
+  level: (Coefficient & Readonly<{ identified: true }>) | Refusal;
+  halfWidth: WidthAnswer;
+  /** Share of the gain at the trained angle that is left so many degrees away; empty without a width. */
+  left: readonly Readonly<{ degrees: number; share: number; interval: Interval }>[];
+  /** Gain averaged over all tested angles, as a paper that averages them would print it. */
+  average: Readonly<{ identified: true; estimate: number; interval: Interval }> | Refusal;
+  /** Fitted gain from the trained angle to the furthest tested one; empty without a width. */
+  curve: readonly Readonly<{ distance: number; estimate: number; interval: Interval }>[];
+  points: readonly AnglePoint[];
+  notes: readonly Note[];
+}>;
+
+/** Words for arms trained at a length. */
+export const lengthWords: Readonly<Record<TrainingLength, string>> = {
+  short: "training at short muscle length",
+  middle: "training at middle muscle length",
+  long: "training at long muscle length",
+  "not coded": "training at a muscle length that is not coded",
+};
 
 export type JointAngleCurveOptions = Readonly<{
   confidence: number;

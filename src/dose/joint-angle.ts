@@ -8,8 +8,12 @@ import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
 import { doseAxes } from "./dose-axes.js";
 import type { Refusal } from "./identifiability.js";
 import { shareLeft } from "./carry-over-width.js";
-import { jointAngleCurve, type FittedAngleCurve } from "./joint-angle-curve.js";
-import { trainingLengths, type JointAngleCurve } from "./joint-angle-result.js";
+import {
+  jointAngleCurve,
+  trainingLengths,
+  type FittedAngleCurve,
+  type JointAngleCurve,
+} from "./joint-angle-curve.js";
 import { robustCoefficient } from "./robust-coefficient.js";
 import { scaledModel } from "./scaled-model.js";
 

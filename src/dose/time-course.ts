@@ -4,21 +4,118 @@
  * Longer than most: one answer with every part it may lack.
  */
 import type { EffectSet } from "../effects/effect.js";
-import { CallError, ConvergenceError } from "../errors.js";
-import type { Interval } from "../synthesis/synthesis-results.js";
+import { CallError, ConvergenceError, type Note } from "../errors.js";
+import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import type { OpenInterval } from "./curve-profile.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
-import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
+import { oneParameterCurve, type CurveFit, type CurveForm } from "./one-parameter-curve.js";
 import { measurementOf, repeatedlyMeasured } from "./repeatedly-measured.js";
 import type { CurveRows } from "./scaled-model.js";
-import type { CourseFit, TimeConstant, TimeCourse, TimePoint } from "./time-course-result.js";
-import {
-  shareReached,
-  timeCourseForms,
-  timeCourseNames,
-  type TimeCourseName,
-} from "./time-course-shapes.js";
+
+export const timeCourseNames = ["rising and flattening", "straight line", "logarithm"] as const;
+export type TimeCourseName = (typeof timeCourseNames)[number];
+
+/**
+ * Share of the final gain after some weeks: ½ at the half time.
+ *
+ *   share = 1 − exp(−weeks / timeConstant)
+ *
+ * @param weeks since baseline, 0 or more
+ * @param timeConstant weeks to 63 % of the final gain, above 0
+ * @source none: exponential approach
+ */
+export const shareReached = (weeks: number, timeConstant: number): number =>
+  -Math.expm1(-weeks / timeConstant);
+
+/**
+ * Courses a gain can take from nothing at baseline; each is one level times a share.
+ *
+ * @param first earliest week measured
+ * @param last latest week measured
+ */
+export const timeCourseForms = (
+  first: number,
+  last: number,
+): Readonly<Record<TimeCourseName, CurveForm>> => ({
+  "rising and flattening": {
+    share: shareReached,
+    slope: (weeks, timeConstant) => -(weeks / timeConstant) * Math.exp(-weeks / timeConstant),
+    range: { low: first / 6, high: longestTold * last },
+  },
+  "straight line": { share: (weeks) => weeks / last },
+  logarithm: { share: (weeks) => Math.log1p(weeks) / Math.log1p(last) },
+});
+
+/** A time constant longer than so many times the last week is a straight line as far as the data go. */
+export const longestTold = 2;
+
+/** One course on the same effects. */
+export type CourseFit = Readonly<{
+  name: TimeCourseName;
+  logLikelihood: number;
+  /** Level, time constant where there is one, variances. */
+  parameters: number;
+  /** Small-sample information criterion; null where the effects are too few for it. */
+  criterion: number | null;
+  /** Akaike weight among the courses that have a criterion, 0 to 1. */
+  weight: number | null;
+}>;
+
+export type TimePoint = Readonly<{
+  effectId: string;
+  study: string;
+  arm: string;
+  /** Same arm and measurement: points to be joined. */
+  series: string;
+  week: number;
+  estimate: number;
+  variance: number;
+}>;
+
+export type TimeConstant =
+  | Readonly<{
+      identified: true;
+      /** Weeks to 63 % of the final gain. */
+      weeks: number;
+      interval: OpenInterval;
+      degreesOfFreedom: number;
+    }>
+  | (Refusal & Readonly<{ atLeast?: number; atMost?: number }>);
+
+export type GainAtWeek = Readonly<{
+  week: number;
+  /** True where no study measured so late or so early. */
+  beyondData: boolean;
+  estimate: number;
+  interval: Interval;
+}>;
+
+export type TimeCourse = Readonly<{
+  effects: number;
+  studies: number;
+  people: number;
+  /** Weeks measured; undefined when no arm was measured more than once. */
+  span: Readonly<{ first: number; last: number; distinct: number }> | undefined;
+  timeConstant: TimeConstant;
+  /** Gain the curve approaches, on the effects' scale: outside the data by its nature. */
+  finalGain: (Coefficient & Readonly<{ identified: true }>) | Refusal;
+  /** Which course is drawn: the flattening one where its time constant is told, else the best of the others. */
+  shown: TimeCourseName | undefined;
+  gains: readonly GainAtWeek[];
+  /** Share of the gain at the reference week; empty without a time constant. */
+  shares: readonly Readonly<{ week: number; share: number; interval: Interval }>[];
+  referenceWeek: number;
+  courses: readonly CourseFit[];
+  /** The shown course from baseline to the last week measured. */
+  curve: readonly Readonly<{ week: number; estimate: number; interval: Interval }>[];
+  points: readonly TimePoint[];
+  confidence: number;
+  model: string;
+  assumptions: readonly string[];
+  notes: readonly Note[];
+}>;
 
 export type TimeCourseOptions = Readonly<{
   confidence?: number;

@@ -1,4 +1,4 @@
-import type { DoseCurve, DosePoint } from "../dose/dose-response-result.js";
+import type { DoseCurve, DosePoint } from "../dose/dose-response.js";
 import { kebabName } from "../tables/dose-table.js";
 import { formatCount, formatNumber } from "../tables/number-format.js";
 import { namedDose } from "../tables/shown-dose.js";

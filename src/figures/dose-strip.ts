@@ -1,4 +1,4 @@
-import type { DoseCurve } from "../dose/dose-response-result.js";
+import type { DoseCurve } from "../dose/dose-response.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
 
 /** What the strip under a dose curve needs. */

@@ -1,5 +1,5 @@
 import type { JointAngle } from "../dose/joint-angle.js";
-import type { JointAngleCurve } from "../dose/joint-angle-result.js";
+import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { formatNumber } from "../tables/number-format.js";

@@ -3,7 +3,7 @@
  *
  * Longer than most: the three share one place and its measures.
  */
-import type { JointAngleCurve } from "../dose/joint-angle-result.js";
+import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import { formatNumber } from "../tables/number-format.js";
 import { roundValues } from "./axis-ticks.js";
 import type { GainAxis } from "./gain-axis.js";

@@ -3,7 +3,7 @@
  *
  * Longer than most: plot, weeks and words are one drawing.
  */
-import type { TimeCourse } from "../dose/time-course-result.js";
+import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { formatNumber } from "../tables/number-format.js";

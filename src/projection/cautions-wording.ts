@@ -3,7 +3,48 @@
  * written out here, and long for that reason, so that a page without a disk has it too. The file that
  * says what it means is `cautions.ts`.
  */
-import type { CautionsWording } from "./cautions.js";
+
+/** How a statement is known; what each means stands in `cautionsWording.sourceKinds`. */
+export const cautionSourceKinds = [
+  "published paper",
+  "published table",
+  "secondary account",
+  "common practice",
+] as const;
+export type CautionSourceKind = (typeof cautionSourceKinds)[number];
+
+/** Where a statement comes from; `source` says "common practice, no source" where there is none. */
+export type Sourced = Readonly<{ source: string; sourceKind: CautionSourceKind; doi?: string }>;
+
+export type Caution = Sourced &
+  Readonly<{
+    id: string;
+    title: string;
+    when: "always" | "long muscle length";
+    /** Stands in for `text` once that was shown. */
+    short: string;
+    text: string;
+  }>;
+
+export type StopSigns = Sourced &
+  Readonly<{ id: string; title: string; short: string; text: string; signs: readonly string[] }>;
+
+/** A convention for pain during and after training, from 0 to 10. */
+export type PainBands = Sourced &
+  Readonly<{
+    about: string;
+    scale: string;
+    bands: readonly Readonly<{ from: number; to: number; label: string }>[];
+  }>;
+
+export type CautionsWording = Readonly<{
+  title: string;
+  about: string;
+  sourceKinds: Readonly<Record<CautionSourceKind, string>>;
+  cautions: readonly Caution[];
+  stopSigns: StopSigns;
+  painBands: PainBands;
+}>;
 
 /**
  * Every caution with its two wordings and its source, the signs at which to stop, and the pain bands.

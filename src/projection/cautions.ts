@@ -5,49 +5,7 @@
  */
 import type { Prescription } from "../protocol/prescription.js";
 import { effortLabel } from "../protocol/derived-quantities.js";
-import { cautionsWording } from "./cautions-wording.js";
-
-/** How a statement is known; what each means stands in `cautionsWording.sourceKinds`. */
-export const cautionSourceKinds = [
-  "published paper",
-  "published table",
-  "secondary account",
-  "common practice",
-] as const;
-export type CautionSourceKind = (typeof cautionSourceKinds)[number];
-
-/** Where a statement comes from; `source` says "common practice, no source" where there is none. */
-export type Sourced = Readonly<{ source: string; sourceKind: CautionSourceKind; doi?: string }>;
-
-export type Caution = Sourced &
-  Readonly<{
-    id: string;
-    title: string;
-    when: "always" | "long muscle length";
-    /** Stands in for `text` once that was shown. */
-    short: string;
-    text: string;
-  }>;
-
-export type StopSigns = Sourced &
-  Readonly<{ id: string; title: string; short: string; text: string; signs: readonly string[] }>;
-
-/** A convention for pain during and after training, from 0 to 10. */
-export type PainBands = Sourced &
-  Readonly<{
-    about: string;
-    scale: string;
-    bands: readonly Readonly<{ from: number; to: number; label: string }>[];
-  }>;
-
-export type CautionsWording = Readonly<{
-  title: string;
-  about: string;
-  sourceKinds: Readonly<Record<CautionSourceKind, string>>;
-  cautions: readonly Caution[];
-  stopSigns: StopSigns;
-  painBands: PainBands;
-}>;
+import { cautionsWording, type Caution, type Sourced, type StopSigns } from "./cautions-wording.js";
 
 const made: unique symbol = Symbol("made by cautionsFor");
 

@@ -2,7 +2,7 @@
 import type { Note } from "../errors.js";
 import { effectiveIntensityPercent, effortLabel } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
-import type { CautionSourceKind, Sourced } from "./cautions.js";
+import type { CautionSourceKind, Sourced } from "./cautions-wording.js";
 
 /** One sentence about soreness, with where it comes from. */
 export type SorenessNote = Note & Sourced;

@@ -1,6 +1,5 @@
 import { collinearity } from "../dose/collinearity.js";
-import type { DoseCurve } from "../dose/dose-response-result.js";
-import { doseResponseOf } from "../dose/dose-response.js";
+import { doseResponseOf, type DoseCurve } from "../dose/dose-response.js";
 import { tellingAxes, type AxisPromise } from "../dose/telling-axes.js";
 import { collinearityFigure } from "../figures/collinearity-figure.js";
 import { doseCurveFigure } from "../figures/dose-curve-figure.js";

@@ -4,8 +4,7 @@ import {
   type EqualTensionOptions,
 } from "../dose/equal-tension.js";
 import { jointAngle, type JointAngle } from "../dose/joint-angle.js";
-import { timeCourse } from "../dose/time-course.js";
-import type { TimeCourse } from "../dose/time-course-result.js";
+import { timeCourse, type TimeCourse } from "../dose/time-course.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { equalTensionFigure } from "../figures/equal-tension-figure.js";

@@ -1,4 +1,4 @@
-import type { DoseCurve } from "../dose/dose-response-result.js";
+import type { DoseCurve } from "../dose/dose-response.js";
 import { displayWidth } from "./display-width.js";
 import { scaleDisplay, shownEstimate } from "./scale-display.js";
 import { shownDose } from "./shown-dose.js";

@@ -3,8 +3,8 @@
  * read off the curve. Longer than most, since all are read together.
  */
 import type { CurvePoint } from "../dose/averaged-curve.js";
-import type { ComparedShape, DoseCurve, DoseResponse } from "../dose/dose-response-result.js";
-import type { GainAt } from "../dose/gain-at.js";
+import type { ComparedShape } from "../dose/compare-shapes.js";
+import type { DoseCurve, DoseResponse, GainAt } from "../dose/dose-response.js";
 import type { SlopeAnswer } from "../dose/within-between-slope.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";

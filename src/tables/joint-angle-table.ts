@@ -1,5 +1,6 @@
 import type { JointAngle } from "../dose/joint-angle.js";
-import type { TrainingLength, WidthAnswer } from "../dose/joint-angle-result.js";
+import type { WidthAnswer } from "../dose/carry-over-width.js";
+import type { TrainingLength } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { formatCount, formatNumber } from "./number-format.js";

@@ -1,4 +1,4 @@
-import type { TimeCourse } from "../dose/time-course-result.js";
+import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { formatCount, formatNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";

@@ -1,6 +1,5 @@
 import { curveGrid } from "../../src/dose/curve-grid.js";
-import { doseResponse } from "../../src/dose/dose-response.js";
-import { gainAt } from "../../src/dose/gain-at.js";
+import { doseResponse, gainAt } from "../../src/dose/dose-response.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { doseTrials } from "../dose/dose-trials.js";
 import { mustHold, type Bench } from "./bench.js";

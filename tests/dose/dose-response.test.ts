@@ -6,8 +6,12 @@ import { describe, expect, test } from "vitest";
 import { demoTruthDefaults } from "../../src/demo/demo-truth.js";
 import { demoReferenceDose, trueTrainingGain } from "../../src/demo/true-change.js";
 import { evaluateCurve } from "../../src/dose/averaged-curve.js";
-import type { DoseCurve, DoseResponse } from "../../src/dose/dose-response-result.js";
-import { doseResponse, doseResponseDefaults } from "../../src/dose/dose-response.js";
+import {
+  doseResponse,
+  doseResponseDefaults,
+  type DoseCurve,
+  type DoseResponse,
+} from "../../src/dose/dose-response.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectRelative } from "../effects/agreement.js";
 import { doseTrials } from "./dose-trials.js";

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { carryOverForm } from "../../src/dose/carry-over-width.js";
 import { oneParameterCurve, type CurveForm } from "../../src/dose/one-parameter-curve.js";
 import type { CurveRows } from "../../src/dose/scaled-model.js";
-import { timeCourseForms } from "../../src/dose/time-course-shapes.js";
+import { timeCourseForms } from "../../src/dose/time-course.js";
 import { doseAxes, type DoseAxisName } from "../../src/dose/dose-axes.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { effectInputs } from "../../src/synthesis/effect-inputs.js";

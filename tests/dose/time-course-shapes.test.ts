@@ -1,10 +1,6 @@
 /** Kinds of evidence: identities of the curves. */
 import { expect, test } from "vitest";
-import {
-  shareReached,
-  timeCourseForms,
-  timeCourseNames,
-} from "../../src/dose/time-course-shapes.js";
+import { shareReached, timeCourseForms, timeCourseNames } from "../../src/dose/time-course.js";
 import { numericalGradient } from "../../src/numeric/finite-difference.js";
 
 test("the exponential approach: nothing at first, 1 − 1/e at the time constant, half at ln 2 of it", () => {

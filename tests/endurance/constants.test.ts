@@ -13,7 +13,7 @@ import {
   fatigueParameters,
   restMultiplierAssumed,
 } from "../../src/endurance/fatigue-parameters.js";
-import { maximalIntermittentStudy } from "../../src/endurance/hold-statements.js";
+import { maximalIntermittentStudy } from "../../src/endurance/can-be-held.js";
 import { holdingStudy } from "../../src/endurance/holding-modifier.js";
 import {
   nearMaximalAbovePercent,

@@ -1,6 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { DoseCurve } from "../../src/dose/dose-response-result.js";
-import { doseResponse } from "../../src/dose/dose-response.js";
+import { doseResponse, type DoseCurve } from "../../src/dose/dose-response.js";
 import { doseCurveFigure } from "../../src/figures/dose-curve-figure.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { doseTrials, type DoseTrialsOptions } from "../dose/dose-trials.js";

@@ -1,9 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { evaluateCurve } from "../../src/dose/averaged-curve.js";
 import { collinearity } from "../../src/dose/collinearity.js";
-import type { DoseCurve } from "../../src/dose/dose-response-result.js";
-import { doseResponse } from "../../src/dose/dose-response.js";
-import { gainAt } from "../../src/dose/gain-at.js";
+import { doseResponse, gainAt, type DoseCurve } from "../../src/dose/dose-response.js";
 import { severalDoses } from "../../src/dose/several-doses.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import {

@@ -1,5 +1,5 @@
 import { jointAngle, type JointAngle } from "../../dose/joint-angle.js";
-import type { JointAngleCurve, TrainingLength } from "../../dose/joint-angle-result.js";
+import type { JointAngleCurve, TrainingLength } from "../../dose/joint-angle-curve.js";
 import { effectsFromRows } from "../../effects/effects-from-rows.js";
 import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
 import type { Exercise } from "../exercise.js";

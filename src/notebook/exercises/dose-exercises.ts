@@ -1,5 +1,4 @@
-import { doseResponse } from "../../dose/dose-response.js";
-import type { DoseResponse } from "../../dose/dose-response-result.js";
+import { doseResponse, type DoseResponse } from "../../dose/dose-response.js";
 import type { DoseAxisName } from "../../dose/dose-axes.js";
 import { effectsFromRows } from "../../effects/effects-from-rows.js";
 import { percentOfStep, type SlopePart } from "./slope-percent.js";

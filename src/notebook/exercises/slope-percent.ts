@@ -1,4 +1,4 @@
-import type { DoseResponse } from "../../dose/dose-response-result.js";
+import type { DoseResponse } from "../../dose/dose-response.js";
 import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
 
 /** From arms of the same study, or from studies' means. */
