@@ -94,3 +94,14 @@ export class ConvergenceError extends Error {
     this.tolerance = failure.tolerance;
   }
 }
+
+/** An answer that cannot be given, as a value: what is missing, and what would help. */
+export type Refusal = Readonly<{
+  kind: "refusal";
+  /** Stable word for the kind of refusal, e.g. `one-study`. */
+  code: string;
+  /** What is missing: lower case, no full stop. */
+  reason: string;
+  /** What would help. */
+  try?: string;
+}>;

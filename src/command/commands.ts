@@ -8,7 +8,6 @@ import { holdCommand } from "./hold-command.js";
 import { importCommand } from "./import-command.js";
 import { notebookCommand } from "./notebook-command.js";
 import { pageCommand } from "./page-command.js";
-import { poolCommand } from "./pool-command.js";
 import { projectCommand } from "./project-command.js";
 import { rampCommand } from "./ramp-command.js";
 import { reproduceCommand } from "./reproduce-command.js";
@@ -40,7 +39,6 @@ export const commands: readonly CommandRegistration[] = [
   checkCommand,
   importCommand,
   effectsCommand,
-  poolCommand,
   doseCommand,
   variablesCommand,
   reportCommand,

@@ -1,3 +1,5 @@
+import type { Answer } from "../answers/answer.js";
+import { drawnFigures } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { drawFigure } from "../host/draw-figure.js";
 import type { WholeFile } from "../host/write-whole.js";
@@ -37,3 +39,9 @@ export const figureFiles = async (
   }
   return files;
 };
+
+/** The figures of an answer as the files that are written of them. */
+export const answerFigureFiles = async (
+  { figures }: Pick<Answer, "figures">,
+  terminal: Terminal,
+): Promise<readonly WholeFile[]> => figureFiles(figures.flatMap(drawnFigures), terminal);

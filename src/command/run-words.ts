@@ -1,6 +1,9 @@
 import { Command, CommanderError } from "commander";
+import type { Question } from "../answers/question.js";
+import { questionIds, questionList } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
 import { commands, type RunWords } from "./commands.js";
+import { questionCommand } from "./question-command.js";
 import { recordedJob, rememberOptions } from "./recorded-job.js";
 import type { Terminal } from "./terminal.js";
 
@@ -32,20 +35,26 @@ export const runWords: RunWords = async (words, terminal) => {
     .exitOverride()
     .showHelpAfterError("(add --help for what this command takes)");
   let exitCode = 0;
+  const wanted = questionIds.find((id) => id === words.find((word) => !word.startsWith("-")));
+  // Only the question that is asked is loaded, with the rooms it needs.
+  const asked = wanted === undefined ? undefined : await questionList[wanted].load();
   let running: Terminal["job"];
   const withJob: Terminal = {
     ...terminal,
     job: () => (running === undefined ? Promise.reject(new Error("no command runs")) : running()),
   };
-  for (const command of commands)
-    command(
+  const finish = (code: number): void => {
+    exitCode = code;
+  };
+  for (const id of questionIds)
+    questionCommand(
       program,
+      id,
+      id === wanted ? (asked as unknown as Question) : undefined,
       withJob,
-      (code) => {
-        exitCode = code;
-      },
-      runWords,
+      finish,
     );
+  for (const command of commands) command(program, withJob, finish, runWords);
   for (const subcommand of program.commands) {
     subcommand.option("--quiet", "no progress lines");
     subcommand.exitOverride();

@@ -4,6 +4,9 @@ import { wrapToWidth } from "./display-width.js";
 import { escapeHtml } from "./escape-html.js";
 import { escapeMarkdown } from "./table-to-markdown.js";
 
+/** Cautions without the state that serves one document only. */
+type ShownCautions = Omit<CautionsBlock, "shown">;
+
 const reason = ({ because }: CautionEntry): string =>
   because === undefined ? "" : ` Here: ${because}.`;
 
@@ -17,7 +20,7 @@ const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
 const stopText = ({ form, text, signs }: CautionsBlock["stopSigns"]): string =>
   form === "short" ? text : `Signs: ${signs.join("; ")}. ${text}`;
 
-const all = (block: CautionsBlock): readonly CautionEntry[] => [
+const all = (block: ShownCautions): readonly CautionEntry[] => [
   { ...block.stopSigns, text: stopText(block.stopSigns) },
   ...block.entries,
 ];
@@ -28,7 +31,7 @@ const all = (block: CautionsBlock): readonly CautionEntry[] => [
  * @param width cells of the line, at least 20
  */
 export const cautionsToText = (
-  block: CautionsBlock,
+  block: ShownCautions,
   options: Readonly<{ width?: number }> = {},
 ): string => {
   const width = Math.max(20, options.width ?? 100);
@@ -43,7 +46,7 @@ export const cautionsToText = (
 };
 
 /** Cautions as Markdown: a heading and a list, every text escaped. */
-export const cautionsToMarkdown = (block: CautionsBlock): string => {
+export const cautionsToMarkdown = (block: ShownCautions): string => {
   const items = all(block).map(
     (entry) =>
       `- **${escapeMarkdown(entry.title)}.** ${escapeMarkdown(`${entry.text}${reason(entry)}`)} *${escapeMarkdown(`(${origin(entry)})`)}*`,
@@ -67,7 +70,7 @@ const htmlEntry = (entry: CautionEntry, text: string): string =>
  * @param options level of the heading, 2 unless told otherwise
  */
 export const cautionsToHtml = (
-  block: CautionsBlock,
+  block: ShownCautions,
   options: Readonly<{ headingLevel?: 2 | 3 | 4 }> = {},
 ): string => {
   const level = options.headingLevel ?? 2;

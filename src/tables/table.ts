@@ -11,6 +11,8 @@ export type Column = Readonly<{
 export type Table = Readonly<{
   id: string;
   title: string;
+  /** Where a table is not read at first sight: `folded` a click or an option away, `file` only written beside. */
+  place?: "folded" | "file";
   columns: readonly Column[];
   /**
    * Columns of the CSV export where they differ from those shown to people: intervals as two columns,

@@ -1,0 +1,130 @@
+/** Asks a question: options read, what the file gives fitted once, the answer made plain. */
+import type { z } from "zod";
+import { CallError } from "../errors.js";
+import { nearestWord } from "../records/nearest-word.js";
+import { plainJson, answerVersion, type Answer } from "./answer.js";
+import type { Evidence } from "./evidence.js";
+import { plainWord, resolvedOptions } from "./option.js";
+import type { AnswerTo, Options, OptionsFor, Question, Tell } from "./question.js";
+import { questionIds, questionList, type QuestionId, type QuestionOf } from "./question-list.js";
+
+const quiet: Tell = () => undefined;
+
+/** What stands in for a file where a question needs none. */
+const noFile = {};
+
+const fitted = new WeakMap<object, Map<string, unknown>>();
+
+/** Fits kept for one file; beyond that the oldest are made again when they are asked for. */
+const mostKept = 24;
+
+/**
+ * What a question makes of a file; made once for the same file and options, whoever asks.
+ *
+ * @param options as `resolvedOptions` gives them
+ */
+export const preparedFor = <Shape extends z.ZodRawShape, Prepared, Data extends object>(
+  asked: Question<Shape, Prepared, Data>,
+  evidence: Evidence | undefined,
+  options: Options<Shape>,
+  tell: Tell = quiet,
+): Prepared => {
+  const kept = fitted.get(evidence ?? noFile) ?? new Map<string, unknown>();
+  fitted.set(evidence ?? noFile, kept);
+  const lasting = Object.fromEntries(
+    Object.entries(options).filter(([name]) => !asked.choices.includes(name)),
+  );
+  const key = JSON.stringify([asked.id, lasting]);
+  if (kept.has(key)) return kept.get(key) as Prepared;
+  const prepared = asked.prepare(evidence as Evidence, options, tell);
+  const [oldest] = kept.keys();
+  if (kept.size >= mostKept && oldest !== undefined) kept.delete(oldest);
+  kept.set(key, prepared);
+  return prepared;
+};
+
+/**
+ * The answer to a question whose options are known.
+ *
+ * @param evidence the open file; undefined for questions that need none
+ */
+export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends object>(
+  asked: Question<Shape, Prepared, Data>,
+  evidence: Evidence | undefined,
+  given: Readonly<Record<string, unknown>>,
+  tell: Tell = quiet,
+): Answer<Data> => {
+  const options = resolvedOptions(asked.options, given);
+  const draft = asked.answer(preparedFor(asked, evidence, options, tell), options, tell);
+  const {
+    headline,
+    sentences = [],
+    tables = [],
+    figures = [],
+    notes = [],
+    cautions = null,
+  } = draft;
+  return plainJson({
+    headline,
+    sentences,
+    tables,
+    figures,
+    notes,
+    cautions,
+    data: {
+      version: answerVersion,
+      question: { id: asked.id, options },
+      file: evidence?.source ?? null,
+      scale: null,
+      contrast: null,
+      confidence: null,
+      rowsUsed: [],
+      doubts: notes,
+      refusal: draft.refusal ?? null,
+      ...draft.data,
+    },
+  }) as unknown as Answer<Data>;
+};
+
+/** The id of a question, in any spelling. */
+export const questionIdOf = (text: string): QuestionId => {
+  const found = questionIds.find((id) => id === plainWord(text));
+  if (found !== undefined) return found;
+  const near = nearestWord(plainWord(text), questionIds);
+  throw new CallError({
+    code: "unknown-question",
+    where: "a question",
+    needs: `one of ${questionIds.join(", ")}`,
+    got: `"${text}"`,
+    ...(near === undefined ? {} : { try: `did you mean ${near}?` }),
+  });
+};
+
+/**
+ * The answer to a question about a file, or about a protocol alone.
+ *
+ * @param id       question, e.g. "pool"
+ * @param options  those left out have their defaults; values as typed or as numbers and lists
+ * @param evidence from `openEvidence`; undefined for questions that need no file
+ * @param tell     called with a line before each longer step
+ * @throws {CallError} naming the option that cannot be read, or the file that is missing
+ */
+export const ask = async <Id extends QuestionId>(
+  id: Id,
+  options: OptionsFor<QuestionOf<Id>> | Readonly<Record<string, unknown>> = {},
+  evidence?: Evidence,
+  tell: Tell = quiet,
+): Promise<AnswerTo<QuestionOf<Id>>> => {
+  const entry = questionList[questionIdOf(id)];
+  if (entry.needs === "file" && evidence === undefined)
+    throw new CallError({
+      code: "no-file",
+      where: `the question ${id}`,
+      needs: "a file",
+      got: "none",
+    });
+  const asked = await entry.load();
+  return answered(asked as unknown as Question, evidence, options, tell) as unknown as AnswerTo<
+    QuestionOf<Id>
+  >;
+};

@@ -1,0 +1,178 @@
+/** Options that every question of a file takes: which rows, which scale and contrast, and what is assumed. */
+import { contrasts, effectScales } from "../effects/effect.js";
+import { effectsDefaults, type EffectsOptions } from "../effects/effects-options.js";
+import { aNumber, oneOf, option, someOf, text } from "./option.js";
+import type { Options } from "./question.js";
+
+const share = { above: -1, below: 1, needs: "a number above −1 and below 1" } as const;
+const shared = { least: 0, below: 1, needs: "a number of 0 or more and below 1" } as const;
+
+/** A correlation assumed between changes of the same people. */
+const between = (
+  name:
+    | "outcomesCorrelation"
+    | "anglesCorrelation"
+    | "sitesCorrelation"
+    | "timesCorrelation"
+    | "limbsCorrelation"
+    | "periodsCorrelation"
+    | "limbsBaselineCorrelation",
+  what: string,
+) =>
+  option(aNumber(shared).default(effectsDefaults[name]), {
+    help: `assumed correlation between ${what}`,
+    value: "<number>",
+    seldom: true,
+  });
+
+/** Coverage of every interval. */
+export const confidenceOption = option(
+  aNumber({
+    above: 0,
+    below: 1,
+    needs: "a share above 0 and below 1, for example 0.95",
+  }).default(0.95),
+  { help: "coverage of the intervals", value: "<share>" },
+);
+
+/** Which rows, and what a deviation of change is taken from. */
+export const rowShape = {
+  where: option(text().optional(), {
+    help: "use only these rows, e.g. outcome_family=strength, weeks>=8",
+    value: "<conditions>",
+  }),
+  correlation: option(aNumber(share).optional(), {
+    help: "one pre–post correlation for all effects, in place of each one's own",
+    value: "<number>",
+  }),
+};
+
+/** Everything else that rows become effects by. */
+export const assumptionShape = {
+  armKinds: option(
+    someOf(["isometric", "dynamic", "other exercise", "no exercise"]).default(
+      effectsDefaults.armKinds,
+    ),
+    { help: "kinds of arm whose gains are wanted", value: "<kinds>", seldom: true },
+  ),
+  testSides: option(someOf(["trained", "untrained"]).default(effectsDefaults.testSides), {
+    help: "sides tested",
+    value: "<sides>",
+    seldom: true,
+  }),
+  logRatioOrder: option(
+    oneOf(["second-order", "first-order"]).default(effectsDefaults.logRatioOrder),
+    { help: "expansion of the log ratio of means", value: "<order>", seldom: true },
+  ),
+  standardisedVarianceForm: option(
+    oneOf(["corrected-estimate", "factor-squared", "exact-moment"]).default(
+      effectsDefaults.standardisedVarianceForm,
+    ),
+    { help: "variance of standardised differences", value: "<form>", seldom: true },
+  ),
+  smallSampleFactor: option(
+    oneOf(["exact", "approximate"]).default(effectsDefaults.smallSampleFactor),
+    { help: "small-sample factor of standardised differences", value: "<form>", seldom: true },
+  ),
+  standardisedDifferenceOf: option(
+    oneOf(["means-after-training", "changes"]).default(effectsDefaults.standardisedDifferenceOf),
+    {
+      help: "what a standardised difference between arms is one of",
+      value: "<what>",
+      seldom: true,
+    },
+  ),
+  baselineDenominator: option(
+    oneOf(["pooled-over-both-arms", "each-arm-its-own"]).default(
+      effectsDefaults.baselineDenominator,
+    ),
+    { help: "denominator of changes in baseline deviations", value: "<denominator>", seldom: true },
+  ),
+  armPairs: option(
+    oneOf(["against-one-reference", "every-pair"]).default(effectsDefaults.armPairs),
+    { help: "which training arms are compared with each other", value: "<pairs>", seldom: true },
+  ),
+  defaultCorrelation: option(aNumber(share).default(effectsDefaults.defaultPrePostCorrelation), {
+    help: "pre–post correlation where nothing prints, implies or lends one",
+    value: "<number>",
+    seldom: true,
+  }),
+  defaultCorrelationOfSymptoms: option(
+    aNumber(share).default(effectsDefaults.defaultPrePostCorrelationOfSymptoms),
+    { help: "the same for symptoms", value: "<number>", seldom: true },
+  ),
+  studiesNeededToBorrow: option(
+    aNumber({ least: 1, whole: true, needs: "a whole number of 1 or more" }).default(
+      effectsDefaults.studiesNeededToBorrow,
+    ),
+    {
+      help: "like studies needed before a correlation is borrowed",
+      value: "<number>",
+      seldom: true,
+    },
+  ),
+  outcomesCorrelation: between("outcomesCorrelation", "changes of two outcomes of the same people"),
+  anglesCorrelation: between("anglesCorrelation", "changes at two test angles"),
+  sitesCorrelation: between("sitesCorrelation", "changes at two measurement sites"),
+  timesCorrelation: between("timesCorrelation", "changes at two times"),
+  limbsCorrelation: between("limbsCorrelation", "changes of two limbs of the same people"),
+  periodsCorrelation: between("periodsCorrelation", "changes in two periods of a crossover"),
+  limbsBaselineCorrelation: between("limbsBaselineCorrelation", "two limbs before training"),
+  outcomeCorrelations: option(oneOf(["assumed", "none"]).default("assumed"), {
+    help: "whether effects that share people are taken as correlated",
+    value: "<choice>",
+    seldom: true,
+  }),
+};
+
+export const scaleOption = option(oneOf(effectScales).default(effectsDefaults.scale), {
+  help: "scale of the effects",
+  value: "<scale>",
+});
+
+export const contrastOption = option(oneOf(contrasts).default(effectsDefaults.contrast), {
+  help: "what is compared",
+  value: "<contrast>",
+});
+
+/** Rows, scale, contrast, assumptions and confidence. */
+export const effectShape = {
+  scale: scaleOption,
+  contrast: contrastOption,
+  ...rowShape,
+  confidence: confidenceOption,
+  ...assumptionShape,
+};
+
+/** What a question was asked about rows, scale, contrast and assumptions. */
+export type EffectChoices = Options<typeof rowShape> &
+  Options<typeof assumptionShape> &
+  Required<Pick<EffectsOptions, "scale" | "contrast">>;
+
+/** A question's options as the effects take them. */
+export const effectsOptionsOf = (
+  chosen: EffectChoices,
+): EffectsOptions & Readonly<{ where?: string | undefined }> => ({
+  where: chosen.where,
+  scale: chosen.scale,
+  contrast: chosen.contrast,
+  prePostCorrelation: chosen.correlation,
+  defaultPrePostCorrelation: chosen.defaultCorrelation,
+  defaultPrePostCorrelationOfSymptoms: chosen.defaultCorrelationOfSymptoms,
+  studiesNeededToBorrow: chosen.studiesNeededToBorrow,
+  outcomesCorrelation: chosen.outcomesCorrelation,
+  anglesCorrelation: chosen.anglesCorrelation,
+  sitesCorrelation: chosen.sitesCorrelation,
+  timesCorrelation: chosen.timesCorrelation,
+  limbsCorrelation: chosen.limbsCorrelation,
+  periodsCorrelation: chosen.periodsCorrelation,
+  limbsBaselineCorrelation: chosen.limbsBaselineCorrelation,
+  armKinds: chosen.armKinds,
+  testSides: chosen.testSides,
+  logRatioOrder: chosen.logRatioOrder,
+  standardisedVarianceForm: chosen.standardisedVarianceForm,
+  smallSampleFactor: chosen.smallSampleFactor,
+  standardisedDifferenceOf: chosen.standardisedDifferenceOf,
+  baselineDenominator: chosen.baselineDenominator,
+  armPairs: chosen.armPairs,
+});

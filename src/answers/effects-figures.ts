@@ -1,0 +1,111 @@
+/** The figures of a group of effects: estimates beside their sessions, and precision. */
+import { armName, effectName, measurementPlace } from "../effects/effect-name.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
+import type { NamedFigure } from "../figures/figure-list.js";
+import { normalQuantile } from "../numeric/normal.js";
+import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/session-timeline.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import { prescriptionOf } from "../records/prescription-of.js";
+import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
+
+/**
+ * The session of a row's arm, stretch by stretch; undefined where a rest or an effort is not coded.
+ *
+ * A strip is drawn to scale or not at all: nothing is made up.
+ *
+ * @source none: sessionTimeline of prescriptionOf
+ */
+export const armTimeline = (row: OutcomeRow): readonly TimelinePart[] | undefined => {
+  const prescription = prescriptionOf(row);
+  return prescription === undefined || timelineNeeds(prescription).length > 0
+    ? undefined
+    : sessionTimeline(prescription);
+};
+
+/**
+ * The shortest label that tells the effects of a figure apart: the outcome is named only where the
+ * figure holds several, and after the place, because a long label loses its end.
+ */
+const rowLabels = (effects: readonly Effect[]): ((effect: Effect) => string) => {
+  const several = new Set(effects.map(({ row }) => row.outcome)).size > 1;
+  return (effect) =>
+    [armName(effect), measurementPlace(effect), ...(several ? [effect.row.outcome] : [])]
+      .filter((part) => part !== "")
+      .join(", ");
+};
+
+/** What the figures say of a group beyond its effects. */
+export type EffectsFiguresInput = Readonly<{
+  /** File-name form of the group. */
+  id: string;
+  label: string;
+  set: EffectSet;
+  /** The average, where there is one. */
+  result?: MultilevelResult | PooledResult | undefined;
+  confidence: number;
+}>;
+
+/** The figures of one group and contrast: estimates beside their prescriptions, and precision. */
+export const effectsFigures = ({
+  id,
+  label,
+  set,
+  result,
+  confidence,
+}: EffectsFiguresInput): readonly NamedFigure[] => {
+  if (set.effects.length === 0) return [];
+  const { scale } = set;
+  const reach = normalQuantile((1 + confidence) / 2);
+  const labelOf = rowLabels(set.effects);
+  const estimates: NamedFigure = {
+    name: "estimates",
+    data: {
+      id: `estimates-${id}`,
+      title: `Estimates: ${label}`,
+      effects: set.effects.map((effect) => {
+        const half = reach * Math.sqrt(effect.variance);
+        return {
+          study: effect.study,
+          label: labelOf(effect),
+          estimate: effect.estimate,
+          low: effect.estimate - half,
+          high: effect.estimate + half,
+          timeline: armTimeline(effect.row),
+        };
+      }),
+      ...(result === undefined
+        ? {}
+        : {
+            pooled: {
+              estimate: result.estimate,
+              interval: result.interval,
+              predictionInterval: result.predictionInterval,
+            },
+            model: `${result.story.model}; ${result.story.intervalMethod}`,
+          }),
+      scale,
+      confidencePercent: 100 * confidence,
+    },
+  };
+  if (set.effects.length < 3) return [estimates];
+  return [
+    estimates,
+    {
+      name: "precision",
+      data: {
+        id: `precision-${id}`,
+        title: `Precision: ${label}`,
+        effects: set.effects.map((effect) => ({
+          study: effect.study,
+          label: effectName(effect),
+          estimate: effect.estimate,
+          standardError: Math.sqrt(effect.variance),
+        })),
+        ...(result === undefined
+          ? {}
+          : { pooled: { estimate: result.estimate, interval: result.interval } }),
+        scale,
+      },
+    },
+  ];
+};

@@ -1,0 +1,160 @@
+/**
+ * What belongs in a headline, decided once for every question: one way of testing, the trained angle, the end
+ * of training. The wider selections stand beside it by name, so that nothing is hidden.
+ */
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import { testDistanceDegrees } from "../projection/goals.js";
+import { familyNotCoded, outcomeFamilies, placeOfFamily } from "../records/outcome-families.js";
+import { testModeOf, type TestMode } from "../records/test-mode.js";
+
+/** A test this close to an angle trained at counts as at it, degrees. */
+export const headlineAngleDegrees = 5;
+
+/** Effects of one family tested in one way, and which of them stand in the headline. */
+export type HeadlineGroup = Readonly<{
+  /** File-name form, e.g. `strength` or `strength-lifting`. */
+  id: string;
+  /** In words, e.g. "strength" or "strength, tested by lifting". */
+  label: string;
+  family: string;
+  testMode: TestMode;
+  /** The outcome, where a family holds unlike outcomes that are never averaged together. */
+  outcome?: string;
+  /** The effects of the headline. */
+  headline: EffectSet;
+  /** All angles and weeks. */
+  all: EffectSet;
+  /** Arms without a test near an angle they trained at. */
+  armsWithoutNearTest: readonly Readonly<{ study: string; arm: string; nearestDegrees: number }>[];
+}>;
+
+const modeWords: Readonly<Record<TestMode, string>> = {
+  isometric: "",
+  "moving at fixed speed": "tested moving at fixed speed",
+  lifting: "tested by lifting",
+  other: "tested in another way",
+};
+const modes = Object.keys(modeWords) as readonly TestMode[];
+
+/** The outcome family of an effect, in words also where it is not coded. */
+export const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? familyNotCoded;
+
+/** Whether unlike outcomes stand in a family, so that each is averaged by itself. */
+const isMixed = (family: string): boolean => family === "other" || family === familyNotCoded;
+
+const kebab = (words: string): string =>
+  words
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
+    .replaceAll(/^-|-$/g, "");
+
+type Key = Readonly<{ family: string; testMode: TestMode; outcome: string }>;
+
+const keyOf = (effect: Effect): Key => {
+  const family = familyOf(effect);
+  return {
+    family,
+    testMode: testModeOf(effect.row),
+    outcome: isMixed(family) ? effect.row.outcome : "",
+  };
+};
+
+const distanceOf = (effect: Effect): number | undefined =>
+  outcomeFamilies.find(({ name }) => name === familyOf(effect))?.testedAtAnAngle === true
+    ? testDistanceDegrees(effect.row)
+    : undefined;
+
+const armOf = ({ cohort, study, arm, comparatorArm }: Effect): string =>
+  JSON.stringify([cohort, study, arm, comparatorArm]);
+
+/** The week an effect was measured in, where that was during training. */
+const weekInTraining = ({ row: { weekMeasured, weeks } }: Effect): number | undefined =>
+  weekMeasured !== undefined && weeks !== undefined && weekMeasured > weeks
+    ? undefined
+    : (weekMeasured ?? weeks ?? Infinity);
+
+/** Of one arm: the tests near an angle it trained at, each outcome's last in training. */
+const ofArm = (effects: readonly Effect[]): readonly Effect[] => {
+  const near = effects.filter((effect) => {
+    const distance = distanceOf(effect);
+    return distance === undefined || distance <= headlineAngleDegrees;
+  });
+  const last = new Map<string, number>();
+  for (const effect of near) {
+    const week = weekInTraining(effect);
+    const { outcome } = effect.row;
+    if (week !== undefined) last.set(outcome, Math.max(week, last.get(outcome) ?? 0));
+  }
+  return near.filter((effect) => {
+    const week = weekInTraining(effect);
+    return week !== undefined && week === last.get(effect.row.outcome);
+  });
+};
+
+const grouped = <Item>(
+  items: readonly Item[],
+  keyOfItem: (item: Item) => string,
+): ReadonlyMap<string, readonly Item[]> => {
+  const groups = new Map<string, Item[]>();
+  for (const item of items) {
+    const key = keyOfItem(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
+  }
+  return groups;
+};
+
+/** The effects of a set that stand in a headline: each arm's tests near an angle it trained at, at the end of training. */
+export const headlineOf = (
+  set: EffectSet,
+): Pick<HeadlineGroup, "headline" | "armsWithoutNearTest"> => {
+  const arms = [...grouped(set.effects, armOf).values()];
+  const chosen = new Set(arms.flatMap(ofArm));
+  return {
+    headline: effectSubset(set, (effect) => chosen.has(effect)),
+    armsWithoutNearTest: arms.flatMap((effects) => {
+      const distances = effects.flatMap((effect) => distanceOf(effect) ?? []);
+      const nearestDegrees = Math.min(...distances);
+      const [first] = effects;
+      return first !== undefined &&
+        distances.length === effects.length &&
+        nearestDegrees > headlineAngleDegrees
+        ? [{ study: first.study, arm: first.arm, nearestDegrees }]
+        : [];
+    }),
+  };
+};
+
+/**
+ * The groups that are averaged, each with its headline: outcome families in their order, isometric tests first,
+ * each outcome of the family "other" by itself.
+ *
+ * @param set effects of one scale and contrast
+ * @source none: a choice of rows; 5° is within what trials call the same angle
+ */
+export const headlineGroups = (set: EffectSet): readonly HeadlineGroup[] =>
+  [...grouped(set.effects, (effect) => JSON.stringify(keyOf(effect))).values()]
+    .map((effects): HeadlineGroup => {
+      const { family, testMode, outcome } = keyOf(effects[0]!);
+      const own = new Set(effects);
+      const all = effectSubset(set, (effect) => own.has(effect));
+      const name = outcome === "" ? family : `${family}: ${outcome}`;
+      const mode = modeWords[testMode];
+      return {
+        id: kebab(mode === "" ? name : `${name} ${testMode}`),
+        label: mode === "" ? name : `${name}, ${mode}`,
+        family,
+        testMode,
+        ...(outcome === "" ? {} : { outcome }),
+        all,
+        ...headlineOf(all),
+      };
+    })
+    .sort(
+      (first, second) =>
+        placeOfFamily(first.family) - placeOfFamily(second.family) ||
+        modes.indexOf(first.testMode) - modes.indexOf(second.testMode) ||
+        (first.label < second.label ? -1 : 1),
+    );

@@ -1,0 +1,244 @@
+/**
+ * The kinds of option a question takes. Each reads what a person types at any door, `--hold-seconds 5,5` or a
+ * choice in an address, and what a program hands over, and says in words what it expected.
+ */
+import { z } from "zod";
+import { CallError } from "../errors.js";
+import { nearestWord } from "../records/nearest-word.js";
+
+/** What every door shows of an option. */
+export type OptionWords = Readonly<{
+  /** What it decides, for help and labels. */
+  help: string;
+  /** What stands for the value in help, e.g. `<share>`; absent for a switch. */
+  value?: string;
+  /** Taken as a word of its own after the file; `many` takes all that follow. */
+  operand?: "one" | "many";
+  /** May be typed more than once. */
+  repeats?: true;
+  /** The value names a small text file, which a door reads and hands over as its text. */
+  namesFile?: true;
+  /** Seldom wanted: listed after the others. */
+  seldom?: true;
+}>;
+
+/** Thrown by a reader; the name of the option is added where it is known. */
+class Unread extends Error {
+  constructor(
+    readonly needs: string,
+    readonly got: string,
+    readonly hint?: string,
+    readonly code = "unknown-choice",
+  ) {
+    super(needs);
+  }
+}
+
+/** Stops reading an option: what was expected, and what was found. */
+export const unread = (needs: string, got: unknown, hint?: string, code?: string): never => {
+  throw new Unread(
+    needs,
+    typeof got === "string" ? `"${got}"` : String(JSON.stringify(got)),
+    hint,
+    code,
+  );
+};
+
+/** `holdSeconds` as it is typed: hold-seconds. */
+export const kebab = (name: string): string =>
+  name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+
+/** One form for `holdSeconds`, `hold-seconds`, `hold_seconds` and `hold seconds`. */
+export const plainWord = (word: string): string =>
+  kebab(word.trim())
+    .toLowerCase()
+    .replaceAll(/[\s_–-]+/g, "-");
+
+/**
+ * The one of several names that a word means.
+ *
+ * @param others further spellings of each name
+ */
+export const namedOne = <Name extends string>(
+  word: string,
+  names: readonly Name[],
+  others?: Readonly<Partial<Record<Name, readonly string[]>>>,
+): Name => {
+  const spellings = new Map(
+    names.flatMap((name) =>
+      [name, ...(others?.[name] ?? [])].map((spelling) => [plainWord(spelling), name] as const),
+    ),
+  );
+  const found = spellings.get(plainWord(word));
+  if (found !== undefined) return found;
+  const near = nearestWord(plainWord(word), [...spellings.keys()]);
+  return unread(
+    `one of ${names.map(plainWord).join(", ")}`,
+    word,
+    near === undefined ? undefined : `did you mean ${near}?`,
+  );
+};
+
+const parts = (text: string): readonly string[] =>
+  text
+    .split(",")
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
+
+/** One of several names, in any spelling. */
+export const oneOf = <const Names extends readonly [string, ...string[]]>(
+  names: Names,
+  others?: Readonly<Partial<Record<Names[number], readonly string[]>>>,
+) =>
+  z.preprocess(
+    (value) => (typeof value === "string" ? namedOne(value, names, others) : value),
+    z.enum(names),
+  );
+
+/** Some of several names; text is split at commas, `all` means every one. */
+export const someOf = <const Names extends readonly [string, ...string[]]>(
+  names: Names,
+  others?: Readonly<Partial<Record<Names[number], readonly string[]>>>,
+) =>
+  z.preprocess(
+    (value) => {
+      const words =
+        typeof value === "string" ? parts(value) : Array.isArray(value) ? value : undefined;
+      if (words === undefined) return value;
+      if (words.length === 1 && words[0] === "all") return [...names];
+      return [
+        ...new Set(
+          words.map((word) => (typeof word === "string" ? namedOne(word, names, others) : word)),
+        ),
+      ];
+    },
+    z.array(z.enum(names)).min(1).readonly(),
+  );
+
+const numberIn = (text: string, needs = "a number"): number => {
+  const value = Number(text.trim().replace(",", ".").replace(/%$/, ""));
+  return text.trim() === "" || !Number.isFinite(value)
+    ? unread(needs, text, undefined, "not-a-number")
+    : value;
+};
+
+/** Bounds of a number, and the words that say them. */
+export type NumberBounds = Readonly<{
+  above?: number;
+  below?: number;
+  least?: number;
+  most?: number;
+  whole?: true;
+  needs: string;
+}>;
+
+/** A number; a decimal comma and a percent sign are read. */
+export const aNumber = (bounds: NumberBounds) =>
+  z.preprocess(
+    (value) => (typeof value === "string" ? numberIn(value, bounds.needs) : value),
+    z.number().refine((value) => {
+      const { above = -Infinity, below = Infinity, least = -Infinity, most = Infinity } = bounds;
+      return (
+        value > above &&
+        value < below &&
+        value >= least &&
+        value <= most &&
+        (bounds.whole !== true || Number.isSafeInteger(value))
+      );
+    }, bounds.needs),
+  );
+
+/** Numbers separated by commas, or by semicolons where the comma is decimal. */
+export const numbers = () =>
+  z.preprocess(
+    (value) =>
+      typeof value === "string"
+        ? (value.includes(";") ? value.split(";") : value.split(",")).map((word) =>
+            numberIn(word, "numbers separated by commas"),
+          )
+        : value,
+    z.array(z.number()).min(1).readonly(),
+  );
+
+/** Words separated by commas, kept as they are typed. */
+export const words = () =>
+  z.preprocess(
+    (value) => (typeof value === "string" ? parts(value) : value),
+    z.array(z.string()).readonly(),
+  );
+
+/** Text as it is typed. */
+export const text = () => z.string();
+
+/** On or off. */
+export const onOff = () => z.boolean().default(false);
+
+/** Attaches what the doors show. */
+export const option = <Schema extends z.ZodType>(schema: Schema, words: OptionWords): Schema =>
+  schema.meta(words);
+
+/** What the doors show of an option. */
+export const wordsOf = (schema: z.ZodType): OptionWords =>
+  (schema.meta() ?? { help: "" }) as unknown as OptionWords;
+
+/** The default of an option, where it has one. */
+export const defaultOf = (schema: z.ZodType): unknown => {
+  const read = schema.safeParse(undefined);
+  return read.success ? read.data : undefined;
+};
+
+/**
+ * A question's options, each read and checked, every default in place.
+ *
+ * @param shape the options there are
+ * @param given values as a person typed them or a program hands them over; names in any spelling
+ * @throws {CallError} naming the option, what it takes and what it got
+ */
+export const resolvedOptions = <Shape extends z.ZodRawShape>(
+  shape: Shape,
+  given: Readonly<Record<string, unknown>>,
+): z.output<z.ZodObject<Shape>> => {
+  const names = new Map(Object.keys(shape).map((name) => [plainWord(name), name]));
+  const values = new Map<string, unknown>();
+  for (const [typed, value] of Object.entries(given)) {
+    if (value === undefined) continue;
+    const name = names.get(plainWord(typed));
+    if (name === undefined) {
+      const near = nearestWord(plainWord(typed), [...names.keys()]);
+      throw new CallError({
+        code: "unknown-option",
+        where: "this question",
+        needs: `options among ${[...names.keys()].join(", ")}`,
+        got: `"${typed}"`,
+        ...(near === undefined ? {} : { try: `did you mean ${near}?` }),
+      });
+    }
+    values.set(name, value);
+  }
+  const resolved = Object.entries(shape).flatMap(([name, schema]) => {
+    const value = readOption(name, schema as z.ZodType, values.get(name));
+    return value === undefined ? [] : [[name, value] as const];
+  });
+  return Object.fromEntries(resolved) as z.output<z.ZodObject<Shape>>;
+};
+
+const readOption = (name: string, schema: z.ZodType, given: unknown): unknown => {
+  const where = wordsOf(schema).operand === undefined ? `--${kebab(name)}` : kebab(name);
+  try {
+    const read = schema.safeParse(given);
+    if (read.success) return read.data;
+    const got = given === undefined ? "none" : JSON.stringify(given);
+    const needs =
+      given === undefined ? `a value: ${wordsOf(schema).help}` : read.error.issues[0]!.message;
+    throw new CallError({ code: "option-not-read", where, needs, got });
+  } catch (error) {
+    if (!(error instanceof Unread)) throw error;
+    throw new CallError({
+      code: error.code,
+      where,
+      needs: error.needs,
+      got: error.got,
+      ...(error.hint === undefined ? {} : { try: error.hint }),
+    });
+  }
+};

@@ -1,0 +1,432 @@
+/** The average of every kind of outcome, how far studies differ, and what the wider selections give. */
+import { z } from "zod";
+import type { EffectScale } from "../effects/effect.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import type { Note, Refusal } from "../errors.js";
+import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
+import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
+import { counted } from "../tables/counted.js";
+import { effectsTable } from "../tables/effects-table.js";
+import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
+import { multilevelTable } from "../tables/multilevel-table.js";
+import { formatPercent } from "../tables/number-format.js";
+import { pooledTable } from "../tables/pooled-table.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
+import type { Table } from "../tables/table.js";
+import { varianceTable } from "../tables/variance-table.js";
+import { intervalSchema, noteSchema, refusalSchema } from "./answer.js";
+import { averageOf, averageShape, isMultilevel, type Average } from "./average.js";
+import { effectShape } from "./effect-options.js";
+import { effectsFigures } from "./effects-figures.js";
+import { linesOf } from "./evidence.js";
+import { namedOne, option, text, unread } from "./option.js";
+import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
+import { question, type Options } from "./question.js";
+
+export const poolShape = {
+  outcome: option(text().optional(), {
+    help: "only this outcome family or group, e.g. size",
+    value: "<name>",
+  }),
+  ...effectShape,
+  by: option(text().optional(), {
+    help: "one answer for each value of this column",
+    value: "<column>",
+  }),
+  ...averageShape,
+};
+
+export type PoolOptions = Options<typeof poolShape>;
+
+/** One group with its averages, made when they are asked for. */
+export type PreparedGroup = Readonly<{
+  group: PoolGroup;
+  headline: () => Average;
+  wider: () => Average | undefined;
+}>;
+
+export type PreparedPool = Omit<PoolGroups, "groups"> &
+  Readonly<{ groups: readonly PreparedGroup[] }>;
+
+const once = <Value>(make: () => Value): (() => Value) => {
+  let made: Readonly<{ value: Value }> | undefined;
+  return () => (made ??= { value: make() }).value;
+};
+
+/** Below this many studies an average says little about studies to come. */
+const fewStudies = 5;
+
+/** "%" sits on the number; any other unit stands apart. */
+const unitAfter = (scale: EffectScale | undefined): string => {
+  const unit = scale === undefined ? "" : scaleDisplay(scale).unit;
+  return unit === "%" || unit === "" ? unit : ` ${unit}`;
+};
+
+/** How the effects of a table of ready effects are shown: as they stand. */
+const ownScale = "raw-mean-difference";
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+/** An average as people read it: number, interval, and how much stands behind it. */
+const averageWords = (
+  { estimate, standardError, interval, effects, studies, story }: MultilevelResult | PooledResult,
+  scale: EffectScale | undefined,
+): string => {
+  const shown = scale ?? ownScale;
+  const unit = unitAfter(scale);
+  return `${shownEstimate(estimate, shown, standardError)}${unit} (${formatPercent(100 * story.confidence, { digits: 0 })} interval ${shownInterval(interval, shown, standardError)}${unit}; ${counted(effects, "effect")} in ${counted(studies, "study", "studies")})`;
+};
+
+/** The headline of one group: the average, or what is missing for one. */
+const groupHeadline = ({ group, headline }: PreparedGroup, { contrast }: PoolOptions): string => {
+  const average = headline();
+  const set = group.headline.set;
+  const about = set === undefined ? group.label : `${group.label}, ${contrastShortLabel(contrast)}`;
+  if (average.kind === "refusal") return `${capital(about)}: no average, as ${average.reason}.`;
+  const asked =
+    average.askedFor.length === 0 ? "" : `, as asked for: ${average.askedFor.join(", ")}`;
+  return `${capital(about)}: ${averageWords(average.result, set?.scale)} on average${asked}.`;
+};
+
+/** What stands under a headline: the range of a further study, wider selections, arms left out. */
+const groupSentences = (prepared: PreparedGroup): readonly string[] => {
+  const { group, headline, wider } = prepared;
+  const average = headline();
+  const all = wider();
+  const scale = group.headline.set?.scale;
+  const sentences: string[] = [];
+  if (average.kind === "average") {
+    const { predictionInterval, standardError, studies } = average.result;
+    sentences.push(
+      predictionInterval === null
+        ? "Too few studies to say what a further one would find."
+        : `Range of a further study: ${shownInterval(predictionInterval, scale ?? ownScale, standardError)}${unitAfter(scale)}.`,
+    );
+    const papers = new Set(group.headline.set?.effects.map(({ study }) => study)).size;
+    // Papers on the same people are one study; a reader who counts papers should not be puzzled.
+    if (papers > studies)
+      sentences.push(
+        `The studies were published in ${papers} papers; papers on the same people are one study.`,
+      );
+    if (studies < fewStudies)
+      sentences.push(
+        `With ${counted(studies, "study", "studies")} this describes those studies; it is no general rule.`,
+      );
+  }
+  if (all !== undefined)
+    sentences.push(
+      all.kind === "refusal"
+        ? `All angles and weeks: no average, as ${all.reason}.`
+        : `All angles and weeks: ${averageWords(all.result, scale)}.`,
+    );
+  const arms = group.kind?.armsWithoutNearTest ?? [];
+  if (arms.length > 0)
+    sentences.push(
+      `Left out of the headline, as no test lies within 5° of an angle trained at: ${arms.map(({ study, arm, nearestDegrees }) => `${study}, ${arm} (nearest ${nearestDegrees}°)`).join("; ")}.`,
+    );
+  return sentences;
+};
+
+/** The names that scripts lean on. */
+const groupData = (prepared: PreparedGroup, options: PoolOptions) => {
+  const { group, headline, wider } = prepared;
+  const average = headline();
+  const all = wider();
+  if (average.kind === "refusal")
+    return { group: group.label, id: group.id, refusal: average, ...countsOf(group) };
+  const { result } = average;
+  const permuted = permutations(group, average, options);
+  return {
+    group: group.label,
+    id: group.id,
+    ...(group.kind === undefined
+      ? {}
+      : {
+          family: group.kind.family,
+          testMode: group.kind.testMode,
+          armsWithoutNearTest: group.kind.armsWithoutNearTest,
+        }),
+    ...resultData(result),
+    askedFor: average.askedFor,
+    wider:
+      all === undefined
+        ? []
+        : [
+            {
+              selection: "all angles and weeks",
+              ...(all.kind === "refusal" ? { refusal: all } : resultData(all.result)),
+            },
+          ],
+    ...(permuted.length === 0 ? {} : { permutationTests: permuted }),
+  };
+};
+
+const countsOf = ({ headline: { effects } }: PoolGroup) => ({
+  effects: effects.length,
+  studies: new Set(effects.map(({ study }) => study)).size,
+});
+
+/** `betweenVariance` is the sum of the variance parts when there are several levels. */
+const resultData = (result: MultilevelResult | PooledResult) => ({
+  estimate: result.estimate,
+  standardError: result.standardError,
+  interval: result.interval,
+  predictionInterval: result.predictionInterval,
+  betweenVariance: result.heterogeneity.betweenVariance,
+  q: result.heterogeneity.q,
+  iSquaredPercent: result.heterogeneity.iSquaredPercent,
+  effects: result.effects,
+  studies: result.studies,
+  degreesOfFreedom: result.degreesOfFreedom,
+  warnings: result.story.notes.map(({ message }) => message),
+  p: result.p,
+  heterogeneity: result.heterogeneity,
+  coefficients:
+    result.coefficients.length > 0
+      ? result.coefficients
+      : [
+          // Of an average, the average itself, so that a script finds one list in both cases.
+          {
+            term: "intercept",
+            estimate: result.estimate,
+            standardError: result.standardError,
+            interval: result.interval,
+            degreesOfFreedom: result.degreesOfFreedom,
+            p: result.p,
+          },
+        ],
+  ...(isMultilevel(result)
+    ? {
+        varianceByLevel: result.varianceByLevel,
+        varianceIntervals: result.varianceIntervals,
+        iSquaredPercentByLevel: result.iSquaredPercentByLevel,
+        robust: result.robust?.coefficients ?? null,
+        robustInference: robustInference(result),
+        logLikelihood: result.logLikelihood,
+      }
+    : { hartungKnapp: result.hartungKnapp }),
+  omnibus: result.omnibus,
+  explainedPercent: result.explainedPercent,
+  story: result.story,
+});
+
+/** How the list under `robust` was made, and what else it gives. */
+const robustInference = ({ robust }: MultilevelResult) => {
+  if (robust === null) return null;
+  const { coefficients: _listed, ...inference } = robust;
+  return inference;
+};
+
+/** A permutation p of each moderator's main effect, where it was asked for. */
+const permutations = (
+  { headline: { effects, covariances } }: PoolGroup,
+  { result }: Extract<Average, { kind: "average" }>,
+  options: PoolOptions,
+): readonly PermutationTest[] =>
+  options.permutations === 0
+    ? []
+    : options.moderators.flatMap((moderator) =>
+        typeof moderator === "string"
+          ? [
+              permutationTest(effects, {
+                moderator,
+                permutations: options.permutations,
+                seed: options.seed,
+                model: isMultilevel(result)
+                  ? {
+                      kind: "multilevel",
+                      options: {
+                        moderators: options.moderators,
+                        references: options.references,
+                        knownCovariances: covariances,
+                      },
+                    }
+                  : {
+                      kind: "pooled",
+                      options: { moderators: options.moderators, references: options.references },
+                    },
+              }),
+            ]
+          : [],
+      );
+
+/** The groups that were asked about: all, or those of one family, outcome or group name. */
+const chosenGroups = (
+  groups: readonly PreparedGroup[],
+  wanted: string | undefined,
+): readonly PreparedGroup[] => {
+  if (wanted === undefined) return groups;
+  const names = [
+    ...new Set(
+      groups.flatMap(({ group }) => [
+        group.id,
+        group.label,
+        ...(group.kind === undefined ? [] : [group.kind.family]),
+      ]),
+    ),
+  ];
+  if (names.length === 0) return unread("an outcome that the file has effects of", wanted);
+  const name = namedOne(wanted, names);
+  const own = groups.filter(({ group }) => group.id === name || group.label === name);
+  return own.length > 0 ? own : groups.filter(({ group }) => group.kind?.family === name);
+};
+
+const onOwnScale = (table: Table): Table => ({
+  ...table,
+  title: table.title.replace(/:.*$/, ": on the file's own scale"),
+  columns: table.columns.map((column) => {
+    if (column.key !== "shown") return column;
+    const { unit: _unit, ...rest } = column;
+    return { ...rest, label: "Estimate" };
+  }),
+});
+
+/** The model of a group: coefficients, variance parts, and every effect with its route. */
+const modelTables = (
+  { group, headline }: PreparedGroup,
+  several: boolean,
+  options: PoolOptions,
+): readonly Table[] => {
+  const average = headline();
+  const { set } = group.headline;
+  const scale = set?.scale ?? ownScale;
+  const own = (table: Table, place?: Table["place"]): Table => ({
+    ...(set === undefined ? onOwnScale(table) : table),
+    id: several ? `${table.id}-${group.id}` : table.id,
+    title: several ? `${capital(group.label)}: ${table.title}` : table.title,
+    ...(place === undefined ? {} : { place }),
+  });
+  const place = options.moderators.length > 0 ? undefined : "folded";
+  return [
+    ...(average.kind === "average" && isMultilevel(average.result)
+      ? [
+          own(multilevelTable(average.result, { scale }), place),
+          own(varianceTable(average.result), "folded"),
+        ]
+      : []),
+    ...(set === undefined || several ? [] : [own(effectsTable(set), "folded")]),
+  ];
+};
+
+/** Every note once, whichever group it came from. */
+const uniqueNotes = (notes: readonly Note[]): readonly Note[] => [
+  ...new Map(notes.map((note) => [`${note.code} ${note.message}`, note])).values(),
+];
+
+/**
+ * The average of every kind of outcome of a file, each with its interval, the range of a further study, and the
+ * wider selections beside it; of one group, its figures and model as well.
+ */
+export const pool = question({
+  id: "pool",
+  options: poolShape,
+  choices: ["outcome"],
+  data: {
+    groups: z.array(
+      z.looseObject({
+        group: z.string(),
+        id: z.string(),
+        effects: z.number(),
+        studies: z.number(),
+        estimate: z.number().optional(),
+        standardError: z.number().optional(),
+        interval: intervalSchema.optional(),
+        predictionInterval: intervalSchema.nullable().optional(),
+        degreesOfFreedom: z.number().nullable().optional(),
+        p: z.number().optional(),
+        refusal: refusalSchema.optional(),
+      }),
+    ),
+    warnings: z.array(z.string()),
+    notes: z.array(noteSchema).optional(),
+  },
+  prepare: (evidence, options, tell): PreparedPool => {
+    tell("effects");
+    const { groups, ...rest } = poolGroups(evidence, options);
+    return {
+      ...rest,
+      groups: groups.map((group) => ({
+        group,
+        headline: once(() => {
+          tell(`pooling ${group.label} (${counted(group.headline.effects.length, "effect")})`);
+          return averageOf(group.headline, options);
+        }),
+        wider: once(() =>
+          group.wider === undefined ? undefined : averageOf(group.wider, options),
+        ),
+      })),
+    };
+  },
+  answer: (prepared, options) => {
+    const groups = chosenGroups(prepared.groups, options.outcome);
+    const several = groups.length > 1;
+    const [first] = groups;
+    const averaged = groups.flatMap((one) => {
+      const average = one.headline();
+      return average.kind === "average" ? [{ group: one.group.label, result: average.result }] : [];
+    });
+    const scale = prepared.set?.scale;
+    const averages = pooledTable(averaged, { scale: scale ?? ownScale });
+    const headlines = groups.map((one) => groupHeadline(one, options));
+    const notes = uniqueNotes([
+      ...prepared.notes,
+      ...averaged.flatMap(({ result }) => result.story.notes),
+    ]);
+    const refusal: Refusal | undefined =
+      first === undefined
+        ? { kind: "refusal", code: "no-effects", reason: "no row reaches this scale and contrast" }
+        : averaged.length > 0
+          ? undefined
+          : (first.headline() as Refusal);
+    const data = groups.map((one) => groupData(one, options));
+    const [only] = data;
+    return {
+      headline:
+        first === undefined
+          ? `No average: ${refusal?.reason ?? ""}.`
+          : several
+            ? `${counted(averaged.length, "average")} of ${counted(groups.length, "kind")} of outcome. ${headlines[0] ?? ""}`
+            : headlines[0]!,
+      sentences: several
+        ? groups.flatMap((one, index) => [
+            ...(index === 0 ? [] : [headlines[index]!]),
+            ...groupSentences(one),
+          ])
+        : first === undefined
+          ? []
+          : [
+              ...groupSentences(first),
+              ...averaged.flatMap(({ result }) =>
+                heterogeneitySentences(result, { scale: scale ?? ownScale }).slice(1),
+              ),
+            ],
+      tables: [
+        ...(averaged.length === 0 ? [] : [scale === undefined ? onOwnScale(averages) : averages]),
+        ...groups.flatMap((one) => modelTables(one, several, options)),
+      ],
+      figures:
+        several || first?.group.headline.set === undefined
+          ? []
+          : effectsFigures({
+              id: `${first.group.id}-${options.contrast}`,
+              label: `${first.group.label}, ${contrastShortLabel(options.contrast)}`,
+              set: first.group.headline.set,
+              result: averaged[0]?.result,
+              confidence: options.confidence,
+            }),
+      notes,
+      refusal,
+      data: {
+        scale: scale ?? null,
+        contrast: prepared.set?.contrast ?? null,
+        confidence: options.confidence,
+        rowsUsed: linesOf({
+          effects: groups.flatMap(({ group }) => group.headline.set?.effects ?? []),
+        }),
+        ...(groups.length === 1 && options.by === undefined ? only : {}),
+        warnings: notes.map(({ message }) => message),
+        groups: data,
+      },
+    };
+  },
+});

@@ -1,0 +1,161 @@
+/** Every question as a command: words to options, the answer to text, JSON or a folder. */
+import { basename } from "node:path";
+import { Option, type Command } from "commander";
+import type { Answer } from "../answers/answer.js";
+import { answered } from "../answers/ask.js";
+import { openEvidence } from "../answers/evidence.js";
+import { defaultOf, kebab, wordsOf } from "../answers/option.js";
+import type { Question } from "../answers/question.js";
+import { questionList, type QuestionId } from "../answers/question-list.js";
+import type { Evidence } from "../answers/evidence.js";
+import { demoNotice } from "../demo/demo-notice.js";
+import { readBytes } from "../host/read-bytes.js";
+import { writeWhole, type WholeFile } from "../host/write-whole.js";
+import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";
+import { wrapToWidth } from "../tables/display-width.js";
+import { tableToCsv } from "../tables/table-to-csv.js";
+import { tableToText } from "../tables/table-to-text.js";
+import { answerFigureFiles } from "./figure-files.js";
+import { jsonText } from "./json-text.js";
+import { noteText } from "./note-text.js";
+import { readInput } from "./read-input.js";
+import type { Terminal } from "./terminal.js";
+import { textDrawing } from "./text-drawing.js";
+
+type Typed = Readonly<{ all?: true; json?: true; output?: string }> &
+  Readonly<Record<string, unknown>>;
+
+const helpOf = (help: string, standard: unknown): string =>
+  standard === undefined ||
+  standard === false ||
+  (Array.isArray(standard) && standard.length === 0) ||
+  (typeof standard === "object" && !Array.isArray(standard))
+    ? help
+    : `${help} (default: ${String(standard)})`;
+
+/** Adds a question's options to its command. */
+const withOptions = (command: Command, { options }: Question): Command => {
+  for (const [name, schema] of Object.entries(options)) {
+    const { help, value, operand, repeats, seldom } = wordsOf(schema as never);
+    if (operand !== undefined) {
+      const optional = defaultOf(schema as never) !== undefined;
+      const word = operand === "many" ? `${name}...` : name;
+      command.argument(optional || operand === "many" ? `[${word}]` : `<${word}>`, help);
+      continue;
+    }
+    const long = `--${kebab(name)}`;
+    const one = new Option(
+      value === undefined ? long : `${long} ${value}`,
+      helpOf(help, defaultOf(schema as never)),
+    );
+    if (repeats === true)
+      one.argParser((text: string, before: readonly string[] | undefined) => [
+        ...(before ?? []),
+        text,
+      ]);
+    if (seldom === true) one.helpGroup("Seldom wanted:");
+    command.addOption(one);
+  }
+  return command;
+};
+
+/** What was typed, as a question takes it; small files that an option names are read. */
+const givenOptions = async (
+  { options }: Question,
+  operands: readonly unknown[],
+  typed: Typed,
+): Promise<Readonly<Record<string, unknown>>> => {
+  const given: Record<string, unknown> = {};
+  const rest = [...operands];
+  for (const [name, schema] of Object.entries(options)) {
+    const { operand, namesFile } = wordsOf(schema as never);
+    const value = operand === undefined ? typed[name] : rest.shift();
+    if (value === undefined) continue;
+    given[name] =
+      namesFile === true && typeof value === "string"
+        ? new TextDecoder().decode(await readBytes(value))
+        : value;
+  }
+  return given;
+};
+
+/** An answer as it stands in a terminal: the headline first, doubts and cautions last. */
+export const answerText = (
+  answer: Answer,
+  { width, all }: Readonly<{ width: number; all?: boolean | undefined }>,
+): string => {
+  const lines = (sentence: string): string => wrapToWidth(sentence, width).join("\n");
+  const shown = answer.tables.filter(
+    ({ place }) => place === undefined || (all === true && place === "folded"),
+  );
+  const folded = answer.tables.filter(({ place }) => place === "folded").length;
+  return [
+    ...(answer.data.file?.invented === true ? [lines(demoNotice)] : []),
+    lines(answer.headline),
+    ...(answer.sentences.length === 0 ? [] : [answer.sentences.map(lines).join("\n")]),
+    ...answer.figures.flatMap((figure) => textDrawing(figure, width)),
+    ...shown.map((table) => tableToText(table, { width }).trimEnd()),
+    ...(all !== true && folded > 0
+      ? [`--all shows ${folded} more ${folded === 1 ? "table" : "tables"}.`]
+      : []),
+    ...(answer.notes.length === 0 ? [] : [noteText("Doubts and notes", answer.notes, width)]),
+    ...(answer.cautions === null ? [] : [cautionsToText(answer.cautions, { width }).trimEnd()]),
+  ].join("\n\n");
+};
+
+/** An answer as the files of a folder: tables, figures with their recipes, cautions. */
+export const answerFiles = async (
+  answer: Answer,
+  terminal: Terminal,
+): Promise<readonly WholeFile[]> => [
+  ...answer.tables.map((table) => ({ name: `tables/${table.id}.csv`, content: tableToCsv(table) })),
+  ...(await answerFigureFiles(answer, terminal)),
+  ...(answer.cautions === null
+    ? []
+    : [{ name: "cautions.md", content: cautionsToMarkdown(answer.cautions) }]),
+];
+
+/** Exit code of an answer: 0 answered, 1 the file needs mending, 2 it cannot be answered. */
+const exitCodeOf = ({ data: { refusal } }: Answer): number =>
+  refusal === null ? 0 : refusal.code === "file-needs-mending" ? 1 : 2;
+
+/** Adds one question to the program as a command; its options once they are loaded. */
+export const questionCommand = (
+  program: Command,
+  id: QuestionId,
+  asked: Question | undefined,
+  terminal: Terminal,
+  finish: (exitCode: number) => void,
+): void => {
+  const { asks, needs } = questionList[id];
+  const command = program.command(id).description(asks);
+  if (asked === undefined) return;
+  if (needs === "file") command.argument("<file>", "a table in the codebook's columns");
+  withOptions(command, asked)
+    .option("--all", "also the tables that are folded away")
+    .option("--json", "print one JSON object")
+    .option("-o, --output <directory>", "also write figures and tables there")
+    .action(async (...words: readonly unknown[]) => {
+      const operands = words.slice(0, -2);
+      const typed = words.at(-2) as Typed;
+      let evidence: Evidence | undefined;
+      if (needs === "file") {
+        const path = String(operands.shift());
+        terminal.progress(`reading ${basename(path)}`);
+        evidence = openEvidence(await readInput(path));
+      }
+      const given = await givenOptions(asked, operands, typed);
+      const answer = answered(asked, evidence, given, terminal.progress) as Answer;
+      finish(exitCodeOf(answer));
+      if (typed.output !== undefined)
+        await writeWhole(typed.output, await answerFiles(answer, terminal));
+      terminal.out(
+        typed.json === true
+          ? jsonText(answer.data)
+          : [
+              answerText(answer, { width: terminal.width, all: typed.all }),
+              ...(typed.output === undefined ? [] : [`Figures and tables are in ${typed.output}.`]),
+            ].join("\n\n"),
+      );
+    });
+};

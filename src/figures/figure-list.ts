@@ -1,0 +1,71 @@
+/** Every figure an answer can name, and how it is drawn from its data. A new figure is one file and one line here. */
+import { CallError } from "../errors.js";
+import { collinearityFigure } from "./collinearity-figure.js";
+import { comparisonFigure } from "./comparison-figure.js";
+import { doseCurveFigure } from "./dose-curve-figure.js";
+import { equalTensionFigure } from "./equal-tension-figure.js";
+import { estimatesFigures } from "./estimates-figures.js";
+import type { EstimatesInput } from "./estimates-input.js";
+import { evidenceMap } from "./evidence-map.js";
+import type { Figure } from "./figure.js";
+import { frontierFigure } from "./frontier-figure.js";
+import { holdStripFigure } from "./hold-strip-figure.js";
+import { jointAngleFigure } from "./joint-angle-figure.js";
+import { precisionFigure } from "./precision-figure.js";
+import { projectionFigure } from "./projection-figure.js";
+import { rampFigure } from "./ramp-figure.js";
+import { displayForScale, type ScaleDisplay } from "./scale-display.js";
+import type { EffectScale } from "../effects/effect.js";
+import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
+import { timeCourseFigure } from "./time-course-figure.js";
+
+/** A drawing of effects on the scale its data name. */
+const onScale =
+  <Input extends Readonly<{ display: ScaleDisplay }>, Drawn>(draw: (input: Input) => Drawn) =>
+  ({ scale, ...data }: Omit<Input, "display"> & Readonly<{ scale: EffectScale }>): Drawn =>
+    draw({ ...data, display: displayForScale(scale) } as unknown as Input);
+
+const drawings = {
+  estimates: onScale((input: EstimatesInput) => estimatesFigures(input)),
+  precision: onScale(precisionFigure),
+  "evidence-map": evidenceMap,
+  "dose-curve": doseCurveFigure,
+  "doses-together": collinearityFigure,
+  "equal-tension": equalTensionFigure,
+  "joint-angle": jointAngleFigure,
+  "time-course": timeCourseFigure,
+  projection: projectionFigure,
+  comparison: comparisonFigure,
+  frontier: frontierFigure,
+  sessions: holdStripFigure,
+  "remaining-capacity": remainingCapacityFigure,
+  ramp: rampFigure,
+} as const;
+
+export type FigureName = keyof typeof drawings;
+
+/** A figure by name with everything it draws, as plain data; the id is its file name. */
+export type NamedFigure = {
+  [Name in FigureName]: Readonly<{
+    name: Name;
+    data: Parameters<(typeof drawings)[Name]>[0] & Readonly<{ id: string }>;
+  }>;
+}[FigureName];
+
+/**
+ * The specification of a named figure; one of many rows comes in several pages.
+ *
+ * @throws {CallError} "unknown-figure", and as the figure's own function
+ */
+export const drawnFigures = ({ name, data }: NamedFigure): readonly Figure[] => {
+  const draw = drawings[name] as ((data: unknown) => Figure | readonly Figure[]) | undefined;
+  if (draw === undefined)
+    throw new CallError({
+      code: "unknown-figure",
+      where: "a figure",
+      needs: `a name among ${Object.keys(drawings).join(", ")}`,
+      got: `"${String(name)}"`,
+    });
+  const drawn = draw(data);
+  return Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
+};
