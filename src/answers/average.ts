@@ -10,17 +10,18 @@ import {
   type HeterogeneityName,
 } from "../synthesis/heterogeneity/estimators.js";
 import {
-  multilevelLevels,
+  multilevelIntervals,
+  predictionFreedoms,
   robustCorrections,
-  type MultilevelLevel,
-} from "../synthesis/multilevel-options.js";
-import { poolEffects, pooledIntervals, pooledModels } from "../synthesis/pool-effects.js";
+} from "../synthesis/inference-choices.js";
+import { multilevelLevels, type MultilevelLevel } from "../synthesis/multilevel-options.js";
+import { poolEffects, pooledModels } from "../synthesis/pool-effects.js";
 import type {
   KnownCovariance,
   ModeratorTerm,
   SynthesisEffect,
 } from "../synthesis/synthesis-input.js";
-import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
+import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { aNumber, onOff, oneOf, option, someOf, unread } from "./option.js";
 import type { Options } from "./question.js";
 import { z } from "zod";
@@ -29,6 +30,12 @@ const estimatorNames = Object.keys(heterogeneityEstimators) as [
   HeterogeneityName,
   ...HeterogeneityName[],
 ];
+
+/** Intervals of a model with levels, then those of independent rows alone. */
+const intervals = [
+  ...multilevelIntervals,
+  ...(["hartung-knapp", "hartung-knapp-unguarded"] as const),
+] as const;
 
 /** `weeks, measure, weeks by measure` as terms of a model. */
 const moderatorTerms = z.preprocess(
@@ -96,7 +103,7 @@ export const averageShape = {
     value: "<estimator>",
     seldom: true,
   }),
-  interval: option(oneOf(pooledIntervals).optional(), {
+  interval: option(oneOf(intervals).optional(), {
     help: "how the interval of the average is made, in place of cluster-robust errors",
     value: "<method>",
     seldom: true,
@@ -111,8 +118,8 @@ export const averageShape = {
     value: "<correction>",
     seldom: true,
   }),
-  rangeDegreesOfFreedom: option(oneOf(["effects-minus-coefficients", "one-fewer"]).optional(), {
-    help: "degrees of freedom of the range of a further study, in place of those of the interval",
+  rangeDegreesOfFreedom: option(oneOf(predictionFreedoms).optional(), {
+    help: "degrees of freedom of the range of a further study: those of the interval, or one fewer",
     value: "<choice>",
     seldom: true,
   }),
@@ -149,13 +156,13 @@ export type AverageInput = Readonly<{
 export type Average =
   | Readonly<{
       kind: "average";
-      result: MultilevelResult | PooledResult;
+      result: HeadlineResult | PooledResult;
       /** What was asked for in place of the policy, in words; empty where nothing was. */
       askedFor: readonly string[];
     }>
   | Refusal;
 
-export const isMultilevel = (result: MultilevelResult | PooledResult): result is MultilevelResult =>
+export const isMultilevel = (result: HeadlineResult | PooledResult): result is HeadlineResult =>
   "varianceByLevel" in result;
 
 /** Whether the estimator, interval or model asked for belongs to independent rows alone. */
@@ -163,6 +170,7 @@ const onlyIndependent = ({ heterogeneity, interval, model }: AverageOptions): bo
   (heterogeneity !== undefined &&
     heterogeneity !== "restricted-maximum-likelihood" &&
     heterogeneity !== "maximum-likelihood") ||
+  interval === "hartung-knapp" ||
   interval === "hartung-knapp-unguarded" ||
   model === "common-effect";
 
@@ -239,43 +247,44 @@ export const averageOf = (input: AverageInput, options: AverageOptions): Average
   const { confidence, moderators, references, heterogeneity, interval } = options;
   const terms: readonly ModeratorTerm[] = moderators;
   try {
+    const shared = {
+      confidence,
+      moderators: terms,
+      references,
+      ...(options.rangeDegreesOfFreedom === undefined
+        ? {}
+        : { predictionDegreesOfFreedom: options.rangeDegreesOfFreedom }),
+    };
     if (levels.length === 0)
       return {
         kind: "average",
         askedFor,
         result: poolEffects(effects, {
-          confidence,
-          moderators: terms,
-          references,
+          ...shared,
           ...(options.model === undefined ? {} : { model: options.model }),
           ...(heterogeneity === undefined ? {} : { heterogeneity }),
-          ...(interval === undefined ? {} : { interval }),
-          ...(options.rangeDegreesOfFreedom === undefined
-            ? {}
-            : { predictionDegreesOfFreedom: options.rangeDegreesOfFreedom }),
+          ...(interval === undefined || interval === "cluster-robust" ? {} : { interval }),
         }),
       };
-    if (interval === "hartung-knapp-unguarded" || (heterogeneity ?? "r")[0] === "d")
+    if (onlyIndependent(options))
       return unread(
-        "an interval and an estimator of a model with levels",
-        interval ?? heterogeneity,
+        "an estimator and an interval of a model with levels, or --levels none",
+        [heterogeneity, interval, options.model].filter((one) => one !== undefined).join(", "),
       );
-    const model = fitMultilevel(effects, {
-      levels,
-      confidence,
-      moderators: terms,
-      references,
-      knownCovariances: covariances,
-      profileIntervals: options.profile,
-      ...(heterogeneity === "maximum-likelihood" ? { heterogeneity } : {}),
-      ...(interval === undefined ? {} : { interval }),
-      ...(options.robust === undefined ? {} : { robust: options.robust }),
-    });
     return {
       kind: "average",
       askedFor,
-      // An interval of the model's own leads only where it was asked for.
-      result: interval === undefined ? headlineAnswer(model) : model,
+      result: headlineAnswer(
+        fitMultilevel(effects, {
+          ...shared,
+          levels,
+          knownCovariances: covariances,
+          profileIntervals: options.profile,
+          ...(heterogeneity === "maximum-likelihood" ? { heterogeneity } : {}),
+          ...(interval === "normal" || interval === "student-t" ? { interval } : {}),
+          ...(options.robust === undefined ? {} : { robust: options.robust }),
+        }),
+      ),
     };
   } catch (error) {
     if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);

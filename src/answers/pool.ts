@@ -4,12 +4,11 @@ import type { EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Note, Refusal } from "../errors.js";
 import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
-import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
-import { counted } from "../tables/counted.js";
+import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { effectsTable } from "../tables/effects-table.js";
 import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
 import { multilevelTable } from "../tables/multilevel-table.js";
-import { formatPercent } from "../tables/number-format.js";
+import { counted, formatPercent } from "../tables/number-format.js";
 import { pooledTable } from "../tables/pooled-table.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Table } from "../tables/table.js";
@@ -69,7 +68,7 @@ const capital = (words: string): string => words.charAt(0).toUpperCase() + words
 
 /** An average as people read it: number, interval, and how much stands behind it. */
 const averageWords = (
-  { estimate, standardError, interval, effects, studies, story }: MultilevelResult | PooledResult,
+  { estimate, standardError, interval, effects, studies, story }: HeadlineResult | PooledResult,
   scale: EffectScale | undefined,
 ): string => {
   const shown = scale ?? ownScale;
@@ -167,7 +166,7 @@ const countsOf = ({ headline: { effects } }: PoolGroup) => ({
 });
 
 /** `betweenVariance` is the sum of the variance parts when there are several levels. */
-const resultData = (result: MultilevelResult | PooledResult) => ({
+const resultData = (result: HeadlineResult | PooledResult) => ({
   estimate: result.estimate,
   standardError: result.standardError,
   interval: result.interval,
@@ -203,6 +202,7 @@ const resultData = (result: MultilevelResult | PooledResult) => ({
         robust: result.robust?.coefficients ?? null,
         robustInference: robustInference(result),
         logLikelihood: result.logLikelihood,
+        modelBased: result.modelBased,
       }
     : { hartungKnapp: result.hartungKnapp }),
   omnibus: result.omnibus,
@@ -211,7 +211,7 @@ const resultData = (result: MultilevelResult | PooledResult) => ({
 });
 
 /** How the list under `robust` was made, and what else it gives. */
-const robustInference = ({ robust }: MultilevelResult) => {
+const robustInference = ({ robust }: HeadlineResult) => {
   if (robust === null) return null;
   const { coefficients: _listed, ...inference } = robust;
   return inference;

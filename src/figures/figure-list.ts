@@ -4,7 +4,7 @@ import { collinearityFigure } from "./collinearity-figure.js";
 import { comparisonFigure } from "./comparison-figure.js";
 import { doseCurveFigure } from "./dose-curve-figure.js";
 import { equalTensionFigure } from "./equal-tension-figure.js";
-import { estimatesFigures } from "./estimates-figures.js";
+import { estimatesFigures } from "./estimates-figure.js";
 import type { EstimatesInput } from "./estimates-input.js";
 import { evidenceMap } from "./evidence-map.js";
 import type { Figure } from "./figure.js";
