@@ -55,6 +55,7 @@ export { readyEffects } from "./synthesis/ready-effects.js"; // a plain table of
 export { poolEffects } from "./synthesis/pool-effects.js"; // average or regression, rows independent
 export { fitMultilevel } from "./synthesis/fit-multilevel.js"; // dependent effects, several levels
 export { headlineAnswer } from "./synthesis/headline-answer.js"; // the robust interval first
+export { levelMeans } from "./synthesis/level-means.js"; // the mean of each group, and whether they differ
 export { permutationTest } from "./synthesis/permutation-test.js"; // p of a moderator by relabelling
 export type { KnownCovariance, SynthesisEffect } from "./synthesis/synthesis-input.js";
 export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synthesis-results.js";

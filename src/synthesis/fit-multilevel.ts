@@ -66,18 +66,13 @@ const multilevelResult = (
   fitted: FittedMultilevel,
   options: ResolvedMultilevelOptions,
 ): MultilevelResult => {
-  const { rows, design, levels, fit } = fitted;
+  const { rows, design, fit, varianceByLevel } = fitted;
   const { confidence } = options;
   const n = rows.length;
   const p = design.matrix.columns;
   const degreesOfFreedom = options.interval === "normal" ? Infinity : n - p;
   const centre = designCentre(design.matrix);
   const { estimate, standardError } = contrastEstimate(centre, fit.coefficients, fit.covariance);
-  const varianceByLevel: Record<string, number> = {};
-  for (const level of options.levels) {
-    const part = levels.fitted.findIndex((groups) => groups.level === level);
-    varianceByLevel[level] = part < 0 ? 0 : fit.variances[part]!;
-  }
   const total = Object.values(varianceByLevel).reduce((sum, variance) => sum + variance, 0);
   const typical = typicalVariance(fitted);
   const iSquaredPercentByLevel: Record<string, number> = {};

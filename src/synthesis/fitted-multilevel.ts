@@ -22,6 +22,8 @@ export type FittedMultilevel = Readonly<{
   sampling: SamplingCovariance;
   blocks: MultilevelBlocks;
   fit: BlockFit;
+  /** Every level asked for; zero where it could not be fitted. */
+  varianceByLevel: Readonly<Record<string, number>>;
   /** M⁻¹X, rows × coefficients. */
   weightedDesign: Matrix;
   residuals: Float64Array;
@@ -76,6 +78,14 @@ export const fittedMultilevel = (
       residuals[row] = fit.residuals[block]![i]!;
     });
   });
+  const varianceByLevel: Record<string, number> = {};
+  for (const level of options.levels) {
+    const part = levels.fitted.findIndex((groups) => groups.level === level);
+    varianceByLevel[level] = part < 0 ? 0 : fit.variances[part]!;
+  }
   const weightedDesign = { ...design.matrix, values: weighted };
-  return { rows, design, levels, sampling, blocks, fit, weightedDesign, residuals };
+  return {
+    ...{ rows, design, levels, sampling, blocks, fit },
+    ...{ varianceByLevel, weightedDesign, residuals },
+  };
 };

@@ -1,7 +1,9 @@
+import { showsRobust } from "./inference-choices.js";
 import { predictionRange } from "./inference.js";
 import type { HeadlineResult, Inference, MultilevelResult } from "./synthesis-results.js";
 
-const robustWords = {
+/** The inference in front, in words. */
+export const robustMethod = {
   "bias-reduced-satterthwaite":
     "Student t with Satterthwaite degrees of freedom, cluster-robust standard errors by study (bias-reduced)",
   simple:
@@ -39,13 +41,11 @@ export const headlineAnswer = (result: MultilevelResult): HeadlineResult => {
     modelBased,
     story: { ...story, intervalMethod },
   });
-  if (asked.interval !== "cluster-robust" || asked.robust === "none") {
-    return shown({}, `as asked for: ${story.intervalMethod}`);
-  }
+  if (!showsRobust(asked)) return shown({}, `as asked for: ${story.intervalMethod}`);
   if (robust === null) {
     return shown({}, `${story.intervalMethod}, since too few studies carry cluster-robust ones`);
   }
-  const words = robustWords[asked.robust];
+  const words = robustMethod[asked.robust];
   const terms = {
     coefficients: coefficients.length === 0 ? [] : robust.coefficients,
     omnibus: robust.omnibus,

@@ -14,3 +14,9 @@ export type AskedInference = Readonly<{
   robust: (typeof robustCorrections)[number];
   predictionDegreesOfFreedom: PredictionFreedom;
 }>;
+
+/** Whether the robust inference is the one to be shown, or something else was asked for. */
+export const showsRobust = <Asked extends AskedInference>(
+  asked: Asked,
+): asked is Asked & Readonly<{ robust: Exclude<AskedInference["robust"], "none"> }> =>
+  asked.interval === "cluster-robust" && asked.robust !== "none";

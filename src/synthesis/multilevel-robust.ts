@@ -107,7 +107,7 @@ const unit = (length: number, at: number): Float64Array => {
  * Robust coefficients, their joint tests and the robust average, with a note on each that the studies
  * cannot give; null where they can give none.
  *
- * @source Tipton (2015) Psychological Methods 20:375–393 (fewer than four degrees of freedom)
+ * @source none: the robust covariance, term by term
  */
 export const multilevelRobust = (
   fitted: FittedMultilevel,
@@ -142,8 +142,6 @@ export const multilevelRobust = (
       ],
     };
   }
-  const lowest = Math.min(...coefficients.map((row) => row.degreesOfFreedom));
-  const few = options.robust === "bias-reduced-satterthwaite" && lowest < trustedFreedom;
   return {
     result: {
       correction: robust.correction,
@@ -153,19 +151,27 @@ export const multilevelRobust = (
       termTests: termTests(design.terms, robust.test),
       ...(average === undefined ? {} : { average }),
     },
-    notes: [
-      ...robust.notes,
-      ...alone,
-      ...(few
-        ? [
-            {
-              code: "robust-few-degrees-of-freedom",
-              message: `robust tests rest on as few as ${lowest.toFixed(1)} degrees of freedom; below four they are not to be relied on`,
-            },
-          ]
-        : []),
-    ],
+    notes: [...robust.notes, ...alone, ...fewFreedomNote(coefficients, options)],
   };
+};
+
+/**
+ * A note where bias-reduced tests rest on fewer than four degrees of freedom.
+ * @source Tipton (2015) Psychological Methods 20:375–393
+ */
+export const fewFreedomNote = (
+  rows: readonly Coefficient[],
+  options: Pick<ResolvedMultilevelOptions, "robust">,
+): readonly Note[] => {
+  const lowest = Math.min(...rows.map((row) => row.degreesOfFreedom));
+  return options.robust !== "bias-reduced-satterthwaite" || lowest >= trustedFreedom
+    ? []
+    : [
+        {
+          code: "robust-few-degrees-of-freedom",
+          message: `robust tests rest on as few as ${lowest.toFixed(1)} degrees of freedom; below four they are not to be relied on`,
+        },
+      ];
 };
 
 /** One note for each study that terms rest on alone. */

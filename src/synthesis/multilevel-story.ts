@@ -19,9 +19,12 @@ export const multilevelStory = (
   facts: Readonly<{
     fitted: FittedMultilevel;
     options: ResolvedMultilevelOptions;
-    weightsPercent: readonly number[];
     notes: readonly Note[];
     predicted: boolean;
+    /** What the weights of one average are; none where there are several. */
+    weightsPercent?: readonly number[];
+    /** What the model was fitted for, where it is neither an average nor a regression. */
+    subject?: string;
   }>,
 ): Story => {
   const { fitted, options } = facts;
@@ -29,9 +32,12 @@ export const multilevelStory = (
   const studies = studyCount(rows);
   const named = options.levels.map((level) => levelNames[level]).join(", ");
   const moderated = design.terms.length > 0;
+  const subject =
+    facts.subject ??
+    `multilevel ${moderated ? `regression on ${design.terms.map((term) => term.name).join(", ")}` : "average"}`;
   const atZero = levels.fitted.filter((_, k) => fitted.fit.variances[k] === 0);
   return {
-    model: `multilevel ${moderated ? `regression on ${design.terms.map((term) => term.name).join(", ")}` : "average"} with random intercepts by ${named}${moderated ? "; the estimate is the prediction at the mean of the effects' moderators" : ""} (${rows.length} effects, ${studies} ${studies === 1 ? "study" : "studies"})`,
+    model: `${subject} with random intercepts by ${named}${moderated && facts.subject === undefined ? "; the estimate is the prediction at the mean of the effects' moderators" : ""} (${rows.length} effects, ${studies} ${studies === 1 ? "study" : "studies"})`,
     heterogeneityEstimator:
       options.heterogeneity === "restricted-maximum-likelihood"
         ? "restricted maximum likelihood"
@@ -68,7 +74,9 @@ export const multilevelStory = (
       ...design.notes,
       ...levels.notes,
       ...fewStudiesNote(studies),
-      ...(studies > 2 ? dominantStudyNote(rows, facts.weightsPercent) : []),
+      ...(studies > 2 && facts.weightsPercent !== undefined
+        ? dominantStudyNote(rows, facts.weightsPercent)
+        : []),
       ...atZero.map((level) => ({
         code: "variance-at-zero",
         message: `the variance at level ${level.level} is estimated as zero: these effects show no more spread there than chance, which is not certainty that there is none`,

@@ -85,7 +85,7 @@ export const permutationTest = (
       model.kind === "pooled"
         ? poolEffects(rows, model.options)
         : fitMultilevel(rows, { ...model.options, robust: "none", profileIntervals: false });
-    return result.termTests!.find((test) => test.term === moderator)!.statistic;
+    return result.termTests.find((test) => test.term === moderator)!.statistic;
   };
   const observed = statisticOf(effects);
   const groups = exchangeableUnits(effects, moderator, model.kind);

@@ -8,6 +8,7 @@ import { WebR } from "webr";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../../src/synthesis/headline-answer.js";
+import { levelMeans } from "../../src/synthesis/level-means.js";
 import type { MultilevelOptions } from "../../src/synthesis/multilevel-options.js";
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
 import type { KnownCovariance, SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
@@ -294,6 +295,64 @@ test("more than seventy effects in one study, so that it is cut into blocks", as
     estimate: effects[i % effects.length]!.estimate + 0.1 * Math.sin(i),
   }));
   await compare([...effects, ...large], { levels: ["study", "arm", "effect_id"] });
+});
+
+describe("means of levels: the linear algebra without an intercept, robust errors by their definition", () => {
+  test.each([12, 13])("three levels, known covariances, seed %i", async (seed) => {
+    const { effects, known } = randomEffects(seed, { studies: 14, perStudy: 3 });
+    const levels = ["study", "effect_id"] as const;
+    const options = { levels, knownCovariances: known };
+    const means = levelMeans(effects, "measure", options);
+    const ours = levels.map((level) => means.varianceByLevel[level]!);
+    const same = fitMultilevel(effects, { ...options, moderators: ["measure"] }).varianceByLevel;
+    levels.forEach((level, k) => {
+      expectRelative(ours[k]!, same[level]!, 1e-6);
+    });
+    await hand(effects, levels, known, false);
+    const names = means.levels.map(({ level }) => level);
+    const measures = effects.map((effect) => effect.moderators!.measure as string);
+    const cells = names.flatMap((name) => measures.map((one) => (one === name ? 1 : 0)));
+    await webR.evalRVoid(`
+      Z <- matrix(${asR(cells)}, length(y))
+      M <- V; for (k in seq_along(B)) M <- M + ${asR(ours)}[k] * B[[k]]
+    `);
+    const solved = await numbers("solve(t(Z) %*% solve(M, Z), t(Z) %*% solve(M, y))");
+    const errors = await numbers(`robust(${asR(ours)}, y, Z, V, B, cluster)`);
+    const total = ours.reduce((sum, value) => sum + value, 0);
+    for (const [j, one] of means.levels.entries()) {
+      const mean = one.mean!;
+      expectRelative(mean.estimate, solved[j]!, 1e-6);
+      expectRelative(mean.standardError, errors[j]!, 1e-6);
+      expectRelative(mean.degreesOfFreedom, errors[3 + j]!, 1e-6);
+      const [reach] = await numbers(`qt(0.975, ${errors[3 + j]!})`);
+      expectRelative(mean.interval.low, solved[j]! - reach! * errors[j]!, 1e-5);
+      const further = reach! * Math.sqrt(errors[j]! ** 2 + total);
+      expectRelative(one.predictionInterval!.high, solved[j]! + further, 1e-5);
+      expect(one.effects).toBe(measures.filter((name) => name === one.level).length);
+      const studies = effects.filter((_, i) => measures[i] === one.level).map(({ study }) => study);
+      expect(one.studies).toBe(new Set(studies).size);
+    }
+    // the test does not know which level it is against
+    const [statistic, freedom] = await numbers(
+      `hotelling(${asR(ours)}, y, cbind(1, Z[, 2:3]), V, B, cluster, 2:3)`,
+    );
+    const difference = means.difference!;
+    expectRelative(difference.statistic, statistic!, 1e-6);
+    expect(difference.numeratorDegreesOfFreedom).toBe(2);
+    expectRelative(difference.denominatorDegreesOfFreedom, freedom!, 1e-6);
+    const [probability] = await numbers(`pf(${statistic!}, 2, ${freedom!}, lower = FALSE)`);
+    expectRelative(difference.p, probability!, 1e-5);
+    const plain = levelMeans(effects, "measure", { ...options, robust: "none" });
+    const [f, half] = await numbers(`{
+      C <- solve(t(Z) %*% solve(M, Z)); b <- C %*% t(Z) %*% solve(M, y)
+      K <- rbind(c(-1, 1, 0), c(-1, 0, 1)); d <- K %*% b
+      c(sum(d * solve(K %*% C %*% t(K), d)) / 2, qt(0.975, length(y) - 3) * sqrt(C[2, 2]))
+    }`);
+    expectRelative(plain.difference!.statistic, f!, 1e-6);
+    expect(plain.difference!.denominatorDegreesOfFreedom).toBe(effects.length - 3);
+    const { interval, estimate } = plain.levels[1]!.mean!;
+    expectRelative(interval.high - estimate, half!, 1e-6);
+  });
 });
 
 describe("the two-level model", () => {

@@ -204,7 +204,7 @@ describe("identities", () => {
     const slope = result.coefficients[1]!;
     expectRelative(result.omnibus!.statistic, (slope.estimate / slope.standardError) ** 2, 1e-10);
     expectRelative(result.omnibus!.p, slope.p, 1e-9);
-    expect(result.termTests![0]!.term).toBe("weeks");
+    expect(result.termTests[0]!.term).toBe("weeks");
   });
 
   test("year against year since 2000 changes the intercept only", () => {
