@@ -1,11 +1,11 @@
-/** Published values are printed digits; which are from memory is said beside them in tests/published. */
+/** Where each printed value comes from is said beside it, in tests/published and in the data it belongs to. */
 import { describe, expect, test } from "vitest";
 import { writeTable } from "../../src/csv/write-table.js";
 import { expectPrinted, expectRelative } from "../effects/agreement.js";
 import { bcg1994 } from "../published/bcg-1994.js";
 import { diong2022Effects } from "../published/diong-2022-effects.js";
-import { schoolCalendar2011 } from "../published/school-calendar-2011.js";
 import type { SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
+import { nestedEffects } from "../synthesis/nested-effects.js";
 import { fileOf, holdbook, jsonOf } from "./run-holdbook.js";
 
 type Range = Readonly<{ low: number; high: number }>;
@@ -48,7 +48,7 @@ const tableOf = (effects: readonly SynthesisEffect[], moderator?: string): strin
   );
 
 const bcg = fileOf("bcg.csv", tableOf(bcg1994.logRiskRatios, "latitude"));
-const school = fileOf("school.csv", tableOf(schoolCalendar2011.effects));
+const nested = fileOf("nested.csv", tableOf(nestedEffects.effects));
 const diong = fileOf("diong.csv", tableOf(diong2022Effects.effects, "limb"));
 const small = [
   "study,arm,effect_id,effect,variance,weeks,measure",
@@ -103,20 +103,20 @@ describe("published", () => {
     expectPrinted(solved.betweenVariance, betweenVariance["paule-mandel"]);
   });
 
-  test("school calendars, from memory: two levels by --levels, in either order", () => {
-    const { restricted, q } = schoolCalendar2011.results;
-    const answer = jsonOf<Answer>("pool", school, "--levels", "study,effect_id");
+  test("two levels by --levels, in either order, as base R finds them", () => {
+    const { restricted, q } = nestedEffects.inBaseR;
+    const answer = jsonOf<Answer>("pool", nested, "--levels", "study,effect_id");
     for (const key of [...promised, "varianceByLevel", "robust"])
       expect(answer).toHaveProperty(key);
     expectPrinted(answer.estimate, restricted.estimate);
     expectPrinted(answer.standardError, restricted.standardError);
-    expectPrinted(answer.varianceByLevel.study!, restricted.betweenDistricts);
-    expectPrinted(answer.varianceByLevel.effect_id!, restricted.betweenSchools);
+    expectPrinted(answer.varianceByLevel.study!, restricted.betweenStudies);
+    expectPrinted(answer.varianceByLevel.effect_id!, restricted.withinStudies);
     expectPrinted(answer.q, q);
     for (const [only] of [answer.coefficients, answer.robust])
       expect([only?.term, only?.estimate]).toEqual(["intercept", answer.estimate]);
-    expect([answer.effects, answer.studies]).toEqual([56, 11]);
-    expect(jsonOf<Answer>("pool", school, "--levels", "effect_id,study")).toEqual(answer);
+    expect([answer.effects, answer.studies]).toEqual([33, 9]);
+    expect(jsonOf<Answer>("pool", nested, "--levels", "effect_id,study")).toEqual(answer);
   });
 
   test("Diong 2022: pooled by moments, and the regression on limb to its printed digits", () => {

@@ -1,52 +1,33 @@
 import { describe, expect, test } from "vitest";
 import { curveOfStudy, pooledCurve, twoStagePooledCurve } from "../../src/dose/referent-curves.js";
-import { findRoot } from "../../src/numeric/find-root.js";
-import { matrixOf, type Matrix } from "../../src/numeric/matrix.js";
+import { matrixOf } from "../../src/numeric/matrix.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectPrinted, expectRelative } from "../effects/agreement.js";
-import { alcohol1992 } from "../published/alcohol-1992.js";
 
-describe("Greenland and Longnecker 1992: alcohol and breast cancer", () => {
-  const { participants, cases, relativeRisks, intervals, doses, printed } = alcohol1992;
-  /** Pseudo-counts that agree with the relative odds and both margins; the odds of the referent are found. */
-  const casesAt = (referent: number): readonly number[] => {
-    const odds = referent / (participants[0] - referent);
-    return participants.map((n, i) => {
-      const r = relativeRisks[i]!;
-      return i === 0 ? referent : (n * odds * r) / (1 + odds * r);
-    });
-  };
-  const total = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0);
-  const referent = findRoot((a) => total(casesAt(a)) - cases, 1, participants[0] - 1);
-  const counts = casesAt(referent);
-  const ownVariance = (i: number): number => 1 / counts[i]! + 1 / (participants[i]! - counts[i]!);
-  const exposed = [1, 2, 3];
-  const variances = exposed.map(
-    (i) => (Math.log(intervals[i]![1] / intervals[i]![0]) / (2 * 1.959964)) ** 2,
-  );
-  const covariance = (shared: boolean): Matrix =>
-    matrixOf(
-      exposed.map((i, a) =>
-        exposed.map((j, b) => {
-          if (a === b) return variances[a]!;
-          const r =
-            ownVariance(0) /
-            Math.sqrt((ownVariance(0) + ownVariance(i)) * (ownVariance(0) + ownVariance(j)));
-          return shared ? r * Math.sqrt(variances[a]! * variances[b]!) : 0;
-        }),
-      ),
-    );
-  const slope = (shared: boolean): number =>
+describe("the curve of one study", () => {
+  const covariances = [
+    [0.054, 0.021, 0.018],
+    [0.021, 0.055, 0.02],
+    [0.018, 0.02, 0.057],
+  ];
+  const slope = (shared: boolean) =>
     curveOfStudy({
       study: "one",
-      estimates: exposed.map((i) => Math.log(relativeRisks[i]!)),
-      columns: matrixOf(exposed.map((i) => [doses[i]!])),
-      covariance: covariance(shared),
-    }).coefficients[0]!;
+      estimates: [-0.2, 0.15, 0.44],
+      columns: matrixOf([[2], [6], [11]]),
+      covariance: matrixOf(
+        covariances.map((row, i) => row.map((value, j) => (shared || i === j ? value : 0))),
+      ),
+    });
 
-  test("slope with the covariances of the shared referent, and without (counts from memory)", () => {
-    expectPrinted(slope(true), printed.slopeWithCovariance);
-    expectPrinted(slope(false), printed.slopeWithout);
+  test("independent: slope and its variance with the covariances of the shared referent, and without, in base R", () => {
+    // sum(x * solve(S, y)) / sum(x * solve(S, x)) and 1 / sum(x * solve(S, x)); S as above, and its diagonal
+    const shared = slope(true);
+    expectPrinted(shared.coefficients[0]!, "0.04355292");
+    expectPrinted(shared.covariance.values[0]!, "0.00043072");
+    const apart = slope(false);
+    expectPrinted(apart.coefficients[0]!, "0.03291984");
+    expectPrinted(apart.covariance.values[0]!, "0.00035070");
   });
 });
 

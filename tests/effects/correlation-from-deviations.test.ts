@@ -3,16 +3,17 @@ import { changeDeviation } from "../../src/effects/arm-summary.js";
 import { correlationFromDeviations } from "../../src/effects/correlation-from-deviations.js";
 import { expectPrinted } from "./agreement.js";
 
-test("published: correlations 0.78 and 0.82 from three deviations each, and a change deviation of 2.68 (Cochrane Handbook, chapter 6; from memory)", () => {
-  expectPrinted(correlationFromDeviations({ before: 6.4, after: 7.1, change: 4.5 }), "0.78");
-  expectPrinted(correlationFromDeviations({ before: 7, after: 6.9, change: 4.2 }), "0.82");
+// Base R: (a^2 + b^2 - c^2) / (2 * a * b), and sqrt(4^2 + 4.4^2 - 2 * 0.8 * 4 * 4.4)
+test("independent: two correlations from three deviations each, and a change deviation, in base R", () => {
+  expectPrinted(correlationFromDeviations({ before: 6.4, after: 7.1, change: 4.5 }), "0.782570423");
+  expectPrinted(correlationFromDeviations({ before: 7, after: 6.9, change: 4.2 }), "0.817494824");
   const given = {
     before: { mean: 0, deviation: 4 },
     after: { mean: 0, deviation: 4.4 },
     correlation: 0.8,
     participants: 30,
   };
-  expectPrinted(changeDeviation(given), "2.68");
+  expectPrinted(changeDeviation(given), "2.683281573");
 });
 
 test("identity: it undoes the deviation of changes", () => {

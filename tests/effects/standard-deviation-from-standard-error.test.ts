@@ -6,15 +6,16 @@ import {
 } from "../../src/effects/standard-deviation-from-standard-error.js";
 import { expectPrinted, expectRelative } from "./agreement.js";
 
-test("published: 25 people with a 95 % interval from 30.0 to 34.2 have a deviation of 5.09 (Cochrane Handbook, chapter 6; from memory)", () => {
+// Base R: sqrt(25) * (34.2 - 30) / (2 * qt(0.975, 24))
+test("independent: 25 people with a 95 % interval from 30.0 to 34.2, in base R", () => {
   const given = { low: 30, high: 34.2, participants: 25 };
-  expectPrinted(standardDeviationFromInterval(given), "5.09");
+  expectPrinted(standardDeviationFromInterval(given), "5.087459");
 });
 
 test("identity: standard error, half-width and interval of one mean lead to one deviation", () => {
   const deviation = standardDeviationFromStandardError({ standardError: 2, participants: 16 });
   expect(deviation).toBe(8);
-  // Student's t for 15 degrees of freedom, upper 2.5 %: 2.1314 in every printed table.
+  // Student's t for 15 degrees of freedom, upper 2.5 %, by base R's qt(0.975, 15).
   const halfWidth = 2 * 2.131449546;
   expectRelative(standardDeviationFromHalfWidth({ halfWidth, participants: 16 }), 8, 1e-9);
   const wide = { low: 5 - halfWidth, high: 5 + halfWidth, participants: 16 };

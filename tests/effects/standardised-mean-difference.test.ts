@@ -10,32 +10,36 @@ import { expectPrinted, expectRelative } from "./agreement.js";
 const treated = { mean: 103, deviation: 5.5, participants: 50 };
 const control = { mean: 100, deviation: 4.5, participants: 50 };
 
-test("published: two independent groups (Borenstein 2009, chapter 4; from memory)", () => {
-  expectPrinted(pooledDeviation(treated, control), "5.0249");
+// Base R: s <- sqrt((49 * 5.5^2 + 49 * 4.5^2) / 98); d <- 3 / s; v <- 2/50 + d^2/200;
+// J <- gamma(49) / (sqrt(49) * gamma(48.5)); c(s, d, v, J * d, J^2 * v, J * sqrt(v))
+test("independent: two groups, by the formulas in base R", () => {
+  expectPrinted(pooledDeviation(treated, control), "5.0249378");
   const uncorrected = standardisedMeanDifference(treated, control, {
     smallSample: "none",
     varianceForm: "factor-squared",
   });
-  expectPrinted(uncorrected.estimate, "0.5970");
-  expectPrinted(uncorrected.variance, "0.0418");
+  expectPrinted(uncorrected.estimate, "0.5970223");
+  expectPrinted(uncorrected.variance, "0.0417822");
   const corrected = standardisedMeanDifference(treated, control, {
     varianceForm: "factor-squared",
   });
-  expectPrinted(corrected.estimate, "0.5924");
-  expectPrinted(corrected.variance, "0.0411");
-  expectPrinted(Math.sqrt(corrected.variance), "0.2028");
+  expectPrinted(corrected.estimate, "0.5924396");
+  expectPrinted(corrected.variance, "0.0411432");
+  expectPrinted(Math.sqrt(corrected.variance), "0.2028379");
 });
 
-test("published: matched pairs (Borenstein 2009, chapter 4; from memory)", () => {
+// Base R: s <- 5.5 / sqrt(0.6); d <- 3 / s; v <- (1/50 + d^2/100) * 0.6;
+// J <- gamma(24.5) / (sqrt(24.5) * gamma(24)); c(s, d, v, J * d, J^2 * v)
+test("independent: matched pairs, by the formulas in base R", () => {
   const withinDeviation = 5.5 / Math.sqrt(2 * (1 - 0.7));
-  expectPrinted(withinDeviation, "7.1005");
+  expectPrinted(withinDeviation, "7.1004695");
   const pairs = { meanDifference: 3, withinDeviation, correlation: 0.7, participants: 50 };
   const uncorrected = standardisedMeanDifferencePaired(pairs, { smallSample: "none" });
-  expectPrinted(uncorrected.estimate, "0.4225");
-  expectPrinted(uncorrected.variance, "0.0131");
+  expectPrinted(uncorrected.estimate, "0.4225073");
+  expectPrinted(uncorrected.variance, "0.0130711");
   const corrected = standardisedMeanDifferencePaired(pairs);
-  expectPrinted(corrected.estimate, "0.4160");
-  expectPrinted(corrected.variance, "0.0127");
+  expectPrinted(corrected.estimate, "0.4160016");
+  expectPrinted(corrected.variance, "0.0126716");
 });
 
 test("published: a crossover trial's standardised difference, 0.218 with standard error 0.256 (Cochrane Handbook, chapter 23)", () => {

@@ -1,4 +1,4 @@
-/** Kind of evidence: published tables, read second-hand; one rough check from memory, marked. */
+/** Kind of evidence: published tables, read second-hand. */
 import { describe, expect, test } from "vitest";
 import { enduranceCurves, enduranceTime } from "../../src/endurance/endurance-time.js";
 import { enduranceRegions } from "../../src/endurance/regions.js";
@@ -49,18 +49,6 @@ test("every curve falls as effort rises", () => {
       expect(enduranceTime(percent, region).centralSeconds).toBeLessThan(
         enduranceTime(percent - 1, region).centralSeconds,
       );
-});
-
-test("Rohmert's general curve (coefficients from memory, minutes) lies in the band where it is defined", () => {
-  // Rohmert 1960: −1.5 + 2.1/f − 0.6/f² + 0.1/f³. Outside 15–100 % it has no meaning: at 5 % it turns
-  // upwards to ten hours, and that range is left out here as our curve marks its own below 10 %.
-  const rohmert = (f: number): number => 60 * (-1.5 + 2.1 / f - 0.6 / f ** 2 + 0.1 / f ** 3);
-  for (const percent of [20, 50, 70]) {
-    const { lowSeconds, highSeconds } = enduranceTime(percent, "general");
-    expect(rohmert(percent / 100)).toBeGreaterThan(lowSeconds);
-    expect(rohmert(percent / 100)).toBeLessThan(highSeconds);
-  }
-  expect(rohmert(0.05) / 3600).toBeGreaterThan(9);
 });
 
 test("below 10 % the answer says that it lies outside the fitted range", () => {

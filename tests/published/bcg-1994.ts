@@ -36,40 +36,44 @@ export const bcg1994 = {
     variance:
       1 / cases + 1 / (vaccinated - cases) + 1 / controlCases + 1 / (controls - controlCases),
   })),
+  /**
+   * By base R, from the definitions: sums, var(), uniroot() for the estimators and limits that solve an
+   * equation, optimize() over the likelihoods written out, weighted least squares.
+   */
   results: {
-    /** From memory; widely printed for the log risk ratios. */
-    q: "152.23",
-    iSquaredDerSimonianLaird: "92.12",
+    q: "152.233008",
+    iSquaredDerSimonianLaird: "92.117347",
     betweenVariance: {
-      "dersimonian-laird": "0.3088",
-      "hedges-olkin": "0.3286",
-      "hunter-schmidt": "0.2284",
-      "sidik-jonkman": "0.3455",
-      "paule-mandel": "0.3181",
-      "maximum-likelihood": "0.2800",
-      "restricted-maximum-likelihood": "0.3132",
+      "dersimonian-laird": "0.30876026",
+      "hedges-olkin": "0.32856386",
+      "hunter-schmidt": "0.22836286",
+      "sidik-jonkman": "0.34551570",
+      "paule-mandel": "0.31806845",
+      "maximum-likelihood": "0.280028",
+      "restricted-maximum-likelihood": "0.313243",
     },
-    estimate: "-0.7145",
-    standardError: "0.1798",
-    betweenVarianceInterval: ["0.1197", "1.1115"],
-    /** From memory: restricted maximum likelihood with latitude, log risk ratios. */
+    estimate: "-0.714532",
+    standardError: "0.179782",
+    common: { estimate: "-0.43028516", standardError: "0.04049875" },
+    betweenVarianceInterval: ["0.11971836", "1.11147908"],
+    /** Restricted maximum likelihood with latitude, log risk ratios. */
     latitude: {
-      slope: "-0.0291",
-      standardError: "0.0072",
-      chiSquared: "16.36",
-      explainedPercent: "75.6",
-      residualQ: "30.73",
+      slope: "-0.029102",
+      standardError: "0.007195",
+      chiSquared: "16.3582",
+      explainedPercent: "75.6266",
+      residualQ: "30.733090",
     },
-    /** From memory: van Houwelingen, Arends and Stijnen (2002) Statistics in Medicine 21:589–624, log odds ratios, maximum likelihood. */
-    vanHouwelingen2002: {
-      estimate: "-0.742",
-      standardError: "0.178",
-      betweenVariance: "0.302",
+    /** Log odds ratios, maximum likelihood. */
+    logOddsRatio: {
+      estimate: "-0.741967",
+      standardError: "0.177953",
+      betweenVariance: "0.302457",
       withLatitude: {
-        intercept: "0.371",
-        slope: "-0.0327",
-        slopeStandardError: "0.0034",
-        betweenVariance: "0.004",
+        intercept: "0.371070",
+        slope: "-0.032722",
+        slopeStandardError: "0.003372",
+        betweenVariance: "0.003998",
       },
     },
     /** Printed in a textbook chapter: DerSimonian–Laird odds ratio with its interval, and between variance. */

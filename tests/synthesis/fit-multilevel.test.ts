@@ -5,43 +5,43 @@ import type { MultilevelOptions } from "../../src/synthesis/multilevel-options.j
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
 import type { SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
 import { bcg1994 } from "../published/bcg-1994.js";
-import { schoolCalendar2011 } from "../published/school-calendar-2011.js";
-import { teacherExpectancy1985 } from "../published/teacher-expectancy-1985.js";
 import { expectPrinted, expectRelative } from "../effects/agreement.js";
+import { effectsThatWeeksExplain } from "./effects-that-weeks-explain.js";
+import { nestedEffects } from "./nested-effects.js";
 import { randomEffects } from "./random-effects.js";
 import { twoTops } from "./two-tops.js";
 
 const codesOf = (effects: readonly SynthesisEffect[], options: MultilevelOptions = {}) =>
   fitMultilevel(effects, options).story.notes.map((note) => note.code);
 
-describe("published (data and results from memory): fifty-six schools in eleven districts", () => {
-  const { effects, results } = schoolCalendar2011;
+describe("independent: base R on thirty-three effects in nine studies", () => {
+  const { effects, inBaseR } = nestedEffects;
 
   test("three levels, restricted maximum likelihood", () => {
     const result = fitMultilevel(effects);
-    const printed = results.restricted;
+    const printed = inBaseR.restricted;
     expectPrinted(result.estimate, printed.estimate);
     expectPrinted(result.standardError, printed.standardError);
-    expectPrinted(result.varianceByLevel.study!, printed.betweenDistricts);
-    expectPrinted(result.varianceByLevel.effect_id!, printed.betweenSchools);
+    expectPrinted(result.varianceByLevel.study!, printed.betweenStudies);
+    expectPrinted(result.varianceByLevel.effect_id!, printed.withinStudies);
     expectPrinted(result.logLikelihood, printed.logLikelihood);
-    expectPrinted(result.heterogeneity.q!, results.q);
+    expectPrinted(result.heterogeneity.q!, inBaseR.q);
   });
 
   test("three levels, maximum likelihood", () => {
     const result = fitMultilevel(effects, { heterogeneity: "maximum-likelihood" });
-    const printed = results.full;
+    const printed = inBaseR.full;
     expectPrinted(result.estimate, printed.estimate);
     expectPrinted(result.standardError, printed.standardError);
-    expectPrinted(result.varianceByLevel.study!, printed.betweenDistricts);
-    expectPrinted(result.varianceByLevel.effect_id!, printed.betweenSchools);
+    expectPrinted(result.varianceByLevel.study!, printed.betweenStudies);
+    expectPrinted(result.varianceByLevel.effect_id!, printed.withinStudies);
   });
 
   test("two levels", () => {
     const result = poolEffects(effects, { interval: "normal" });
-    expectPrinted(result.heterogeneity.betweenVariance!, results.twoLevel.betweenVariance);
-    expectPrinted(result.estimate, results.twoLevel.estimate);
-    expectPrinted(result.standardError, results.twoLevel.standardError);
+    expectPrinted(result.heterogeneity.betweenVariance!, inBaseR.twoLevel.betweenVariance);
+    expectPrinted(result.estimate, inBaseR.twoLevel.estimate);
+    expectPrinted(result.standardError, inBaseR.twoLevel.standardError);
   });
 
   test("the parts of I² and the prediction interval hang together", () => {
@@ -175,7 +175,7 @@ describe("ids as they stand", () => {
   });
 
   test("a level with one group, and levels that coincide, are noted and held at zero", () => {
-    const oneStudy = schoolCalendar2011.effects.map((effect) => ({ ...effect, study: "only" }));
+    const oneStudy = nestedEffects.effects.map((effect) => ({ ...effect, study: "only" }));
     const single = fitMultilevel(oneStudy);
     expect(single.varianceByLevel.study).toBe(0);
     expect(single.story.notes.map(({ code }) => code)).toEqual(
@@ -216,8 +216,8 @@ describe("the boundary", () => {
     expectRelative(result.standardError, common.standardError, 1e-12);
   });
 
-  test("the weeks of the teacher data leave nothing between studies", () => {
-    const result = fitMultilevel(teacherExpectancy1985.effects, {
+  test("weeks that leave nothing between studies", () => {
+    const result = fitMultilevel(effectsThatWeeksExplain.effects, {
       levels: ["study"],
       moderators: ["weeks"],
     });

@@ -4,9 +4,8 @@ import { poolEffects, type PoolOptions } from "../../src/synthesis/pool-effects.
 import type { SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
 import { bcg1994 } from "../published/bcg-1994.js";
 import { diong2022Effects } from "../published/diong-2022-effects.js";
-import { sixTrials2009 } from "../published/six-trials-2009.js";
-import { teacherExpectancy1985 } from "../published/teacher-expectancy-1985.js";
 import { expectPrinted, expectRelative } from "../effects/agreement.js";
+import { effectsThatWeeksExplain } from "./effects-that-weeks-explain.js";
 
 const effectsOf = (
   pairs: readonly (readonly [estimate: number, variance: number])[],
@@ -72,7 +71,7 @@ describe(`published: ${diong2022Effects.cite}`, () => {
   });
 });
 
-describe("published (from memory): the thirteen BCG trials", () => {
+describe("independent: base R on the thirteen BCG trials", () => {
   const { results } = bcg1994;
 
   test("average, Q, interval of the between variance", () => {
@@ -83,6 +82,9 @@ describe("published (from memory): the thirteen BCG trials", () => {
     const interval = result.heterogeneity.betweenVarianceInterval!;
     expectPrinted(interval.low, results.betweenVarianceInterval[0]);
     expectPrinted(interval.high, results.betweenVarianceInterval[1]);
+    const common = poolEffects(bcg1994.logRiskRatios, { model: "common-effect" });
+    expectPrinted(common.estimate, results.common.estimate);
+    expectPrinted(common.standardError, results.common.standardError);
     const moment = poolEffects(bcg1994.logRiskRatios, { heterogeneity: "dersimonian-laird" });
     expectPrinted(moment.heterogeneity.iSquaredPercent!, results.iSquaredDerSimonianLaird);
   });
@@ -100,7 +102,7 @@ describe("published (from memory): the thirteen BCG trials", () => {
   });
 
   test("odds ratios by maximum likelihood, with and without latitude", () => {
-    const printed = results.vanHouwelingen2002;
+    const printed = results.logOddsRatio;
     const options = { heterogeneity: "maximum-likelihood", interval: "normal" } as const;
     const average = poolEffects(bcg1994.logOddsRatios, options);
     expectPrinted(average.estimate, printed.estimate);
@@ -129,23 +131,9 @@ describe("published (from memory): the thirteen BCG trials", () => {
   });
 });
 
-describe("published (from memory): six trials and nineteen experiments", () => {
-  test("Borenstein et al. (2009), DerSimonian–Laird and common effect", () => {
-    const { effects, results } = sixTrials2009;
-    const random = poolEffects(effects, {
-      heterogeneity: "dersimonian-laird",
-      interval: "normal",
-    });
-    expectPrinted(random.heterogeneity.q!, results.q);
-    expectPrinted(random.heterogeneity.betweenVariance!, results.betweenVariance);
-    expectPrinted(random.estimate, results.estimate);
-    expectPrinted(random.standardError, results.standardError);
-    const common = poolEffects(effects, { model: "common-effect" });
-    expectPrinted(common.standardError, results.commonStandardError);
-  });
-
-  test("Raudenbush and Bryk (1985): average, and weeks with the between variance at zero", () => {
-    const { effects, results } = teacherExpectancy1985;
+describe("independent: base R on nineteen effects that their weeks explain", () => {
+  test("average, and weeks with the between variance at zero", () => {
+    const { effects, inBaseR: results } = effectsThatWeeksExplain;
     const average = poolEffects(effects, { interval: "normal" });
     expectPrinted(average.heterogeneity.q!, results.q);
     expectPrinted(average.heterogeneity.betweenVariance!, results.betweenVariance);
@@ -173,7 +161,7 @@ describe("identities", () => {
     });
     expectRelative(result.estimate, mean, 1e-12);
     expectRelative(result.standardError, error, 1e-12);
-    // t(0.975; 4) = 2.776445 in any table
+    // base R: qt(0.975, 4)
     expectRelative((result.interval.high - result.interval.low) / 2 / error, 2.776445, 1e-6);
     expect(result.weightsPercent.every((weight) => Math.abs(weight - 20) < 1e-9)).toBe(true);
   });
@@ -200,7 +188,7 @@ describe("identities", () => {
   });
 
   test("the joint test of one column is its squared t", () => {
-    const result = poolEffects(teacherExpectancy1985.effects, { moderators: ["weeks"] });
+    const result = poolEffects(effectsThatWeeksExplain.effects, { moderators: ["weeks"] });
     const slope = result.coefficients[1]!;
     expectRelative(result.omnibus!.statistic, (slope.estimate / slope.standardError) ** 2, 1e-10);
     expectRelative(result.omnibus!.p, slope.p, 1e-9);
@@ -209,7 +197,7 @@ describe("identities", () => {
 
   test("year against year since 2000 changes the intercept only", () => {
     const withYears = (shift: number) =>
-      teacherExpectancy1985.effects.map((effect, i) => ({
+      effectsThatWeeksExplain.effects.map((effect, i) => ({
         ...effect,
         moderators: { year: 1970 + ((i * 7) % 23) - shift },
       }));
@@ -225,7 +213,7 @@ describe("identities", () => {
     const usual = poolEffects(bcg1994.logRiskRatios);
     const wider = poolEffects(bcg1994.logRiskRatios, { predictionDegreesOfFreedom: "one-fewer" });
     const spread = Math.sqrt(usual.heterogeneity.betweenVariance! + usual.standardError ** 2);
-    // t(0.975; 12) = 2.178813 and t(0.975; 11) = 2.200985 in any table
+    // base R: qt(0.975, c(12, 11))
     expectRelative((usual.predictionInterval!.high - usual.estimate) / spread, 2.178813, 1e-6);
     expectRelative((wider.predictionInterval!.high - wider.estimate) / spread, 2.200985, 1e-6);
   });
@@ -291,7 +279,7 @@ describe("notes", () => {
   });
 
   test("rows without a moderator in use are set aside and named", () => {
-    const effects = teacherExpectancy1985.effects.map((effect, i) =>
+    const effects = effectsThatWeeksExplain.effects.map((effect, i) =>
       i === 4 ? { ...effect, moderators: {} } : effect,
     );
     const result = poolEffects(effects, { moderators: ["weeks"] });

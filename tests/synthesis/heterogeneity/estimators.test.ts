@@ -27,7 +27,7 @@ const random = (seed: number, k: number) => {
   };
 };
 
-describe("heterogeneity of the thirteen BCG trials, published (from memory)", () => {
+describe("independent: heterogeneity of the thirteen BCG trials, by the definitions in base R", () => {
   test.each(names)("%s", (name) => {
     const effects = bcg1994.logRiskRatios;
     const problem = problemOf(
