@@ -2,7 +2,7 @@
  * The one policy for an average, whatever door asks for it: robust errors with a small-sample correction lead,
  * dependent effects are modelled as such, one study has no average, and what was asked for otherwise is said.
  */
-import { ConvergenceError, type Refusal } from "../errors.js";
+import { CallError, ConvergenceError, type Refusal } from "../errors.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import {
@@ -267,10 +267,14 @@ export const averageOf = (input: AverageInput, options: AverageOptions): Average
         }),
       };
     if (onlyIndependent(options))
-      return unread(
-        "an estimator and an interval of a model with levels, or --levels none",
-        [heterogeneity, interval, options.model].filter((one) => one !== undefined).join(", "),
-      );
+      throw new CallError({
+        code: "unknown-choice",
+        where: "a model with levels",
+        needs:
+          "heterogeneity restricted-maximum-likelihood or maximum-likelihood, interval cluster-robust, student-t or normal, and model random-effects",
+        got: [heterogeneity, interval, options.model].filter((one) => one !== undefined).join(", "),
+        try: "--levels none takes the rows as independent",
+      });
     return {
       kind: "average",
       askedFor,

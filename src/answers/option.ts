@@ -46,7 +46,7 @@ export const unread = (needs: string, got: unknown, hint?: string, code?: string
 
 /** `holdSeconds` as it is typed: hold-seconds. */
 export const kebab = (name: string): string =>
-  name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+  name.replace(/(?<=[a-z0-9])[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 
 /** One form for `holdSeconds`, `hold-seconds`, `hold_seconds` and `hold seconds`. */
 export const plainWord = (word: string): string =>
@@ -132,21 +132,32 @@ export type NumberBounds = Readonly<{
   needs: string;
 }>;
 
+const isWithin = (
+  value: number,
+  { above = -Infinity, below = Infinity, least = -Infinity, most = Infinity, whole }: NumberBounds,
+): boolean =>
+  value > above &&
+  value < below &&
+  value >= least &&
+  value <= most &&
+  (whole !== true || Number.isSafeInteger(value));
+
 /** A number; a decimal comma and a percent sign are read. */
 export const aNumber = (bounds: NumberBounds) =>
-  z.preprocess(
-    (value) => (typeof value === "string" ? numberIn(value, bounds.needs) : value),
-    z.number().refine((value) => {
-      const { above = -Infinity, below = Infinity, least = -Infinity, most = Infinity } = bounds;
-      return (
-        value > above &&
-        value < below &&
-        value >= least &&
-        value <= most &&
-        (bounds.whole !== true || Number.isSafeInteger(value))
+  z.preprocess((given) => {
+    const value = typeof given === "string" ? numberIn(given, bounds.needs) : given;
+    if (typeof value === "number" && !isWithin(value, bounds))
+      // People who type 95 mean a percentage.
+      unread(
+        bounds.needs,
+        given,
+        isWithin(value / 100, bounds) && bounds.below === 1
+          ? `did you mean ${value / 100}?`
+          : undefined,
+        "out-of-range",
       );
-    }, bounds.needs),
-  );
+    return value;
+  }, z.number());
 
 /** Numbers separated by commas, or by semicolons where the comma is decimal. */
 export const numbers = () =>

@@ -1,0 +1,46 @@
+import { readFileSync } from "node:fs";
+import { openEvidence, type Evidence } from "../../src/answers/evidence.js";
+import { readTable } from "../../src/csv/read-table.js";
+
+/** A file's text opened for questions. */
+export const evidenceOf = (text: string, name = "test.csv"): Evidence =>
+  openEvidence({ name, fingerprint: "0".repeat(64), table: readTable(text) });
+
+/** A file that ships with the project. */
+export const shippedEvidence = (name: string): Evidence =>
+  evidenceOf(readFileSync(new URL(`../../data/${name}`, import.meta.url), "utf8"), name);
+
+/** Rows of a codebook file out of records of cells; columns in the order of first mention. */
+export const codebookText = (
+  rows: readonly Readonly<Record<string, string | number>>[],
+): string => {
+  const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  return [columns, ...rows.map((row) => columns.map((column) => row[column] ?? ""))]
+    .map((cells) => cells.map((cell) => `"${cell}"`).join(","))
+    .join("\n");
+};
+
+/** One arm before and after, means and deviations, with what differs from row to row. */
+export const outcomeRow = (
+  study: string,
+  postMean: number,
+  more: Readonly<Record<string, string | number>> = {},
+): Readonly<Record<string, string | number>> => ({
+  study,
+  arm: "trained",
+  arm_kind: "isometric",
+  n_end: 12,
+  weeks: 8,
+  outcome: "peak isometric torque",
+  outcome_family: "strength",
+  test_mode: "isometric",
+  unit: "N·m",
+  statistic: "means at both times",
+  pre_mean: 100,
+  pre_spread: 15,
+  post_mean: postMean,
+  post_spread: 16,
+  spread_kind: "standard deviation",
+  pre_post_correlation: 0.9,
+  ...more,
+});

@@ -1,0 +1,182 @@
+import { describe, expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { formatNumber } from "../../src/tables/number-format.js";
+import { percentFromLogRatio } from "../../src/effects/percent-from-log-ratio.js";
+import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
+
+const demo = shippedEvidence("demo-register.csv");
+const percent = (value: number): string => formatNumber(percentFromLogRatio(value), { digits: 1 });
+
+describe("one group", () => {
+  test("headline, table, figure and data carry the same digits", async () => {
+    const answer = await ask("pool", { outcome: "size" }, demo);
+    const [group] = answer.data.groups;
+    const { estimate, interval, predictionInterval } = group as never as {
+      estimate: number;
+      interval: { low: number; high: number };
+      predictionInterval: { low: number; high: number };
+    };
+    const shown = [
+      percent(estimate),
+      `${percent(interval.low)} to ${percent(interval.high)}`,
+      `${percent(predictionInterval.low)} to ${percent(predictionInterval.high)}`,
+    ];
+    expect(new Set(shown).size).toBe(3);
+    expect(answer.headline).toContain(`${shown[0]}% (95% interval ${shown[1]}%;`);
+    expect(answer.sentences[0]).toBe(`Range of a further study: ${shown[2]}%.`);
+    const [row] = answer.tables[0]!.rows;
+    expect([row!["shown"], row!["shownInterval"], row!["shownPrediction"]]).toEqual(shown);
+    const [figure] = answer.figures;
+    expect(figure).toMatchObject({
+      name: "estimates",
+      data: { pooled: { estimate, interval, predictionInterval } },
+    });
+    expect(answer.data).toMatchObject({ estimate, interval, predictionInterval });
+  });
+
+  test("the wider selection stands beside the headline with digits of its own", async () => {
+    const answer = await ask("pool", { outcome: "size" }, demo);
+    const [group] = answer.data.groups as never as {
+      effects: number;
+      estimate: number;
+      wider: { selection: string; estimate: number; effects: number; studies: number }[];
+    }[];
+    const [wider] = group!.wider;
+    expect(wider!.effects).toBeGreaterThan(group!.effects);
+    expect(wider!.estimate).not.toBe(group!.estimate);
+    expect(answer.sentences.join("\n")).toContain(
+      `All angles and weeks: ${percent(wider!.estimate)}% (95% interval`,
+    );
+  });
+
+  test("the range of a further study is wider than the interval, and the model's own stands apart", async () => {
+    const { data } = await ask("pool", { outcome: "size" }, demo);
+    const { interval, predictionInterval, modelBased, varianceByLevel, betweenVariance } =
+      data as never as {
+        interval: { low: number; high: number };
+        predictionInterval: { low: number; high: number };
+        betweenVariance: number;
+        varianceByLevel: Record<string, number>;
+        modelBased: { interval: { low: number; high: number }; standardError: number };
+      };
+    expect(predictionInterval.low).toBeLessThan(interval.low);
+    expect(predictionInterval.high).toBeGreaterThan(interval.high);
+    expect(modelBased.interval).not.toEqual(interval);
+    // The heterogeneity of several levels is the sum of its parts.
+    expect(betweenVariance).toBeCloseTo(
+      Object.values(varianceByLevel).reduce((sum, part) => sum + part, 0),
+      12,
+    );
+  });
+
+  test("confidence, one correlation and conditions reach every number", async () => {
+    const usual = await ask("pool", { outcome: "size" }, demo);
+    for (const options of [
+      { confidence: 0.9 },
+      { correlation: 0.5 },
+      { where: "weeks>=10" },
+      { outcomeCorrelations: "none" },
+      { logRatioOrder: "first-order" },
+    ]) {
+      const other = await ask("pool", { outcome: "size", ...options }, demo);
+      const numbers = ({ data }: typeof usual) => JSON.stringify(data.groups[0]);
+      expect(numbers(other), JSON.stringify(options)).not.toBe(numbers(usual));
+      expect(other.data.question.options).toMatchObject(options);
+    }
+    const ninety = await ask("pool", { outcome: "size", confidence: 0.9 }, demo);
+    expect(ninety.headline).toContain("90% interval");
+  });
+});
+
+describe("what is not averaged", () => {
+  const trial = [
+    outcomeRow("A", 111),
+    outcomeRow("A", 116, { arm: "second" }),
+    outcomeRow("B", 108, {
+      outcome: "muscle volume",
+      outcome_family: "size",
+      test_mode: "",
+      unit: "cm³",
+    }),
+    outcomeRow("C", 106, {
+      outcome: "muscle volume",
+      outcome_family: "size",
+      test_mode: "",
+      unit: "cm³",
+    }),
+  ];
+
+  test("one study has no average: its sentence says so, and no number stands for it", async () => {
+    const answer = await ask("pool", {}, evidenceOf(codebookText(trial)));
+    const [strength, size] = answer.data.groups;
+    expect(strength).toMatchObject({
+      group: "strength",
+      effects: 2,
+      studies: 1,
+      refusal: { kind: "refusal", code: "one-study" },
+    });
+    expect(strength).not.toHaveProperty("estimate");
+    expect(answer.headline).toContain("all 2 effects are of one study, A");
+    expect(answer.tables[0]!.rows.map(({ group }) => group)).toEqual(["size"]);
+    expect(size).toHaveProperty("estimate");
+    expect(answer.data.refusal).toBeNull();
+  });
+
+  test("a file without any average is a refusal in words", async () => {
+    const answer = await ask("pool", { outcome: "strength" }, evidenceOf(codebookText(trial)));
+    expect(answer.data.refusal).toMatchObject({ code: "one-study" });
+    expect(answer.tables.filter(({ id }) => id.startsWith("pooled"))).toEqual([]);
+  });
+});
+
+describe("asked otherwise", () => {
+  const ready = evidenceOf(
+    [
+      "study,effect_id,effect,variance",
+      "A,1,0.30,0.02",
+      "A,2,0.22,0.03",
+      "B,3,0.10,0.04",
+      "C,4,0.25,0.02",
+      "D,5,0.41,0.02",
+      "E,6,0.05,0.02",
+    ].join("\n"),
+  );
+
+  test("a study named twice is pooled by study and effect; rows are independent only where asked, and it is said", async () => {
+    const usual = await ask("pool", {}, ready);
+    expect(usual.data).toHaveProperty("varianceByLevel");
+    const independent = await ask("pool", { levels: "none" }, ready);
+    expect(independent.data).not.toHaveProperty("varianceByLevel");
+    expect(independent.headline).toContain("as asked for: rows taken as independent");
+    expect(independent.headline).not.toBe(usual.headline);
+  });
+
+  test("another interval has its name in the headline, and leads", async () => {
+    const usual = await ask("pool", {}, ready);
+    const normal = await ask("pool", { interval: "normal" }, ready);
+    expect(normal.headline).toContain("as asked for: interval normal");
+    const interval = (answer: typeof usual) =>
+      (answer.data as never as { interval: unknown }).interval;
+    expect(interval(normal)).not.toEqual(interval(usual));
+    expect((usual.data as never as { modelBased: object }).modelBased).toHaveProperty(
+      "coefficients",
+    );
+  });
+});
+
+describe("options", () => {
+  test("names and values are read in any spelling, and refused with what was meant", async () => {
+    const usual = await ask("pool", { contrast: "against-control" }, demo);
+    const spelled = await ask("pool", { CONTRAST: "Against control" }, demo).catch(
+      (error: Error) => error.message,
+    );
+    expect(spelled).toMatchObject({ headline: usual.headline });
+    await expect(ask("pool", { contrast: "against-contrl" }, demo)).rejects.toThrow(
+      /--contrast requires one of .*did you mean against-control\?/,
+    );
+    await expect(ask("pool", { confidense: 0.9 }, demo)).rejects.toThrow(
+      /did you mean confidence\?/,
+    );
+    await expect(ask("pool", { confidence: 95 }, demo)).rejects.toThrow(/did you mean 0\.95\?/);
+  });
+});
