@@ -5,7 +5,7 @@
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { testDistanceDegrees } from "../projection/goals.js";
-import { familyNotCoded, outcomeFamilies, placeOfFamily } from "../records/outcome-families.js";
+import { familyNotCoded, familyRecord, placeOfFamily } from "../records/outcome-families.js";
 import { testModeOf, type TestMode } from "../records/test-mode.js";
 
 /** A test this close to an angle trained at counts as at it, degrees. */
@@ -61,9 +61,7 @@ const keyOf = (effect: Effect): Key => {
 };
 
 const distanceOf = (effect: Effect): number | undefined =>
-  outcomeFamilies.find(({ name }) => name === familyOf(effect))?.testedAtAnAngle === true
-    ? testDistanceDegrees(effect.row)
-    : undefined;
+  familyRecord(familyOf(effect)).testedAtAnAngle ? testDistanceDegrees(effect.row) : undefined;
 
 const armOf = ({ cohort, study, arm, comparatorArm }: Effect): string =>
   JSON.stringify([cohort, study, arm, comparatorArm]);

@@ -1,6 +1,7 @@
 import { effectSubset } from "../effects/effect-subset.js";
-import type { Effect, EffectSet } from "../effects/effect.js";
+import type { EffectSet } from "../effects/effect.js";
 import { CallError, type Note } from "../errors.js";
+import { familiesOf, familyOf } from "../records/outcome-families.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import {
@@ -96,10 +97,10 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
     effectSubset(set, () => false),
     doseAxes.holdSeconds,
   );
-  const families = [...new Set(set.effects.map(familyOf))];
+  const families = familiesOf(set.effects.map(({ row }) => row));
   const answers = equalTensionQuestions.flatMap((question) =>
     families.map((family): EqualTensionAnswer => {
-      const own = effectSubset(set, (effect) => familyOf(effect) === family);
+      const own = effectSubset(set, ({ row }) => familyOf(row) === family);
       const { pairs, covarianceOf } = equalTensionPairs(own, question, quantity, resolved);
       const studies = new Set(pairs.map(({ study }) => study)).size;
       const ids = new Set(pairs.flatMap(({ more, less }) => [more.effectId, less.effectId]));
@@ -152,9 +153,6 @@ const headlineOf = (
     ? { answer: alikeOtherwise, of: "pairs alike otherwise" }
     : { answer: pooled, of: "all pairs" };
 };
-
-/** Name of the family for effects whose family is not coded. */
-const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? "family not coded";
 
 const percent = (share: number): string => `${Number((100 * share).toPrecision(3))}%`;
 

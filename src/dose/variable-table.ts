@@ -1,6 +1,7 @@
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { CallError, ConvergenceError } from "../errors.js";
+import { familiesOf, familyOf } from "../records/outcome-families.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
 import { doseAxes, doseAxisNames, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
@@ -97,9 +98,7 @@ export const variableTable = (
     ...variableTableDefaults,
     ...options,
   };
-  const families = [...new Set(set.effects.map(({ row }) => row.outcomeFamily ?? notCoded))].sort(
-    (a, b) => placeOf(a) - placeOf(b),
-  );
+  const families = familiesOf(set.effects.map(({ row }) => row));
   const rows = families.flatMap((family) => {
     const amount = amounts[family] ?? statedAmount(family, set.scale);
     if (amount === undefined) {
@@ -111,7 +110,7 @@ export const variableTable = (
         try: "give amounts, or use the log ratio of means",
       });
     }
-    const own = effectSubset(set, ({ row }) => (row.outcomeFamily ?? notCoded) === family);
+    const own = effectSubset(set, ({ row }) => familyOf(row) === family);
     const warm = warmModels();
     return axes.map((name) => variableRow(own, family, doseAxes[name], amount, confidence, warm));
   });
@@ -124,13 +123,6 @@ export const variableTable = (
     confidence,
     rules: verdictRules,
   };
-};
-
-const notCoded = "family not coded";
-const familyOrder = ["strength", "size", "tendon", "rapid force", "endurance", "symptoms", "other"];
-const placeOf = (family: string): number => {
-  const place = familyOrder.indexOf(family);
-  return place === -1 ? familyOrder.length : place;
 };
 
 type Warm = Readonly<{ model: MixedModel; start: readonly number[] }>;

@@ -14,6 +14,7 @@
  */
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
+import { familyRecord } from "../records/outcome-families.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
 import type { SlopeAnswer } from "./within-between-slope.js";
@@ -150,19 +151,8 @@ export const perStep = (slope: SlopeAnswer, step: number): Coefficient | undefin
   };
 };
 
-/** Stated amounts by outcome family, in per cent of the ratio after one step: ours, and open to change. */
-export const statedPercent: Readonly<Record<string, number>> = {
-  strength: 5,
-  size: 2,
-  tendon: 5,
-  "rapid force": 5,
-  endurance: 10,
-  symptoms: 10,
-};
-/** For families that are not coded or not in the list. */
-export const statedPercentOtherwise = 5;
 /** On scales in standard deviations. */
-export const statedDeviations = 0.2;
+const statedDeviations = 0.2;
 
 /**
  * The stated amount of a family on a scale: the difference for one step that is called large enough to matter.
@@ -174,7 +164,7 @@ export const statedDeviations = 0.2;
 export const statedAmount = (family: string, scale: EffectScale): number | undefined => {
   if (scale === "raw-mean-difference") return undefined;
   if (scale.startsWith("log-")) {
-    return Math.log1p((statedPercent[family] ?? statedPercentOtherwise) / 100);
+    return Math.log1p(familyRecord(family).countsFromPercent / 100);
   }
   return statedDeviations;
 };

@@ -1,3 +1,4 @@
+import { familyRecord } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { EffectScale } from "./effect.js";
 
@@ -6,8 +7,8 @@ import type { EffectScale } from "./effect.js";
  *
  * @source none: convention of this project
  */
-export const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
-  row.higherIs ?? (row.outcomeFamily === "symptoms" ? "worse" : "better");
+const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
+  row.higherIs ?? familyRecord(row.outcomeFamily).higherIs;
 
 /**
  * Whether a scale compares spread; such a scale has no direction of improvement.

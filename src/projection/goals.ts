@@ -3,25 +3,31 @@ import { CallError } from "../errors.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { doseAxes } from "../dose/dose-axes.js";
+import {
+  outcomeFamilies,
+  outcomeFamilyNames,
+  type OutcomeFamily,
+  type TestError,
+} from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 
-export const projectionGoals = [
-  "strength at the trained angle",
-  "strength elsewhere",
-  "size",
-  "tendon",
-  "rapid force",
-] as const;
-export type ProjectionGoal = (typeof projectionGoals)[number];
+export type ProjectionGoal = (typeof outcomeFamilies)[OutcomeFamily]["goals"][number]["name"];
 
-/** Outcome family of each goal. */
-export const familyOfGoal = {
-  "strength at the trained angle": "strength",
-  "strength elsewhere": "strength",
-  size: "size",
-  tendon: "tendon",
-  "rapid force": "rapid force",
-} as const satisfies Record<ProjectionGoal, NonNullable<OutcomeRow["outcomeFamily"]>>;
+type Goal = Readonly<{
+  name: ProjectionGoal;
+  family: OutcomeFamily;
+  shortNames: readonly string[];
+  testError?: TestError;
+}>;
+
+const goals: readonly Goal[] = outcomeFamilyNames.flatMap((family) =>
+  outcomeFamilies[family].goals.map((goal) => ({ ...goal, family })),
+);
+
+export const projectionGoals: readonly ProjectionGoal[] = goals.map(({ name }) => name);
+
+/** What is known of a goal: its outcome family, its short names, the error of a test of it. */
+export const goalRecord = (name: ProjectionGoal): Goal => goals.find((goal) => goal.name === name)!;
 
 /**
  * A test this close to a training angle counts as at it, degrees.
@@ -30,16 +36,6 @@ export const familyOfGoal = {
  * (Knapik 1983, both abstracts); 10° is inside both.
  */
 export const sameAngleWithinDegrees = 10;
-
-/** Short names that people type, beside the full ones. */
-const shortNames: Readonly<Record<string, ProjectionGoal>> = {
-  strength: "strength at the trained angle",
-  "trained angle": "strength at the trained angle",
-  elsewhere: "strength elsewhere",
-  "other angles": "strength elsewhere",
-  hypertrophy: "size",
-  rapid: "rapid force",
-};
 
 /**
  * The goal a text names.
@@ -51,7 +47,7 @@ const shortNames: Readonly<Record<string, ProjectionGoal>> = {
  */
 export const goalOf = (text: string): ProjectionGoal => {
   const plain = text.trim().toLowerCase().replaceAll(/[-_]/g, " ");
-  const found = projectionGoals.find((goal) => goal === plain) ?? shortNames[plain];
+  const found = goals.find(({ name, shortNames }) => name === plain || shortNames.includes(plain));
   if (found === undefined) {
     throw new CallError({
       code: "unknown-goal",
@@ -60,7 +56,7 @@ export const goalOf = (text: string): ProjectionGoal => {
       got: `"${text}"`,
     });
   }
-  return found;
+  return found.name;
 };
 
 /** Tests that move, or whose angle is not one angle: they belong to neither strength goal. */
@@ -71,8 +67,9 @@ export const testDistanceDegrees = (row: OutcomeRow): number | undefined =>
   doseAxes.angleDistanceDegrees.valueOf(row)?.value;
 
 const speaksTo = (goal: ProjectionGoal, { row }: Effect): boolean => {
-  if (row.outcomeFamily !== familyOfGoal[goal]) return false;
-  if (familyOfGoal[goal] !== "strength") return true;
+  const { family } = goalRecord(goal);
+  if (row.outcomeFamily !== family) return false;
+  if (family !== "strength") return true;
   if (movingTest.test(row.outcome)) return false;
   const distance = testDistanceDegrees(row);
   // A test at the trained angle is where the curve over angles begins, so it serves both goals.

@@ -17,7 +17,7 @@ import {
 } from "./bayesian-regression.js";
 import {
   effectsForGoal,
-  familyOfGoal,
+  goalRecord,
   sameAngleWithinDegrees,
   testDistanceDegrees,
   type ProjectionGoal,
@@ -27,7 +27,7 @@ import {
   responseComparisons,
   type IndividualResponse,
 } from "./individual-response.js";
-import { measurementErrors, type MeasurementError } from "./measurement-error.js";
+import type { TestError } from "../records/outcome-families.js";
 import { projectionDesign, type ProjectionDesign } from "./projection-design.js";
 import { priorWords, projectionPriors, type ProjectionPriors } from "./projection-priors.js";
 import { evidenceArms, type EvidenceArm } from "./support.js";
@@ -42,7 +42,7 @@ export type PrepareProjectionOptions = Readonly<{
   /** In place of what `rows` say. */
   individual?: IndividualResponse;
   /** Typical error of one measurement on the log scale, in place of the published one. */
-  measurementError?: MeasurementError;
+  measurementError?: TestError;
   /** Fewest studies on which anything is projected. */
   fewestStudies?: number;
   quadrature?: QuadratureOptions;
@@ -74,7 +74,7 @@ export type ReadyProjection = Readonly<{
   priorWords: ReturnType<typeof priorWords>;
   arms: readonly EvidenceArm[];
   individual: IndividualResponse;
-  measurement?: MeasurementError;
+  measurement?: TestError;
   /** Whether weeks differ between effects, so that the course is not the prior's alone. */
   courseIsIdentified: boolean;
   weeksStudied: Readonly<{ low: number; high: number; usual: number }>;
@@ -184,7 +184,7 @@ export const prepareProjection = (
     ),
     condensingTolerance,
   );
-  const family = familyOfGoal[goal];
+  const { family, testError } = goalRecord(goal);
   const individual =
     options.individual ??
     individualResponse(
@@ -193,8 +193,7 @@ export const prepareProjection = (
       ),
       priors.individualScale,
     );
-  const measurement =
-    options.measurementError ?? largerError(measurementErrors[goal], fromControls(individual));
+  const measurement = options.measurementError ?? largerError(testError, fromControls(individual));
   const arms = evidenceArms(used.effects);
   const distances = used.effects
     .flatMap(({ row }) => testDistanceDegrees(row) ?? [])
@@ -287,14 +286,14 @@ const curveOver = (weeks: Float64Array): ((constant: number) => Float64Array) =>
  * test can see, nor than people vary who do not train.
  */
 const largerError = (
-  published: MeasurementError | undefined,
-  controls: MeasurementError | undefined,
-): MeasurementError | undefined => {
+  published: TestError | undefined,
+  controls: TestError | undefined,
+): TestError | undefined => {
   if (published === undefined || controls === undefined) return published ?? controls;
   return controls.deviation > published.deviation ? controls : published;
 };
 
-const fromControls = ({ controlDeviation }: IndividualResponse): MeasurementError | undefined =>
+const fromControls = ({ controlDeviation }: IndividualResponse): TestError | undefined =>
   controlDeviation === undefined
     ? undefined
     : {

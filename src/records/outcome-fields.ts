@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { outcomeFamilies, outcomeFamilyNames } from "./outcome-families.js";
 import { degreeUnitWords, field, percentUnitWords, share, text } from "./codebook-field.js";
 
 /** What was measured, where, when and how. */
@@ -11,25 +12,19 @@ export const outcomeFields = {
     required: true,
     example: "peak isometric torque",
   }),
-  outcomeFamily: field(
-    z.enum(["strength", "size", "tendon", "rapid force", "endurance", "symptoms", "other"]),
-    {
-      title: "Outcome family",
-      description:
-        "Kind of outcome; outcomes of one family may be pooled and lend each other a correlation.",
-      level: "row",
-      essential: true,
-      spellings: {
-        hypertrophy: "size",
-        "muscle size": "size",
-        "rate of torque development": "rapid force",
-        "rate of force development": "rapid force",
-        pain: "symptoms",
-        symptom: "symptoms",
-      },
-      example: "strength",
-    },
-  ),
+  outcomeFamily: field(z.enum(outcomeFamilyNames), {
+    title: "Outcome family",
+    description:
+      "Kind of outcome; outcomes of one family may be pooled and lend each other a correlation.",
+    level: "row",
+    essential: true,
+    spellings: Object.fromEntries(
+      outcomeFamilyNames.flatMap((family) =>
+        outcomeFamilies[family].spellings.map((spelling) => [spelling, family]),
+      ),
+    ),
+    example: "strength",
+  }),
   method: field(text, {
     title: "Method",
     description: "Device or procedure of the measurement.",

@@ -1,3 +1,4 @@
+import { familyRecord } from "./outcome-families.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
 export type TestMode = NonNullable<OutcomeRow["testMode"]>;
@@ -11,4 +12,4 @@ export const testModeOf = (row: Pick<OutcomeRow, "testMode">): TestMode =>
  * its tendon or symptoms, where the codebook asks for a blank.
  */
 export const testModeMatters = ({ outcomeFamily }: Pick<OutcomeRow, "outcomeFamily">): boolean =>
-  outcomeFamily !== "size" && outcomeFamily !== "tendon" && outcomeFamily !== "symptoms";
+  familyRecord(outcomeFamily).hasTestMode;

@@ -1,8 +1,9 @@
-import type { Contrast, Effect, EffectSet } from "../effects/effect.js";
+import type { Contrast, EffectSet } from "../effects/effect.js";
 import type { EffectsOptions } from "../effects/effects-options.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { effectsFromRows } from "../effects/effects-from-rows.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
+import { familiesOf, familyOf } from "../records/outcome-families.js";
 import type { RecordSet } from "../records/record-set.js";
 import { pooledAnswer, type PooledAnswer } from "./pooled-answer.js";
 
@@ -50,26 +51,10 @@ export type Analysis = Readonly<{
   confidence: number;
 }>;
 
-/** Name of the family for effects whose family is not coded. */
-export const familyNotCoded = "family not coded";
-
-const familyOrder = ["strength", "size", "tendon", "rapid force", "endurance", "symptoms", "other"];
-
-const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? familyNotCoded;
-
 const hasFamily =
   (family: string) =>
   ({ effects }: EffectSet): boolean =>
-    effects.some((effect) => familyOf(effect) === family);
-
-const familiesOf = (sets: readonly EffectSet[]): readonly string[] => {
-  const families = new Set(sets.flatMap(({ effects }) => effects.map(familyOf)));
-  const place = (family: string): number => {
-    const index = familyOrder.indexOf(family);
-    return index === -1 ? familyOrder.length : index;
-  };
-  return [...families].sort((first, second) => place(first) - place(second));
-};
+    effects.some(({ row }) => familyOf(row) === family);
 
 /**
  * The main job on one file: effects on one scale for each contrast, pooled by outcome family.
@@ -93,12 +78,12 @@ export const analyse = (
     progress(`effects: ${contrastShortLabel(contrast)}`);
     return effectsFromRows(records.rows, { ...resolved.effects, contrast });
   });
-  const families = familiesOf(sets);
+  const families = familiesOf(sets.flatMap(({ effects }) => effects.map(({ row }) => row)));
   const answers = families.flatMap((family) =>
     sets.filter(hasFamily(family)).map((set): FamilyAnswer => {
       const label = `${family}, ${contrastShortLabel(set.contrast)}`;
       progress(`pooling: ${label}`);
-      const subset = effectSubset(set, (effect) => familyOf(effect) === family);
+      const subset = effectSubset(set, ({ row }) => familyOf(row) === family);
       return {
         id: `${family.replaceAll(" ", "-")}-${set.contrast}`,
         family,

@@ -1,13 +1,4 @@
-import { familyNotCoded } from "../../report/analysis.js";
+import { familyNotCoded, outcomeFamilyNames } from "../../records/outcome-families.js";
 
 /** Outcome families in the order of the report. */
-export const familyWords = [
-  "strength",
-  "size",
-  "tendon",
-  "rapid force",
-  "endurance",
-  "symptoms",
-  "other",
-  familyNotCoded,
-] as const;
+export const familyWords = [...outcomeFamilyNames, familyNotCoded] as const;

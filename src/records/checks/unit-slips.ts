@@ -1,3 +1,4 @@
+import { familyRecord } from "../outcome-families.js";
 import { noDoubts, rowIssue } from "./row-check.js";
 import type { RowCheck } from "./row-check.js";
 
@@ -13,7 +14,7 @@ export const unitSlips: RowCheck = (row) => {
   if (preMean === undefined || postMean === undefined || preMean === 0 || postMean === 0) {
     return noDoubts;
   }
-  if (row.outcomeFamily === "endurance" || row.outcomeFamily === "symptoms") return noDoubts;
+  if (familyRecord(row.outcomeFamily).canChangeManyfold) return noDoubts;
   const ratio = postMean / preMean;
   const size = Math.max(Math.abs(ratio), 1 / Math.abs(ratio));
   if (ratio < 0 || size < 7) return noDoubts;
