@@ -24,7 +24,8 @@ export { codebookPage } from "./records/codebook-page.js"; // the codebook to re
 export { parseImportMap } from "./records/import-map.js"; // a map for foreign tables
 export { importRows } from "./records/import-rows.js"; // foreign rows into the codebook
 export { prescriptionOf } from "./records/prescription-of.js"; // the prescription of a row's arm
-export { meetsRowFilter, parseRowFilter } from "./records/row-filter.js"; // rows by conditions
+export { meetsRowFilter, parseRowFilter, rowsThatMeet } from "./records/row-filter.js"; // rows by conditions
+export { checkedColumn, rowValue } from "./records/row-value.js"; // a row's value in any column, the file's own too
 export type { OutcomeRow } from "./records/outcome-row.js";
 export type { FieldCompleteness, RecordSet, RowFate } from "./records/record-set.js";
 export type { ImportMap } from "./records/import-map.js";

@@ -8,8 +8,7 @@ import { CallError, DataError } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { readRecords } from "../records/read-records.js";
 import type { RecordSet } from "../records/record-set.js";
-import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
-import { rowValue } from "../records/row-value.js";
+import { rowsThatMeet } from "../records/row-filter.js";
 
 /** Which bytes an answer rests on, by name and fingerprint. */
 export type EvidenceSource = Readonly<{
@@ -127,8 +126,7 @@ export const chosenRows = (
 ): readonly OutcomeRow[] => {
   const rows = usableRows(evidence);
   if (where === undefined) return rows;
-  const conditions = parseRowFilter(where);
-  const kept = rows.filter((row) => meetsRowFilter(conditions, (column) => rowValue(row, column)));
+  const kept = rowsThatMeet(rows, where);
   if (kept.length === 0) throw noRows(where);
   return kept;
 };

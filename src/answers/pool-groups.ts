@@ -3,13 +3,13 @@ import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { CallError, DataError, type Note } from "../errors.js";
 import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
-import { rowValue } from "../records/row-value.js";
+import { checkedColumn, rowValue } from "../records/row-value.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { readyEffects, type ReadyEffects } from "../synthesis/ready-effects.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
 import type { AverageInput, AverageOptions } from "./average.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
-import { effectsOf, noRows, type Evidence } from "./evidence.js";
+import { effectsOf, noRows, usableRows, type Evidence } from "./evidence.js";
 import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
 
 /** Effects averaged together. */
@@ -62,6 +62,9 @@ const levelsOf = <Item>(
 const codebookGroups = (evidence: Evidence, options: PoolGroupOptions): PoolGroups => {
   const set = effectsOf(evidence, effectsOptionsOf(options));
   const columns = [...new Set(options.moderators.flat())];
+  for (const column of [...columns, ...(options.by === undefined ? [] : [options.by])]) {
+    checkedColumn(column, usableRows(evidence));
+  }
   const input = (effects: EffectSet) => {
     const inputs = effectInputs(effects, {
       moderators: Object.fromEntries(

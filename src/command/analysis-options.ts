@@ -3,8 +3,7 @@ import { CallError } from "../errors.js";
 import { contrasts, effectScales, type Contrast, type EffectScale } from "../effects/effect.js";
 import { effectsDefaults, type EffectsOptions } from "../effects/effects-options.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import { fieldOfColumn } from "../records/codebook.js";
-import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
+import { rowsThatMeet } from "../records/row-filter.js";
 
 /** Options that say which rows are used and on which scale. */
 export type AnalysisCommandOptions = Readonly<{
@@ -49,20 +48,6 @@ export const withAnalysisOptions = (command: Command): Command =>
     )
     .option("--where <conditions>", "use only these rows, e.g. outcome_family=strength, weeks>=8");
 
-/** A row's value in a codebook column, for filters, groups and moderators. */
-export const rowValue = (row: OutcomeRow, column: string): string | number | undefined => {
-  const name = fieldOfColumn(column);
-  if (name === undefined)
-    throw new CallError({
-      code: "unknown-column",
-      where: "a column of the codebook",
-      needs: "one of the columns that holdbook codebook lists",
-      got: `"${column}"`,
-    });
-  const value = row[name];
-  return Array.isArray(value) ? value.join(" / ") : (value as string | number | undefined);
-};
-
 /** The refusal when conditions leave nothing. */
 export const noRows = (where: string): CallError =>
   new CallError({
@@ -78,8 +63,7 @@ export const chosenRows = (
   where: string | undefined,
 ): readonly OutcomeRow[] => {
   if (where === undefined) return rows;
-  const conditions = parseRowFilter(where);
-  const kept = rows.filter((row) => meetsRowFilter(conditions, (column) => rowValue(row, column)));
+  const kept = rowsThatMeet(rows, where);
   if (kept.length === 0) throw noRows(where);
   return kept;
 };

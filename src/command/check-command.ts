@@ -53,7 +53,7 @@ export const checkCommand: CommandRegistration = (program, terminal, finish) => 
         );
       if (records.unknownColumns.length > 0)
         parts.push(
-          `Columns the codebook does not know (kept, not read): ${records.unknownColumns.join(", ")}`,
+          `Columns the codebook does not know (kept as your own: filter and group by them): ${records.unknownColumns.join(", ")}`,
         );
       if (records.notes.length > 0)
         parts.push(records.notes.map(({ message }) => `Note: ${message}`).join("\n"));

@@ -10,7 +10,8 @@ export type HeaderColumns = Readonly<{
   found: readonly Readonly<{ name: FieldName; index: number; title: string }>[];
   /** Further columns that name a field already found. */
   repeated: readonly Readonly<{ name: FieldName; index: number; title: string }>[];
-  unknown: readonly string[];
+  /** Columns the codebook does not know, with the key their cells are kept under. */
+  unknown: readonly Readonly<{ key: string; index: number; title: string }>[];
   issues: readonly Issue[];
 }>;
 
@@ -30,7 +31,7 @@ const columns = fieldNames.map(columnOf);
 /**
  * The codebook's fields in a header, whatever the order, case, and joining of words.
  *
- * Unknown columns are listed, with the nearest column of the codebook when one is near; a column that
+ * Unknown columns are kept, with the nearest column of the codebook when one is near; a column that
  * names a field for the second time and a missing required column are errors.
  *
  * @param header column names as the file has them
@@ -38,12 +39,15 @@ const columns = fieldNames.map(columnOf);
 export const headerColumns = (header: readonly string[]): HeaderColumns => {
   const found = new Map<FieldName, Readonly<{ name: FieldName; index: number; title: string }>>();
   const repeated: { name: FieldName; index: number; title: string }[] = [];
-  const unknown: string[] = [];
+  const unknown: { key: string; index: number; title: string }[] = [];
   const issues: Issue[] = [];
   header.forEach((title, index) => {
     const name = fieldOfColumn(columnSpelling(title));
     if (name === undefined) {
-      unknown.push(title === "" ? `column ${index + 1}` : title);
+      const spelt = columnSpelling(title);
+      const taken = spelt === "" || unknown.some(({ key }) => key === spelt);
+      const key = taken ? `column_${index + 1}` : spelt;
+      unknown.push({ key, index, title: title === "" ? `column ${index + 1}` : title });
     } else if (found.has(name)) {
       repeated.push({ name, index, title });
       issues.push({
@@ -56,12 +60,12 @@ export const headerColumns = (header: readonly string[]): HeaderColumns => {
     }
   });
   const free = columns.filter((_, i) => !found.has(fieldNames[i] as FieldName));
-  for (const title of unknown) {
+  for (const { title } of unknown) {
     const near = nearestWord(columnSpelling(title), free);
     if (near === undefined) continue;
     issues.push({
       ...headerIssue("unknown-column", "warning", title),
-      message: "the codebook does not know the column, so it is not read",
+      message: "the codebook does not know the column, so it is kept as one of your own",
       mend: `did you mean ${near}? rename it if so`,
     });
   }

@@ -155,7 +155,7 @@ export const importMapProblems = (
     }
   });
 
-const topKeys = ["title", "source", "licence", "setAside", "columns", "arms"];
+const topKeys = ["title", "source", "licence", "setAside", "columns", "more", "arms"];
 const ruleKeys = [
   ...new Set([
     ...Object.keys(forms.rule),

@@ -2,6 +2,7 @@ import * as z from "zod";
 import { DataError } from "../errors.js";
 import type { Issue } from "../errors.js";
 import { fieldOfColumn } from "./codebook.js";
+import { columnSpelling } from "./header-columns.js";
 import { importMapProblems } from "./import-map-problems.js";
 import { nearestWord } from "./nearest-word.js";
 import { columnOf, fieldNames } from "./codebook.js";
@@ -78,6 +79,8 @@ export const importMapSchema = z.strictObject({
   setAside: z.array(z.strictObject({ when: condition, reason: z.string() })).optional(),
   /** Codebook column → where its value comes from. */
   columns: rules,
+  /** Columns of one's own, beyond the codebook's: name → where its value comes from. */
+  more: rules.optional(),
   /**
    * A source row that holds several arms side by side becomes one row for each entry: `prefix` replaces
    * `*` in column names, `columns` adds to the map's own or takes their place, `when` leaves the arm out.
@@ -100,7 +103,7 @@ export type ImportMap = z.infer<typeof importMapSchema>;
  * An import map from parsed JSON.
  *
  * @throws {DataError} with one issue for every place that is not as the schema says, and for every target
- *   column that the codebook does not know
+ *   column under `columns` that the codebook does not know, or under `more` that it knows
  */
 export const parseImportMap = (json: unknown): ImportMap => {
   const parsed = importMapSchema.safeParse(json);
@@ -120,9 +123,24 @@ export const parseImportMap = (json: unknown): ImportMap => {
           "unknown-column",
           column,
           "the codebook has no such column",
-          near === undefined ? "choose one from the template" : `did you mean ${near}?`,
+          `${near === undefined ? "choose one from the template" : `did you mean ${near}?`} A column of your own goes under more`,
         );
       }),
+    );
+  }
+  const owned = Object.keys(map.more ?? {}).filter(
+    (column) => fieldOfColumn(columnSpelling(column)) !== undefined,
+  );
+  if (owned.length > 0) {
+    throw new DataError(
+      owned.map((column) =>
+        mapIssue(
+          "codebook-column",
+          column,
+          "the codebook has this column, and more is for others",
+          "move it to columns",
+        ),
+      ),
     );
   }
   return map;

@@ -38,13 +38,14 @@ type Arm = Readonly<{
  * @param map from `parseImportMap`
  */
 export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
-  const header = fieldNames
+  const coded = fieldNames
     .map(columnOf)
     .filter((column) =>
       [map.columns, ...(map.arms ?? []).map(({ columns }) => columns ?? {})].some(
         (columns) => columns[column] !== undefined,
       ),
     );
+  const header = [...coded, ...Object.keys(map.more ?? {})];
   const arms = armsOf(map, header);
   const placeOf = new Map(table.header.map((name, place) => [cleanCell(name), place]));
   const named = namedColumns(map, arms);
@@ -97,7 +98,11 @@ export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
 
 const armsOf = (map: ImportMap, header: readonly string[]): readonly Arm[] =>
   (map.arms ?? [{}]).map(({ prefix, when, columns }) => {
-    const merged: Readonly<Record<string, ImportRule>> = { ...map.columns, ...columns };
+    const merged: Readonly<Record<string, ImportRule>> = {
+      ...map.columns,
+      ...map.more,
+      ...columns,
+    };
     return {
       prefix: prefix ?? "",
       when,

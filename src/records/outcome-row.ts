@@ -11,4 +11,9 @@ export type OutcomeRow = CodedFields &
     line: number;
     /** Codebook columns marked "not reported" on this row. */
     notReported: readonly string[];
+    /**
+     * Filled cells of columns that the codebook does not know, by the column's name in the codebook's spelling
+     * ("Coder mood" is coder_mood). A column holds numbers where every filled cell of the file is one, else text.
+     */
+    more?: Readonly<Record<string, string | number>>;
   }>;

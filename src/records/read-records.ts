@@ -1,12 +1,14 @@
 import type { CsvTable } from "../csv/csv-table.js";
 import type { Issue } from "../errors.js";
+import { cleanCell } from "./clean-cell.js";
 import { sameRowTwice } from "./checks/same-row-twice.js";
 import { columnOf, fieldNames, fieldOf } from "./codebook.js";
 import { cellKindOf } from "./column-reader.js";
 import type { HeaderColumns } from "./header-columns.js";
 import { headerColumns } from "./header-columns.js";
 import type { DecimalMarks } from "./number-text.js";
-import { decimalMarksOf } from "./number-text.js";
+import { decimalMarksOf, numberText } from "./number-text.js";
+import { saysNotReported } from "./not-reported.js";
 import type { OutcomeRow } from "./outcome-row.js";
 import { completenessOf, readingNotes } from "./reading-notes.js";
 import type { RecordSet, RowFate } from "./record-set.js";
@@ -29,7 +31,8 @@ export type ReadRecordsOptions = Readonly<{
  * numbers contradict each other. It is *set aside* when it repeats an earlier row or prints no change to
  * analyse. A cell of any other column that cannot be read is set aside and the row *used with a warning*,
  * as is a row without spread, interval or test statistic, which cannot be weighted. A blank `statistic`
- * is filled from the columns that are filled, and a note counts these.
+ * is filled from the columns that are filled, and a note counts these. Columns that the codebook does not know
+ * are kept with their rows.
  *
  * @param table from `readTable`
  * @returns rows in file order; `fates` has one entry for each row of the file
@@ -37,7 +40,7 @@ export type ReadRecordsOptions = Readonly<{
 export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): RecordSet => {
   const header = headerColumns(table.header);
   const marks = marksOf(table, header, options);
-  const reader = rowReader(header, marks);
+  const reader = rowReader(header, marks, numberColumns(table, header, marks));
   const badLines = new Map<number, string>();
   for (const issue of table.issues) {
     if (issue.severity === "error" && issue.line > 0 && !badLines.has(issue.line)) {
@@ -79,7 +82,10 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
   }
   const repeats = sameRowTwice(read);
   for (const [line, first] of repeats) {
-    verdicts.set(line, { fate: "set aside", reasons: [`repeats line ${first} in every cell`] });
+    verdicts.set(line, {
+      fate: "set aside",
+      reasons: [`repeats line ${first} in every column of the codebook`],
+    });
   }
   const distinct = repeats.size === 0 ? read : read.filter((row) => !repeats.has(row.line));
   const checks = checkRows(distinct);
@@ -105,7 +111,7 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
     fates,
     issues: inFileOrder(issues),
     notes: [...table.notes, ...readingNotes(reader, counts, marks), ...checks.notes],
-    unknownColumns: header.unknown,
+    unknownColumns: header.unknown.map(({ title }) => title),
     completeness: completenessOf(reader, table.rows.length),
     usable: rows.length > 0 && !issues.some(({ severity }) => severity === "error"),
     rowsInFile: table.rows.length,
@@ -126,6 +132,22 @@ const marksOf = (
     .map(({ index }) => index);
   return decimalMarksOf(table.rows, indices);
 };
+
+/** Places of the columns of one's own in which every filled cell is a number. */
+const numberColumns = (
+  table: CsvTable,
+  header: HeaderColumns,
+  marks: DecimalMarks,
+): ReadonlySet<number> =>
+  new Set(
+    header.unknown.flatMap(({ index }) => {
+      const isNumber = table.rows.every(({ cells }) => {
+        const cell = cleanCell(cells[index] ?? "");
+        return cell === "" || saysNotReported(cell) || numberText(cell, marks).kind === "number";
+      });
+      return isNumber ? [index] : [];
+    }),
+  );
 
 const missingReason = (header: HeaderColumns): string | undefined => {
   const found = new Set(header.found.map(({ name }) => name));

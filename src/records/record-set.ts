@@ -31,7 +31,7 @@ export type RecordSet = Readonly<{
   fates: readonly RowFate[];
   issues: readonly Issue[];
   notes: readonly Note[];
-  /** Columns the codebook does not know, as the header names them; they are kept in the file, not read. */
+  /** Columns the codebook does not know, as the header names them; rows keep their cells in `more`. */
   unknownColumns: readonly string[];
   completeness: readonly FieldCompleteness[];
   /** No error anywhere, and at least one row used. */

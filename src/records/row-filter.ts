@@ -1,4 +1,6 @@
 import { CallError } from "../errors.js";
+import type { OutcomeRow } from "./outcome-row.js";
+import { checkedColumn, rowValue } from "./row-value.js";
 
 /** One condition on a column: `muscle_length = long`, `weeks >= 8`. */
 export type RowCondition = Readonly<{
@@ -73,3 +75,15 @@ export const meetsRowFilter = (
   conditions: readonly RowCondition[],
   valueOf: (column: string) => string | number | undefined,
 ): boolean => conditions.every((condition) => meetsOne(condition, valueOf(condition.column)));
+
+/**
+ * The rows that meet every condition.
+ *
+ * @param text  conditions as people type them, on columns of the codebook or of the file's own
+ * @throws {CallError} "unreadable-condition", "unknown-column" with the nearest there is, "not-a-number"
+ */
+export const rowsThatMeet = (rows: readonly OutcomeRow[], text: string): readonly OutcomeRow[] => {
+  const conditions = parseRowFilter(text);
+  for (const { column } of conditions) checkedColumn(column, rows);
+  return rows.filter((row) => meetsRowFilter(conditions, (column) => rowValue(row, column)));
+};

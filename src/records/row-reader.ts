@@ -1,4 +1,5 @@
 import type { Issue } from "../errors.js";
+import { cleanCell } from "./clean-cell.js";
 import type { CellProblem, CellReading } from "./cell-reading.js";
 import type { FieldName } from "./codebook.js";
 import { columnOf, fieldOf, fieldOfColumn } from "./codebook.js";
@@ -6,7 +7,9 @@ import type { CodebookField } from "./codebook-field.js";
 import type { ColumnReader } from "./column-reader.js";
 import { columnReader } from "./column-reader.js";
 import type { HeaderColumns } from "./header-columns.js";
+import { saysNotReported } from "./not-reported.js";
 import type { DecimalMarks } from "./number-text.js";
+import { numberText } from "./number-text.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
 /** A row's cells as far as they could be read. */
@@ -46,9 +49,15 @@ const none: readonly never[] = [];
 
 /**
  * Reader of rows under one header. Column readers are compiled once; a row without problems allocates
- * nothing but itself.
+ * nothing but itself and the cells of columns that the codebook does not know.
+ *
+ * @param numbers  places of such columns that hold numbers
  */
-export const rowReader = (header: HeaderColumns, marks: DecimalMarks): RowReader => {
+export const rowReader = (
+  header: HeaderColumns,
+  marks: DecimalMarks,
+  numbers: ReadonlySet<number>,
+): RowReader => {
   const columns = header.found.map(({ name, index, title }): Column => {
     const field: CodebookField = fieldOf(name);
     return {
@@ -104,6 +113,8 @@ export const rowReader = (header: HeaderColumns, marks: DecimalMarks): RowReader
       values[i] = value;
       if ((value !== undefined) !== aboveFilled[i]) sameFilled = false;
     }
+    const more = keptCells(header.unknown, cells, marks, numbers);
+    if ((more !== undefined) !== (above?.more !== undefined)) sameFilled = false;
     // Copying the row above keeps rows of equal shape small and quick to make; every field is set again.
     const row: Record<string, unknown> =
       sameFilled && !ranges ? { ...above } : { line: 0, notReported: none };
@@ -113,6 +124,7 @@ export const rowReader = (header: HeaderColumns, marks: DecimalMarks): RowReader
       const value = values[i];
       if (value !== undefined) row[(columns[i] as Column).name] = value;
     }
+    if (more !== undefined) row.more = more;
     if (ranges) fillHighEnds(row, columns, values);
     above = ranges ? undefined : row;
     if (!sameFilled) aboveFilled = values.map((value) => value !== undefined);
@@ -126,6 +138,23 @@ export const rowReader = (header: HeaderColumns, marks: DecimalMarks): RowReader
     return { row: row as OutcomeRow, refusing, problems: problems ?? none };
   };
   return { read, columns };
+};
+
+/** Filled cells of the columns that the codebook does not know; undefined when there is none. */
+const keptCells = (
+  unknown: HeaderColumns["unknown"],
+  cells: readonly string[],
+  marks: DecimalMarks,
+  numbers: ReadonlySet<number>,
+): OutcomeRow["more"] => {
+  let more: Record<string, string | number> | undefined;
+  for (const { key, index } of unknown) {
+    const cell = cleanCell(cells[index] ?? "");
+    if (cell === "" || saysNotReported(cell)) continue;
+    const number = numbers.has(index) ? numberText(cell, marks) : undefined;
+    (more ??= {})[key] = number?.kind === "number" ? number.value : cell;
+  }
+  return more;
 };
 
 const countRemark = (column: Column, remark: string): void => {

@@ -1,17 +1,45 @@
 import { CallError } from "../errors.js";
-import { fieldOfColumn } from "./codebook.js";
+import { columnOf, fieldNames, fieldOfColumn } from "./codebook.js";
+import { columnSpelling } from "./header-columns.js";
+import { nearestWord } from "./nearest-word.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
-/** A row's value in a codebook column, for filters, groups and moderators. */
+/**
+ * A row's value in any column, of the codebook or of the file's own: for filters, groups and moderators.
+ *
+ * A list (training angles) is its text, "30 / 60". A column of the file's own is a number where every filled cell of
+ * it is one, else text.
+ *
+ * @param column  its name, whatever the case and the joining of words
+ * @returns undefined where the cell is blank, says "not reported", or the file has no such column; ask
+ *   `checkedColumn` first
+ */
 export const rowValue = (row: OutcomeRow, column: string): string | number | undefined => {
-  const name = fieldOfColumn(column);
-  if (name === undefined)
-    throw new CallError({
-      code: "unknown-column",
-      where: "a column of the codebook",
-      needs: "one of the columns that holdbook codebook lists",
-      got: `"${column}"`,
-    });
+  const key = columnSpelling(column);
+  const name = fieldOfColumn(key);
+  if (name === undefined) {
+    return row.more !== undefined && Object.hasOwn(row.more, key) ? row.more[key] : undefined;
+  }
   const value = row[name];
-  return Array.isArray(value) ? value.join(" / ") : (value as string | number | undefined);
+  return typeof value === "object" ? value.join(" / ") : value;
+};
+
+/**
+ * The column itself, when the codebook has it or a row fills it.
+ *
+ * @throws {CallError} "unknown-column" with the nearest column there is
+ */
+export const checkedColumn = (column: string, rows: readonly OutcomeRow[]): string => {
+  const key = columnSpelling(column);
+  if (fieldOfColumn(key) !== undefined) return column;
+  const own = new Set(rows.flatMap(({ more }) => Object.keys(more ?? {})));
+  if (own.has(key)) return column;
+  const near = nearestWord(key, [...own, ...fieldNames.map(columnOf)]);
+  throw new CallError({
+    code: "unknown-column",
+    where: "a column",
+    needs: "a name that holdbook codebook lists, or a filled column of the file",
+    got: `"${column}"`,
+    ...(near === undefined ? {} : { try: `did you mean ${near}?` }),
+  });
 };

@@ -161,7 +161,7 @@ export const reportHtml = (
       ? []
       : [
           paragraph(
-            `Columns the codebook does not know, kept and not read: ${records.unknownColumns.join(", ")}.`,
+            `Columns the codebook does not know, kept as the file's own: ${records.unknownColumns.join(", ")}.`,
           ),
         ]),
     folded("How completely each field is coded", wide(completenessTable(records.completeness))),

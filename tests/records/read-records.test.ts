@@ -179,7 +179,7 @@ describe("readRecords: fates", () => {
       "set aside",
       "set aside",
     ]);
-    expect(records.fates[3]?.reason).toBe("repeats line 2 in every cell");
+    expect(records.fates[3]?.reason).toBe("repeats line 2 in every column of the codebook");
     expect(records.rows).toHaveLength(1);
     const blank = readRecords(readTable("study,arm,outcome\n,,\n"));
     expect(blank.fates).toEqual([{ line: 2, fate: "set aside", reason: "the row is blank" }]);

@@ -44,7 +44,7 @@ const AboutFile = ({ check }: Readonly<{ check: FileCheck }>) => (
     {check.unknownColumns.length === 0 ? null : (
       <>
         <dt>Columns not in the codebook</dt>
-        <dd class="long-text">{check.unknownColumns.join(", ")} (kept, not read)</dd>
+        <dd class="long-text">{check.unknownColumns.join(", ")} (kept as your own)</dd>
       </>
     )}
     {check.notes.length === 0 ? null : (
