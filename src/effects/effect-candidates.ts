@@ -1,5 +1,6 @@
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
+import type { PeopleOf } from "./people-of-rows.js";
 import {
   bestMatch,
   comparatorNames,
@@ -40,8 +41,8 @@ const unwanted = (row: OutcomeRow, options: ResolvedEffectsOptions): string | un
 
 const notTreated = (row: OutcomeRow, options: ResolvedEffectsOptions): string | undefined => {
   const kind = row.armKind ?? (row.comparatorOf === undefined ? "isometric" : "no exercise");
-  if (kind === "no exercise" && options.contrast === "against-control") {
-    return "no usable row of a training arm in the study matches this control in outcome, angle, site, side and week";
+  if (kind === "no exercise" && options.contrast.startsWith("against")) {
+    return `no usable row of a training arm in the study has this ${options.contrast === "against-control" ? "control" : "limb"} beside it in the same outcome, angle, site, side and week`;
   }
   if (!options.armKinds.includes(kind)) {
     return `arm kind "${kind}" is not among those whose effect was asked for (${options.armKinds.join(", ")})`;
@@ -57,12 +58,14 @@ const notTreated = (row: OutcomeRow, options: ResolvedEffectsOptions): string | 
  * The rows that may give an effect under the contrast asked for, each with its comparator's row.
  *
  * @param rows  all rows of the file
+ * @param peopleOf  who stands behind each row
  * @param options  resolved options
  * @returns candidates in the order of the rows, and why the others are none
  * @source none: convention of this project
  */
 export const effectCandidates = (
   rows: readonly OutcomeRow[],
+  peopleOf: PeopleOf,
   options: ResolvedEffectsOptions,
 ): Candidates => {
   const candidates: Candidate[] = [];
@@ -91,11 +94,15 @@ export const effectCandidates = (
       continue;
     }
     const others = sameTest.get(keyOf(row)) ?? [];
+    const isOtherLimb = (other: OutcomeRow): boolean =>
+      row.design !== "crossover" && peopleOf(other) === peopleOf(row);
     const found =
-      options.contrast === "against-control"
-        ? againstControl(row, others)
-        : betweenArms(row, others, options.armPairs);
-    if (found.length === 0) reasons.set(row, noComparator(options.contrast, row, others));
+      options.contrast === "between-arms"
+        ? betweenArms(row, others, options.armPairs)
+        : against(row, others, options.contrast, isOtherLimb);
+    if (found.length === 0) {
+      reasons.set(row, noComparator(options.contrast, row, others, isOtherLimb));
+    }
     candidates.push(...found);
   }
   return { candidates, reasons };
@@ -105,10 +112,16 @@ const noComparator = (
   contrast: ResolvedEffectsOptions["contrast"],
   row: OutcomeRow,
   others: readonly OutcomeRow[],
+  isOtherLimb: (other: OutcomeRow) => boolean,
 ): string => {
   const test = "the same outcome, angle, site, side and week";
+  if (contrast === "against-other-limb") {
+    return `no untrained limb of the same people was measured in ${test}`;
+  }
   if (contrast === "against-control") {
-    return `no no-exercise arm of the study was measured in ${test}`;
+    return against(row, others, "against-other-limb", isOtherLimb).length > 0
+      ? "its comparator is the other limb of the same people, which may gain too; its effect belongs to the contrast against the person's other limb"
+      : `no no-exercise arm of other people in the study was measured in ${test}`;
   }
   const reference = others.some((other) => isTraining(other) && other.arm !== row.arm);
   return reference
@@ -116,22 +129,38 @@ const noComparator = (
     : `no other training arm of the study was measured in ${test}`;
 };
 
-const againstControl = (row: OutcomeRow, others: readonly OutcomeRow[]): readonly Candidate[] => {
+/** The row against people, or the other limb of the same people, who did not train. */
+const against = (
+  row: OutcomeRow,
+  others: readonly OutcomeRow[],
+  contrast: "against-control" | "against-other-limb",
+  isOtherLimb: (other: OutcomeRow) => boolean,
+): readonly Candidate[] => {
+  const limbs = contrast === "against-other-limb";
+  const serves = (other: OutcomeRow): boolean =>
+    isControlFor(other, row) || (limbs && isOtherSide(other, row));
   const named = (other: OutcomeRow): number =>
     comparatorNames(other).includes(sameWords(row.arm)) ? 0 : 1;
+  const { testSide: _side, ...eitherSide } = row;
   const best = bestMatch(
-    row,
-    others.filter((other) => isControlFor(other, row)),
+    limbs ? eitherSide : row,
+    others.filter((other) => serves(other) && isOtherLimb(other) === limbs),
     (first, second) => named(first) - named(second),
   );
   if (best !== undefined) {
     return [{ treated: row, comparator: best.row, otherComparators: best.otherArms }];
   }
-  // A printed difference needs no comparator row of its own when it is already an effect.
-  return row.statisticOf === "difference from comparator"
+  // A printed difference needs no comparator row of its own when it is already an effect; whom it compares with is
+  // then told by the design.
+  const comparesLimbs = isOtherLimb({ ...row, arm: "", armKind: "no exercise" });
+  return row.statisticOf === "difference from comparator" && comparesLimbs === limbs
     ? [{ treated: row, otherComparators: [] }]
     : [];
 };
+
+/** Whether a row is the same arm's untrained side, beside the trained one. */
+const isOtherSide = (other: OutcomeRow, row: OutcomeRow): boolean =>
+  other.arm === row.arm && other.testSide === "untrained" && row.testSide !== "untrained";
 
 const betweenArms = (
   row: OutcomeRow,

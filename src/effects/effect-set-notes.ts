@@ -22,6 +22,13 @@ export const effectSetNotes = (
       message: `on ${untold.length} of ${effects.length} effects the test mode is not coded; it counts as isometric`,
     });
   }
+  if (options.contrast === "against-other-limb" && effects.length > 0) {
+    notes.push({
+      code: "other-limb-gains",
+      message:
+        "the other limb of the same people may gain too, so these effects are rather smaller than those against people who did not train",
+    });
+  }
   if (isSpreadScale(options.scale)) {
     notes.push({
       code: "no-direction",

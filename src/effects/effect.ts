@@ -13,8 +13,16 @@ export const effectScales = [
 ] as const;
 export type EffectScale = (typeof effectScales)[number];
 
-/** What is compared: an arm with itself before, with a no-exercise control, or with another arm. */
-export const contrasts = ["change-within-arm", "against-control", "between-arms"] as const;
+/**
+ * What is compared: an arm with itself before, with other people who did not train, with the other limb of the same
+ * people, or with another training arm. Two contrasts are never pooled together.
+ */
+export const contrasts = [
+  "change-within-arm",
+  "against-control",
+  "against-other-limb",
+  "between-arms",
+] as const;
 export type Contrast = (typeof contrasts)[number];
 
 /** Where a pre–post correlation came from, in falling order of trust. */

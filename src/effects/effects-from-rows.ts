@@ -76,7 +76,7 @@ export const effectsFromRows = (
     correlationOf: correlationResolver(read, resolved),
   };
   const peopleOf = peopleOfRows(rows);
-  const { candidates, reasons } = effectCandidates(rows, resolved);
+  const { candidates, reasons } = effectCandidates(rows, peopleOf, resolved);
   const made: Made[] = [];
   const refusals = new Map<OutcomeRow, string>(reasons);
   for (const candidate of candidates) {
@@ -156,7 +156,7 @@ const unchecked = (
     return { candidate, relation, estimate, variance, route, notes, loadings, correlations };
   }
   const contrast = isDifference
-    ? printedDifference(treated, comparator, context)
+    ? printedDifference(treated, comparator, relation, context)
     : fromBothArms(candidate, relation, readings, context);
   if (isRefusal(contrast)) return contrast;
   const { treatedLoading, comparatorLoading, ...rest } = contrast;

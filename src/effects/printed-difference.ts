@@ -1,11 +1,12 @@
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ChangeContext } from "./arm-change.js";
-import type { ArmContrast } from "./arm-relation.js";
+import type { ArmContrast, ArmRelation } from "./arm-relation.js";
+import { relationCorrelation } from "./arm-relation.js";
 import type { ScaledEstimate } from "./arm-summary.js";
 import { pooledDeviation } from "./arm-summary.js";
 import { prePostControlFromParts } from "./pre-post-control.js";
 import { printedDeviation } from "./read-means.js";
-import type { PrintedDifference } from "./read-difference.js";
+import type { PeopleOfDifference, PrintedDifference } from "./read-difference.js";
 import { readDifference } from "./read-difference.js";
 import { readyEffect } from "./ready-effect.js";
 import type { Refusal } from "./refusal.js";
@@ -15,6 +16,7 @@ import {
   correctedStandardisedDifference,
   standardisedDifferenceFromT,
 } from "./standardised-mean-difference.js";
+import { withinPersonFromParts } from "./within-person-contrast.js";
 
 /**
  * The effect of a row whose numbers are already a difference from its comparator.
@@ -25,6 +27,7 @@ import {
  *
  * @param treated  the row with the printed difference
  * @param comparator  the matching row of the other arm, for its people and baseline deviation
+ * @param relation  whether the arms share people
  * @param context  resolved options
  * @returns estimate, variance and story, or why this scale cannot be reached
  * @source Cochrane Handbook for Systematic Reviews of Interventions, chapter 6 and section 10.5.2
@@ -32,6 +35,7 @@ import {
 export const printedDifference = (
   treated: OutcomeRow,
   comparator: OutcomeRow | undefined,
+  relation: ArmRelation,
   context: ChangeContext,
 ): ArmContrast | Refusal => {
   const { scale } = context.options;
@@ -51,16 +55,29 @@ export const printedDifference = (
         "its numbers are a difference from a comparator, and no comparator row says how many people that was",
     };
   }
-  const printed = readDifference(treated, first, second);
+  const people = { first, second, same: relation !== "different people" };
+  const printed = readDifference(treated, people);
   if (isRefusal(printed)) return printed;
-  const scaled = onScale(printed, { treated, comparator, first, second, context });
+  const scaled = onScale(printed, { treated, comparator, people, relation, context });
   if (isRefusal(scaled)) return scaled;
-  return story(scaled, {
-    first,
-    second,
-    route: `difference from the comparator as printed; ${printed.words}`,
-  });
+  const route = `difference from the comparator as printed; ${printed.words}`;
+  return {
+    ...story(scaled, { first, second, route }),
+    ...(people.same &&
+      scale !== "raw-mean-difference" && {
+        betweenLimbs: relationCorrelation(relation, context.options),
+      }),
+  };
 };
+
+/** The two rows of a printed difference, with who stands behind them. */
+type DifferenceArms = Readonly<{
+  treated: OutcomeRow;
+  comparator: OutcomeRow | undefined;
+  people: PeopleOfDifference;
+  relation: ArmRelation;
+  context: ChangeContext;
+}>;
 
 const story = (
   scaled: ScaledEstimate,
@@ -79,17 +96,8 @@ const story = (
   };
 };
 
-const onScale = (
-  printed: PrintedDifference,
-  arms: Readonly<{
-    treated: OutcomeRow;
-    comparator: OutcomeRow | undefined;
-    first: number;
-    second: number;
-    context: ChangeContext;
-  }>,
-): ScaledEstimate | Refusal => {
-  const { first, second } = arms;
+const onScale = (printed: PrintedDifference, arms: DifferenceArms): ScaledEstimate | Refusal => {
+  const { first, second, same } = arms.people;
   const { scale, standardisedVarianceForm, smallSampleFactor } = arms.context.options;
   const { difference, standardError, t } = printed;
   if (scale === "raw-mean-difference") {
@@ -105,6 +113,21 @@ const onScale = (
   if (scale === "standardised-mean-change-change-deviation") {
     if (t === undefined)
       return { refused: "the difference has no test or spread to standardise by" };
+    if (same) {
+      // In units of one limb's deviation of changes, the deviation of the people's differences is √(2(1−ρ)).
+      const changes = relationCorrelation(arms.relation, arms.context.options);
+      const participants = Math.min(first, second);
+      const scaled = withinPersonFromParts(
+        {
+          meanDifference: t * Math.sqrt((2 * (1 - changes)) / participants),
+          differenceVariance: 2 * (1 - changes),
+          baselineDeviation: 1,
+          participants,
+        },
+        { changes, baselines: changes },
+      );
+      return { ...scaled, scale };
+    }
     const uncorrected = standardisedDifferenceFromT({ t, treated: first, control: second });
     const corrected = correctedStandardisedDifference(
       { uncorrected, treated: first, control: second },
@@ -123,14 +146,9 @@ const onScale = (
 
 const inBaselineDeviations = (
   { difference, standardError }: PrintedDifference,
-  arms: Readonly<{
-    treated: OutcomeRow;
-    comparator: OutcomeRow | undefined;
-    first: number;
-    second: number;
-  }>,
+  { treated, comparator, people, relation, context }: DifferenceArms,
 ): ScaledEstimate | Refusal => {
-  const { treated, comparator, first, second } = arms;
+  const { first, second, same } = people;
   const ownBaseline = printedDeviation(treated, treated.preSpread, first);
   const otherBaseline =
     comparator === undefined
@@ -149,10 +167,23 @@ const inBaselineDeviations = (
     { deviation: otherBaseline, participants: second },
   );
   if (!(deviation > 0)) return { refused: "the deviation to standardise by is 0 in both arms" };
-  return prePostControlFromParts({
-    meanDifference: difference,
-    baselineDeviation: deviation,
-    numeratorVariance: (standardError / deviation) ** 2,
-    participants: first + second,
-  });
+  const parts = { meanDifference: difference, baselineDeviation: deviation };
+  if (same) {
+    const participants = Math.min(first, second);
+    return withinPersonFromParts(
+      { ...parts, differenceVariance: standardError ** 2 * participants, participants },
+      {
+        changes: relationCorrelation(relation, context.options),
+        baselines: context.options.limbsBaselineCorrelation,
+      },
+    );
+  }
+  return prePostControlFromParts(
+    {
+      ...parts,
+      numeratorVariance: (standardError / deviation) ** 2,
+      participants: first + second,
+    },
+    { smallSample: context.options.smallSampleFactor },
+  );
 };

@@ -7,27 +7,39 @@ import { tFromF, tFromP } from "./standard-deviation-from-test.js";
 export type PrintedDifference = Readonly<{
   difference?: number;
   standardError?: number;
-  /** Two-sample t with the sign of the difference. */
+  /** Its t, two-sample or paired, with the sign of the difference. */
   t?: number;
   words: string;
 }>;
+
+/** How many people stand on either side of a difference, and whether they are the same ones. */
+export type PeopleOfDifference = Readonly<{ first: number; second: number; same: boolean }>;
+
+/**
+ * Degrees of freedom of a difference between two groups, or between two limbs or periods of one group.
+ *
+ * @source none: definition of the two-sample and the paired t
+ */
+export const differenceFreedom = ({ first, second, same }: PeopleOfDifference): number =>
+  same ? Math.min(first, second) - 1 : first + second - 2;
 
 /**
  * A printed difference from the comparator with its standard error or test, from the first of: its spread,
  * its interval, t, F, p.
  *
+ * Where both arms are the same people the differences are paired: n − 1 degrees of freedom, and a printed
+ * deviation is that of the people's differences.
+ *
  * @param row  a row whose numbers are of the difference from its comparator
- * @param first  people of the row's arm
- * @param second  people of the comparator
+ * @param people  of the row's arm and of the comparator, and whether they are the same
  * @returns what the row gives, or why it is not enough
  * @source Cochrane Handbook for Systematic Reviews of Interventions, chapter 6
  */
 export const readDifference = (
   row: OutcomeRow,
-  first: number,
-  second: number,
+  people: PeopleOfDifference,
 ): PrintedDifference | Refusal => {
-  const freedom = first + second - 2;
+  const freedom = differenceFreedom(people);
   const { intervalLow: low, intervalHigh: high } = row;
   const hasInterval = low !== undefined && high !== undefined && low < high;
   const difference = row.changeMean ?? (hasInterval ? (low + high) / 2 : undefined);
@@ -39,7 +51,7 @@ export const readDifference = (
       ? { refused: "the difference from the comparator is printed without a usable spread" }
       : { difference, standardError, t: difference / standardError, words };
   if (row.changeSpread !== undefined)
-    return withError(differenceError(row, first, second), "its spread as printed");
+    return withError(differenceError(row, people), "its spread as printed");
   if (hasInterval) {
     if (difference !== undefined && !(low <= difference && difference <= high)) {
       return {
@@ -77,11 +89,12 @@ export const readDifference = (
 };
 
 /** Standard error of a printed difference from its spread: an error or half-width as such, a deviation as within arms. */
-const differenceError = (row: OutcomeRow, first: number, second: number): number => {
+const differenceError = (row: OutcomeRow, people: PeopleOfDifference): number => {
+  const { first, second, same } = people;
   const spread = row.changeSpread ?? 0;
   if (row.spreadKind === "standard error") return spread;
   if (row.spreadKind === "95% interval half-width") {
-    return spread / intervalQuantile(95, first + second - 2);
+    return spread / intervalQuantile(95, differenceFreedom(people));
   }
-  return spread * Math.sqrt(1 / first + 1 / second);
+  return spread * Math.sqrt(same ? 1 / Math.min(first, second) : 1 / first + 1 / second);
 };

@@ -16,6 +16,7 @@ const scaleLabels: Readonly<Record<EffectScale, string>> = {
 const contrastLabels: Readonly<Record<Contrast, string>> = {
   "change-within-arm": "change within the training arm, before to after",
   "against-control": "training arm against a no-exercise control",
+  "against-other-limb": "training arm against the person's other limb, which may gain too",
   "between-arms": "one training arm against another in the same study",
 };
 
@@ -39,6 +40,7 @@ export const contrastLabel = (contrast: Contrast): string => contrastLabels[cont
 const contrastShortLabels: Readonly<Record<Contrast, string>> = {
   "change-within-arm": "before to after",
   "against-control": "against no exercise",
+  "against-other-limb": "against the person's other limb",
   "between-arms": "between training arms",
 };
 

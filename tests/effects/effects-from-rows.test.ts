@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { Contrast } from "../../src/effects/effect.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import { effectsDefaults } from "../../src/effects/effects-options.js";
 import { logRatioOfMeansPaired } from "../../src/effects/log-ratio-of-means.js";
@@ -128,7 +129,7 @@ describe("contrasts", () => {
       { ...control, ...limbs, nEnd: 12, testSide: "untrained" as const },
     ];
     const at = (limbsCorrelation: number) =>
-      only(rows, { contrast: "against-control", limbsCorrelation });
+      only(rows, { contrast: "against-other-limb", limbsCorrelation });
     expect(at(0.5).participants).toBe(12);
     const [trainedVariance, controlVariance] = [
       logRatioOfMeansPaired(paired(trained, 0.9)).variance,
@@ -164,9 +165,61 @@ describe("people", () => {
 
   test("where one limb trains, the control arm is the other limb, whatever its side says", () => {
     const rows = [limbs(2, "left"), limbs(4, "control", { ...control, nEnd: 12 })];
-    const { effects } = effectsFromRows(rows, { contrast: "against-control" });
+    const { effects } = effectsFromRows(rows, { contrast: "against-other-limb" });
     expect(effects[0]?.participants).toBe(12);
     expect(effects[0]?.route).toMatch(/limbs of the same people, correlation 0.5/);
+  });
+
+  test("the other limb never stands among other people's controls, and each row says where it went", () => {
+    const limbRows = [limbs(2, "left"), limbs(3, "right leg", { ...control, nEnd: 12 })];
+    const groups = { study: "Invented 2", design: "randomised groups" } as const;
+    const others = [
+      limbs(4, "trained", groups),
+      limbs(5, "control", { ...groups, ...control, testSide: "trained" }),
+    ];
+    const rows = [...limbRows, ...others];
+    const apart = (contrast: Contrast) => {
+      const { effects, rowUses, notes } = effectsFromRows(rows, { contrast });
+      return {
+        pairs: effects.map(({ row, comparatorRow }) => [row.line, comparatorRow?.line]),
+        reasons: rowUses.filter(({ use }) => use === "set aside").map(({ reason }) => reason),
+        codes: notes.map(({ code }) => code),
+      };
+    };
+    const against = apart("against-control");
+    expect(against.pairs).toEqual([[4, 5]]);
+    expect(against.reasons[0]).toMatch(/belongs to the contrast against the person's other limb/);
+    expect(against.reasons[1]).toMatch(/no usable row of a training arm/);
+    expect(against.codes).toEqual([]);
+    const limb = apart("against-other-limb");
+    expect(limb.pairs).toEqual([[2, 3]]);
+    expect(limb.reasons).toEqual([
+      "no untrained limb of the same people was measured in the same outcome, angle, site, side and week",
+      "no usable row of a training arm in the study has this limb beside it in the same outcome, angle, site, side and week",
+    ]);
+    expect(limb.codes).toEqual(["other-limb-gains"]);
+  });
+
+  test("an arm tested on both sides has its untrained side as the other limb", () => {
+    const rows = [
+      { ...trained, line: 2, testSide: "trained" as const },
+      { ...trained, line: 3, testSide: "untrained" as const, postMean: 155, testAngleDegrees: 60 },
+      { ...trained, line: 4, testSide: "untrained" as const, outcome: "another" },
+    ];
+    const { effects, rowUses } = effectsFromRows(rows, { contrast: "against-other-limb" });
+    expect(effects.map(({ row, comparatorRow }) => [row.line, comparatorRow?.line])).toEqual([
+      [2, 3],
+    ]);
+    expect(effects[0]?.participants).toBe(12);
+    expect(rowUses.map(({ use }) => use)).toEqual(["effect", "comparator", "set aside"]);
+  });
+
+  test("the same people in two periods stay a comparison with no exercise", () => {
+    const periods = { design: "crossover" } as const;
+    const rows = [limbs(2, "a", periods), limbs(3, "b", { ...control, ...periods, nEnd: 12 })];
+    const uncoded = rows.map(({ testSide: _, ...row }) => row);
+    expect(effectsFromRows(uncoded, { contrast: "against-control" }).effects).toHaveLength(1);
+    expect(effectsFromRows(uncoded, { contrast: "against-other-limb" }).effects).toEqual([]);
   });
 
   test("two arms that nothing coded ranks are compared by name, and the note says the sign means nothing", () => {

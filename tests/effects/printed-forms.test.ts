@@ -4,10 +4,11 @@ import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import type { EffectScale } from "../../src/effects/effect.js";
 import type { EffectsOptions } from "../../src/effects/effects-options.js";
 import { isRefusal } from "../../src/effects/refusal.js";
+import { smallSampleFactor } from "../../src/effects/small-sample-factor.js";
 import { studentTProbability, studentTQuantile } from "../../src/numeric/student-t.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
 import { expectRelative } from "./agreement.js";
-import { rowOf } from "./outcome-row.js";
+import { bothTimes, rowOf } from "./outcome-row.js";
 
 /**
  * One invented arm, printed in every form. The kind of evidence is identity: whatever the form, the same
@@ -305,6 +306,64 @@ describe("differences from the comparator", () => {
     expect(effectOf({ ...fields, statisticOf: "difference from comparator" }).reason).toMatch(
       /not a change within the arm/,
     );
+  });
+});
+
+describe("a printed difference between two limbs of the same people is paired", () => {
+  const people = 9;
+  const limbs = { design: "within-person limbs", nEnd: people, testSide: "trained" } as const;
+  const other = rowOf({
+    line: 3,
+    arm: "other",
+    armKind: "no exercise",
+    ...bothTimes([100, 12], [101, 12], people),
+    ...limbs,
+    testSide: "untrained",
+  });
+  const effectFrom = (fields: Partial<OutcomeRow>, scale: EffectScale) =>
+    effectsFromRows(
+      [rowOf({ line: 2, statisticOf: "difference from comparator", ...limbs, ...fields }), other],
+      { scale, contrast: "against-other-limb" },
+    ).effects[0];
+
+  test("hand arithmetic: n − 1 degrees of freedom, and a deviation of 6 over √9", () => {
+    const half = studentTQuantile(0.025, people - 1, "upper") * 2;
+    for (const fields of [
+      { statistic: "change with interval", intervalLow: 10 - half, intervalHigh: 10 + half },
+      { statistic: "change with spread", changeMean: 10, changeSpread: 6 },
+      { statistic: "t value", changeMean: 10, tValue: 5 },
+    ] as const) {
+      const effect = effectFrom(fields, "raw-mean-difference");
+      expectRelative(effect!.estimate, 10, 1e-9);
+      expectRelative(effect!.variance, 4, 1e-7);
+    }
+  });
+
+  test("hand arithmetic: in deviations of the changes, t·√(2(1 − 0.5)/9), with 2·8/(1 + 0.5²) degrees of freedom", () => {
+    const effect = effectFrom(
+      { statistic: "t value", changeMean: 10, tValue: 5 },
+      "standardised-mean-change-change-deviation",
+    );
+    const factor = smallSampleFactor(12.8);
+    const estimate = (factor * 5) / 3;
+    expectRelative(effect!.estimate, estimate, 1e-12);
+    const variance = factor ** 2 * (12.8 / 10.8) * (1 / 9 + estimate ** 2) - estimate ** 2;
+    expectRelative(effect!.variance, variance, 1e-12);
+  });
+
+  test("hand arithmetic: in baseline deviations, 10 over √((14² + 12²)/2)", () => {
+    const effect = effectFrom(
+      { statistic: "t value", changeMean: 10, tValue: 5, preSpread: 14 },
+      "standardised-mean-change-baseline-deviation",
+    );
+    // 170 = (14² + 12²)/2;  9.756 = 2·8/(1 + 0.8²);  the standard error is 10/5.
+    const freedom = 16 / 1.64;
+    const factor = smallSampleFactor(freedom);
+    const estimate = (factor * 10) / Math.sqrt(170);
+    expectRelative(effect!.estimate, estimate, 1e-12);
+    const variance =
+      factor ** 2 * (freedom / (freedom - 2)) * (4 / 170 + estimate ** 2) - estimate ** 2;
+    expectRelative(effect!.variance, variance, 1e-12);
   });
 });
 

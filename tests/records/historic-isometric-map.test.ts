@@ -45,8 +45,19 @@ describe("the historic isometric trials", () => {
     expect(records.rows.filter((r) => r.pValue !== undefined)).toHaveLength(p);
   });
 
-  test("control arms did no exercise, and keep their own arm beside the trained limb's", () => {
-    const controls = sourceRows((cell) => cell("group") === "CON" && cell("measure") !== "");
+  // Six arm codes are people whose other limb is the source's control; it is no arm of other people.
+  const limbs = ["85", "86", "88", "89", "101", "149"];
+
+  test("control arms did no exercise, and a control limb is the untrained side of its arm", () => {
+    const controls = sourceRows(
+      (cell) =>
+        cell("group") === "CON" && cell("measure") !== "" && !limbs.includes(cell("arm_code")),
+    );
+    const sides = sourceRows((cell) => cell("group") === "CON" && limbs.includes(cell("arm_code")));
+    expect(sides).toBe(11);
+    const untrained = records.rows.filter(({ testSide }) => testSide === "untrained");
+    expect(untrained.map(({ arm }) => arm).filter((arm) => !limbs.includes(arm))).toEqual([]);
+    expect(untrained).toHaveLength(sides);
     const rows = records.rows.filter(({ armKind }) => armKind === "no exercise");
     expect(rows).toHaveLength(controls);
     for (const { arm } of rows) expect(arm).toMatch(/ control$/);
