@@ -154,6 +154,15 @@ export { displayForScale } from "./figures/scale-display.js"; // how figures sho
 export type { Figure } from "./figures/figure.js";
 export type { Table } from "./tables/table.js";
 
+// answers: questions with their defaults, the same through every door
+export { openEvidence } from "./answers/evidence.js"; // a file opened for questions
+export { ask } from "./answers/ask.js"; // the answer to a question
+export { questionIds } from "./answers/question-list.js"; // every question there is
+export { drawnFigures } from "./figures/figure-list.js"; // the figures an answer names
+export type { Answer, AnswerData } from "./answers/answer.js";
+export type { Evidence, EvidenceSource } from "./answers/evidence.js";
+export type { QuestionId } from "./answers/question-list.js";
+
 // report: one document
 export { analyse } from "./report/analysis.js"; // the main job on one file
 export { reportFigures } from "./report/report-figures.js"; // its figures

@@ -1,5 +1,6 @@
 /** What notebooks call beside the library: showing things, and checking answers. */
 export { showOn } from "./show-on.js"; // where things are shown; once, in the first cell
+export { openFile, ask, showAnswer } from "./ask.js"; // a file, a question, its answer
 export { showTable } from "./show-table.js"; // a table, or a data frame
 export { showSentences } from "./show-sentences.js"; // sentences, wrapped
 export { showFigure } from "./show-figure.js"; // a figure: drawing and specification
