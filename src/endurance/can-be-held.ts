@@ -6,7 +6,7 @@ import type { Note } from "../errors.js";
 import { contractionsPerSession } from "../protocol/derived-quantities.js";
 import { doseNotes } from "../protocol/dose-notes.js";
 import { checkPrescription, type Joint, type Prescription } from "../protocol/prescription.js";
-import { sessionTimeline } from "../protocol/session-timeline.js";
+import { sessionTimeline, type TimelinePart } from "../protocol/session-timeline.js";
 import {
   assessmentCases,
   preferCurveAbovePercent,
@@ -81,45 +81,30 @@ export const canBeHeldDefaults = {
   samplesPerPart: 4,
 } as const satisfies Omit<Required<CanBeHeldOptions>, "joint">;
 
-/** The three courses of a session and the cases they were run on. */
+/** A session and the cases it is tried on. */
 type Trial = Readonly<{
+  timeline: readonly TimelinePart[];
   cases: AssessmentCases;
   region: EnduranceRegion;
   fellBack: boolean;
+  /** The effort of its first hold, percent of MVC. */
   demandPercent: number;
-  low: SessionCourse;
-  central: SessionCourse;
-  high: SessionCourse;
+  /** The length of its first hold. */
+  holdSeconds: number;
 }>;
 
-/** The effort of a session, percent of MVC: that of its first hold. */
-const demandOf = (p: Prescription): number => sessionTimeline(p)[0]?.intensityPercent ?? 0;
-
-const trial = (
-  p: Prescription,
-  options: CanBeHeldOptions,
-  timeFactor: number,
-  samplesPerPart: number,
-): Trial => {
+const trial = (p: Prescription, options: CanBeHeldOptions, timeFactor: number): Trial => {
   const timeline = sessionTimeline(p);
-  const demandPercent = Math.min(demandOf(p), 100);
+  const [first] = timeline;
+  const demandPercent = Math.min(first?.intensityPercent ?? 0, 100);
   const { region, fellBack } = regionOf(options.joint ?? p.joint);
   const cases = assessmentCases(demandPercent, contractionsPerSession(p) === 1, region, {
     spread: options.spread ?? canBeHeldDefaults.spread,
     parameters: options.parameters ?? canBeHeldDefaults.parameters,
     timeFactor,
   });
-  const course = (which: "low" | "central" | "high"): SessionCourse =>
-    sessionCourse(timeline, cases[which], samplesPerPart);
-  return {
-    cases,
-    region,
-    fellBack,
-    demandPercent,
-    low: course("low"),
-    central: course("central"),
-    high: course("high"),
-  };
+  const holdSeconds = first === undefined ? 0 : first.endSeconds - first.startSeconds;
+  return { timeline, cases, region, fellBack, demandPercent, holdSeconds };
 };
 
 /**
@@ -132,18 +117,15 @@ const trial = (
  * A maximal effort has no load to run out at. It is *near the limit* by its nature, and *beyond* when
  * one hold is longer than the high edge of the empirical curve at 100 %.
  */
-const gradeOf = (t: Trial, holdSeconds: number): HoldGrade => {
+const gradeOf = (t: Trial): HoldGrade => {
   if (t.demandPercent >= 100)
-    return holdSeconds > t.cases.curve.highSeconds
+    return t.holdSeconds > t.cases.curve.highSeconds
       ? "beyond what the model allows"
       : "near the limit";
-  if (t.low.failsAt === undefined) return "comfortable";
-  return t.high.failsAt === undefined ? "near the limit" : "beyond what the model allows";
-};
-
-const holdLength = (p: Prescription): number => {
-  const [first] = sessionTimeline(p);
-  return first === undefined ? 0 : first.endSeconds - first.startSeconds;
+  const runsOut = (which: "low" | "high"): boolean =>
+    sessionCourse(t.timeline, t.cases[which], { untilFailure: true }).failsAt !== undefined;
+  if (!runsOut("low")) return "comfortable";
+  return runsOut("high") ? "beyond what the model allows" : "near the limit";
 };
 
 /** The high ends of a prescription's ranges; undefined when it has none. */
@@ -157,17 +139,23 @@ const highEnd = (p: Prescription): Prescription | undefined => {
   };
 };
 
-const capacitySeries = (p: Prescription, t: Trial, perPart: number): readonly CapacityPoint[] => [
+type Courses = Readonly<Record<"low" | "central" | "high", SessionCourse>>;
+
+const capacitySeries = (
+  timeline: readonly TimelinePart[],
+  courses: Courses,
+  perPart: number,
+): readonly CapacityPoint[] => [
   { seconds: 0, low: 100, central: 100, high: 100 },
-  ...sessionTimeline(p).flatMap((part, index) =>
+  ...timeline.flatMap((part, index) =>
     Array.from({ length: perPart }, (_, sample): CapacityPoint => {
       const place = index * perPart + sample;
       const share = (sample + 1) / perPart;
       return {
         seconds: part.startSeconds + (part.endSeconds - part.startSeconds) * share,
-        low: t.low.samplesPercent[place] ?? NaN,
-        central: t.central.samplesPercent[place] ?? NaN,
-        high: t.high.samplesPercent[place] ?? NaN,
+        low: courses.low.samplesPercent[place] ?? NaN,
+        central: courses.central.samplesPercent[place] ?? NaN,
+        high: courses.high.samplesPercent[place] ?? NaN,
       };
     }),
   ),
@@ -175,7 +163,7 @@ const capacitySeries = (p: Prescription, t: Trial, perPart: number): readonly Ca
 
 /** The grade alone, for searches and sliders. */
 export const holdGrade = (p: Prescription, options: CanBeHeldOptions = {}): HoldGrade =>
-  gradeOf(trial(p, options, 1, 0), holdLength(p));
+  gradeOf(trial(p, options, 1));
 
 /**
  * Whether a session can be held, by published endurance times and the fatigue model.
@@ -192,23 +180,26 @@ export const holdGrade = (p: Prescription, options: CanBeHeldOptions = {}): Hold
 export const canBeHeld = (p: Prescription, options: CanBeHeldOptions = {}): HoldAssessment => {
   checkPrescription(p, "canBeHeld");
   const perPart = options.samplesPerPart ?? canBeHeldDefaults.samplesPerPart;
-  const t = trial(p, options, 1, perPart);
+  const t = trial(p, options, 1);
+  const course = (which: keyof Courses): SessionCourse =>
+    sessionCourse(t.timeline, t.cases[which], { samplesPerPart: perPart });
+  const courses = { low: course("low"), central: course("central"), high: course("high") };
   const maximal = t.demandPercent >= 100;
-  const grade = gradeOf(t, holdLength(p));
+  const grade = gradeOf(t);
   const upper = highEnd(p);
   const modifier = p.action === "holding" && !maximal ? holdingModifier() : undefined;
   const failure = (key: "failsAt" | "failsAtLow" | "failsAtHigh", course: SessionCourse): object =>
     maximal || course.failsAt === undefined ? {} : { [key]: course.failsAt };
   const assessment = {
     grade,
-    ...failure("failsAt", t.central),
-    ...failure("failsAtLow", t.low),
-    ...failure("failsAtHigh", t.high),
-    capacity: capacitySeries(p, t, perPart),
+    ...failure("failsAt", courses.central),
+    ...failure("failsAtLow", courses.low),
+    ...failure("failsAtHigh", courses.high),
+    capacity: capacitySeries(t.timeline, courses, perPart),
     smallestReservePercent: {
-      low: t.low.smallestReservePercent,
-      central: t.central.smallestReservePercent,
-      high: t.high.smallestReservePercent,
+      low: courses.low.smallestReservePercent,
+      central: courses.central.smallestReservePercent,
+      high: courses.high.smallestReservePercent,
     },
     demandPercent: t.demandPercent,
     maximal,
@@ -224,7 +215,7 @@ export const canBeHeld = (p: Prescription, options: CanBeHeldOptions = {}): Hold
       : {
           holding: {
             ...modifier,
-            gradeIfApplied: gradeOf(trial(p, options, modifier.ratio, 0), holdLength(p)),
+            gradeIfApplied: gradeOf(trial(p, options, modifier.ratio)),
           },
         }),
   } satisfies Omit<HoldAssessment, "statements">;

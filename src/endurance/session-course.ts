@@ -23,18 +23,25 @@ export type SessionCourse = Readonly<{
   samplesPercent: readonly number[];
 }>;
 
+export type SessionCourseOptions = Readonly<{
+  /** How many times of each part to report; 0, the default, for none. */
+  samplesPerPart?: number;
+  /** Whether to end with the first hold that fails, where only that is asked; false by default. */
+  untilFailure?: boolean;
+}>;
+
 /**
  * A fresh muscle's course through a session. After the first failure the session is carried on at
  * full effort, so that what follows shows what would be left.
  *
  * @param timeline parts in order, efforts in percent of MVC, at most 100
- * @param samplesPerPart how many times of each part to report; 0 for none
  */
 export const sessionCourse = (
   timeline: readonly TimelinePart[],
   parameters: FatigueParameters,
-  samplesPerPart = 0,
+  options: SessionCourseOptions = {},
 ): SessionCourse => {
+  const { samplesPerPart = 0, untilFailure = false } = options;
   let state = freshState;
   let failsAt: FailurePoint | undefined;
   let smallestReservePercent = Infinity;
@@ -61,6 +68,7 @@ export const sessionCourse = (
         seconds: part.startSeconds + failedAfterSeconds,
         secondsIntoHold: failedAfterSeconds,
       };
+    if (untilFailure && failsAt !== undefined) break;
   }
   return {
     ...(failsAt === undefined ? {} : { failsAt }),

@@ -20,11 +20,25 @@ const wideRanges: readonly (readonly [number, number])[] = [
 /** Characters that take no cell: marks set on the letter before, joiners, formatting. */
 const zeroWidth = /^[\p{Mn}\p{Me}\p{Cf}]$/u;
 
+/** Dashes, quotes, superscripts and signs that our own tables are full of: one cell each, none of the above. */
+const plainRanges: readonly (readonly [number, number])[] = [
+  [0x0000, 0x02ff],
+  [0x0370, 0x0482],
+  [0x2010, 0x2027],
+  [0x2030, 0x205f],
+  [0x2070, 0x20cf],
+  [0x2100, 0x2bff],
+];
+
+const isIn = (code: number, ranges: readonly (readonly [number, number])[]): boolean =>
+  ranges.some(([low, high]) => code >= low && code <= high);
+
 const characterWidth = (character: string): number => {
   const code = character.codePointAt(0) ?? 0;
-  if (code < 0x300) return 1;
+  // Building the search below costs more than a whole command, so it waits for a letter that needs it.
+  if (isIn(code, plainRanges)) return 1;
   if (zeroWidth.test(character)) return 0;
-  return wideRanges.some(([low, high]) => code >= low && code <= high) ? 2 : 1;
+  return isIn(code, wideRanges) ? 2 : 1;
 };
 
 /** Cells of a monospaced line that a text takes: two for wide characters, none for combining marks. */
@@ -43,19 +57,25 @@ export const displayWidth = (text: string): number => {
 export const wrapToWidth = (text: string, width: number): readonly string[] => {
   const lines: string[] = [];
   let line = "";
+  let used = 0;
   const flush = (): void => {
     if (line !== "") lines.push(line);
     line = "";
+    used = 0;
   };
   for (const word of text.split(" ").filter((part) => part !== "")) {
-    if (line !== "" && displayWidth(line) + 1 + displayWidth(word) <= width) {
+    const wide = displayWidth(word);
+    if (line !== "" && used + 1 + wide <= width) {
       line += ` ${word}`;
+      used += 1 + wide;
       continue;
     }
     flush();
     for (const character of word) {
-      if (displayWidth(line) + displayWidth(character) > width) flush();
+      const cells = characterWidth(character);
+      if (used + cells > width) flush();
       line += character;
+      used += cells;
     }
   }
   flush();

@@ -11,6 +11,17 @@ test("plain letters take one cell, wide ones two, marks none", () => {
   expect(displayWidth("")).toBe(0);
 });
 
+test("of all characters of two bytes, those that join the one before take no cell", () => {
+  const joins = /^[\p{Mn}\p{Me}\p{Cf}]$/u;
+  const different: string[] = [];
+  for (let code = 0; code < 0x10000; code += 1) {
+    const character = String.fromCharCode(code);
+    if (joins.test(character) !== (displayWidth(character) === 0)) different.push(character);
+  }
+  // A soft hyphen is counted as the hyphen that a terminal shows for it.
+  expect(different).toEqual(["\u00ad"]);
+});
+
 test("words are kept whole where they fit", () => {
   expect(wrapToWidth("long muscle length", 11)).toEqual(["long muscle", "length"]);
   expect(wrapToWidth("", 5)).toEqual([""]);
