@@ -1,10 +1,22 @@
-// Compiles src/ to dist/ with the project's own TypeScript (another package also ships a command of
-// that name, so the compiler is called by its path), and bundles the page's program and style, so that
-// who uses the package needs neither the bundler nor the page's packages. The build is made in a folder
-// of its own and takes its place whole: one that fails leaves the last standing, and two at once do not mix.
+// Builds src/ into dist/: declarations by the project's own TypeScript (another package also ships a command
+// of that name, so the compiler is called by its path; types are checked by `npm run check`, not here), and
+// the library, the notebook's part and the command line as bundles that share their pieces, so that a command
+// loads what it needs and no more. The page's program and style are bundled too, so that who uses the package
+// needs neither the bundler nor the page's packages. The build is made in a folder of its own and takes its
+// place whole: one that fails leaves the last standing, and two at once do not mix.
 import { execFileSync } from "node:child_process";
-import { chmodSync, existsSync, renameSync, rmSync, utimesSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  existsSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+} from "node:fs";
 import { join } from "node:path";
+import { build } from "esbuild";
 import { bundlePage } from "./.bundle-page.mjs";
 
 const root = import.meta.dirname;
@@ -12,11 +24,49 @@ const began = new Date();
 const fresh = join(root, `.dist-${process.pid}`);
 const old = join(root, `.dist-${process.pid}-old`);
 const place = join(root, "dist");
+
+// These come in many small files that are slow to load; every other package is left where it is installed.
+const inside = ["@noble/hashes", "csv-parse", "pure-rand", "zod"];
+const { dependencies } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
+const outside = Object.keys(dependencies).filter((name) => !inside.includes(name));
+
+/** The licences of the packages that stand in bundles, one after the other. */
+const licences = (metafiles) => {
+  const inputs = metafiles.flatMap(({ inputs }) => Object.keys(inputs));
+  const names = inputs.flatMap((input) => /^node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(input)?.[1] ?? []);
+  return [...new Set(names)].sort().map((name) => {
+    const folder = join(root, "node_modules", name);
+    const { version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+    const file = readdirSync(folder).find((each) => /^licen[cs]e/i.test(each));
+    const text = file === undefined ? `${license}\n` : readFileSync(join(folder, file), "utf8");
+    return `${name} ${version}\n\n${text}`;
+  });
+};
+
 try {
   const compiler = join(root, "node_modules/typescript/bin/tsc");
-  execFileSync(process.execPath, [compiler, "-p", root, "--outDir", fresh], { cwd: root, stdio: "inherit" });
+  const words = ["-p", root, "--outDir", fresh, "--emitDeclarationOnly", "--noCheck"];
+  execFileSync(process.execPath, [compiler, ...words], { cwd: root, stdio: "inherit" });
+  const { metafile } = await build({
+    absWorkingDir: root,
+    entryPoints: ["src/index.ts", "src/notebook/notebook.ts", "src/command/main.ts"],
+    outbase: "src",
+    outdir: fresh,
+    // A piece stands as deep as the files it was made of, because some look for data beside themselves.
+    chunkNames: "pieces/[name]-[hash]",
+    bundle: true,
+    splitting: true,
+    external: outside.flatMap((name) => [name, `${name}/*`]),
+    platform: "node",
+    format: "esm",
+    target: "node20",
+    charset: "utf8",
+    metafile: true,
+    logLevel: "warning",
+  });
   chmodSync(join(fresh, "command/main.js"), 0o755);
-  await bundlePage({ directory: join(fresh, "page") });
+  const page = await bundlePage({ directory: join(fresh, "page") });
+  writeFileSync(join(fresh, "licences.txt"), licences([metafile, page.metafile]).join("\n\n"));
   // Dated to the beginning, so that a source changed meanwhile counts as newer than the build.
   writeFileSync(join(fresh, ".built"), "");
   utimesSync(join(fresh, ".built"), began, began);

@@ -1,21 +1,5 @@
 import type { Command } from "commander";
-import { checkCommand } from "./check-command.js";
-import { compareCommand } from "./compare-command.js";
-import { doseCommand } from "./dose-command.js";
-import { effectsCommand } from "./effects-command.js";
-import { exploreCommand } from "./explore-command.js";
-import { holdCommand } from "./hold-command.js";
-import { importCommand } from "./import-command.js";
-import { notebookCommand } from "./notebook-command.js";
-import { pageCommand } from "./page-command.js";
-import { projectCommand } from "./project-command.js";
-import { rampCommand } from "./ramp-command.js";
-import { reproduceCommand } from "./reproduce-command.js";
-import { referencesCommand } from "./references-command.js";
-import { reportCommand, startCommand } from "./report-command.js";
-import { codebookCommand, templateCommand } from "./template-command.js";
 import type { Terminal } from "./terminal.js";
-import { variablesCommand } from "./variables-command.js";
 
 /** Runs a command line from its beginning on a terminal of the caller's; the exit code. */
 export type RunWords = (words: readonly string[], terminal: Terminal) => Promise<number>;
@@ -31,24 +15,27 @@ export type CommandRegistration = (
   runWords: RunWords,
 ) => void;
 
-/** Every command, in the order the help lists them. A new command is one file and one line here. */
-export const commands: readonly CommandRegistration[] = [
-  startCommand,
-  templateCommand,
-  codebookCommand,
-  checkCommand,
-  importCommand,
-  effectsCommand,
-  doseCommand,
-  variablesCommand,
-  reportCommand,
-  holdCommand,
-  projectCommand,
-  compareCommand,
-  exploreCommand,
-  rampCommand,
-  reproduceCommand,
-  referencesCommand,
-  notebookCommand,
-  pageCommand,
-];
+/**
+ * Every command by its name, in the order the help lists them; each is loaded when it is asked for, so that
+ * a quick one starts quickly. A new command is one file and one line here.
+ */
+export const commands: Readonly<Record<string, () => Promise<CommandRegistration>>> = {
+  start: async () => (await import("./report-command.js")).startCommand,
+  template: async () => (await import("./template-command.js")).templateCommand,
+  codebook: async () => (await import("./template-command.js")).codebookCommand,
+  check: async () => (await import("./check-command.js")).checkCommand,
+  import: async () => (await import("./import-command.js")).importCommand,
+  effects: async () => (await import("./effects-command.js")).effectsCommand,
+  dose: async () => (await import("./dose-command.js")).doseCommand,
+  variables: async () => (await import("./variables-command.js")).variablesCommand,
+  report: async () => (await import("./report-command.js")).reportCommand,
+  hold: async () => (await import("./hold-command.js")).holdCommand,
+  project: async () => (await import("./project-command.js")).projectCommand,
+  compare: async () => (await import("./compare-command.js")).compareCommand,
+  explore: async () => (await import("./explore-command.js")).exploreCommand,
+  ramp: async () => (await import("./ramp-command.js")).rampCommand,
+  reproduce: async () => (await import("./reproduce-command.js")).reproduceCommand,
+  references: async () => (await import("./references-command.js")).referencesCommand,
+  notebook: async () => (await import("./notebook-command.js")).notebookCommand,
+  page: async () => (await import("./page-command.js")).pageCommand,
+};

@@ -15,7 +15,8 @@ const textOf = async (path: string): Promise<string> =>
 
 /** The page as one HTML text, with a file inside where one is named. */
 export const pageText = async (path: string | undefined): Promise<string> => {
-  const [script, style, published] = await Promise.all([
+  const [fonts, script, style, published] = await Promise.all([
+    figureFonts(),
     textOf(beside("../page/program.js")),
     textOf(beside("../page/style.css")),
     textOf(beside("../../data/published-outcomes.csv")),
@@ -24,7 +25,7 @@ export const pageText = async (path: string | undefined): Promise<string> => {
     script,
     style,
     data: {
-      letters: figureFonts().letterWidths(),
+      letters: fonts.letterWidths(),
       shipped: [{ name: "published-outcomes.csv", label: "Published outcomes", text: published }],
       open:
         path === undefined

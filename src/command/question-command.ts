@@ -119,17 +119,16 @@ export const answerFiles = async (
 const exitCodeOf = ({ data: { refusal } }: Answer): number =>
   refusal === null ? 0 : refusal.code === "file-needs-mending" ? 1 : 2;
 
-/** Adds one question to the program as a command; its options once they are loaded. */
+/** Adds one question to the program as a command. */
 export const questionCommand = (
   program: Command,
   id: QuestionId,
-  asked: Question | undefined,
+  asked: Question,
   terminal: Terminal,
   finish: (exitCode: number) => void,
 ): void => {
   const { asks, needs } = questionList[id];
   const command = program.command(id).description(asks);
-  if (asked === undefined) return;
   if (needs === "file") command.argument("<file>", "a table in the codebook's columns");
   withOptions(command, asked)
     .option("--all", "also the tables that are folded away")

@@ -3,7 +3,6 @@ import type { Question } from "../answers/question.js";
 import { questionIds, questionList } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
 import { commands, type RunWords } from "./commands.js";
-import { questionCommand } from "./question-command.js";
 import { recordedJob, rememberOptions } from "./recorded-job.js";
 import type { Terminal } from "./terminal.js";
 
@@ -35,9 +34,6 @@ export const runWords: RunWords = async (words, terminal) => {
     .exitOverride()
     .showHelpAfterError("(add --help for what this command takes)");
   let exitCode = 0;
-  const wanted = questionIds.find((id) => id === words.find((word) => !word.startsWith("-")));
-  // Only the question that is asked is loaded, with the rooms it needs.
-  const asked = wanted === undefined ? undefined : await questionList[wanted].load();
   let running: Terminal["job"];
   const withJob: Terminal = {
     ...terminal,
@@ -46,15 +42,19 @@ export const runWords: RunWords = async (words, terminal) => {
   const finish = (code: number): void => {
     exitCode = code;
   };
-  for (const id of questionIds)
-    questionCommand(
-      program,
-      id,
-      id === wanted ? (asked as unknown as Question) : undefined,
-      withJob,
-      finish,
-    );
-  for (const command of commands) command(program, withJob, finish, runWords);
+  const word = words.find((each) => !each.startsWith("-")) ?? "";
+  const id = questionIds.find((each) => each === word);
+  // Only what is asked for is loaded, with the rooms it needs; help, and a name that is none, need every name.
+  if (id !== undefined) {
+    const { questionCommand } = await import("./question-command.js");
+    const asked = (await questionList[id].load()) as unknown as Question;
+    questionCommand(program, id, asked, withJob, finish);
+  } else if (commands[word] !== undefined)
+    (await commands[word]())(program, withJob, finish, runWords);
+  else {
+    for (const each of questionIds) program.command(each).description(questionList[each].asks);
+    for (const load of Object.values(commands)) (await load())(program, withJob, finish, runWords);
+  }
   for (const subcommand of program.commands) {
     subcommand.option("--quiet", "no progress lines");
     subcommand.exitOverride();

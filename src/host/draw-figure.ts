@@ -1,5 +1,3 @@
-import { Resvg } from "@resvg/resvg-js";
-
 import { CallError } from "../errors.js";
 import type { Figure } from "../figures/figure.js";
 import type { FigureMode } from "../figures/theme.js";
@@ -39,7 +37,7 @@ export const drawFigure = async (
       got: String(widthScale),
     });
   }
-  const fonts = figureFonts();
+  const [fonts, { Resvg }] = await Promise.all([figureFonts(), import("@resvg/resvg-js")]);
   const { textWidth } = fonts;
   const svg = await figureSvg(figure, mode === undefined ? { textWidth } : { textWidth, mode });
   const picture = new Resvg(svg, {

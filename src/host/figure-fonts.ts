@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 
-import opentype from "opentype.js";
+import type opentype from "opentype.js";
 
 import { writeWidths, type LetterWidths } from "./letter-widths.js";
 
@@ -32,16 +32,9 @@ const widthsOf = (font: Font): string => {
   return writeWidths({ missing: font.charToGlyph("\u{10fffd}").advanceWidth ?? 0, known });
 };
 
-let loaded: FigureFonts | undefined;
-
-/**
- * The Inter fonts that come with the package, and a measure of text in them.
- *
- * Widths are sums of advance widths: the shaping tables of this font are beyond the reader at hand,
- * and kerning changes a label by less than a letter.
- */
-export const figureFonts = (): FigureFonts => {
-  if (loaded !== undefined) return loaded;
+const load = async (): Promise<FigureFonts> => {
+  // Only who draws or writes a page waits for the reader of fonts.
+  const { default: opentype } = await import("opentype.js");
   const folder = dirname(
     createRequire(import.meta.url).resolve("@expo-google-fonts/inter/package.json"),
   );
@@ -65,7 +58,7 @@ export const figureFonts = (): FigureFonts => {
   };
   const regular = emsOf(fonts.regular);
   const strong = emsOf(fonts.strong);
-  loaded = {
+  return {
     regularFile,
     strongFile,
     textWidth: (text, fontSize, isStrong) => {
@@ -86,5 +79,14 @@ export const figureFonts = (): FigureFonts => {
       strong: widthsOf(fonts.strong),
     }),
   };
-  return loaded;
 };
+
+let loaded: Promise<FigureFonts> | undefined;
+
+/**
+ * The Inter fonts that come with the package, and a measure of text in them.
+ *
+ * Widths are sums of advance widths: the shaping tables of this font are beyond the reader at hand,
+ * and kerning changes a label by less than a letter.
+ */
+export const figureFonts = (): Promise<FigureFonts> => (loaded ??= load());

@@ -1,4 +1,5 @@
 import type { Bench } from "./bench.js";
+import { commandStart } from "./command-start.bench.js";
 import { doseCurve } from "./dose-curve.bench.js";
 import { multilevelAgainstBaseR } from "./multilevel-against-base-r.bench.js";
 import { multilevelGrowth } from "./multilevel-growth.bench.js";
@@ -16,6 +17,7 @@ export const benches: readonly Bench[] = [
   variableTableBench,
   projection,
   doseCurve,
+  commandStart,
   startToReport,
   pageSize,
 ];

@@ -3,8 +3,8 @@ import { expect, test } from "vitest";
 import { figureFonts } from "../../src/host/figure-fonts.js";
 import { readWidths, textWidthOf, writeWidths } from "../../src/host/letter-widths.js";
 
-test("widths as data measure every letter as the font's own file does", () => {
-  const fonts = figureFonts();
+test("widths as data measure every letter as the font's own file does", async () => {
+  const fonts = await figureFonts();
   const measure = textWidthOf(fonts.letterWidths());
   for (const strong of [false, true]) {
     for (let code = 0x20; code < 0x11000; code += 1) {
