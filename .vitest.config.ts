@@ -8,5 +8,9 @@ export default defineConfig({
     hookTimeout: 60_000,
     restoreMocks: true,
     maxWorkers: 2,
+    // Half of a run was loading the same modules for each file anew. The library keeps no state that a
+    // file could leave behind; what tests share (R, a browser) is started once in each worker.
+    isolate: false,
+    setupFiles: ["tests/before-each-file.ts"],
   },
 });

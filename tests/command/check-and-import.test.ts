@@ -6,7 +6,8 @@ import { readTable } from "../../src/csv/read-table.js";
 import { codebookTableSchema } from "../../src/records/codebook-table-schema.js";
 import { tableText } from "../records/record-table.js";
 import { projectRoot } from "../house/source-tree.js";
-import { fileOf, holdbook, jsonOf, testFolder } from "./run-holdbook.js";
+import { jsonOf, runHere } from "./run-here.js";
+import { fileOf, testFolder } from "./test-folder.js";
 
 type Fate = Readonly<{ line: number; fate: string; reason: string }>;
 type Checked = Readonly<{
@@ -30,19 +31,19 @@ const historic = [
 ];
 
 describe("check", () => {
-  test("a sound file: exit 0, one fate a row, a page and the same as JSON", () => {
-    const checked = jsonOf<Checked>("check", demo);
+  test("a sound file: exit 0, one fate a row, a page and the same as JSON", async () => {
+    const checked = await jsonOf<Checked>("check", demo);
     const rows = readTable(readFileSync(join(projectRoot, demo))).rows.length;
     expect([checked.usable, checked.rowsInFile, checked.fates.length]).toEqual([true, rows, rows]);
-    const page = holdbook("check", demo);
+    const page = await runHere("check", demo);
     expect(page.exitCode).toBe(0);
     expect(page.out).toContain(`What became of the ${rows} rows`);
     for (const { column } of checked.completeness) expect(page.out).toContain(column);
   });
 
-  test("a damaged file: exit 1, every problem at once with line, column, value and mend", () => {
+  test("a damaged file: exit 1, every problem at once with line, column, value and mend", async () => {
     const file = fileOf("damaged.csv", tableText([{}, { preMean: "03-Oct" }, { weeks: "many" }]));
-    const ran = holdbook("check", file, "--json");
+    const ran = await runHere("check", file, "--json");
     expect([ran.exitCode, ran.err]).toEqual([1, ""]);
     const { issues, usable } = JSON.parse(ran.out) as Checked;
     expect(usable).toBe(false);
@@ -52,8 +53,8 @@ describe("check", () => {
     expect(issues.every(({ mend }) => mend !== "")).toBe(true);
   });
 
-  test("an empty file: the problem, and no tables about no rows", () => {
-    const { exitCode, out } = holdbook("check", fileOf("none.csv", ""));
+  test("an empty file: the problem, and no tables about no rows", async () => {
+    const { exitCode, out } = await runHere("check", fileOf("none.csv", ""));
     expect(exitCode).toBe(1);
     expect(out).toMatch(/the file holds no rows/);
     expect(out).not.toMatch(/How completely|What became/);
@@ -61,51 +62,54 @@ describe("check", () => {
 });
 
 describe("template and codebook", () => {
-  test("the template's header is the codebook, and a file may be named", () => {
+  test("the template's header is the codebook, and a file may be named", async () => {
     const names = codebookTableSchema().fields.map(({ name }) => name);
-    const printed = holdbook("template");
+    const printed = await runHere("template");
     expect(printed.exitCode).toBe(0);
     expect(readTable(printed.out).header).toEqual(names);
     const path = join(testFolder, "blank.csv");
-    expect(holdbook("template", "-o", path).out).toContain(path);
+    expect((await runHere("template", "-o", path)).out).toContain(path);
     expect(readTable(readFileSync(path)).header).toEqual(names);
   });
 
-  test("codebook --schema prints the schema, codebook alone names every column", () => {
-    const schema = JSON.parse(holdbook("codebook", "--schema").out) as unknown;
+  test("codebook --schema prints the schema, codebook alone names every column", async () => {
+    const schema = JSON.parse((await runHere("codebook", "--schema")).out) as unknown;
     expect(schema).toEqual(JSON.parse(JSON.stringify(codebookTableSchema())));
-    const page = holdbook("codebook").out;
+    const page = (await runHere("codebook")).out;
     for (const { name } of codebookTableSchema().fields) expect(page).toContain(name);
   });
 });
 
 describe("import", () => {
-  test("the historic file: all 367 rows have a fate, and the result can be checked", () => {
-    const imported = jsonOf<{ sourceRows: number; codebookRows: number; fates: readonly Fate[] }>(
-      "import",
-      ...historic,
-    );
+  test("the historic file: all 367 rows have a fate, and the result can be checked", async () => {
+    const imported = await jsonOf<{
+      sourceRows: number;
+      codebookRows: number;
+      fates: readonly Fate[];
+    }>("import", ...historic);
     expect([imported.sourceRows, imported.fates.length]).toEqual([367, 367]);
     const used = imported.fates.filter(({ fate }) => fate.startsWith("used"));
     expect(used).toHaveLength(imported.codebookRows);
     for (const { fate, reason } of imported.fates)
       if (!fate.startsWith("used")) expect(reason).not.toBe("");
     const path = join(testFolder, "historic.csv");
-    expect(holdbook("import", ...historic, "-o", path).exitCode).toBe(0);
-    const { rowsInFile, fates } = JSON.parse(holdbook("check", path, "--json").out) as Checked;
+    expect((await runHere("import", ...historic, "-o", path)).exitCode).toBe(0);
+    const { rowsInFile, fates } = JSON.parse(
+      (await runHere("check", path, "--json")).out,
+    ) as Checked;
     expect([rowsInFile, fates.length]).toEqual([imported.codebookRows, imported.codebookRows]);
   });
 
-  test("without -o the table alone goes to standard output, the account beside it", () => {
-    const { out, err } = holdbook("import", ...historic);
+  test("without -o the table alone goes to standard output, the account beside it", async () => {
+    const { out, err } = await runHere("import", ...historic);
     expect(readTable(out).header).toContain("study");
     expect(err).toContain("367 source rows");
   });
 
-  test("a map that is not JSON, and no map", () => {
-    const bad = holdbook("import", historic[0]!, "--map", "data/README.md");
+  test("a map that is not JSON, and no map", async () => {
+    const bad = await runHere("import", historic[0]!, "--map", "data/README.md");
     expect([bad.exitCode, bad.out]).toEqual([1, ""]);
     expect(bad.err).toMatch(/is not JSON/);
-    expect(holdbook("import", historic[0]!)).toMatchObject({ exitCode: 2, out: "" });
+    expect(await runHere("import", historic[0]!)).toMatchObject({ exitCode: 2, out: "" });
   });
 });

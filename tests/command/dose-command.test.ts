@@ -2,7 +2,8 @@
 import { existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { holdbook, jsonOf, testFolder } from "./run-holdbook.js";
+import { jsonOf, runHere } from "./run-here.js";
+import { testFolder } from "./test-folder.js";
 
 const demo = "data/demo-register.csv";
 
@@ -22,9 +23,9 @@ type Answer = Readonly<{
 }>;
 
 describe("one dose", () => {
-  test("terminal: answer, drawn curve, slopes, read-offs, shapes; the files it writes", () => {
+  test("terminal: answer, drawn curve, slopes, read-offs, shapes; the files it writes", async () => {
     const folder = join(testFolder, "dose");
-    const { exitCode, out, err } = holdbook(
+    const { exitCode, out, err } = await runHere(
       ...["dose", demo, "--on", "tension_time_per_session_seconds", "--outcome", "size"],
       ...["--at", "60,900", "-o", folder],
     );
@@ -48,8 +49,8 @@ describe("one dose", () => {
     ).toBe(true);
   });
 
-  test("JSON: the same answer as one object, weights adding up to one", () => {
-    const { outcome, fingerprint, answer } = jsonOf<Answer>(
+  test("JSON: the same answer as one object, weights adding up to one", async () => {
+    const { outcome, fingerprint, answer } = await jsonOf<Answer>(
       ...["dose", demo, "--on", "hold-seconds", "--outcome", "size"],
       ...["--shapes", "none,straight-line,logarithm", "--at", "5"],
     );
@@ -62,8 +63,8 @@ describe("one dose", () => {
     expect(answer.at).toMatchObject([{ identified: true, dose: 5 }]);
   });
 
-  test("no answer is an answer in words, with exit code 2", () => {
-    const { exitCode, out } = holdbook(
+  test("no answer is an answer in words, with exit code 2", async () => {
+    const { exitCode, out } = await runHere(
       ...["dose", demo, "--on", "sessions-per-week", "--outcome", "size"],
     );
     expect(exitCode).toBe(2);
@@ -71,8 +72,8 @@ describe("one dose", () => {
   });
 });
 
-test("several doses: slopes with the others held still, and which of them move together", () => {
-  const { exitCode, out, err } = holdbook(
+test("several doses: slopes with the others held still, and which of them move together", async () => {
+  const { exitCode, out, err } = await runHere(
     ...["dose", demo, "--on", "intensity,hold-seconds", "--outcome", "strength"],
     ...["--interactions", "intensity by hold"],
   );
@@ -84,11 +85,20 @@ test("several doses: slopes with the others held still, and which of them move t
   );
 });
 
-test("words that mean nothing are refused with the nearest", () => {
-  const family = holdbook("dose", demo, "--on", "weeks", "--outcome", "strenght");
+test("words that mean nothing are refused with the nearest", async () => {
+  const family = await runHere("dose", demo, "--on", "weeks", "--outcome", "strenght");
   expect([family.exitCode, family.out]).toEqual([2, ""]);
   expect(family.err).toMatch(/--outcome requires a family.*got "strenght".*did you mean strength/);
-  const misplaced = holdbook("dose", demo, "--on", "weeks,sets", "--outcome", "size", "--at", "3");
+  const misplaced = await runHere(
+    "dose",
+    demo,
+    "--on",
+    "weeks,sets",
+    "--outcome",
+    "size",
+    "--at",
+    "3",
+  );
   expect(misplaced.exitCode).toBe(2);
   expect(misplaced.err).toMatch(/--at requires one dose in --on, got weeks, sets/);
 });

@@ -2,7 +2,8 @@
 import { spawnSync } from "node:child_process";
 import { describe, expect, test } from "vitest";
 import { projectRoot } from "../house/source-tree.js";
-import { fileOf, holdbook, testFolder } from "./run-holdbook.js";
+import { holdbook } from "./run-holdbook.js";
+import { fileOf, testFolder } from "./test-folder.js";
 
 const demo = "data/demo-register.csv";
 const reading = ["check", "effects", "pool", "report"] as const;

@@ -6,7 +6,8 @@ import { bcg1994 } from "../published/bcg-1994.js";
 import { diong2022Effects } from "../published/diong-2022-effects.js";
 import type { SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
 import { nestedEffects } from "../synthesis/nested-effects.js";
-import { fileOf, holdbook, jsonOf } from "./run-holdbook.js";
+import { jsonOf, runHere } from "./run-here.js";
+import { fileOf } from "./test-folder.js";
 
 type Range = Readonly<{ low: number; high: number }>;
 type Coefficient = Readonly<{
@@ -78,8 +79,8 @@ const promised = [
 ];
 
 describe("published", () => {
-  test("BCG trials, log risk ratios: every default of the door", () => {
-    const answer = jsonOf<Answer>("pool", bcg);
+  test("BCG trials, log risk ratios: every default of the door", async () => {
+    const answer = await jsonOf<Answer>("pool", bcg);
     for (const key of promised) expect(answer).toHaveProperty(key);
     expectPrinted(answer.estimate, bcg1994.results.estimate);
     expectPrinted(
@@ -92,21 +93,21 @@ describe("published", () => {
     expect(answer).not.toHaveProperty("varianceByLevel");
   });
 
-  test("BCG trials: the model standard error, and other estimators by their names", () => {
-    const normal = jsonOf<Answer>("pool", bcg, "--interval", "normal");
+  test("BCG trials: the model standard error, and other estimators by their names", async () => {
+    const normal = await jsonOf<Answer>("pool", bcg, "--interval", "normal");
     expectPrinted(normal.standardError, bcg1994.results.standardError);
     expect(normal.degreesOfFreedom).toBe(null);
     const { betweenVariance, iSquaredDerSimonianLaird } = bcg1994.results;
-    const moments = jsonOf<Answer>("pool", bcg, "--heterogeneity", "dersimonian-laird");
+    const moments = await jsonOf<Answer>("pool", bcg, "--heterogeneity", "dersimonian-laird");
     expectPrinted(moments.betweenVariance, betweenVariance["dersimonian-laird"]);
     expectPrinted(moments.iSquaredPercent, iSquaredDerSimonianLaird);
-    const solved = jsonOf<Answer>("pool", bcg, "--heterogeneity", "paule-mandel");
+    const solved = await jsonOf<Answer>("pool", bcg, "--heterogeneity", "paule-mandel");
     expectPrinted(solved.betweenVariance, betweenVariance["paule-mandel"]);
   });
 
-  test("two levels by --levels, in either order, as base R finds them", () => {
+  test("two levels by --levels, in either order, as base R finds them", async () => {
     const { restricted, q } = nestedEffects.inBaseR;
-    const answer = jsonOf<Answer>("pool", nested, "--levels", "study,effect_id");
+    const answer = await jsonOf<Answer>("pool", nested, "--levels", "study,effect_id");
     for (const key of [...promised, "varianceByLevel", "robust"])
       expect(answer).toHaveProperty(key);
     expectPrinted(answer.estimate, restricted.estimate);
@@ -119,7 +120,7 @@ describe("published", () => {
     for (const [only] of [answer.coefficients, answer.robust])
       expect([only?.term, only?.estimate]).toEqual(["intercept", answer.estimate]);
     expect([answer.effects, answer.studies]).toEqual([33, 9]);
-    const { question: _asked, ...turned } = jsonOf<Answer & { question: object }>(
+    const { question: _asked, ...turned } = await jsonOf<Answer & { question: object }>(
       "pool",
       nested,
       "--levels",
@@ -128,17 +129,17 @@ describe("published", () => {
     expect(answer).toMatchObject(turned);
   });
 
-  test("Diong 2022: pooled by moments, and the regression on limb to its printed digits", () => {
+  test("Diong 2022: pooled by moments, and the regression on limb to its printed digits", async () => {
     const { pooled, limb } = diong2022Effects.results;
     const moments = ["--heterogeneity", "dersimonian-laird", "--interval", "normal"];
-    const average = jsonOf<Answer>("pool", diong, ...moments);
+    const average = await jsonOf<Answer>("pool", diong, ...moments);
     expectPrinted(average.estimate, pooled.estimate);
     expectPrinted(average.interval.low, pooled.interval[0]);
     expectPrinted(average.interval.high, pooled.interval[1]);
     expectPrinted(average.q, pooled.q);
     expectPrinted(average.betweenVariance, pooled.betweenVariance);
     const knapp = ["--moderators", "limb", "--interval", "hartung-knapp-unguarded"];
-    const regression = jsonOf<Answer>("pool", diong, ...knapp);
+    const regression = await jsonOf<Answer>("pool", diong, ...knapp);
     const [intercept, slope] = regression.coefficients;
     expectPrinted(slope!.estimate, limb.slope);
     expectPrinted(slope!.standardError, limb.slopeStandardError);
@@ -152,37 +153,40 @@ describe("published", () => {
 });
 
 describe("identity", () => {
-  test("options left out are the documented defaults", () => {
+  test("options left out are the documented defaults", async () => {
     const spelled = [
       ["--heterogeneity", "restricted-maximum-likelihood"],
       ["--interval", "hartung-knapp"],
       ["--model", "random-effects"],
       ["--confidence", "0.95"],
     ].flat();
-    const asked = jsonOf<Answer>("pool", bcg, ...spelled);
-    const usual = jsonOf<Answer>("pool", bcg);
+    const asked = await jsonOf<Answer>("pool", bcg, ...spelled);
+    const usual = await jsonOf<Answer>("pool", bcg);
     for (const key of promised)
       expect([key, asked[key as never]]).toEqual([key, usual[key as never]]);
   });
 
-  test("standard errors in place of variances, other column order and separator: the same answer", () => {
+  test("standard errors in place of variances, other column order and separator: the same answer", async () => {
     const rows = bcg1994.logRiskRatios.map(
       ({ study, estimate, variance }) => `${estimate};${Math.sqrt(variance)};${study}`,
     );
     const turned = fileOf("turned.csv", ["effect;standard_error;study", ...rows].join("\n"));
-    const [ours, theirs] = [jsonOf<Answer>("pool", turned), jsonOf<Answer>("pool", bcg)];
+    const [ours, theirs] = [
+      await jsonOf<Answer>("pool", turned),
+      await jsonOf<Answer>("pool", bcg),
+    ];
     for (const key of ["estimate", "standardError", "betweenVariance", "q"] as const)
       expectRelative(ours[key], theirs[key], 1e-9);
   });
 
-  test("--where keeps rows, and --by splits them: as if the file held only those", () => {
+  test("--where keeps rows, and --by splits them: as if the file held only those", async () => {
     const only = fileOf(
       "iso.csv",
       [small[0], ...small.filter((r) => r.endsWith("iso"))].join("\n"),
     );
-    const alone = jsonOf<Answer>("pool", only);
-    const kept = jsonOf<Answer>("pool", smallFile, "--where", "measure=iso");
-    const { groups } = jsonOf<{ groups: readonly (Answer & { group: string })[] }>(
+    const alone = await jsonOf<Answer>("pool", only);
+    const kept = await jsonOf<Answer>("pool", smallFile, "--where", "measure=iso");
+    const { groups } = await jsonOf<{ groups: readonly (Answer & { group: string })[] }>(
       "pool",
       smallFile,
       "--by",
@@ -196,15 +200,15 @@ describe("identity", () => {
     }
   });
 
-  test("an interaction brings its parts, and may be asked for in one piece", () => {
-    const product = jsonOf<Answer>("pool", smallFile, "--moderators", "weeks by measure");
+  test("an interaction brings its parts, and may be asked for in one piece", async () => {
+    const product = await jsonOf<Answer>("pool", smallFile, "--moderators", "weeks by measure");
     expect(product.coefficients.map(({ term }) => term)).toEqual([
       "intercept",
       "weeks",
       "measure: iso",
       "weeks × measure: iso",
     ]);
-    const spelled = jsonOf<Answer>(
+    const spelled = await jsonOf<Answer>(
       "pool",
       smallFile,
       "--moderators",
@@ -213,8 +217,8 @@ describe("identity", () => {
     expect(spelled.coefficients).toEqual(product.coefficients);
   });
 
-  test("three levels with robust errors carry one part a level", () => {
-    const answer = jsonOf<Answer>(
+  test("three levels with robust errors carry one part a level", async () => {
+    const answer = await jsonOf<Answer>(
       "pool",
       smallFile,
       "--levels",
@@ -235,28 +239,30 @@ describe("identity", () => {
         expect(one).toHaveProperty(key);
   });
 
-  test("an outcome column is a moderator of ready effects like any other", () => {
+  test("an outcome column is a moderator of ready effects like any other", async () => {
     const file = fileOf("outcome.csv", small.join("\n").replace("measure", "outcome"));
-    const terms = jsonOf<Answer>("pool", file, "--moderators", "outcome").coefficients;
+    const terms = (await jsonOf<Answer>("pool", file, "--moderators", "outcome")).coefficients;
     expect(terms.map(({ term }) => term)).toEqual(["intercept", "outcome: iso"]);
   });
 });
 
 describe("warnings", () => {
-  test("ids used in two studies are told; intercepts are shared only where a level has them", () => {
-    const plain = jsonOf<Answer>("pool", smallFile).warnings.filter((w) => /^arm id x/.test(w));
+  test("ids used in two studies are told; intercepts are shared only where a level has them", async () => {
+    const plain = (await jsonOf<Answer>("pool", smallFile)).warnings.filter((w) =>
+      /^arm id x/.test(w),
+    );
     expect(plain).toHaveLength(1);
     expect(plain[0]).not.toMatch(/share one random intercept/);
     const levels = ["--levels", "study,arm"];
-    const fitted = jsonOf<Answer>("pool", smallFile, ...levels).warnings;
+    const fitted = (await jsonOf<Answer>("pool", smallFile, ...levels)).warnings;
     const arms = fitted.filter((warning) => /^arm id x/.test(warning));
     expect(arms).toHaveLength(1);
     expect(arms[0]).toMatch(/share one random intercept/);
   });
 
-  test("rows that cannot be used are left out and named", () => {
+  test("rows that cannot be used are left out and named", async () => {
     const file = fileOf("partly.csv", [...small, "E,t,7,NaN,0.02,5,iso"].join("\n"));
-    const answer = jsonOf<Answer>("pool", file);
+    const answer = await jsonOf<Answer>("pool", file);
     expect(answer.effects).toBe(7);
     expect(answer.warnings.join("\n")).toMatch(/1 of 8 rows .*line 9 \(effect: is not a number/);
   });
@@ -305,16 +311,16 @@ describe("refuses", () => {
       ["--levels", "study,arm", "--heterogeneity", "paule-mandel"],
     ],
   ];
-  test.each(refusals)("%s: exit %i", (_name, exitCode, message, options) => {
-    const ran = holdbook("pool", smallFile, ...options, "--json");
+  test.each(refusals)("%s: exit %i", async (_name, exitCode, message, options) => {
+    const ran = await runHere("pool", smallFile, ...options, "--json");
     expect(ran.exitCode).toBe(exitCode);
     expect(ran.err).toMatch(message);
     expect(ran.out).toBe("");
   });
 
-  test("a table where no row can be used: each row's line, column, value and mend", () => {
+  test("a table where no row can be used: each row's line, column, value and mend", async () => {
     const file = fileOf("bad.csv", "study,effect,variance\nA,NaN,0.1\nB,0.2,Infinity\nC,0.2,0\n");
-    const ran = holdbook("pool", file, "--json");
+    const ran = await runHere("pool", file, "--json");
     expect([ran.exitCode, ran.out]).toEqual([1, ""]);
     const lines = ran.err.trim().split("\n");
     expect(lines).toHaveLength(3);
@@ -323,8 +329,8 @@ describe("refuses", () => {
     expect(lines[2]).toMatch(/^line 4, column variance: .*\(got "0"\); \S/);
   });
 
-  test("neither variance nor standard error", () => {
-    const ran = holdbook("pool", fileOf("bare.csv", "study,effect\nA,0.2\n"));
+  test("neither variance nor standard error", async () => {
+    const ran = await runHere("pool", fileOf("bare.csv", "study,effect\nA,0.2\n"));
     expect(ran.exitCode).toBe(1);
     expect(ran.err).toMatch(/neither a variance nor a standard_error/);
   });

@@ -4,7 +4,9 @@ import { join } from "node:path";
 import { expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { tableText } from "../records/record-table.js";
-import { fileOf, holdbook, testFolder } from "./run-holdbook.js";
+import { runHere } from "./run-here.js";
+import { holdbook } from "./run-holdbook.js";
+import { fileOf, testFolder } from "./test-folder.js";
 
 const filesIn = (directory: string): readonly string[] =>
   readdirSync(directory, { recursive: true, encoding: "utf8" })
@@ -21,11 +23,12 @@ const studies = ["Ashdown 2019", "Brook 2020", attack].map((study, index) => ({
 const file = fileOf("attack.csv", tableText(studies));
 const first = join(testFolder, "first");
 
-test("report: the same file gives the same bytes twice, in the files it says", () => {
+test("report: the same file gives the same bytes twice, in the files it says", async () => {
   const second = join(testFolder, "second");
+  // One by the built program and one here: two processes, and two ways to the same code.
   const ran = holdbook("report", file, "-o", first);
   expect([ran.exitCode, ran.err]).toEqual([0, ""]);
-  expect(holdbook("report", file, "-o", second).exitCode).toBe(0);
+  expect((await runHere("report", file, "-o", second)).exitCode).toBe(0);
   const names = filesIn(first);
   for (const name of ["report.html", "results.json"]) expect(names).toContain(name);
   expect(names.some((name) => name.endsWith(".svg"))).toBe(true);
@@ -36,7 +39,7 @@ test("report: the same file gives the same bytes twice, in the files it says", (
     );
 });
 
-test("report: text of the file is neither markup nor a formula in anything written", () => {
+test("report: text of the file is neither markup nor a formula in anything written", async () => {
   expect(readFileSync(join(first, "report.html"), "utf8")).toContain("&lt;script&gt;alert(1)");
   for (const name of filesIn(first)) {
     const text = readFileSync(join(first, name), "utf8");
@@ -46,7 +49,7 @@ test("report: text of the file is neither markup nor a formula in anything writt
     expect(bare, name).toEqual([]);
   }
   // read back, the guard is gone and the text is as it was
-  const csv = holdbook("effects", file, "--csv", join(testFolder, "effects.csv"));
+  const csv = await runHere("effects", file, "--csv", join(testFolder, "effects.csv"));
   expect(csv.exitCode).toBe(0);
   const cells = readTable(readFileSync(join(testFolder, "effects.csv"))).rows.flatMap(
     (r) => r.cells,
@@ -54,19 +57,19 @@ test("report: text of the file is neither markup nor a formula in anything writt
   expect(cells).toContain(attack);
 });
 
-test("report: a directory with someone's own file is left as it was", () => {
+test("report: a directory with someone's own file is left as it was", async () => {
   const own = join(testFolder, "own");
   mkdirSync(own);
   writeFileSync(join(own, "thesis.txt"), "mine");
-  const ran = holdbook("report", file, "-o", own);
+  const ran = await runHere("report", file, "-o", own);
   expect([ran.exitCode, ran.out]).toEqual([2, ""]);
   expect(ran.err).toMatch(/thesis\.txt/);
   expect(filesIn(own)).toEqual(["thesis.txt"]);
 });
 
-test("report: a file that cannot be used leaves nothing behind", () => {
+test("report: a file that cannot be used leaves nothing behind", async () => {
   const target = join(testFolder, "nothing");
-  const ran = holdbook("report", fileOf("broken.csv", "study,arm\nA,x\n"), "-o", target);
+  const ran = await runHere("report", fileOf("broken.csv", "study,arm\nA,x\n"), "-o", target);
   expect([ran.exitCode, ran.out]).toEqual([1, ""]);
   expect(ran.err).toMatch(/outcome/);
   expect(existsSync(target)).toBe(false);

@@ -1,5 +1,6 @@
 import { runWords } from "../../src/command/run-words.js";
-import type { Ran } from "./run-holdbook.js";
+
+export type Ran = Readonly<{ exitCode: number | null; out: string; err: string }>;
 
 /** Runs a command line inside the test's own process: the same code without a process's start. */
 export const runHere = async (...words: readonly string[]): Promise<Ran> => {
@@ -13,4 +14,11 @@ export const runHere = async (...words: readonly string[]): Promise<Ran> => {
     width: 100,
   });
   return { exitCode, out: out.join(""), err: err.join("") };
+};
+
+/** The JSON object a command prints; refused unless it is all that it prints, on both streams. */
+export const jsonOf = async <Shape>(...words: readonly string[]): Promise<Shape> => {
+  const { exitCode, out, err } = await runHere(...words, "--json");
+  if (exitCode !== 0 || err !== "") throw new Error(`exit ${exitCode}: ${err}`);
+  return JSON.parse(out) as Shape;
 };

@@ -4,10 +4,16 @@ import { join } from "node:path";
 import { afterAll } from "vitest";
 
 /** A folder of its own for the files of one test file, gone when its tests are done. */
-export const testFolder = mkdtempSync(join(tmpdir(), "holdbook-test-"));
-afterAll(() => {
-  rmSync(testFolder, { recursive: true, force: true });
-});
+export let testFolder = "";
+
+/** Gives the test file that is about to be read its folder: files share this module with those before them. */
+export const giveTestFolder = (): void => {
+  const folder = mkdtempSync(join(tmpdir(), "holdbook-test-"));
+  testFolder = folder;
+  afterAll(() => {
+    rmSync(folder, { recursive: true, force: true });
+  });
+};
 
 /** Writes a file into the test folder; its path. */
 export const fileOf = (name: string, content: string): string => {

@@ -3,13 +3,14 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
-import { holdbook, jsonOf, testFolder } from "./run-holdbook.js";
+import { jsonOf, runHere } from "./run-here.js";
+import { testFolder } from "./test-folder.js";
 
 const demo = "data/demo-register.csv";
 
-describe("holdbook variables", () => {
+describe("holdbook variables", async () => {
   const folder = testFolder;
-  const { exitCode, out, err } = holdbook("variables", demo, "-o", join(folder, "all"));
+  const { exitCode, out, err } = await runHere("variables", demo, "-o", join(folder, "all"));
 
   test("prints a table for each family, rules, a summary, and where the other questions are", () => {
     expect(err).toBe("");
@@ -25,9 +26,9 @@ describe("holdbook variables", () => {
     for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
   });
 
-  test("writes every cell, and its JSON holds the same numbers", () => {
+  test("writes every cell, and its JSON holds the same numbers", async () => {
     const csv = readTable(readFileSync(join(folder, "all", "tables", "variables.csv")));
-    const json = jsonOf<{
+    const json = await jsonOf<{
       rows: readonly {
         family: string;
         axis: { name: string };
@@ -48,8 +49,8 @@ describe("holdbook variables", () => {
     });
   });
 
-  test("asks joint angle, writing its figure", () => {
-    const asked = holdbook(
+  test("asks joint angle, writing its figure", async () => {
+    const asked = await runHere(
       "variables",
       demo,
       "--question",
@@ -64,8 +65,8 @@ describe("holdbook variables", () => {
     expect(readdirSync(join(folder, "angle", "figures"))).toContain("joint-angle-strength.svg");
   });
 
-  test("asks equal tension with a tolerance and another quantity, and takes no negative amount", () => {
-    const { quantity, tolerance } = jsonOf<{ quantity: string; tolerance: number }>(
+  test("asks equal tension with a tolerance and another quantity, and takes no negative amount", async () => {
+    const { quantity, tolerance } = await jsonOf<{ quantity: string; tolerance: number }>(
       "variables",
       demo,
       "--question",
@@ -76,7 +77,7 @@ describe("holdbook variables", () => {
       "5",
     );
     expect([quantity, tolerance]).toEqual(["torque–time", 0.05]);
-    const refused = holdbook("variables", demo, "--amount", "-3");
+    const refused = await runHere("variables", demo, "--amount", "-3");
     expect(refused.exitCode).toBe(2);
     expect(refused.err).toContain("an amount above 0");
   });

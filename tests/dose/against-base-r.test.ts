@@ -3,8 +3,7 @@
  * and one-dimensional optimiser stand against our shapes; its own optimiser maximises the likelihoods of the
  * slopes within and between studies and of several doses, from designs it makes itself.
  */
-import { WebR } from "webr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { doseAxes } from "../../src/dose/dose-axes.js";
 import { doseDataOf } from "../../src/dose/dose-data.js";
 import { mixedModel } from "../../src/dose/mixed-model.js";
@@ -23,22 +22,9 @@ import { expectPrinted, expectRelative } from "../effects/agreement.js";
 import { multilevelInBaseR } from "../synthesis/multilevel-in-base-r.js";
 import { plainFit } from "./plain-fit.js";
 import { doseTrials } from "./dose-trials.js";
+import { asR, asText, baseR } from "../base-r.js";
 
-const webR = new WebR({ interactive: false });
-
-beforeAll(async () => {
-  await webR.init();
-  await webR.evalRVoid(multilevelInBaseR);
-}, 60_000);
-afterAll(() => {
-  webR.close();
-});
-
-const asR = (values: ArrayLike<number>): string => `c(${Array.from(values).join(",")})`;
-const asText = (values: readonly string[]): string =>
-  `c(${values.map((value) => JSON.stringify(value)).join(",")})`;
-const numbers = async (expression: string): Promise<readonly number[]> =>
-  await webR.evalRRaw(`as.numeric({${expression}})`, "number[]");
+const { run, numbers } = baseR(multilevelInBaseR);
 
 describe("shapes on plain points", () => {
   test("saturating hyperbola: Puromycin, printed fit and base R's non-linear least squares", async () => {
@@ -167,7 +153,7 @@ const hand = async (
       indices.forEach((b, j) => (covariance[a * n + b] = values[i * indices.length + j]!));
     });
   }
-  await webR.evalRVoid(`
+  await run(`
     y <- ${asR(effects.map(({ estimate }) => estimate))}
     V <- matrix(${asR(covariance)}, ${n})
     study <- ${asText(effects.map((effect) => effect.study))}
@@ -219,7 +205,7 @@ describe("mixed models", () => {
       doseDataOf({ axis: doseAxes.intensityPercent, effects, covariances, doses: intensity }),
     );
     await hand(effects, covariances, { a: intensity });
-    await webR.evalRVoid("m <- overArms(a, a); X <- cbind(1, a - m, m - mean(m))");
+    await run("m <- overArms(a, a); X <- cbind(1, a - m, m - mean(m))");
     const theirs = await solved();
     for (const [part, place] of [
       ["within", 1],
@@ -233,7 +219,7 @@ describe("mixed models", () => {
       expectRelative(slope.robust.degreesOfFreedom, theirs.freedom[place]!, 10 * tolerance);
     }
     // The difference is the coefficient of the mean where the doses themselves stand beside it.
-    await webR.evalRVoid("X <- cbind(1, a, m - mean(m))");
+    await run("X <- cbind(1, a, m - mean(m))");
     const context = await solved();
     if (!ours.difference.identified) throw new Error(ours.difference.missing);
     expectRelative(ours.difference.robust.estimate, context.estimates[2]!, tolerance);
@@ -249,9 +235,7 @@ describe("mixed models", () => {
     });
     const model = mixedModel(effects, covariances);
     await hand(effects, covariances, { a: intensity });
-    await webR.evalRVoid(
-      "m <- overArms(a, a); l <- log(a); X <- cbind(1, l - overArms(l, a), m - mean(m))",
-    );
+    await run("m <- overArms(a, a); l <- log(a); X <- cbind(1, l - overArms(l, a), m - mean(m))");
     const { logLikelihood } = await solved(false);
     const design = matrixOf(
       await (async () => {
@@ -274,7 +258,7 @@ describe("mixed models", () => {
       c(mean(a[first]), mean(b[first]))`);
     expectRelative(ours.centres[0]!, centres[0]!, 1e-12);
     expectRelative(ours.centres[1]!, centres[1]!, 1e-12);
-    await webR.evalRVoid(`
+    await run(`
       key <- paste(a, b)
       p <- (a - ${centres[0]}) * (b - ${centres[1]})
       ma <- overArms(a, key); mb <- overArms(b, key)

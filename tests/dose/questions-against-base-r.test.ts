@@ -3,8 +3,7 @@
  * level, width and variances at once, from code written here with dense matrices. Ours profiles the width on a
  * lattice instead. R's optimiser starts from several places and stops at 1e-14.
  */
-import { WebR } from "webr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { carryOverForm } from "../../src/dose/carry-over-width.js";
 import { oneParameterCurve, type CurveForm } from "../../src/dose/one-parameter-curve.js";
 import type { CurveRows } from "../../src/dose/scaled-model.js";
@@ -14,8 +13,7 @@ import { randomStream } from "../../src/numeric/random-stream.js";
 import { effectInputs } from "../../src/synthesis/effect-inputs.js";
 import { expectRelative } from "../effects/agreement.js";
 import { simulatedSet, type SimulatedStudy } from "./simulated-set.js";
-
-const webR = new WebR({ interactive: false });
+import { asR, asText, baseR } from "../base-r.js";
 
 const routines = `
 share <- function(x, phi, kind)
@@ -44,17 +42,7 @@ best <- function(starts, y, x, V, groups, kind) {
 }
 `;
 
-beforeAll(async () => {
-  await webR.init();
-  await webR.evalRVoid(routines);
-}, 60_000);
-afterAll(() => {
-  webR.close();
-});
-
-const asR = (values: ArrayLike<number>): string => `c(${Array.from(values).join(",")})`;
-const asText = (values: readonly string[]): string =>
-  `c(${values.map((value) => JSON.stringify(value)).join(",")})`;
+const { numbers } = baseR(routines);
 
 /** Rows of a simulated register, with two arms in every study. */
 const rowsOf = (seed: number, axis: DoseAxisName, arms: SimulatedStudy["arms"]): CurveRows => {
@@ -119,12 +107,11 @@ describe.each(cases)("%s", (_name, rows, form, kind, starts) => {
       );
     const studies = rows.effects.map(({ study }) => study);
     const arms = rows.effects.map(({ arm }) => arm!);
-    const [level, parameter, height] = await webR.evalRRaw(
+    const [level, parameter, height] = await numbers(
       `best(${asR(starts)}, ${asR(rows.effects.map(({ estimate }) => estimate))}, ${asR(rows.x)},
         matrix(${asR(covariance)}, ${n}),
         list(outer(${asText(studies)}, ${asText(studies)}, "==") * 1, outer(${asText(arms)}, ${asText(arms)}, "==") * 1),
         "${kind}")`,
-      "number[]",
     );
     // Level, parameter, variances of study, arm and effect: series here are the arms themselves.
     expect(fit.parameters).toBe(5);

@@ -1,5 +1,4 @@
-import { WebR } from "webr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import type { EffectScale } from "../../src/effects/effect.js";
 import type { EffectsOptions } from "../../src/effects/effects-options.js";
@@ -17,20 +16,13 @@ import { logVariabilityRatioPaired } from "../../src/effects/log-variability-rat
 import { logCoefficientOfVariationRatioPaired } from "../../src/effects/log-coefficient-of-variation-ratio.js";
 import { expectRelative } from "./agreement.js";
 import { rowOf } from "./outcome-row.js";
+import { baseR } from "../base-r.js";
 
 // Independent evidence: base R's own functions, and samples drawn by base R from populations whose values
 // the formulas are given. With 40,000 samples a simulated variance has a standard error of 0.7 %.
 const samples = 40_000;
 
-const webR = new WebR({ interactive: false });
-const numbers = async (code: string): Promise<readonly number[]> => {
-  const result = await webR.evalR(`as.numeric({${code}})`);
-  return ((await result.toJs()) as { values: number[] }).values;
-};
-
-beforeAll(async () => {
-  await webR.init();
-  await webR.evalRVoid(`
+const { numbers } = baseR(`
     set.seed(20240615)
     sims <- ${samples}
     exactJ <- function(m) exp(lgamma(m / 2) - log(m / 2) / 2 - lgamma((m - 1) / 2))
@@ -48,9 +40,7 @@ beforeAll(async () => {
       list(mx = p$m[, 1], my = p$m[, 2], sx = sqrt(p$v[1, 1, ]), sy = sqrt(p$v[2, 2, ]),
            sd = sqrt(p$v[1, 1, ] + p$v[2, 2, ] - 2 * p$v[1, 2, ]))
     }
-  `);
-});
-afterAll(() => webR.close());
+`);
 
 describe("exact functions", () => {
   test("the small-sample factor by R's gamma function, to 1e-12", async () => {

@@ -2,15 +2,14 @@
  * Kind of evidence: independent. The model's equations stepped in base R by the classical fourth-order
  * Runge–Kutta rule (written in R below), against the exact solution here.
  */
-import { WebR } from "webr";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { expect, test } from "vitest";
 import { fatigueParameters } from "../../src/endurance/fatigue-parameters.js";
 import type { EnduranceRegion } from "../../src/endurance/regions.js";
 import { sessionCourse } from "../../src/endurance/session-course.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
+import { baseR } from "../base-r.js";
 
-const webR = new WebR({ interactive: false });
 /**
  * Steps of 0.01 s in the first second of each part, where muscle is called up or let go at 10/s,
  * and of at most 0.1 s after it. The rule's own error per step is (10·0.01)⁵/120 ≈ 1e-7 of the quick
@@ -50,11 +49,7 @@ session <- function(loads, lengths, fatigue, recovery, multiplier, longest) {
 }
 `;
 
-beforeAll(async () => {
-  await webR.init();
-  await webR.evalRVoid(program);
-}, 60_000);
-afterAll(() => webR.close());
+const { numbers } = baseR(program);
 
 const sessions: readonly (readonly [string, EnduranceRegion])[] = [
   ["4 × 10 s at 60 %, rest 20 s", "knee"],
@@ -70,9 +65,8 @@ test.each(sessions)("%s, %s: capacity after every hold to 1e-6", async (text, re
   const p = fatigueParameters[region];
   const loads = timeline.map((part) => part.intensityPercent / 100).join(",");
   const lengths = timeline.map((part) => part.endSeconds - part.startSeconds).join(",");
-  const stepped = await webR.evalRRaw(
+  const stepped = await numbers(
     `session(c(${loads}), c(${lengths}), ${p.fatiguePerSecond}, ${p.recoveryPerSecond}, ${p.restMultiplier}, ${longestStepSeconds})`,
-    "number[]",
   );
   const course = sessionCourse(timeline, p);
   expect(stepped).toHaveLength(course.afterHoldsPercent.length + 1);

@@ -7,8 +7,7 @@
  * large degrees of freedom (R stops its iteration early, or passes to a chi-squared limit), which are judged by R's own
  * probability of our quantile instead.
  */
-import { WebR } from "webr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { chiSquaredProbability, chiSquaredQuantile } from "../../src/numeric/chi-squared.js";
 import { erfc } from "../../src/numeric/error-function.js";
 import { fProbability, fQuantile } from "../../src/numeric/f-distribution.js";
@@ -28,22 +27,12 @@ import { quantile, sampleVariance } from "../../src/numeric/sums.js";
 import { symmetricEigen } from "../../src/numeric/symmetric-eigen.js";
 import { randomDefinite, randomMatrix } from "./random-matrix.js";
 import { relativeError } from "./relative-error.js";
+import { asR, baseR } from "../base-r.js";
 
-const webR = new WebR({ interactive: false });
-beforeAll(async () => {
-  await webR.init();
-}, 60_000);
-afterAll(() => {
-  webR.close();
-});
+const { numbers } = baseR();
 
-const asR = (values: ArrayLike<number>): string =>
-  `c(${Array.from(values, (value) => (value === Infinity ? "Inf" : value === -Infinity ? "-Inf" : String(value))).join(",")})`;
-
-const evaluated = async (expression: string): Promise<number[]> => {
-  const result = await webR.evalRRaw(`as.numeric(suppressWarnings(${expression}))`, "number[]");
-  return [...result];
-};
+const evaluated = (expression: string): Promise<readonly number[]> =>
+  numbers(`suppressWarnings(${expression})`);
 
 /** Every combination of one entry from each grid. */
 const combinations = (grids: readonly (readonly number[])[]): number[][] =>

@@ -9,7 +9,8 @@ import { answerSentence } from "../../src/report/answer-sentence.js";
 import { pooledTables } from "../../src/report/pooled-tables.js";
 import { answerFigures } from "../../src/report/report-figures.js";
 import { effectsTable } from "../../src/tables/effects-table.js";
-import { fileOf, holdbook, testFolder } from "../command/run-holdbook.js";
+import { runHere } from "../command/run-here.js";
+import { fileOf, testFolder } from "../command/test-folder.js";
 import { numberDifferences } from "./number-differences.js";
 import { cellsOf, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
@@ -25,7 +26,7 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
 
   beforeAll(async () => {
     analysis = analyse({ name, fingerprint: "", invented: true }, readRecords(readTable(content)));
-    const { exitCode } = holdbook("report", fileOf(name, content), "-o", reportFolder);
+    const { exitCode } = await runHere("report", fileOf(name, content), "-o", reportFolder);
     expect(exitCode).toBe(0);
     opened = await openPage({
       address: await writePage({ name, content }),

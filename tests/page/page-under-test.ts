@@ -1,10 +1,8 @@
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium, type Browser, type BrowserContext, type Page } from "playwright-core";
-import { afterAll } from "vitest";
 import { figureFonts } from "../../src/host/figure-fonts.js";
 import { pageHtml } from "../../src/page/page-html.js";
 import { projectRoot } from "../house/source-tree.js";
@@ -26,8 +24,12 @@ if (!hasBrowser) {
   process.stdout.write("Browser tests are left out: the package chromium is not installed.\n");
 }
 
-/** A folder of its own for the files of one test file. */
-export const pageFolder = mkdtempSync(join(tmpdir(), "holdbook-page-"));
+/** Where the pages of one worker are written, over those of the run before. */
+export const pageFolder = join(
+  projectRoot,
+  `build/pages-under-test-${process.env["VITEST_POOL_ID"] ?? ""}`,
+);
+mkdirSync(pageFolder, { recursive: true });
 
 type Bundle = (options?: object) => Promise<Readonly<{ script: string; style: string }>>;
 const bundling = import(pathToFileURL(join(projectRoot, ".bundle-page.mjs")).href).then(
@@ -45,7 +47,7 @@ export const writePage = async (
     script,
     style,
     data: {
-      letters: figureFonts().letterWidths(),
+      letters: (await figureFonts()).letterWidths(),
       shipped: [
         {
           name: "published-outcomes.csv",
@@ -90,9 +92,8 @@ export type OpenPageOptions = Readonly<{
 
 let browser: Promise<Browser> | undefined;
 
-/** One browser for a test file, started with the first page. */
-const theBrowser = (): Promise<Browser> => {
-  browser ??= chromium.launch({
+const startBrowser = (): Promise<Browser> =>
+  chromium.launch({
     ...(executablePath === undefined ? {} : { executablePath }),
     args: [
       "--no-sandbox",
@@ -104,13 +105,9 @@ const theBrowser = (): Promise<Browser> => {
       "--disable-sync",
     ],
   });
-  return browser;
-};
 
-afterAll(async () => {
-  await (await browser)?.close();
-  rmSync(pageFolder, { recursive: true, force: true });
-});
+/** One browser for all files of a worker, started with the first page; it ends with the worker. */
+const theBrowser = (): Promise<Browser> => (browser ??= startBrowser());
 
 const watchTasks = (): void => {
   const seen: number[] = [];

@@ -4,8 +4,7 @@
  * variables), dense matrices for the coefficients, and `uniroot` on the distribution for quantiles. Agreement is asked
  * to 1e-4 on the effects' scale, the tolerance the fit states.
  */
-import { WebR } from "webr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { matrixOf } from "../../src/numeric/matrix.js";
 import {
   bayesianRegression,
@@ -16,8 +15,7 @@ import { individualResponse } from "../../src/projection/individual-response.js"
 import { mixtureQuantile } from "../../src/projection/normal-mixture.js";
 import { posteriorMixture } from "../../src/projection/posterior-mixture.js";
 import { weeksCurve } from "../../src/projection/weeks-curve.js";
-
-const webR = new WebR({ interactive: false });
+import { asR, baseR } from "../base-r.js";
 
 const routines = `
 at <- function(s, c = NULL) {
@@ -59,19 +57,7 @@ quantiles <- function(below, range)
     uniroot(function(q) below(q) - p, range, tol = 1e-7)$root)
 `;
 
-beforeAll(async () => {
-  await webR.init();
-  await webR.evalRVoid(routines);
-});
-afterAll(() => {
-  webR.close();
-});
-
-const asR = (values: ArrayLike<number>): string => `c(${Array.from(values).join(",")})`;
-const numbers = async (code: string): Promise<number[]> => {
-  const value = await webR.evalR(code);
-  return ((await value.toJs()) as { values: number[] }).values;
-};
+const { run, numbers } = baseR(routines);
 
 const weeks = [4, 8, 8, 12, 6, 10, 8];
 const studies = [0, 0, 1, 1, 2, 2, 3];
@@ -98,7 +84,7 @@ const logParameter = { mean: Math.log(5), deviation: 0.6 };
 
 const handOver = async (levels: number): Promise<void> => {
   const size = rows.length;
-  await webR.evalRVoid(`
+  await run(`
     y <- ${asR(base.estimates)}
     weeks <- ${asR(weeks)}
     V <- diag(${asR(base.variances)}); V[3, 4] <- V[4, 3] <- 0.003

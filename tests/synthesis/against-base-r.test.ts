@@ -4,8 +4,7 @@
  * Agreement is asked to 1e-6 relative (estimates, errors, log likelihoods, robust errors and their degrees
  * of freedom), variance parts to 1e-5 of the total, which is what R's optimiser reaches.
  */
-import { WebR } from "webr";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../../src/synthesis/headline-answer.js";
 import { levelMeans } from "../../src/synthesis/level-means.js";
@@ -17,21 +16,9 @@ import { bcg1994 } from "../published/bcg-1994.js";
 import { expectRelative } from "../effects/agreement.js";
 import { multilevelInBaseR } from "./multilevel-in-base-r.js";
 import { randomEffects } from "./random-effects.js";
+import { asR, baseR } from "../base-r.js";
 
-const webR = new WebR({ interactive: false });
-
-beforeAll(async () => {
-  await webR.init();
-  await webR.evalRVoid(multilevelInBaseR);
-}, 60_000);
-afterAll(() => {
-  webR.close();
-});
-
-const asR = (values: ArrayLike<number>): string => `c(${Array.from(values).join(",")})`;
-
-const numbers = async (expression: string): Promise<readonly number[]> =>
-  await webR.evalRRaw(`as.numeric(${expression})`, "number[]");
+const { run, numbers } = baseR(multilevelInBaseR);
 
 type Level = "study" | "arm" | "effect_id";
 
@@ -62,7 +49,7 @@ const hand = async (
     );
   const text = (values: readonly string[]) =>
     `c(${values.map((v) => JSON.stringify(v)).join(",")})`;
-  await webR.evalRVoid(`
+  await run(`
     y <- ${asR(effects.map((effect) => effect.estimate))}
     X <- matrix(${asR(columns.flat())}, ${n}, byrow = TRUE)
     V <- matrix(${asR(covariance)}, ${n})
@@ -80,7 +67,7 @@ const compare = async (
   const result = fitMultilevel(effects, options);
   await hand(effects, options.levels, options.knownCovariances ?? [], moderated);
   const flag = restricted ? "TRUE" : "FALSE";
-  await webR.evalRVoid(`theta <- best(y, X, V, B, ${flag})`);
+  await run(`theta <- best(y, X, V, B, ${flag})`);
   const theirs = await numbers("theta");
   const ours = options.levels.map((level) => result.varianceByLevel[level]!);
   const total = ours.reduce((sum, value) => sum + value, 0);
@@ -130,7 +117,7 @@ const modelBased = async (
   ours: readonly number[],
   p: number,
 ): Promise<void> => {
-  await webR.evalRVoid(`
+  await run(`
     theta <- ${asR(ours)}
     M <- V; for (k in seq_along(B)) M <- M + theta[k] * B[[k]]
     W <- solve(M); C <- solve(t(X) %*% W %*% X); b <- C %*% t(X) %*% W %*% y; n <- length(y)
@@ -312,7 +299,7 @@ describe("means of levels: the linear algebra without an intercept, robust error
     const names = means.levels.map(({ level }) => level);
     const measures = effects.map((effect) => effect.moderators!.measure as string);
     const cells = names.flatMap((name) => measures.map((one) => (one === name ? 1 : 0)));
-    await webR.evalRVoid(`
+    await run(`
       Z <- matrix(${asR(cells)}, length(y))
       M <- V; for (k in seq_along(B)) M <- M + ${asR(ours)}[k] * B[[k]]
     `);
@@ -358,7 +345,7 @@ describe("means of levels: the linear algebra without an intercept, robust error
 describe("the two-level model", () => {
   test.each([true, false])("restricted: %s, by R's one-dimensional search", async (restricted) => {
     const effects = bcg1994.logOddsRatios;
-    await webR.evalRVoid(`
+    await run(`
       y <- ${asR(effects.map((effect) => effect.estimate))}
       V <- diag(${asR(effects.map((effect) => effect.variance))})
       X <- cbind(1, ${asR(effects.map((effect) => effect.moderators!.latitude as number))})
