@@ -107,7 +107,7 @@ export type { Frontier } from "./projection/explore-protocols.js";
 export type { RampPlan } from "./projection/ramp-plan.js";
 
 // certainty: small-study effects and influence
-export { eggerRegression } from "./certainty/egger-regression.js"; // do small studies show more
+export { smallStudyRegression } from "./certainty/small-study-regression.js"; // do small studies show more
 export { influence } from "./certainty/influence.js"; // what each study does to the answer
 
 // demo: the invented register

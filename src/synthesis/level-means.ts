@@ -7,18 +7,13 @@ import { coefficient, contrastEstimate, jointTest, predictionRange } from "./inf
 import { showsRobust } from "./inference-choices.js";
 import {
   resolveMultilevel,
-  type MultilevelOptions,
   type ResolvedMultilevelOptions,
+  type WorkingModelOptions,
 } from "./multilevel-options.js";
 import { fewFreedomNote, robustContrasts, type RobustContrasts } from "./multilevel-robust.js";
 import { multilevelStory } from "./multilevel-story.js";
 import type { SynthesisEffect } from "./synthesis-input.js";
 import type { Coefficient, Interval, OmnibusTest, Story } from "./synthesis-results.js";
-
-export type LevelMeansOptions = Omit<
-  MultilevelOptions,
-  "moderators" | "references" | "profileIntervals"
->;
 
 /** Below this many studies in a level its mean is shown and no difference is claimed. */
 export const fewestStudiesToClaim = 4;
@@ -75,7 +70,7 @@ const where = "levelMeans";
 export const levelMeans = (
   effects: readonly SynthesisEffect[],
   moderator: string,
-  options: LevelMeansOptions = {},
+  options: WorkingModelOptions = {},
 ): LevelMeans => {
   const rows = effects.map((effect) => categorical(effect, moderator));
   const counted = levelsOf(rows, moderator);

@@ -36,6 +36,12 @@ export type MultilevelOptions = Readonly<{
   maxIterations?: number;
 }>;
 
+/** The model a question puts its own moderator into. */
+export type WorkingModelOptions = Omit<
+  MultilevelOptions,
+  "moderators" | "references" | "profileIntervals"
+>;
+
 export const multilevelDefaults = {
   levels: ["study", "effect_id"],
   heterogeneity: "restricted-maximum-likelihood",
