@@ -150,7 +150,7 @@ export { frontierTable } from "./tables/frontier-table.js"; // most gain for the
 export { projectionFigure } from "./figures/projection-figure.js"; // three nested ranges over weeks
 export { comparisonFigure } from "./figures/comparison-figure.js"; // protocols side by side
 export { frontierFigure } from "./figures/frontier-figure.js"; // gain against minutes a week
-export { displayForScale } from "./figures/scale-display.js"; // how figures show a scale
+export { scaleDisplay } from "./tables/scale-display.js"; // how numbers of a scale are shown
 export type { Figure } from "./figures/figure.js";
 export type { Table } from "./tables/table.js";
 

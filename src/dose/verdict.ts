@@ -13,6 +13,7 @@
  * is not to be relied on.
  */
 import type { EffectScale } from "../effects/effect.js";
+import { scales } from "../effects/scales.js";
 import { CallError } from "../errors.js";
 import { familyRecord } from "../records/outcome-families.js";
 import { symmetricInterval } from "../synthesis/inference.js";
@@ -162,9 +163,9 @@ const statedDeviations = 0.2;
  * @source none: amounts of this project
  */
 export const statedAmount = (family: string, scale: EffectScale): number | undefined => {
-  if (scale === "raw-mean-difference") return undefined;
-  if (scale.startsWith("log-")) {
-    return Math.log1p(familyRecord(family).countsFromPercent / 100);
-  }
-  return statedDeviations;
+  const { kind } = scales[scale];
+  if (kind === "raw") return undefined;
+  return kind === "log ratio"
+    ? Math.log1p(familyRecord(family).countsFromPercent / 100)
+    : statedDeviations;
 };

@@ -1,6 +1,7 @@
 import { familyRecord } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { EffectScale } from "./effect.js";
+import { scales } from "./scales.js";
 
 /**
  * Whether more of the outcome is better; by its family where the row does not say.
@@ -15,8 +16,7 @@ const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better"
  *
  * @source none: convention of this project
  */
-export const isSpreadScale = (scale: EffectScale): boolean =>
-  scale === "log-variability-ratio" || scale === "log-coefficient-of-variation-ratio";
+export const isSpreadScale = (scale: EffectScale): boolean => scales[scale].ofSpread;
 
 /**
  * 1 when a rise of the outcome is an improvement, −1 when a fall is. Scales of spread keep their sign.

@@ -1,17 +1,5 @@
 import type { Contrast, EffectScale } from "./effect.js";
-
-const scaleLabels: Readonly<Record<EffectScale, string>> = {
-  "log-ratio-of-means": "log ratio of means (shown as percent change)",
-  "standardised-mean-change-baseline-deviation":
-    "standardised mean change, in standard deviations at baseline",
-  "standardised-mean-change-change-deviation":
-    "standardised mean change, in standard deviations of the changes",
-  "standardised-mean-difference": "standardised mean difference, in pooled standard deviations",
-  "raw-mean-difference": "mean difference, in the outcome's own unit",
-  "log-variability-ratio": "log ratio of standard deviations (no direction of improvement)",
-  "log-coefficient-of-variation-ratio":
-    "log ratio of coefficients of variation (no direction of improvement)",
-};
+import { scales } from "./scales.js";
 
 const contrastLabels: Readonly<Record<Contrast, string>> = {
   "change-within-arm": "change within the training arm, before to after",
@@ -28,7 +16,7 @@ const contrastLabels: Readonly<Record<Contrast, string>> = {
  * scaleLabel("standardised-mean-change-baseline-deviation")
  * // => "standardised mean change, in standard deviations at baseline"
  */
-export const scaleLabel = (scale: EffectScale): string => scaleLabels[scale];
+export const scaleLabel = (scale: EffectScale): string => scales[scale].label;
 
 /**
  * What is compared, in plain words.

@@ -1,5 +1,5 @@
 import { formatNumber } from "../tables/number-format.js";
-import type { ScaleDisplay } from "./scale-display.js";
+import type { ScaleDisplay } from "../tables/scale-display.js";
 import { roughTextWidth } from "./wrap-text.js";
 
 /** Lowest of many values; Infinity of none. A loop, since very long argument lists are refused. */
@@ -57,7 +57,7 @@ const decimalsIn = (value: number): number => {
 };
 
 const tickText = (shown: number, display: ScaleDisplay): string =>
-  `${formatNumber(shown, { digits: decimalsIn(shown) })}${display.unit === "%" ? "%" : ""}`;
+  `${formatNumber(shown, { digits: decimalsIn(shown) })}${display.sign}`;
 
 const evenTicks = (
   [low, high]: readonly [number, number],

@@ -10,6 +10,7 @@ import {
   verdictSentences,
 } from "../tables/comparison-table.js";
 import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
+import { scaleDisplay } from "../tables/scale-display.js";
 import { axisTicks } from "./axis-ticks.js";
 import { clipText, oneLine, wrapText } from "./wrap-text.js";
 import { comparisonLayout, type ComparisonLayoutName } from "./comparison-layout.js";
@@ -17,7 +18,6 @@ import type { Figure } from "./figure.js";
 import { commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { panelDrawing, plainFrame, type Words } from "./layer.js";
 import { rangeBarLayers } from "./range-bars.js";
-import { percentChangeDisplay } from "./scale-display.js";
 import { shownDuration } from "./shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 
@@ -37,7 +37,7 @@ export const comparisonFigureDefaults = {
   layout: "wide",
 } as const;
 
-const display = percentChangeDisplay();
+const display = scaleDisplay("log-ratio-of-means");
 
 /** A domain that holds all ends and no change, with a little air. */
 const domainOf = (ends: readonly number[]): readonly [number, number] => {

@@ -2,13 +2,12 @@ import type { DoseCurve, DosePoint } from "../dose/dose-response.js";
 import { kebabName } from "../tables/dose-table.js";
 import { formatCount, formatNumber } from "../tables/number-format.js";
 import { namedDose } from "../tables/shown-dose.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
 import { doseStrip } from "./dose-strip.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Stroke } from "./layer.js";
-import { displayForScale, type ScaleDisplay } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
-import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 export type DoseCurveInput = Readonly<{
@@ -18,7 +17,6 @@ export type DoseCurveInput = Readonly<{
   /** Outcome family, for the words. */
   family: string;
   answer: DoseCurve;
-  display?: ScaleDisplay;
 }>;
 
 const left = 58;
@@ -85,7 +83,7 @@ const doseLabel = ({ answer: { axis } }: DoseCurveInput): string =>
 export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   const { answer, family } = input;
   const { axis, curve, points, range, support } = answer;
-  const display = input.display ?? displayForScale(answer.scale);
+  const display = scaleDisplay(answer.scale);
   const margin = 0.03 * (support.highest - support.lowest);
   const [low, high] = [support.lowest - margin, support.highest + margin];
   const inside = curve.filter(({ supported }) => supported);
@@ -230,7 +228,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
                   x: dose,
                   y: estimate,
                   full: oneLine(
-                    `${study}, ${arm}: ${namedDose(dose, axis)}${isMidpoint ? " (midpoint of a range)" : ""}, ${written(display, estimate)}${display.unit}`,
+                    `${study}, ${arm}: ${namedDose(dose, axis)}${isMidpoint ? " (midpoint of a range)" : ""}, ${display.write(estimate)}${display.sign}`,
                   ),
                 })),
               ),

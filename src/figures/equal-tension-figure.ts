@@ -5,17 +5,16 @@ import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { formatNumber } from "../tables/number-format.js";
 import { shownDose } from "../tables/shown-dose.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { namesPanel, numbersPanel, studyBands } from "./estimates-columns.js";
-import { type EstimatesInput, effectDomain } from "./estimates-input.js";
+import { type ShownEstimates, effectDomain } from "./estimates-input.js";
 import { type EstimatesLayout, estimatesLayout, noteMark } from "./estimates-layout.js";
 import { plotPanel, plotWidth } from "./estimates-plot.js";
 import type { Figure } from "./figure.js";
 import { type SessionSegment, commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { type Panel, panelDrawing, plainFrame } from "./layer.js";
-import { displayForScale } from "./scale-display.js";
 import { shownDuration } from "./shown-duration.js";
 import { themeConfig } from "./theme-config.js";
-import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 /** Words for the two sides of a pair. */
@@ -185,10 +184,10 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
   const studies = [...new Set(answer.pairs.map(({ study }) => study))];
   const pairs = studies.flatMap((name) => answer.pairs.filter(({ study }) => study === name));
   const words = sideWords[question];
-  const base = displayForScale(scale);
+  const base = scaleDisplay(scale);
   const display = {
     ...base,
-    label: base.unit === "%" ? "Difference, %" : base.label.replace(/^Change/, "Difference"),
+    label: base.shownAsPercent ? "Difference, %" : base.label.replace(/^Change/, "Difference"),
   };
   const average = headline.answer;
   const percent = formatNumber(100 * rules.confidence, { digits: 0 });
@@ -201,7 +200,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
     if (place === "") return outcome;
     return outcomes.size === 1 ? place : `${place}, ${outcome.replace(` (${place})`, "")}`;
   };
-  const estimates: EstimatesInput = {
+  const estimates: ShownEstimates = {
     title,
     effects: pairs.map((pair) => ({
       study: pair.study,
@@ -220,6 +219,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
           },
         }
       : {}),
+    scale,
     display,
     confidencePercent: Number(percent),
     directions: { low: `${words.less} better`, high: `${words.more} better` },
@@ -231,7 +231,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
     ? `The average over ${counted(average.pairs, "pair", "pairs")} (${headline.of}, ${counted(average.studies, "study", "studies")}) of the ${words.more} against the ${words.less} is ${valueText(display, { estimate: average.estimate, ...average.interval })}.` +
       (average.predictionInterval === null
         ? ""
-        : ` A further study like these is expected between ${written(display, average.predictionInterval.low)} and ${written(display, average.predictionInterval.high)}${display.unit}.`)
+        : ` A further study like these is expected between ${display.write(average.predictionInterval.low)} and ${display.write(average.predictionInterval.high)}${display.sign}.`)
     : `No average: ${average.missing}.`;
   const description = oneLine(`${title}. ${counts}. ${averageText}`);
   const width =

@@ -2,12 +2,11 @@
  * What stands beside the marks of the estimates figure: names at the left, sessions drawn to scale, numbers at the
  * right. Longer than most: the columns share their rows.
  */
-import { type EstimatesInput, estimatesInputDefaults } from "./estimates-input.js";
+import { type ShownEstimates, estimatesInputDefaults } from "./estimates-input.js";
 import type { EstimatesLayout } from "./estimates-layout.js";
 import { type StripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { type Panel, type Stroke, panelDrawing, plainFrame } from "./layer.js";
 import { shownClock, shownDuration } from "./shown-duration.js";
-import { written } from "./value-text.js";
 import { oneLine } from "./wrap-text.js";
 
 /** The soft grounds that hold each study's rows together, from one edge of a panel to the other. */
@@ -134,7 +133,7 @@ export const stripPanel = (layout: EstimatesLayout, scale: StripScale): Panel =>
 };
 
 /** Every estimate and interval in numbers, in columns that line up with the marks. */
-export const numbersPanel = (input: EstimatesInput, layout: EstimatesLayout): Panel => {
+export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Panel => {
   const draw = panelDrawing("numbers", plainFrame(layout.numbers.width, layout.height));
   const percent = input.confidencePercent ?? estimatesInputDefaults.confidencePercent;
   const { display, pooled } = input;
@@ -142,7 +141,7 @@ export const numbersPanel = (input: EstimatesInput, layout: EstimatesLayout): Pa
   const at = layout.numbers;
   const rows = layout.studies.flatMap((study) => study.rows);
   const column = (pick: (row: (typeof rows)[number]["row"]) => number, x: number) =>
-    rows.map(({ row, middle }) => ({ x, y: middle, text: written(display, pick(row)) }));
+    rows.map(({ row, middle }) => ({ x, y: middle, text: display.write(pick(row)) }));
   const pooledRows =
     pooled === undefined
       ? []
@@ -210,20 +209,20 @@ export const numbersPanel = (input: EstimatesInput, layout: EstimatesLayout): Pa
       "pooled estimate",
       "text-pooled-strong",
       pooledRows.flatMap(({ y, estimate }) =>
-        estimate === null ? [] : [{ x: at.estimate, y, text: written(display, estimate) }],
+        estimate === null ? [] : [{ x: at.estimate, y, text: display.write(estimate) }],
       ),
       pooledRight,
     ),
     draw.words(
       "pooled low",
       "text-pooled",
-      pooledRows.map(({ y, low }) => ({ x: at.low, y, text: written(display, low) })),
+      pooledRows.map(({ y, low }) => ({ x: at.low, y, text: display.write(low) })),
       pooledRight,
     ),
     draw.words(
       "pooled high",
       "text-pooled",
-      pooledRows.map(({ y, high }) => ({ x: at.high, y, text: written(display, high) })),
+      pooledRows.map(({ y, high }) => ({ x: at.high, y, text: display.write(high) })),
       pooledRight,
     ),
   ]);

@@ -1,5 +1,6 @@
 /** Effects beside their hold strips, on one figure or on pages of it; longer than most for the pages. */
 import { CallError } from "../errors.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import {
   type EstimateRow,
   type EstimatesInput,
@@ -20,7 +21,6 @@ import { commonStripScale } from "./hold-strip.js";
 import type { Panel } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
 import { themeConfig } from "./theme-config.js";
-import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 export type EstimatesOptions = Readonly<{
@@ -70,12 +70,13 @@ const countText = (count: number, one: string, many: string) =>
  * further study like these is expected. Numbers stand beside the marks, on the shown scale.
  * Rows shrink as there are more; for more than about forty, `estimatesFigures` makes several figures.
  *
- * @param input  effects in the order to be shown, on one analysis scale
+ * @param given  effects in the order to be shown, on one analysis scale
  * @returns the figure; its data hold full names and unrounded numbers
  * @throws {CallError} "no-effects", "not-finite", "interval-without-estimate"
  */
-export const estimatesFigure = (input: EstimatesInput, options: EstimatesOptions = {}): Figure => {
-  checkInput(input);
+export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions = {}): Figure => {
+  checkInput(given);
+  const input = { ...given, display: scaleDisplay(given.scale) };
   const layout = estimatesLayout(input);
   const domain = options.domain ?? effectDomain(input);
   const { display, pooled, effects } = input;
@@ -96,7 +97,7 @@ export const estimatesFigure = (input: EstimatesInput, options: EstimatesOptions
       : ` ${average} is ${valueText(display, { estimate: pooled.estimate, ...pooled.interval })}` +
         (pooled.predictionInterval === null
           ? "; there are too few studies for a prediction interval."
-          : `; the true effect of a further study like these is expected between ${written(display, pooled.predictionInterval.low)} and ${written(display, pooled.predictionInterval.high)}${display.unit}.`);
+          : `; the true effect of a further study like these is expected between ${display.write(pooled.predictionInterval.low)} and ${display.write(pooled.predictionInterval.high)}${display.sign}.`);
   const cutCount = effects.filter(({ low, high }) => low < domain[0] || high > domain[1]).length;
   const caption = [
     `${counts}. Each tick is an estimate; its bar is the ${percent}% interval, darker towards the middle.`,

@@ -1,7 +1,8 @@
+import type { EffectScale } from "../effects/effect.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
+import type { ScaleDisplay } from "../tables/scale-display.js";
 import { highest, lowest } from "./axis-ticks.js";
 import type { SessionSegment } from "./hold-strip.js";
-import type { ScaleDisplay } from "./scale-display.js";
 
 /** One effect as the estimates figure takes it; numbers stand on the analysis scale. */
 export type EstimateRow = Readonly<{
@@ -30,7 +31,7 @@ export type EstimatesInput = Readonly<{
   title: string;
   effects: readonly EstimateRow[];
   pooled?: PooledEstimate | undefined;
-  display: ScaleDisplay;
+  scale: EffectScale;
   /** Coverage of all intervals, per cent. */
   confidencePercent?: number;
   /** One sentence on the model, for the caption. */
@@ -38,6 +39,9 @@ export type EstimatesInput = Readonly<{
   /** Words at the two ends of the axis. */
   directions?: Readonly<{ low: string; high: string }>;
 }>;
+
+/** The same with the way its scale is shown, worked out. */
+export type ShownEstimates = EstimatesInput & Readonly<{ display: ScaleDisplay }>;
 
 export const estimatesInputDefaults = {
   id: "estimates",

@@ -1,6 +1,5 @@
-import type { EstimateRow, EstimatesInput } from "./estimates-input.js";
+import type { EstimateRow, ShownEstimates } from "./estimates-input.js";
 import { highest } from "./axis-ticks.js";
-import { written } from "./value-text.js";
 import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 
 export type LaidRow = Readonly<{
@@ -38,10 +37,10 @@ export type EstimatesLayout = Readonly<{
 }>;
 
 /** Places for the columns of numbers, as wide as the widest number in each. */
-const numberColumns = (input: EstimatesInput): EstimatesLayout["numbers"] => {
+const numberColumns = (input: ShownEstimates): EstimatesLayout["numbers"] => {
   const { display, effects, pooled } = input;
   const widest = (values: readonly number[]) =>
-    highest(values.map((value) => roughTextWidth(written(display, value), 11)));
+    highest(values.map((value) => roughTextWidth(display.write(value), 11)));
   const intervals = [
     ...effects,
     ...(pooled === undefined
@@ -88,7 +87,7 @@ const within = (value: number, low: number, high: number) =>
   Math.round(Math.min(high, Math.max(low, value)));
 
 /** Heights of all rows and widths of the text columns, in drawing units from the top left. */
-export const estimatesLayout = (input: EstimatesInput): EstimatesLayout => {
+export const estimatesLayout = (input: ShownEstimates): EstimatesLayout => {
   const { rowHeight, fontSize } = sizesFor(input.effects.length);
   const between = rowHeight > 15 ? 4 : 2.5;
   const inset = rowHeight > 15 ? 2 : 1;

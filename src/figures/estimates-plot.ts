@@ -1,13 +1,13 @@
+import { valueText } from "../tables/scale-display.js";
 import { axisTicks } from "./axis-ticks.js";
 import {
-  type EstimatesInput,
+  type ShownEstimates,
   type PooledEstimate,
   estimatesInputDefaults,
 } from "./estimates-input.js";
 import type { EstimatesLayout } from "./estimates-layout.js";
 import { type Layer, type Panel, type Stroke, panelDrawing } from "./layer.js";
 import { studyBands } from "./estimates-columns.js";
-import { valueText } from "./value-text.js";
 import { oneLine } from "./wrap-text.js";
 
 export type PooledPlace = Readonly<{
@@ -88,7 +88,7 @@ export const plotWidth = 262;
 
 /** The marks: intervals and estimates over the bands of the pooled answer. */
 export const plotPanel = (
-  input: EstimatesInput,
+  input: ShownEstimates,
   layout: EstimatesLayout,
   domain: readonly [number, number],
 ): Panel => {

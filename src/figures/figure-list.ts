@@ -14,20 +14,12 @@ import { jointAngleFigure } from "./joint-angle-figure.js";
 import { precisionFigure } from "./precision-figure.js";
 import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
-import { displayForScale, type ScaleDisplay } from "./scale-display.js";
-import type { EffectScale } from "../effects/effect.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
-/** A drawing of effects on the scale its data name. */
-const onScale =
-  <Input extends Readonly<{ display: ScaleDisplay }>, Drawn>(draw: (input: Input) => Drawn) =>
-  ({ scale, ...data }: Omit<Input, "display"> & Readonly<{ scale: EffectScale }>): Drawn =>
-    draw({ ...data, display: displayForScale(scale) } as unknown as Input);
-
 const drawings = {
-  estimates: onScale((input: EstimatesInput) => estimatesFigures(input)),
-  precision: onScale(precisionFigure),
+  estimates: (input: EstimatesInput) => estimatesFigures(input),
+  precision: precisionFigure,
   "evidence-map": evidenceMap,
   "dose-curve": doseCurveFigure,
   "doses-together": collinearityFigure,

@@ -6,11 +6,11 @@ import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { frontierSentences } from "../tables/frontier-table.js";
 import { formatCount, formatNumber, plainNumber } from "../tables/number-format.js";
 import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
+import { scaleDisplay } from "../tables/scale-display.js";
 import { axisTicks, roundValues } from "./axis-ticks.js";
 import { clipText, wrapText } from "./wrap-text.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Stroke, type Words } from "./layer.js";
-import { percentChangeDisplay } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
 
 export type FrontierFigureInput = Readonly<{
@@ -127,7 +127,10 @@ export const frontierFigure = (input: FrontierFigureInput): Figure => {
   const up = (gain: number): number =>
     bottom - ((gain - domain[0]) / (domain[1] - domain[0])) * plotHeight;
   const along = (minutes: number): number => left + (minutes / (longest * 1.04)) * plotWidth;
-  const ticks = axisTicks(domain, percentChangeDisplay(), { length: plotHeight, labels: "beside" });
+  const ticks = axisTicks(domain, scaleDisplay("log-ratio-of-means"), {
+    length: plotHeight,
+    labels: "beside",
+  });
   const minuteTicks = roundValues(0, longest * 1.04, narrow ? 5 : 8);
 
   const at = points.map(({ minutesPerWeek, projection: { ranges } }) => ({

@@ -1,6 +1,6 @@
+import type { ScaleDisplay } from "../tables/scale-display.js";
 import { type AxisTick, axisTicks, highest, lowest } from "./axis-ticks.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
-import type { ScaleDisplay } from "./scale-display.js";
 
 /** Upright axis of gains, shared by the panels beside it. */
 export type GainAxis = Readonly<{

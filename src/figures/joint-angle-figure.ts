@@ -3,6 +3,7 @@ import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { formatNumber } from "../tables/number-format.js";
+import { scaleDisplay } from "../tables/scale-display.js";
 import type { Figure } from "./figure.js";
 import { gainAxis } from "./gain-axis.js";
 import {
@@ -15,7 +16,6 @@ import {
   type AnglePlace,
 } from "./joint-angle-panel.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
-import { displayForScale } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
@@ -61,7 +61,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
       got: "none",
     });
   }
-  const display = displayForScale(scale);
+  const display = scaleDisplay(scale);
   const axis = gainAxis(
     shown.flatMap((curve) => [
       ...curve.points.map(({ estimate }) => estimate),

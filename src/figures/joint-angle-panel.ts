@@ -5,12 +5,11 @@
  */
 import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import { formatNumber } from "../tables/number-format.js";
+import { valueText, type ScaleDisplay } from "../tables/scale-display.js";
 import { roundValues } from "./axis-ticks.js";
 import type { GainAxis } from "./gain-axis.js";
 import { joinedPoints, joinedSeries } from "./joined-points.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
-import type { ScaleDisplay } from "./scale-display.js";
-import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 /** What the three parts of one length's column need. */
@@ -155,7 +154,7 @@ export const anglePlot = ({ curve, axis, display, width, furthest }: AnglePlace)
         x: distance,
         y: estimate,
         full: oneLine(
-          `${study}, ${arm}: ${degreesText(distance)} away, ${written(display, estimate)}${display.unit}`,
+          `${study}, ${arm}: ${degreesText(distance)} away, ${display.write(estimate)}${display.sign}`,
         ),
       })),
     ),
@@ -218,7 +217,7 @@ export const anglePlot = ({ curve, axis, display, width, furthest }: AnglePlace)
               {
                 x: middle + 11 * perUnit,
                 y: average.estimate,
-                text: `${formatNumber(display.toShown(average.estimate), { digits: display.unit === "%" ? 0 : 1 })}${display.unit === "%" ? "%" : ""}`,
+                text: `${formatNumber(display.toShown(average.estimate), { digits: display.sign === "%" ? 0 : 1 })}${display.sign}`,
               },
             ],
             { fontSize: 9.5 },

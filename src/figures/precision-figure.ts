@@ -1,13 +1,13 @@
+import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { formatCount, formatNumber } from "../tables/number-format.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Reach } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
-import type { ScaleDisplay } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
-import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 /** One effect and its standard error, both on the analysis scale. */
@@ -23,7 +23,7 @@ export type PrecisionInput = Readonly<{
   title?: string;
   effects: readonly PrecisionEffect[];
   pooled?: Readonly<{ estimate: number; interval: Interval }> | undefined;
-  display: ScaleDisplay;
+  scale: EffectScale;
 }>;
 
 export const precisionInputDefaults = {
@@ -94,7 +94,8 @@ const spreadApart = <T extends Readonly<{ y: number }>>(
  * @throws {CallError} "no-effects", "not-finite", "standard-error"
  */
 export const precisionFigure = (input: PrecisionInput): Figure => {
-  const { effects, pooled, display } = input;
+  const { effects, pooled } = input;
+  const display = scaleDisplay(input.scale);
   if (effects.length === 0) {
     throw new CallError({ code: "no-effects", where, needs: "at least one effect", got: "none" });
   }
@@ -301,7 +302,7 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
                   x: standardError,
                   y: estimate,
                   full: oneLine(
-                    `${study} ${label}: ${written(display, estimate)}${display.unit}, standard error ${formatNumber(standardError, { digits: 3 })}`,
+                    `${study} ${label}: ${display.write(estimate)}${display.sign}, standard error ${formatNumber(standardError, { digits: 3 })}`,
                   ),
                 })),
               ),

@@ -7,6 +7,7 @@ import type { TimelinePart } from "../protocol/session-timeline.js";
 import { counted, plainNumber } from "../tables/number-format.js";
 import { projectionAnswer } from "../tables/projection-table.js";
 import { confidenceWords, rangeText } from "../tables/range-cells.js";
+import { scaleDisplay } from "../tables/scale-display.js";
 import { axisTicks } from "./axis-ticks.js";
 import { clipText, oneLine, wrapText } from "./wrap-text.js";
 import type { Figure } from "./figure.js";
@@ -14,7 +15,6 @@ import { holdStrip, holdStripLayers } from "./hold-strip.js";
 import { panelDrawing, plainFrame } from "./layer.js";
 import { courseLayers } from "./projection-course.js";
 import { rangeBarLayers } from "./range-bars.js";
-import { percentChangeDisplay } from "./scale-display.js";
 import { shownDuration } from "./shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 
@@ -121,7 +121,7 @@ export const projectionFigure = (input: ProjectionFigureInput): Figure => {
   const up = (value: number): number =>
     bottom - ((value - domain[0]) / (domain[1] - domain[0])) * plotHeight;
   const along = (weeks: number): number => left + (weeks / last) * plot;
-  const display = percentChangeDisplay();
+  const display = scaleDisplay("log-ratio-of-means");
   const ticks = axisTicks(domain, display, { length: plotHeight, labels: "beside" });
   const { low, high } = prepared.weeksStudied;
   const studiedFrom = Math.min(low, last);

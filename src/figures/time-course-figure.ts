@@ -7,14 +7,13 @@ import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { formatNumber } from "../tables/number-format.js";
+import { scaleDisplay, valueText, type ScaleDisplay } from "../tables/scale-display.js";
 import { roundValues } from "./axis-ticks.js";
 import type { Figure } from "./figure.js";
 import { gainAxis } from "./gain-axis.js";
 import { joinedPoints, joinedSeries } from "./joined-points.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
-import { displayForScale, type ScaleDisplay } from "./scale-display.js";
 import { themeConfig } from "./theme-config.js";
-import { valueText, written } from "./value-text.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 export type TimeCourseFigureInput = Readonly<{
@@ -140,7 +139,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput): Figure => {
       got: "none",
     });
   }
-  const display = displayForScale(scale);
+  const display = scaleDisplay(scale);
   const latest = answer.span.last;
   const axis = gainAxis(
     [
@@ -226,7 +225,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput): Figure => {
                   x: week,
                   y: estimate,
                   full: oneLine(
-                    `${study}, ${arm}: week ${week}, ${written(display, estimate)}${display.unit}`,
+                    `${study}, ${arm}: week ${week}, ${display.write(estimate)}${display.sign}`,
                   ),
                 })),
               ),

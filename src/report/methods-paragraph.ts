@@ -1,36 +1,16 @@
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
-import type { Effect, EffectScale } from "../effects/effect.js";
+import type { Effect } from "../effects/effect.js";
+import { scales, type MethodSource } from "../effects/scales.js";
 import { formatCount, formatNumber, formatPercent } from "../tables/number-format.js";
 import type { Analysis } from "./analysis.js";
 import { holdbookVersion } from "./version.js";
 
-/** One work that the methods rest on. */
-export type MethodSource = Readonly<{ key: string; citation: string; doi?: string }>;
-
 const sources = {
-  logRatio: {
-    key: "Lajeunesse 2015",
-    citation:
-      "Lajeunesse MJ (2015) Bias and correction for the log response ratio in ecological meta-analysis. Ecology 96:2056–2063",
-    doi: "10.1890/14-2402.1",
-  },
-  standardised: {
-    key: "Hedges 1981",
-    citation:
-      "Hedges LV (1981) Distribution theory for Glass's estimator of effect size and related estimators. Journal of Educational Statistics 6:107–128",
-    doi: "10.3102/10769986006002107",
-  },
   control: {
     key: "Morris 2008",
     citation:
       "Morris SB (2008) Estimating effect sizes from pretest-posttest-control group designs. Organizational Research Methods 11:364–386",
     doi: "10.1177/1094428106291059",
-  },
-  variability: {
-    key: "Nakagawa 2015",
-    citation:
-      "Nakagawa S and others (2015) Meta-analysis of variation: ecological and evolutionary applications and beyond. Methods in Ecology and Evolution 6:143–152",
-    doi: "10.1111/2041-210X.12309",
   },
   multilevel: {
     key: "Konstantopoulos 2011",
@@ -57,16 +37,6 @@ const sources = {
     doi: "10.1177/0962280216669183",
   },
 } as const satisfies Record<string, MethodSource>;
-
-const scaleSources: Readonly<Record<EffectScale, MethodSource | undefined>> = {
-  "log-ratio-of-means": sources.logRatio,
-  "standardised-mean-change-baseline-deviation": sources.standardised,
-  "standardised-mean-change-change-deviation": sources.standardised,
-  "standardised-mean-difference": sources.standardised,
-  "raw-mean-difference": undefined,
-  "log-variability-ratio": sources.variability,
-  "log-coefficient-of-variation-ratio": sources.variability,
-};
 
 const correlationWords = {
   "stated in the source": "stated by the source",
@@ -115,7 +85,7 @@ export const methodsParagraph = (
     `The file held ${formatCount(records.rowsInFile)} rows of published outcomes, of which ${formatCount(used)} could be used; the fate of every row is listed with the results.`,
   );
   if (first !== undefined) {
-    const scaleSource = scaleSources[first.scale];
+    const scaleSource = scales[first.scale].source;
     sentences.push(
       `Outcomes were put on one scale, the ${scaleLabel(first.scale)}${scaleSource === undefined ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement.`,
     );

@@ -5,7 +5,6 @@ import { evidenceMapCells } from "../figures/evidence-map-cells.js";
 import { evidenceMap } from "../figures/evidence-map.js";
 import type { Figure } from "../figures/figure.js";
 import { precisionFigure } from "../figures/precision-figure.js";
-import { displayForScale } from "../figures/scale-display.js";
 import { normalQuantile } from "../numeric/normal.js";
 import { sessionTimeline, timelineNeeds } from "../protocol/session-timeline.js";
 import { prescriptionOf } from "../records/prescription-of.js";
@@ -50,7 +49,6 @@ export const answerFigures = (family: FamilyAnswer, confidence: number): readonl
   const { set, answer, label } = family;
   if (set.effects.length === 0) return [];
   const result = shownResult(answer);
-  const display = displayForScale(set.scale);
   const reach = normalQuantile((1 + confidence) / 2);
   const labelOf = rowLabels(set.effects);
   const estimates = estimatesFigures({
@@ -67,7 +65,7 @@ export const answerFigures = (family: FamilyAnswer, confidence: number): readonl
           },
           model: `${result.story.model}; ${result.story.intervalMethod}`,
         }),
-    display,
+    scale: set.scale,
     confidencePercent: 100 * confidence,
   });
   if (set.effects.length < 3) return estimates;
@@ -83,7 +81,7 @@ export const answerFigures = (family: FamilyAnswer, confidence: number): readonl
     ...(result === undefined
       ? {}
       : { pooled: { estimate: result.estimate, interval: result.interval } }),
-    display,
+    scale: set.scale,
   });
   return [...estimates, precision];
 };

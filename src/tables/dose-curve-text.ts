@@ -39,7 +39,7 @@ const between = (curve: DoseCurve["curve"], dose: number) => {
 export const doseCurveText = (answer: DoseCurve, options: DoseCurveTextOptions = {}): string => {
   const { width } = { ...doseCurveTextDefaults, ...options };
   const { curve, support, scale, axis } = answer;
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   const inside = curve.filter(({ supported }) => supported);
   const values = [
     ...inside.flatMap(({ interval }) => [interval.low, interval.high]),

@@ -91,7 +91,7 @@ export const doseShown = (
   }: Pick<CurvePoint | Coefficient, "estimate" | "standardError" | "interval">,
   scale: EffectScale,
 ): string => {
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   return `${shownEstimate(estimate, scale, standardError)}${unit} (${shownInterval(interval, scale, standardError)})`;
 };
 

@@ -16,7 +16,7 @@ const questionWords = {
   effort: "harder against easier effort",
 } as const;
 
-const unitOf = (scale: EffectScale): string => (scaleDisplay(scale).shownAsPercent ? "%" : "");
+const unitOf = (scale: EffectScale): string => scaleDisplay(scale).sign;
 
 const averageText = (
   { estimate, standardError, interval }: PooledPairs,

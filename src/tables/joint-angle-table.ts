@@ -34,7 +34,7 @@ export const jointAngleTable = (
   family: string,
   scale: EffectScale,
 ): Table => {
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   const gain = (
     answer: Readonly<{ estimate: number; interval: Interval; standardError?: number }>,
   ): string =>

@@ -1,77 +1,72 @@
+/** How tables and figures show values of an analysis scale. What each scale is called stands in `scales.ts`. */
 import type { EffectScale } from "../effects/effect.js";
 import { logRatioFromPercent, percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
+import { scales } from "../effects/scales.js";
 import { decimalsFor, formatNumber, type Bounds } from "./number-format.js";
 
-/** How one scale is shown: what a reader sees, in which unit. Its full name is `scaleLabel`'s. */
 export type ScaleDisplay = Readonly<{
   /** Heading of the estimate's column. */
   heading: string;
   unit: string;
+  /** Heading of numbers without a column of units: heading and unit. */
+  label: string;
+  /** Follows a number in a sentence: "%", or nothing. */
+  sign: "%" | "";
   /** Whether people see 100·(eˣ − 1), with the logarithm in a second column. */
   shownAsPercent: boolean;
   /** Heading of the logarithm's column; empty where the estimate is shown as it is. */
   logHeading: string;
+  /** From the analysis scale to the number shown. */
+  toShown: (value: number) => number;
+  /** Back again. */
+  fromShown: (shown: number) => number;
+  /** A value of the analysis scale as text without its unit, rounded. */
+  write: (value: number) => string;
+  /** Whether equal steps on the analysis scale are equal ratios of the number shown. */
+  spacing: "even" | "ratio";
 }>;
-
-const displays = {
-  "log-ratio-of-means": {
-    heading: "Change",
-    unit: "%",
-    shownAsPercent: true,
-    logHeading: "Log ratio",
-  },
-  "standardised-mean-change-baseline-deviation": {
-    heading: "Change",
-    unit: "baseline standard deviations",
-    shownAsPercent: false,
-    logHeading: "",
-  },
-  "standardised-mean-change-change-deviation": {
-    heading: "Change",
-    unit: "standard deviations of the changes",
-    shownAsPercent: false,
-    logHeading: "",
-  },
-  "standardised-mean-difference": {
-    heading: "Difference",
-    unit: "pooled standard deviations",
-    shownAsPercent: false,
-    logHeading: "",
-  },
-  "raw-mean-difference": {
-    heading: "Difference",
-    unit: "outcome's unit",
-    shownAsPercent: false,
-    logHeading: "",
-  },
-  "log-variability-ratio": {
-    heading: "Change in standard deviation",
-    unit: "%",
-    shownAsPercent: true,
-    logHeading: "Log ratio",
-  },
-  "log-coefficient-of-variation-ratio": {
-    heading: "Change in coefficient of variation",
-    unit: "%",
-    shownAsPercent: true,
-    logHeading: "Log ratio",
-  },
-} as const satisfies Record<EffectScale, ScaleDisplay>;
-
-/** How a scale is shown to people: heading, unit with its denominator, percent or not. */
-export const scaleDisplay = (scale: EffectScale): ScaleDisplay => displays[scale];
-
-/** Decimals of an estimate shown on a scale; raw differences follow their standard error. */
-const digitsOn = (scale: EffectScale, standardError: number): number => {
-  if (displays[scale].shownAsPercent) return 1;
-  return scale === "raw-mean-difference" ? decimalsFor(standardError) : 2;
-};
 
 /** Percentages from here on are a sign that an effect could not be estimated; their digits say nothing. */
 const largestPercent = 999_999;
 
 /**
- * An estimate as people see it on a scale: log ratios as percent change, the rest as they stand.
+ * How a scale is shown to people: log ratios as percent change, the rest as they stand.
+ *
+ * @param standardError on the scale itself; decides the decimals of a raw difference, two where not given
+ */
+export const scaleDisplay = (scale: EffectScale, standardError?: number): ScaleDisplay => {
+  const { heading, unit, kind } = scales[scale];
+  const named = { heading, unit, label: `${heading}, ${unit}` };
+  if (kind === "log ratio") {
+    return {
+      ...named,
+      sign: "%",
+      shownAsPercent: true,
+      logHeading: "Log ratio",
+      toShown: percentFromLogRatio,
+      fromShown: logRatioFromPercent,
+      write: (value) =>
+        value > logRatioFromPercent(largestPercent)
+          ? "over 999,999"
+          : formatNumber(percentFromLogRatio(value), { digits: 1 }),
+      spacing: "ratio",
+    };
+  }
+  const digits = kind === "raw" && standardError !== undefined ? decimalsFor(standardError) : 2;
+  return {
+    ...named,
+    sign: "",
+    shownAsPercent: false,
+    logHeading: "",
+    toShown: (value) => value,
+    fromShown: (shown) => shown,
+    write: (value) => formatNumber(value, { digits }),
+    spacing: "even",
+  };
+};
+
+/**
+ * An estimate as people see it on a scale.
  *
  * @param standardError on the scale itself; decides the decimals of a raw difference
  */
@@ -79,13 +74,14 @@ export const shownEstimate = (
   estimate: number,
   scale: EffectScale,
   standardError: number,
-): string => {
-  const digits = digitsOn(scale, standardError);
-  if (!displays[scale].shownAsPercent) return formatNumber(estimate, { digits });
-  if (estimate > logRatioFromPercent(largestPercent)) return "over 999,999";
-  return formatNumber(percentFromLogRatio(estimate), { digits });
-};
+): string => scaleDisplay(scale, standardError).write(estimate);
 
 /** Bounds as people see them on a scale, "2.1 to 5.4". */
 export const shownInterval = (bounds: Bounds, scale: EffectScale, standardError: number): string =>
   `${shownEstimate(bounds.low, scale, standardError)} to ${shownEstimate(bounds.high, scale, standardError)}`;
+
+/** An estimate and its interval in a sentence: "4.0% (2.1 to 5.4)". */
+export const valueText = (
+  { write, sign }: ScaleDisplay,
+  { estimate, low, high }: Readonly<{ estimate: number }> & Bounds,
+): string => `${write(estimate)}${sign} (${write(low)} to ${write(high)})`;

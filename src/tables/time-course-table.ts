@@ -9,7 +9,7 @@ const one = (value: number): string => formatNumber(value, { digits: 1 });
 /** The gain week by week, and what share of the reference week's gain is there; or why it cannot be told. */
 export const timeCourseTable = (answer: TimeCourse, family: string, scale: EffectScale): Table => {
   const { timeConstant, gains, shares, courses, referenceWeek } = answer;
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   const constant = (): string => {
     if (!timeConstant.identified) {
       const { atLeast, atMost, missing } = timeConstant;

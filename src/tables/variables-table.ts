@@ -33,7 +33,7 @@ export const shownAmount = (amount: number, scale: EffectScale): string =>
     : `${Number(amount.toPrecision(3))} ${scaleDisplay(scale).unit}`;
 
 const shown = ({ estimate, standardError, interval }: Coefficient, scale: EffectScale): string => {
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   return `${shownEstimate(estimate, scale, standardError)}${unit} (${shownInterval(interval, scale, standardError)})`;
 };
 

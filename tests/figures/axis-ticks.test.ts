@@ -2,10 +2,13 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 
 import { axisTicks } from "../../src/figures/axis-ticks.js";
-import { percentChangeDisplay, plainDisplay } from "../../src/figures/scale-display.js";
+import { scaleDisplay } from "../../src/tables/scale-display.js";
+
+const percentChange = scaleDisplay("log-ratio-of-means");
+const asItStands = scaleDisplay("raw-mean-difference");
 
 test("a log-ratio axis is marked at round percentages, each at its logarithm", () => {
-  const ticks = axisTicks([Math.log(0.88), Math.log(1.34)], percentChangeDisplay());
+  const ticks = axisTicks([Math.log(0.88), Math.log(1.34)], percentChange);
   expect(ticks.map(({ label }) => label)).toEqual(["−10%", "0%", "10%", "20%", "30%"]);
   for (const { position, label } of ticks) {
     const percent = Number(label.replace("−", "-").replace("%", ""));
@@ -14,12 +17,12 @@ test("a log-ratio axis is marked at round percentages, each at its logarithm", (
 });
 
 test("a wide ratio axis is marked at doublings and halvings", () => {
-  const ticks = axisTicks([-1.8, 1.8], percentChangeDisplay());
+  const ticks = axisTicks([-1.8, 1.8], percentChange);
   expect(ticks.map(({ label }) => label)).toEqual(["−75%", "−50%", "0%", "100%", "300%"]);
 });
 
 test("a plain axis is marked at round numbers", () => {
-  const ticks = axisTicks([-0.45, 1.3], plainDisplay("Difference"));
+  const ticks = axisTicks([-0.45, 1.3], asItStands);
   expect(ticks.map(({ position }) => position)).toContain(0);
   expect(ticks.map(({ position }) => position)).toContain(1);
 });
@@ -31,7 +34,7 @@ test("marks lie inside the axis, rise, and are few enough to read, whatever the 
       fc.double({ min: 1e-4, max: 14, noNaN: true }),
       fc.boolean(),
       (low, span, ratio) => {
-        const display = ratio ? percentChangeDisplay() : plainDisplay("x");
+        const display = ratio ? percentChange : asItStands;
         const ticks = axisTicks([low, low + span], display);
         expect(ticks.length).toBeLessThan(12);
         ticks.forEach(({ position, label }, index) => {

@@ -3,7 +3,6 @@ import { describe, expect, test } from "vitest";
 import { CallError } from "../../src/errors.js";
 import { estimatesFigure } from "../../src/figures/estimates-figure.js";
 import type { EstimateRow, EstimatesInput } from "../../src/figures/estimates-input.js";
-import { displayForScale, percentChangeDisplay } from "../../src/figures/scale-display.js";
 import { expectSoundFigure, rowsOf, session } from "./figure-checks.js";
 
 const row = (study: string, estimate: number, more: Partial<EstimateRow> = {}): EstimateRow => ({
@@ -19,7 +18,7 @@ const timeline = session({ sets: 2, repetitions: 3, hold: 10, rest: 10, setRest:
 
 const input: EstimatesInput = {
   title: "Strength",
-  display: percentChangeDisplay(),
+  scale: "log-ratio-of-means" as const,
   effects: [
     row("Ash", 0.1, { timeline }),
     row("Birch", 0.2, { note: "correlation borrowed" }),
@@ -118,7 +117,7 @@ describe("extreme inputs", () => {
   test("one study, one effect, no width at all", () => {
     const figure = estimatesFigure({
       title: "t",
-      display: displayForScale("standardised-mean-difference"),
+      scale: "standardised-mean-difference",
       effects: [{ study: "Only", label: "", estimate: 0, low: 0, high: 0 }],
     });
     expectSoundFigure(figure);

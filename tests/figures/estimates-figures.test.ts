@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 
 import { estimatesFigures } from "../../src/figures/estimates-figure.js";
-import { percentChangeDisplay } from "../../src/figures/scale-display.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
 
 const effects = Array.from({ length: 97 }, (_, i) => ({
@@ -11,7 +10,7 @@ const effects = Array.from({ length: 97 }, (_, i) => ({
   low: i / 100 - 0.1,
   high: i / 100 + 0.1,
 }));
-const input = { title: "Many", display: percentChangeDisplay(), effects };
+const input = { title: "Many", scale: "log-ratio-of-means" as const, effects };
 
 test("pages hold every effect once, whole studies, and one axis", () => {
   const pages = estimatesFigures(input, { rowsPerFigure: 40 });

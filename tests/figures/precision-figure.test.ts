@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 
 import { precisionFigure } from "../../src/figures/precision-figure.js";
-import { percentChangeDisplay, plainDisplay } from "../../src/figures/scale-display.js";
 import { normalProbability } from "../../src/numeric/normal.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
 
@@ -14,7 +13,7 @@ const effects = Array.from({ length: 24 }, (_, i) => ({
 const input = {
   effects,
   pooled: { estimate: 0.1, interval: { low: 0.05, high: 0.15 } },
-  display: percentChangeDisplay(),
+  scale: "log-ratio-of-means" as const,
 };
 
 test("a point for each effect at its standard error and estimate; lines at no change and the average", () => {
@@ -65,7 +64,7 @@ test("under ten studies the words say that no test is given", () => {
 test("one effect, a plain scale, no pooled answer", () => {
   const figure = precisionFigure({
     effects: [{ study: "Only", label: "", estimate: 0, standardError: 1e-6 }],
-    display: plainDisplay("Difference"),
+    scale: "raw-mean-difference",
   });
   expectSoundFigure(figure);
 });

@@ -2,7 +2,6 @@ import { describe, expect, test } from "vitest";
 
 import { estimatesFigure } from "../../src/figures/estimates-figure.js";
 import type { Figure } from "../../src/figures/figure.js";
-import { percentChangeDisplay } from "../../src/figures/scale-display.js";
 import { figureTheme } from "../../src/figures/theme.js";
 import { drawFigure } from "../../src/host/draw-figure.js";
 
@@ -11,7 +10,7 @@ const figureNamed = (study: string): Figure =>
   estimatesFigure({
     id: "small",
     title: "Small",
-    display: percentChangeDisplay(),
+    scale: "log-ratio-of-means",
     effects: [
       { study, label: "knee", estimate: 0.1, low: 0, high: 0.2 },
       { study: "Birch", label: "", estimate: 0.2, low: 0.1, high: 0.3 },

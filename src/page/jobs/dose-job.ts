@@ -8,7 +8,6 @@ import type { Contrast, EffectScale } from "../../effects/effect.js";
 import { CallError, ConvergenceError } from "../../errors.js";
 import { collinearityFigure } from "../../figures/collinearity-figure.js";
 import { doseCurveFigure } from "../../figures/dose-curve-figure.js";
-import { displayForScale } from "../../figures/scale-display.js";
 import type { Figure } from "../../figures/figure.js";
 import { doseReadOffsTable, doseShapesTable, doseSlopesTable } from "../../tables/dose-table.js";
 import { noteLines } from "../../tables/note-lines.js";
@@ -101,9 +100,7 @@ export const doseJob: Job<DoseWish, DoseShown> = (bench, wish, tell) => {
       sentence: sentence(answer.identified ? answer.evidenceWords : answer.missing),
       missing: !answer.identified,
       extent: `${answer.effects} effects of ${answer.studies} studies with ${answer.people} people`,
-      figure: answer.identified
-        ? doseCurveFigure({ family, answer, display: displayForScale(scale) })
-        : undefined,
+      figure: answer.identified ? doseCurveFigure({ family, answer }) : undefined,
       readable: answer.identified
         ? { curve: answer.averaged, low: answer.range.low, high: answer.range.high }
         : undefined,

@@ -77,7 +77,7 @@ const effectMade = (effect: Effect, rows: readonly OutcomeRow[]): EffectMade => 
   const { row, comparatorRow, scale, estimate, variance } = effect;
   const error = Math.sqrt(variance);
   const bounds = { low: estimate - normalPoint * error, high: estimate + normalPoint * error };
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   const lines = [row.line, ...(comparatorRow === undefined ? [] : [comparatorRow.line])];
   return {
     id: effect.effectId,

@@ -37,7 +37,7 @@ const ReadAt = ({
   const [dose, setDose] = useState((low + high) / 2);
   const at = Math.min(high, Math.max(low, dose));
   const { estimate, interval, standardError } = evaluateCurve(curve, at);
-  const unit = scaleDisplay(scale).shownAsPercent ? "%" : "";
+  const unit = scaleDisplay(scale).sign;
   return (
     <div class="read-at">
       <label for="read-at">Read the curve at</label>
