@@ -30,7 +30,12 @@ export type AnswerData = Readonly<{
   doubts: readonly Note[];
   /** Why there is no answer; null where there is one. */
   refusal: Refusal | null;
+  /** Those of the answer, so that data that travel alone carry them; null where it names no protocol. */
+  cautions: AnswerCautions | null;
 }>;
+
+/** A document for paper that comes with an answer, whole in itself. */
+export type Sheet = Readonly<{ name: string; html: string }>;
 
 export type Answer<Data extends object = Readonly<Record<string, unknown>>> = Readonly<{
   /** The one sentence to take away: the number with its interval, or what is missing for one. */
@@ -43,13 +48,15 @@ export type Answer<Data extends object = Readonly<Record<string, unknown>>> = Re
   notes: readonly Note[];
   /** Stands wherever the answer names a protocol. */
   cautions: AnswerCautions | null;
+  /** Documents for paper; most answers have none. */
+  sheets: readonly Sheet[];
   /** Plain JSON: survives a worker, a file, a comparison of two runs. */
   data: AnswerData & Data;
 }>;
 
 /** An answer before its data are made plain; what is left out is empty. */
 export type AnswerDraft<Data extends object> = Pick<Answer, "headline"> &
-  Partial<Pick<Answer, "sentences" | "tables" | "figures" | "notes" | "cautions">> &
+  Partial<Pick<Answer, "sentences" | "tables" | "figures" | "notes" | "cautions" | "sheets">> &
   Readonly<{
     data: Data & Partial<Pick<AnswerData, "scale" | "contrast" | "confidence" | "rowsUsed">>;
     refusal?: Refusal | undefined;
@@ -113,6 +120,10 @@ const table = z.object({
   notes: z.array(z.string()),
 });
 
+const cautions = z
+  .looseObject({ title: z.string(), entries: z.array(z.looseObject({ id: z.string() })) })
+  .nullable();
+
 /**
  * The form of an answer whose own data has the given fields, for `shared/answer.schema.json` and the tests.
  *
@@ -125,9 +136,8 @@ export const answerSchema = (own: z.ZodRawShape) =>
     tables: z.array(table),
     figures: z.array(z.object({ name: z.string(), data: z.looseObject({ id: z.string() }) })),
     notes: z.array(note),
-    cautions: z
-      .looseObject({ title: z.string(), entries: z.array(z.looseObject({ id: z.string() })) })
-      .nullable(),
+    cautions,
+    sheets: z.array(z.object({ name: z.string(), html: z.string() })),
     data: z.object({
       version: z.literal(answerVersion),
       question: z.object({ id: z.string(), options: z.record(z.string(), z.unknown()) }),
@@ -140,6 +150,7 @@ export const answerSchema = (own: z.ZodRawShape) =>
       rowsUsed: z.array(z.number()),
       doubts: z.array(note),
       refusal: refusal.nullable(),
+      cautions,
       ...own,
     }),
   });

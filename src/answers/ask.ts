@@ -23,8 +23,8 @@ const mostKept = 24;
  *
  * @param options as `resolvedOptions` gives them
  */
-export const preparedFor = <Shape extends z.ZodRawShape, Prepared, Data extends object>(
-  asked: Question<Shape, Prepared, Data>,
+export const preparedFor = <Shape extends z.ZodRawShape, Prepared>(
+  asked: Pick<Question<Shape, Prepared>, "id" | "choices" | "prepare">,
   evidence: Evidence | undefined,
   options: Options<Shape>,
   tell: Tell = quiet,
@@ -63,6 +63,7 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     figures = [],
     notes = [],
     cautions = null,
+    sheets = [],
   } = draft;
   return plainJson({
     headline,
@@ -71,6 +72,7 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     figures,
     notes,
     cautions,
+    sheets,
     data: {
       version: answerVersion,
       question: { id: asked.id, options },
@@ -81,6 +83,7 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
       rowsUsed: [],
       doubts: notes,
       refusal: draft.refusal ?? null,
+      cautions,
       ...draft.data,
     },
   }) as unknown as Answer<Data>;

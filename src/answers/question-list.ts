@@ -5,6 +5,16 @@ export const questionList = {
     needs: "file",
     load: () => import("./pool.js").then(({ pool }) => pool),
   },
+  hold: {
+    asks: "what a session amounts to, and whether it can be held",
+    needs: "nothing",
+    load: () => import("./hold.js").then(({ hold }) => hold),
+  },
+  ramp: {
+    asks: "work up to a session: one change a week, each week checked against endurance",
+    needs: "nothing",
+    load: () => import("./ramp.js").then(({ ramp }) => ramp),
+  },
 } as const;
 
 export type QuestionId = keyof typeof questionList;

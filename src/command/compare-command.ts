@@ -206,7 +206,7 @@ export const compareCommand: CommandRegistration = (program, terminal, finish) =
         answer.kind === "comparison" ? answer.protocols : named;
       const sessions = shownProtocols.map(({ prescription }) => judgedSession(prescription));
       const cautions = cautionsFor(shownProtocols.map(({ prescription }) => prescription));
-      if (answer.kind === "refused") finish(2);
+      if (answer.kind === "refusal") finish(2);
       const compared =
         answer.kind === "comparison" && prepared.kind === "ready"
           ? { answer, prepared }
@@ -251,8 +251,8 @@ export const compareCommand: CommandRegistration = (program, terminal, finish) =
       const lines = (sentence: string): string => wrapToWidth(sentence, width).join("\n");
       const sentences =
         compared === undefined
-          ? answer.kind === "refused"
-            ? prepared.kind === "refused"
+          ? answer.kind === "refusal"
+            ? prepared.kind === "refusal"
               ? [`Nothing is compared: ${answer.reason}.`]
               : answer.refusals.map(
                   (refusal) => `${refusal.written}: ${projectionRefusalAnswer(refusal)}`,

@@ -159,7 +159,7 @@ export const exploreCommand: CommandRegistration = (program, terminal, finish) =
       const lines = (sentence: string): string => wrapToWidth(sentence, width).join("\n");
       const sentences =
         found === undefined
-          ? answer.kind === "refused"
+          ? answer.kind === "refusal"
             ? [`Nothing is found: ${answer.reason}.`]
             : []
           : frontierSentences(found.answer, { confidence: options.confidence });

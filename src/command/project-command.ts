@@ -119,14 +119,14 @@ export const projectCommand: CommandRegistration = (program, terminal, finish) =
       const soreness = sorenessNotes(p);
       const cautions = cautionsFor(p);
       const doses = holdDoseTable(p);
-      if (answer.kind === "refused") finish(2);
+      if (answer.kind === "refusal") finish(2);
       const projected =
         answer.kind === "projection" && prepared.kind === "ready"
           ? { answer, prepared }
           : undefined;
       const tables =
         projected === undefined
-          ? answer.kind === "refused" && answer.nearest !== undefined
+          ? answer.kind === "refusal" && answer.nearest !== undefined
             ? [nearestTable([answer.nearest])]
             : []
           : tablesOf(projected.answer, projected.prepared, options);
@@ -176,7 +176,7 @@ export const projectCommand: CommandRegistration = (program, terminal, finish) =
       const shown = (table: Table): string => tableToText(table, { width }).trimEnd();
       const sentence =
         projected === undefined
-          ? answer.kind === "refused"
+          ? answer.kind === "refusal"
             ? projectionRefusalAnswer(answer)
             : ""
           : projectionAnswer(projected.answer, projected.prepared, options.confidence);

@@ -6,7 +6,7 @@ import type { ProjectionInput } from "./projection-input.js";
 export const projectionBasis = (
   prepared: PreparedProjection,
 ): Readonly<Record<string, unknown>> => {
-  if (prepared.kind === "refused") {
+  if (prepared.kind === "refusal") {
     const { goal, reason, notes } = prepared;
     return { goal, refused: reason, notes };
   }

@@ -113,7 +113,18 @@ export const answerFiles = async (
   ...(answer.cautions === null
     ? []
     : [{ name: "cautions.md", content: cautionsToMarkdown(answer.cautions) }]),
+  ...answer.sheets.map(({ name, html }) => ({ name, content: html })),
 ];
+
+/** What a folder holds of an answer, in a sentence. */
+const writtenWords = ({ figures, sheets }: Answer, directory: string): string => {
+  const what = [
+    ...(sheets.length === 0 ? [] : ["sheet to print"]),
+    ...(figures.length === 0 ? [] : ["figures"]),
+    "tables",
+  ].join(", ");
+  return `${what.charAt(0).toUpperCase()}${what.slice(1).replace(/, (?=[a-z]+$)/, " and ")} are in ${directory}.`;
+};
 
 /** Exit code of an answer: 0 answered, 1 the file needs mending, 2 it cannot be answered. */
 const exitCodeOf = ({ data: { refusal } }: Answer): number =>
@@ -153,7 +164,7 @@ export const questionCommand = (
           ? jsonText(answer.data)
           : [
               answerText(answer, { width: terminal.width, all: typed.all }),
-              ...(typed.output === undefined ? [] : [`Figures and tables are in ${typed.output}.`]),
+              ...(typed.output === undefined ? [] : [writtenWords(answer, typed.output)]),
             ].join("\n\n"),
       );
     });

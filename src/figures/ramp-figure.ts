@@ -139,7 +139,7 @@ const rowsOf = (plan: RampPlan): readonly Row[] => {
  *
  * @param plan  from `rampPlan`
  */
-export const rampFigure = (plan: RampPlan, options: Readonly<{ id?: string }> = {}): Figure => {
+export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure => {
   const rows = rowsOf(plan);
   const count = plan.weeks.length;
   const weekWidth = plotWidth / count;
@@ -255,7 +255,7 @@ export const rampFigure = (plan: RampPlan, options: Readonly<{ id?: string }> = 
   );
   const description = `${title}. Begins at ${plan.weeks[0]?.written ?? ""}. ${steps.length === 0 ? "Nothing changes." : `${steps.join("; ")}.`} ${near.length === 0 ? "Every week is comfortable by the endurance model." : `Near the limit by the endurance model in ${near.length === 1 ? "week" : "weeks"} ${near.map((index) => index + 1).join(", ")}.`}`;
   return {
-    id: options.id ?? "ramp",
+    id: plan.id ?? "ramp",
     title,
     caption:
       "A bar for each week: shares of the target's value, and of the maximum for effort; the marked bar is what changed. Middle length and moderate effort first, another muscle length and near-maximal effort last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",

@@ -1,6 +1,6 @@
 /** Two to six protocols side by side. Long because the result is described here field by field. */
 import { canBeHeld, type HoldAssessment } from "../endurance/can-be-held.js";
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import type { Prescription } from "../protocol/prescription.js";
 import {
   sessionLengthSeconds,
@@ -87,13 +87,12 @@ export type ProtocolComparison = Readonly<{
   notes: readonly Note[];
 }>;
 
-export type ComparisonRefusal = Readonly<{
-  kind: "refused";
-  goal: ProjectionGoal;
-  reason: string;
-  /** One for each protocol that cannot be projected. */
-  refusals: readonly ProjectionRefusal[];
-}>;
+export type ComparisonRefusal = Refusal &
+  Readonly<{
+    goal: ProjectionGoal;
+    /** One for each protocol that cannot be projected. */
+    refusals: readonly ProjectionRefusal[];
+  }>;
 
 const where = "compareProtocols";
 export const comparedProtocols = { fewest: 2, most: 6 } as const;
@@ -238,13 +237,14 @@ export const compareProtocols = (
   const projections = compared.map((prescription) =>
     projectProtocol(prepared, prescription, options),
   );
-  const refusals = projections.filter((one): one is ProjectionRefusal => one.kind === "refused");
-  if (prepared.kind === "refused" || refusals.length > 0) {
+  const refusals = projections.filter((one): one is ProjectionRefusal => one.kind === "refusal");
+  if (prepared.kind === "refusal" || refusals.length > 0) {
     return {
-      kind: "refused",
+      kind: "refusal",
+      code: prepared.kind === "refusal" ? prepared.code : "no-evidence-near",
       goal: prepared.goal,
       reason:
-        prepared.kind === "refused"
+        prepared.kind === "refusal"
           ? prepared.reason
           : refusals.map(({ written, reason }) => `"${written}": ${reason}`).join("; "),
       refusals,

@@ -1,6 +1,6 @@
 /** Which protocols give the most for the time they take, within limits, as far as the evidence reaches. */
 import { holdGrade, type HoldGrade } from "../endurance/can-be-held.js";
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
 import { sessionLengthSeconds } from "../protocol/derived-quantities.js";
 import { compareProtocols } from "./compare-protocols.js";
@@ -74,11 +74,7 @@ export type Frontier = Readonly<{
   notes: readonly Note[];
 }>;
 
-export type FrontierRefusal = Readonly<{
-  kind: "refused";
-  goal: ProjectionGoal;
-  reason: string;
-}>;
+export type FrontierRefusal = Refusal & Readonly<{ goal: ProjectionGoal }>;
 
 const where = "exploreProtocols";
 
@@ -201,8 +197,7 @@ export const exploreProtocols = (
   options: ExploreOptions = {},
 ): Frontier | FrontierRefusal => {
   checkedLimits(limits);
-  if (prepared.kind === "refused")
-    return { kind: "refused", goal: prepared.goal, reason: prepared.reason };
+  if (prepared.kind === "refusal") return prepared;
   const { keep, smallestStepPercent } = { ...exploreDefaults, ...options };
   const kept: readonly HoldGrade[] =
     keep === "comfortable" ? ["comfortable"] : ["comfortable", "near the limit"];
@@ -256,7 +251,8 @@ export const exploreProtocols = (
     excluded.tooLong + excluded.cannotBeHeld + excluded.notSupported + candidates.length;
   if (candidates.length === 0) {
     return {
-      kind: "refused",
+      kind: "refusal",
+      code: "nothing-within-limits",
       goal: prepared.goal,
       reason: `none of ${tried} candidates lies inside the limits, can be held and has evidence near it: ${excluded.tooLong} take too long, ${excluded.cannotBeHeld} cannot be held, ${excluded.notSupported} lie outside what was studied`,
     };
@@ -281,7 +277,7 @@ export const exploreProtocols = (
         ...projectOptions,
         course: false,
       });
-      if (comparison.kind === "refused") return point;
+      if (comparison.kind === "refusal") return point;
       const { average, probabilityFirstBetter } = comparison.differences[0]!;
       return {
         ...point,

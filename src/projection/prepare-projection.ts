@@ -1,5 +1,5 @@
 /** Everything about a file that a projection needs and that does not depend on the protocol. */
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastLabel } from "../effects/scale-label.js";
@@ -86,12 +86,8 @@ export type ReadyProjection = Readonly<{
   notes: readonly Note[];
 }>;
 
-export type RefusedProjection = Readonly<{
-  kind: "refused";
-  goal: ProjectionGoal;
-  reason: string;
-  notes: readonly Note[];
-}>;
+export type RefusedProjection = Refusal &
+  Readonly<{ goal: ProjectionGoal; notes: readonly Note[] }>;
 
 export type PreparedProjection = ReadyProjection | RefusedProjection;
 
@@ -140,7 +136,8 @@ export const prepareProjection = (
   const studies = new Set(used.effects.map(({ cohort }) => cohort)).size;
   if (studies < fewest) {
     return {
-      kind: "refused",
+      kind: "refusal",
+      code: ofGoal.effects.length === 0 ? "no-effects" : "few-studies",
       goal,
       reason:
         ofGoal.effects.length === 0

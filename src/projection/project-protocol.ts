@@ -1,5 +1,5 @@
 /** What to expect from a protocol. Long because the result is described here field by field. */
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import { checkPrescription, type Joint, type Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { condensedOf, scaledMixture } from "./condensed-posterior.js";
@@ -78,16 +78,15 @@ export type Projection = Readonly<{
   notes: readonly Note[];
 }>;
 
-export type ProjectionRefusal = Readonly<{
-  kind: "refused";
-  goal: ProjectionGoal;
-  prescription: Prescription;
-  written: string;
-  reason: string;
-  /** The supported protocol that lies nearest, where the file codes one. */
-  nearest?: NearestRow;
-  notes: readonly Note[];
-}>;
+export type ProjectionRefusal = Refusal &
+  Readonly<{
+    goal: ProjectionGoal;
+    prescription: Prescription;
+    written: string;
+    /** The supported protocol that lies nearest, where the file codes one. */
+    nearest?: NearestRow;
+    notes: readonly Note[];
+  }>;
 
 /** A protocol placed on the model: what projections and comparisons share. */
 export type PlacedProtocol = Readonly<{
@@ -160,7 +159,8 @@ export const placedProtocol = (
   if (closest === undefined || closest.distance > supportLimits.far) {
     const named = near.find(({ arm }) => arm.prescription !== undefined) ?? closest;
     return {
-      kind: "refused",
+      kind: "refusal",
+      code: "no-evidence-near",
       goal: prepared.goal,
       prescription,
       written,
@@ -282,16 +282,9 @@ export const projectProtocol = (
   prescription: Prescription,
   options: ProjectOptions = {},
 ): Projection | ProjectionRefusal => {
-  if (prepared.kind === "refused") {
+  if (prepared.kind === "refusal") {
     checkPrescription(prescription, where);
-    return {
-      kind: "refused",
-      goal: prepared.goal,
-      prescription,
-      written: writePrescription(prescription),
-      reason: prepared.reason,
-      notes: prepared.notes,
-    };
+    return { ...prepared, prescription, written: writePrescription(prescription) };
   }
   const placed = placedProtocol(prepared, prescription, options);
   if ("kind" in placed) return placed;

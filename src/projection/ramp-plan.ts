@@ -121,10 +121,10 @@ export const rampPlan = (target: Prescription, options: RampOptions): RampPlan |
     notes: rampNotes(goal, options.from, held),
   };
   if (held.grade === "beyond what the model allows")
-    return { kind: "refused", ...said, ...beyondTheModel(goal, "the target", holding) };
+    return { kind: "refusal", ...said, ...beyondTheModel(goal, "the target", holding) };
   const { weekly, shortestWeeks } = schedule;
   if (weekly === undefined)
-    return { kind: "refused", ...said, ...tooFewWeeks(goal, schedule, options.weeks) };
+    return { kind: "refusal", ...said, ...tooFewWeeks(goal, schedule, options.weeks) };
   const weeks = weekly.map((stage, index) =>
     rampWeek(goal, stage, weekly[index - 1], index + 1, holding),
   );
@@ -132,7 +132,7 @@ export const rampPlan = (target: Prescription, options: RampOptions): RampPlan |
   return hard === undefined
     ? { kind: "plan", ...said, shortestWeeks, weeks }
     : {
-        kind: "refused",
+        kind: "refusal",
         ...said,
         ...beyondTheModel(hard.prescription, `week ${hard.week} on the way`, holding),
       };

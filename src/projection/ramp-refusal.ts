@@ -3,7 +3,7 @@ import { canBeHeld, holdGrade } from "../endurance/can-be-held.js";
 import type { CanBeHeldOptions } from "../endurance/can-be-held.js";
 import { whatWouldFit } from "../endurance/what-would-fit.js";
 import type { WhatWouldFit } from "../endurance/what-would-fit.js";
-import type { Note } from "../errors.js";
+import type { Note, Refusal } from "../errors.js";
 import { effectiveIntensityPercent } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
@@ -12,25 +12,24 @@ import { prescriptionAtLevel, targetLevel } from "./ramp-start.js";
 import type { RampSchedule } from "./ramp-steps.js";
 
 /** Why there is no plan, and what there would be one for. */
-export type RampRefusal = Readonly<{
-  kind: "refused";
-  code: "beyond-the-model" | "too-few-weeks";
-  target: Prescription;
-  from: RampFrom;
-  rule: RampRule;
-  message: string;
-  /** What would fit, one thing changed at a time; sentences for people. */
-  wouldFit: readonly string[];
-  /** With too few weeks: the fewest, how far the weeks given reach, and the start from which they would do. */
-  shortestWeeks?: number;
-  reachedInTime?: Prescription;
-  startThatFits?: Prescription;
-  /** With a session beyond the model: the edges that would keep it within. */
-  edges?: WhatWouldFit;
-  /** With a session beyond the model: the highest whole effort that would keep it within, percent of MVC. */
-  highestEffortPercent?: number;
-  notes: readonly Note[];
-}>;
+export type RampRefusal = Refusal &
+  Readonly<{
+    code: "beyond-the-model" | "too-few-weeks";
+    target: Prescription;
+    from: RampFrom;
+    rule: RampRule;
+    /** What would fit, one thing changed at a time; sentences for people. */
+    wouldFit: readonly string[];
+    /** With too few weeks: the fewest, how far the weeks given reach, and the start from which they would do. */
+    shortestWeeks?: number;
+    reachedInTime?: Prescription;
+    startThatFits?: Prescription;
+    /** With a session beyond the model: the edges that would keep it within. */
+    edges?: WhatWouldFit;
+    /** With a session beyond the model: the highest whole effort that would keep it within, percent of MVC. */
+    highestEffortPercent?: number;
+    notes: readonly Note[];
+  }>;
 
 const number = (value: number): string => String(Number(value.toFixed(2)));
 
@@ -74,8 +73,8 @@ export const beyondTheModel = (
   p: Prescription,
   where: string,
   holding: CanBeHeldOptions,
-): Pick<RampRefusal, "code" | "message" | "wouldFit" | "edges" | "highestEffortPercent"> => {
-  const message = `${where}, ${writePrescription(p)}, is beyond what the endurance model allows even for people who tire late`;
+): Pick<RampRefusal, "code" | "reason" | "wouldFit" | "edges" | "highestEffortPercent"> => {
+  const reason = `${where}, ${writePrescription(p)}, is beyond what the endurance model allows even for people who tire late`;
   const highestEffortPercent = highestEffort(p, holding);
   const lessEffort =
     highestEffortPercent === undefined ? [] : [`an effort of at most ${highestEffortPercent} %`];
@@ -84,7 +83,7 @@ export const beyondTheModel = (
     const { highSeconds } = canBeHeld(p, { ...holding, samplesPerPart: 0 }).oneHold;
     return {
       code: "beyond-the-model",
-      message,
+      reason,
       wouldFit: [
         `maximal holds of at most ${number(Math.floor(highSeconds * 10) / 10)} s`,
         ...lessEffort,
@@ -95,7 +94,7 @@ export const beyondTheModel = (
   const edges = whatWouldFit(p, { ...holding, keep: "near the limit" });
   return {
     code: "beyond-the-model",
-    message,
+    reason,
     wouldFit: [...edgeSentences(edges), ...lessEffort],
     edges,
     ...effort,
@@ -116,7 +115,7 @@ export const tooFewWeeks = (
   weeks: number,
 ): Pick<
   RampRefusal,
-  "code" | "message" | "wouldFit" | "shortestWeeks" | "reachedInTime" | "startThatFits"
+  "code" | "reason" | "wouldFit" | "shortestWeeks" | "reachedInTime" | "startThatFits"
 > => {
   const at = (index: number): Prescription =>
     prescriptionAtLevel(target, shortest[index]?.level ?? targetLevel(target));
@@ -124,7 +123,7 @@ export const tooFewWeeks = (
   const startThatFits = at(shortestWeeks - weeks);
   return {
     code: "too-few-weeks",
-    message: `one change a week, in steps no larger than allowed, needs ${weeksText(shortestWeeks)} from this start, and ${weeksText(weeks)} ${weeks === 1 ? "is" : "are"} given`,
+    reason: `one change a week, in steps no larger than allowed, needs ${weeksText(shortestWeeks)} from this start, and ${weeksText(weeks)} ${weeks === 1 ? "is" : "are"} given`,
     wouldFit: [
       `${weeksText(shortestWeeks)} or more`,
       `in ${weeksText(weeks)} this way comes as far as ${writePrescription(reachedInTime)}`,

@@ -89,7 +89,7 @@ const comparisonPart = (
     compared.map(({ prescription }) => prescription),
     { confidence, names: compared.map(({ name }) => name) },
   );
-  if (comparison.kind === "refused")
+  if (comparison.kind === "refusal")
     return { sentences: [`Nothing is compared: ${comparison.reason}.`], figures: [], tables: [] };
   const direct = headToHeadTable(comparison, `head-to-head-${id}`);
   return {
@@ -129,7 +129,7 @@ export const goalProjections = (
   protocols: readonly JudgedProtocol[],
 ): GoalPart => {
   const prepared = prepareProjection(set, { goal, rows: records.rows });
-  if (prepared.kind === "refused")
+  if (prepared.kind === "refusal")
     return { sentences: [`${capital(prepared.reason)}.`], figures: [], tables: [] };
   const id = goal.replaceAll(" ", "-");
   const outcomes = protocols.map((protocol) => outcomeOf(prepared, protocol, confidence));

@@ -48,8 +48,8 @@ export const rampTable = (plan: RampPlan): Table => {
 
 /** A plan or a refusal in a sentence. */
 export const rampAnswer = (answer: RampPlan | RampRefusal): string => {
-  if (answer.kind === "refused")
-    return `No plan: ${answer.message}. What would fit: ${answer.wouldFit.join("; ")}.`;
+  if (answer.kind === "refusal")
+    return `No plan: ${answer.reason}. What would fit: ${answer.wouldFit.join("; ")}.`;
   const [first] = answer.weeks;
   const last = answer.weeks.at(-1);
   const near = answer.weeks
@@ -64,7 +64,7 @@ export const rampAnswer = (answer: RampPlan | RampRefusal): string => {
 /** A refusal as a table of what would fit. */
 export const rampRefusalTable = (refusal: RampRefusal): Table => ({
   id: "ramp-refused",
-  title: `No plan: ${refusal.message}`,
+  title: `No plan: ${refusal.reason}`,
   columns: [{ key: "fits", label: "What would fit, one thing changed at a time", align: "left" }],
   rows: refusal.wouldFit.map((sentence) => ({ fits: capital(sentence) })),
   notes: noteLines(refusal.notes),

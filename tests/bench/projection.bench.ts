@@ -32,7 +32,7 @@ export const projection: Bench = {
     const refit = () => prepareProjection(set, { goal: "strength at the trained angle", rows });
     progress("fitting");
     const prepared = refit();
-    if (prepared.kind === "refused") throw new Error(prepared.reason);
+    if (prepared.kind === "refusal") throw new Error(prepared.reason);
     mustHold(
       `the register has about 100 arms (${prepared.arms.length})`,
       prepared.arms.length > 99,

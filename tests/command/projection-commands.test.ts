@@ -207,7 +207,7 @@ describe("holdbook compare", () => {
       confidence: 0.95,
       names: ["A", "B"],
     });
-    if (answer.kind === "refused") throw new Error(answer.reason);
+    if (answer.kind === "refusal") throw new Error(answer.reason);
     expect(withoutLines(printed.answer.differences)).toEqual(withoutLines(answer.differences));
   });
 

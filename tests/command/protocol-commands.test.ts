@@ -2,15 +2,12 @@
 import { mkdtemp, readFile, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { Command } from "commander";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { holdCommand } from "../../src/command/hold-command.js";
-import { rampCommand } from "../../src/command/ramp-command.js";
-import type { Terminal } from "../../src/command/terminal.js";
 import { canBeHeld } from "../../src/endurance/can-be-held.js";
 import { cautionsWording } from "../../src/projection/cautions-wording.js";
 import { rampPlan } from "../../src/projection/ramp-plan.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
+import { runHere } from "./run-here.js";
 
 let folder = "";
 beforeAll(async () => {
@@ -18,32 +15,7 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-/** Runs a command line; what it printed and how it ended. */
-const run = async (...words: readonly string[]): Promise<{ out: string; exitCode: number }> => {
-  const printed: string[] = [];
-  const terminal: Terminal = {
-    out: (text) => printed.push(text),
-    err: (text) => printed.push(text),
-    progress: () => undefined,
-    width: 100,
-  };
-  const program = new Command("holdbook").exitOverride();
-  program.configureOutput({ writeOut: () => undefined, writeErr: () => undefined });
-  let exitCode = 0;
-  for (const command of [holdCommand, rampCommand])
-    command(
-      program,
-      terminal,
-      (code) => {
-        exitCode = code;
-      },
-      () => Promise.reject(new Error("these commands run no other")),
-    );
-  for (const command of program.commands)
-    command.exitOverride().configureOutput({ writeErr: () => undefined });
-  await program.parseAsync([...words], { from: "user" });
-  return { out: printed.join("\n"), exitCode };
-};
+const run = runHere;
 const flat = (text: string): string => text.replace(/\s+/g, " ");
 
 const expectEveryCaution = (out: string): void => {
@@ -64,7 +36,12 @@ describe("holdbook hold", () => {
     expect(out).toContain("What is left at the end of each hold");
     expect(out).toContain("What would make it fit");
     const { grade } = canBeHeld(parsePrescription(`${text}, knee`));
-    expect(out.toLowerCase()).toContain(`${grade}:`);
+    // The answer leads, and what follows stands in one order: strip, tables, doubts, cautions.
+    expect(out.toLowerCase().startsWith(`${grade}:`)).toBe(true);
+    const places = ["█", "What follows from the prescription", "Doubts and notes", "Stop"].map(
+      (words) => out.indexOf(words),
+    );
+    expect(places).toEqual([...places].sort((a, b) => a - b));
     expectEveryCaution(out);
   });
 
@@ -104,10 +81,12 @@ describe("holdbook hold", () => {
   });
 
   test("two joints are one too many; a bad text is pointed at", async () => {
-    await expect(run("hold", `${text}, elbow`, "--joint", "knee")).rejects.toThrow(
-      /knee beside elbow/,
-    );
-    await expect(run("hold", "4 x 30 q")).rejects.toThrow();
+    const two = await run("hold", `${text}, elbow`, "--joint", "knee");
+    expect(two).toMatchObject({ exitCode: 2, out: "" });
+    expect(two.err).toMatch(/knee beside elbow/);
+    const bad = await run("hold", "4 x 30 q");
+    expect(bad).toMatchObject({ exitCode: 2, out: "" });
+    expect(bad.err).toContain("q");
   });
 });
 
@@ -127,10 +106,11 @@ describe("holdbook ramp", () => {
 
   test("JSON is the library's plan", async () => {
     const { out } = await run(...words, "--json");
-    const { soreness, cautions, ...answer } = JSON.parse(out) as Record<string, unknown>;
-    expect(answer).toEqual(JSON.parse(JSON.stringify(plan)));
-    expect(soreness).toBeDefined();
-    expect(cautions).toBeDefined();
+    const answer = JSON.parse(out) as Record<string, unknown>;
+    expect(answer).toMatchObject(JSON.parse(JSON.stringify(plan)) as object);
+    expect(answer).toMatchObject({ refusal: null, file: null, question: { id: "ramp" } });
+    expect(answer["soreness"]).toBeDefined();
+    expect(answer["cautions"]).toMatchObject({ form: "full" });
   });
 
   test("-o writes the sheet, the figure and the table", async () => {
@@ -145,7 +125,8 @@ describe("holdbook ramp", () => {
     ).toHaveLength(9);
   });
 
-  test("a refusal says what would fit, writes nothing and ends with 2", async () => {
+  // What is written is what is answered: of a refusal its tables and the cautions, and no figure and no sheet.
+  test("a refusal says what would fit, writes no sheet and ends with 2", async () => {
     const directory = join(folder, "none");
     const { out, exitCode } = await run(
       "ramp",
@@ -158,18 +139,35 @@ describe("holdbook ramp", () => {
       directory,
     );
     expect(exitCode).toBe(2);
-    expect(out).toContain("No plan");
+    expect(out.startsWith("No plan")).toBe(true);
     expect(out).toContain("What would fit");
-    expect(await readdir(folder)).not.toContain("none");
+    expect((await readdir(directory)).filter((name) => !name.startsWith("."))).toEqual([
+      "cautions.md",
+      "tables",
+    ]);
+    expect(out).toContain(`Tables are in ${directory}.`);
     expectEveryCaution(out);
   });
 
   test("where the person is and the weeks must be said", async () => {
-    await expect(run("ramp", text, "--weeks", "8")).rejects.toThrow(/--from/);
-    await expect(run("ramp", text, "--from", "trained")).rejects.toThrow(/--weeks/);
-    await expect(run("ramp", text, "--from", "trained", "--weeks", "x")).rejects.toThrow(/--weeks/);
-    await expect(
-      run("ramp", "20 x 6 s at 70 %", "--from", "trained", "--weeks", "8"),
-    ).rejects.toThrow(/without rest between repetitions/);
+    const from = await run("ramp", text, "--weeks", "8");
+    expect(from).toMatchObject({ exitCode: 2, out: "" });
+    expect(from.err).toMatch(/--from/);
+    expect((await run("ramp", text, "--from", "trained")).err).toMatch(/--weeks/);
+    for (const weeks of ["x", "0", "2.5", "105"])
+      expect((await run("ramp", text, "--from", "trained", "--weeks", weeks)).err).toMatch(
+        /--weeks/,
+      );
+    const { out, exitCode } = await run(
+      "ramp",
+      "20 x 6 s at 70 %",
+      "--from",
+      "trained",
+      "--weeks",
+      "8",
+    );
+    expect(exitCode).toBe(2);
+    expect(flat(out)).toContain("No plan: no week can be checked without rest between repetitions");
+    expectEveryCaution(out);
   });
 });

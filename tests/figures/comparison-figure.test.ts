@@ -15,7 +15,7 @@ const compare = (texts: readonly string[], names?: readonly string[]): ProtocolC
   const answer = compareProtocols(ready, texts.map(parsePrescription), {
     ...(names === undefined ? {} : { names }),
   });
-  if (answer.kind === "refused") throw new Error(answer.reason);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return answer;
 };
 const timelinesOf = ({ protocols }: ProtocolComparison) =>

@@ -12,7 +12,7 @@ const found = exploreProtocols(ready, {
   effortCeilingPercent: 80,
   joint: "knee",
 });
-if (found.kind === "refused") throw new Error(found.reason);
+if (found.kind === "refusal") throw new Error(found.reason);
 
 /** Many points, some at the very same place, so that numbers have to give way. */
 const crowded: Frontier = {

@@ -11,7 +11,7 @@ import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import { rampPlan } from "../../src/projection/ramp-plan.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { readRecords } from "../../src/records/read-records.js";
-import { rampSheet } from "../../src/report/ramp-sheet.js";
+import { rampSheet } from "../../src/answers/ramp-sheet.js";
 import { doseReadOffsTable, doseSlopesTable } from "../../src/tables/dose-table.js";
 import { rampTable } from "../../src/tables/ramp-table.js";
 import { shownEstimate, shownInterval } from "../../src/tables/scale-display.js";
@@ -95,7 +95,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     const text = "4 × 30 s at 70 %, rest 120 s, 3/week, long, knee";
     await go("ramp");
     const plan = rampPlan(parsePrescription(text), { from: "deconditioned", weeks: 10 });
-    if (plan.kind === "refused") throw new Error(plan.message);
+    if (plan.kind === "refusal") throw new Error(plan.reason);
     await expectTable(rampTable(plan));
     const saved = await savedBy(page, () =>
       page.getByRole("button", { name: "Save the sheet to print" }).click(),

@@ -28,7 +28,7 @@ const preparedHere = () => {
     contrast: "change-within-arm",
   });
   const prepared = prepareProjection(set, { goal: "strength at the trained angle", rows });
-  if (prepared.kind === "refused") throw new Error(prepared.reason);
+  if (prepared.kind === "refusal") throw new Error(prepared.reason);
   return prepared;
 };
 
@@ -39,7 +39,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   let prepared: ReturnType<typeof preparedHere>;
   const comparedHere = (...[protocols, options]: [readonly Prescription[], CompareOptions?]) => {
     const comparison = compareProtocols(prepared, protocols, options);
-    if (comparison.kind === "refused") throw new Error(comparison.reason);
+    if (comparison.kind === "refusal") throw new Error(comparison.reason);
     return comparison;
   };
   const cautionForms = () =>
@@ -168,7 +168,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
       sessionsPerWeek: 3,
       effortCeilingPercent: 80,
     });
-    if (frontier.kind === "refused") throw new Error(frontier.reason);
+    if (frontier.kind === "refusal") throw new Error(frontier.reason);
     const table = frontierTable(frontier, prepared);
     expect((await cellsOf(page, "The most for the time")).slice(1)).toEqual(
       table.rows.map((row) => table.columns.map(({ key }) => row[key] ?? "")),

@@ -105,7 +105,7 @@ describe("a figure of the page is made again by its recipe", () => {
       keep: "near the limit",
     } as const;
     const found = await exploreJob(bench, wish, silent);
-    if (found.kind === "refused") throw new Error(found.reason);
+    if (found.kind === "refusal") throw new Error(found.reason);
     await reproduced(found.figure, exploreWords(wish));
   });
 
@@ -121,7 +121,7 @@ describe("a figure of the page is made again by its recipe", () => {
       equalise: { quantity: "tension time", adjust: "repetitions" },
     } as const;
     const comparison = compareProtocols(prepared, protocols, options);
-    if (comparison.kind === "refused" || prepared.kind === "refused") throw new Error("refused");
+    if (comparison.kind === "refusal" || prepared.kind === "refusal") throw new Error("refused");
     const figure = comparisonFigure({
       comparison,
       prepared,

@@ -131,7 +131,7 @@ test.each([-1, Number.NaN, Infinity])("a smallest worthwhile amount of %d is ref
 test("one protocol far from all evidence refuses the comparison and says which", () => {
   const far = "1 x 300 s at 20 %, 3/week, 8 weeks, middle";
   const found = compareProtocols(prepared, [hard, far].map(parsePrescription));
-  if (found.kind !== "refused") throw new Error("not refused");
+  if (found.kind !== "refusal") throw new Error("not refused");
   expect(found.refusals).toHaveLength(1);
   expect(found.reason).toContain("300 s");
 });

@@ -80,7 +80,7 @@ describe("the frontier", () => {
 
 test("a ceiling below all evidence leaves nothing, and says what fell out", () => {
   const found = exploreProtocols(prepared, { ...limits, effortCeilingPercent: 30 });
-  if (found.kind !== "refused") throw new Error("not refused");
+  if (found.kind !== "refusal") throw new Error("not refused");
   expect(found.reason).toMatch(/none of \d+ candidates/);
   expect(found.reason).toContain("outside what was studied");
 });

@@ -44,15 +44,15 @@ describe("the demonstration register", () => {
 
   test("rapid force, which it does not hold, is refused without fuss everywhere", () => {
     const refused = prepareProjection(set, { goal: "rapid force", rows });
-    if (refused.kind !== "refused") throw new Error("not refused");
+    if (refused.kind !== "refusal") throw new Error("not refused");
     expect(refused.reason).toContain('no effect for the goal "rapid force"');
     expect(projectProtocol(refused, protocol)).toMatchObject({
-      kind: "refused",
+      kind: "refusal",
       goal: "rapid force",
       reason: refused.reason,
     });
     expect(compareProtocols(refused, [protocol, protocol])).toMatchObject({
-      kind: "refused",
+      kind: "refusal",
       reason: refused.reason,
     });
     expect(
@@ -61,7 +61,7 @@ describe("the demonstration register", () => {
         sessionsPerWeek: 3,
         effortCeilingPercent: 90,
       }),
-    ).toMatchObject({ kind: "refused", reason: refused.reason });
+    ).toMatchObject({ kind: "refusal", reason: refused.reason });
   });
 
   test("size: the fit settles within the tolerance it states, and people's spread comes from the file", () => {
@@ -87,7 +87,7 @@ describe("what a file cannot say is said", () => {
 
   test("two studies are too few", () => {
     const refused = prepareProjection(handMadeRegister(registerPairs.slice(0, 4)), quickOptions);
-    expect(refused).toMatchObject({ kind: "refused" });
+    expect(refused).toMatchObject({ kind: "refusal" });
     expect("reason" in refused && refused.reason).toContain("2 studies");
     expect(
       prepareProjection(handMadeRegister(registerPairs.slice(0, 4)), {

@@ -23,7 +23,7 @@ const projected = (text: string, options: ProjectOptions = {}, from = prepared):
 };
 const refused = (text: string): ProjectionRefusal => {
   const projection = projectProtocol(prepared, parsePrescription(text));
-  if (projection.kind !== "refused") throw new Error("not refused");
+  if (projection.kind !== "refusal") throw new Error("not refused");
   return projection;
 };
 const preparedWith = (options: Partial<PrepareProjectionOptions>) =>

@@ -235,7 +235,7 @@ describe("refusals", () => {
     fc.assert(
       fc.property(target, options, (goal, { from, weeks }) => {
         const answer = rampPlan(goal, { from, weeks });
-        if (answer.kind !== "refused" || answer.code !== "too-few-weeks") return;
+        if (answer.kind !== "refusal" || answer.code !== "too-few-weeks") return;
         seen += 1;
         const fewest = answer.shortestWeeks ?? NaN;
         expect(fewest).toBeGreaterThan(weeks);

@@ -22,7 +22,7 @@ import { longHolds, readySize, shortHolds } from "./sample-projection.js";
 const ready = readySize();
 const compare = (texts: readonly string[], options: CompareOptions = {}): ProtocolComparison => {
   const answer = compareProtocols(ready, texts.map(parsePrescription), options);
-  if (answer.kind === "refused") throw new Error(answer.reason);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return answer;
 };
 const three = compare([longHolds, shortHolds, longHolds], { smallestWorthwhilePercent: 3 });

@@ -15,7 +15,7 @@ const answer = exploreProtocols(ready, {
   effortCeilingPercent: 80,
   joint: "knee",
 });
-if (answer.kind === "refused") throw new Error(answer.reason);
+if (answer.kind === "refusal") throw new Error(answer.reason);
 const table = frontierTable(answer, ready);
 
 test("a row for each point, with its three ranges and its minutes", () => {

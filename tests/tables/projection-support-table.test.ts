@@ -80,7 +80,7 @@ describe("a refusal", () => {
   );
 
   test("names the nearest protocol that has support", () => {
-    if (far.kind !== "refused") throw new Error("not refused");
+    if (far.kind !== "refusal") throw new Error("not refused");
     const words = projectionRefusalAnswer(far);
     expect(words).toMatch(/^Nothing is projected for size: /);
     expect(words).toContain(far.nearest?.study ?? "?");
@@ -88,7 +88,7 @@ describe("a refusal", () => {
   });
 
   test("adds the nearest where the reason does not name it", () => {
-    if (far.kind !== "refused") throw new Error("not refused");
+    if (far.kind !== "refusal") throw new Error("not refused");
     const words = projectionRefusalAnswer({ ...far, reason: "too far" });
     expect(words).toContain(`of ${far.nearest?.study ?? "?"}`);
   });

@@ -30,7 +30,7 @@ test("the answer names the weeks near the limit", () => {
 });
 
 test("a refusal lists what would fit", () => {
-  expect(refused.kind).toBe("refused");
+  expect(refused.kind).toBe("refusal");
   expect(rampRefusalTable(refused).rows).toHaveLength(refused.wouldFit.length);
   for (const sentence of refused.wouldFit) expect(rampAnswer(refused)).toContain(sentence);
 });

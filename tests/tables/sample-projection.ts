@@ -35,7 +35,7 @@ const prepared = (goal: ProjectionGoal): PreparedProjection =>
 /** The five trials made ready for projections of size. */
 export const readySize = (): ReadyProjection => {
   const ready = prepared("size");
-  if (ready.kind === "refused") throw new Error(ready.reason);
+  if (ready.kind === "refusal") throw new Error(ready.reason);
   return ready;
 };
 
@@ -53,6 +53,6 @@ export const projected = (
   options: ProjectOptions = {},
 ): Projection => {
   const answer = projectProtocol(ready, parsePrescription(text), options);
-  if (answer.kind === "refused") throw new Error(answer.reason);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return answer;
 };

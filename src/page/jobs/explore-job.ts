@@ -25,7 +25,7 @@ export type ExploreWish = Readonly<{
 
 /** The frontier as it is shown, or why there is none. */
 export type ExploreShown =
-  | Readonly<{ kind: "refused"; reason: string }>
+  | Readonly<{ kind: "refusal"; reason: string }>
   | Readonly<{
       kind: "frontier";
       sentences: readonly string[];
@@ -41,10 +41,10 @@ export const exploreJob: Job<ExploreWish, ExploreShown> = (bench, wish, tell) =>
   const { prepared } = preparedOn(bench, { goal, contrast }, tell);
   tell("trying protocols");
   const frontier = exploreProtocols(prepared, limits, { keep });
-  if (frontier.kind === "refused" || prepared.kind === "refused")
+  if (frontier.kind === "refusal" || prepared.kind === "refusal")
     return {
-      kind: "refused",
-      reason: frontier.kind === "refused" ? frontier.reason : "the table says too little",
+      kind: "refusal",
+      reason: frontier.kind === "refusal" ? frontier.reason : "the table says too little",
     };
   return {
     kind: "frontier",

@@ -53,14 +53,14 @@ export const preparedOn = (
 /** Makes the open table ready for projections, for use on the other side. */
 export const prepareProjectionJob: Job<ProjectionWish, SentProjection> = (bench, wish, tell) => {
   const { prepared, goalEffects } = preparedOn(bench, wish, tell);
-  if (prepared.kind === "refused") return prepared;
+  if (prepared.kind === "refusal") return prepared;
   const { design: _made, ...ready } = prepared;
   return { kind: "ready", ready, goalEffects };
 };
 
 /** The prepared projection as it was made: its design, which is quick to make, is made again from the same effects. */
 export const receivedProjection = (sent: SentProjection): PreparedProjection => {
-  if (sent.kind === "refused") return sent;
+  if (sent.kind === "refusal") return sent;
   const { ready, goalEffects } = sent;
   return { ...ready, design: projectionDesign(goalEffects, ready.goal, ready.priors) };
 };

@@ -68,7 +68,7 @@ const Search = ({ wish }: Readonly<{ wish: ExploreWish }>) => {
           {answer.failure.message}
         </p>
       ) : null}
-      {answer.state !== "done" ? null : answer.output.kind === "refused" ? (
+      {answer.state !== "done" ? null : answer.output.kind === "refusal" ? (
         <p class="result-refusal">
           <strong>Nothing is found, and that is the answer.</strong>{" "}
           {answer.output.reason.charAt(0).toUpperCase()}

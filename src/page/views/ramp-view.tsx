@@ -8,7 +8,7 @@ import { rampFroms, type RampFrom } from "../../projection/ramp-start.js";
 import { sorenessNotes } from "../../projection/soreness.js";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
-import { rampSheet } from "../../report/ramp-sheet.js";
+import { rampSheet } from "../../answers/ramp-sheet.js";
 import { rampAnswer, rampRefusalTable, rampTable } from "../../tables/ramp-table.js";
 import { useChoice } from "../app.js";
 import { FigureView } from "../parts/figure-view.js";

@@ -20,7 +20,7 @@ export const ComparisonSection = ({
     );
   if (comparison.kind === "unanswered")
     return <p class="refusal">{sentence(comparison.message)}</p>;
-  if (comparison.kind === "refused") return <p class="refusal">{sentence(comparison.reason)}</p>;
+  if (comparison.kind === "refusal") return <p class="refusal">{sentence(comparison.reason)}</p>;
   const { equalised } = comparison;
   return (
     <>

@@ -9,7 +9,7 @@ import { TableView } from "../../parts/table-view.js";
 
 /** What every projection of this table rests on: trials, predictors in use and left out, priors, notes. */
 export const PreparedNotes = ({ prepared }: Readonly<{ prepared: PreparedProjection }>) => {
-  if (prepared.kind === "refused")
+  if (prepared.kind === "refusal")
     return (
       <p class="refusal">
         {prepared.reason.charAt(0).toUpperCase()}

@@ -32,7 +32,7 @@ export const ProjectionBlock = ({
         <p class="refusal">{sentence(shown.message)}</p>
       </section>
     );
-  if (shown.kind === "refused")
+  if (shown.kind === "refusal")
     return (
       <section class="projected">
         <h3>Protocol {letter}: nothing is projected</h3>

@@ -4,7 +4,7 @@ import { cautionsWording } from "../../src/projection/cautions-wording.js";
 import { rampPlan } from "../../src/projection/ramp-plan.js";
 import type { RampPlan } from "../../src/projection/ramp-plan.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
-import { rampSheet } from "../../src/report/ramp-sheet.js";
+import { rampSheet } from "../../src/answers/ramp-sheet.js";
 
 const planOf = (text: string, weeks: number): RampPlan =>
   rampPlan(parsePrescription(text), { from: "returning after injury", weeks }) as RampPlan;

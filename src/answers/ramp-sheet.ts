@@ -8,7 +8,6 @@ import { cautionsToHtml } from "../tables/cautions-block.js";
 import { escapeHtml } from "../tables/escape-html.js";
 import { noteLines } from "../tables/note-lines.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { holdbookVersion } from "./version.js";
 
 /** Boxes drawn where the number of sessions a week is not known. */
 const boxesWhenUnknown = 3;
@@ -136,7 +135,7 @@ export const rampSheet = (plan: RampPlan): string => {
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="generator" content="Holdbook ${holdbookVersion}">
+<meta name="generator" content="Holdbook">
 <title>${escapeHtml(title)}</title>
 <style>${style}</style>
 </head>

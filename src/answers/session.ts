@@ -1,0 +1,121 @@
+/** A protocol as questions take it: read, laid out in time, judged, drawn, with its soreness and its cautions. */
+import { canBeHeld, type CanBeHeldOptions, type HoldAssessment } from "../endurance/can-be-held.js";
+import { CallError } from "../errors.js";
+import type { NamedFigure } from "../figures/figure-list.js";
+import { shownDuration } from "../figures/shown-duration.js";
+import { cautionsFor } from "../projection/cautions.js";
+import { sorenessNotes } from "../projection/soreness.js";
+import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
+import { joints, type Joint, type Prescription } from "../protocol/prescription.js";
+import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/session-timeline.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import { parsePrescription } from "../protocol/written-form.js";
+import { fieldWords } from "../protocol/written-reader.js";
+import { holdAnswer } from "../tables/hold-table.js";
+import { sorenessTable } from "../tables/soreness-table.js";
+import type { Table } from "../tables/table.js";
+import type { AnswerCautions } from "./answer.js";
+import { oneOf, option, text } from "./option.js";
+
+export const protocolOption = option(text(), {
+  help: 'a session in quotation marks, for example "4 x 30 s at 70%, rest 60 s, 3/week, long"',
+  operand: "one",
+});
+
+export const jointOption = option(oneOf(joints).optional(), {
+  help: `joint whose endurance curve is used: ${joints.join(", ")}`,
+  value: "<joint>",
+});
+
+/**
+ * A protocol as typed, with the joint of `--joint` where it names none itself.
+ *
+ * @throws {CallError} pointing at the place in the text, or when text and option name two joints
+ */
+export const readProtocol = (written: string, joint: Joint | undefined): Prescription => {
+  const p = parsePrescription(written);
+  if (joint === undefined || p.joint === joint) return p;
+  if (p.joint !== undefined)
+    throw new CallError({
+      code: "two-joints",
+      where: "--joint",
+      needs: "the joint the protocol names, or a protocol that names none",
+      got: `${joint} beside ${p.joint}`,
+    });
+  return { ...p, joint };
+};
+
+/** A session laid out and judged, or the words for what it lacks. */
+export type JudgedSession = Readonly<{
+  timeline?: readonly TimelinePart[];
+  assessment?: HoldAssessment;
+  /** What it lacks to be laid out. */
+  needs: readonly string[];
+  /** Whether it can be held, in one line. */
+  words: string;
+}>;
+
+/** Lays a session out and judges whether it can be held; says what is missing where it cannot. */
+export const judgedSession = (p: Prescription, options: CanBeHeldOptions = {}): JudgedSession => {
+  const needs = timelineNeeds(p);
+  if (needs.length > 0)
+    return {
+      needs,
+      words: `Whether it can be held cannot be said without ${needs.map((field) => fieldWords[field]).join(" and ")}.`,
+    };
+  const assessment = canBeHeld(p, options);
+  return {
+    needs,
+    timeline: sessionTimeline(p),
+    assessment,
+    words: `Can it be held? ${holdAnswer(assessment)}`,
+  };
+};
+
+/** A protocol by the name it has among others. */
+export type NamedPrescription = Readonly<{ name: string; prescription: Prescription }>;
+
+/** The sessions to scale, those that can be laid out; none where none can. */
+export const sessionsFigures = (
+  title: string,
+  sessions: readonly (NamedPrescription & Readonly<{ session: JudgedSession }>)[],
+): readonly NamedFigure[] => {
+  const laid = sessions.flatMap(({ name, prescription, session: { timeline } }) =>
+    timeline === undefined
+      ? []
+      : [
+          {
+            label: name,
+            timeline,
+            summary: `${shownDuration(tensionTimePerSessionSeconds(prescription))} of tension, ${shownDuration(timeline.at(-1)?.endSeconds ?? 0)} long`,
+          },
+        ],
+  );
+  return laid.length === 0
+    ? []
+    : [{ name: "sessions", data: { id: "hold-strip", title, sessions: laid } }];
+};
+
+/** What is known of soreness after some protocols. */
+export const sorenessOf = (protocols: readonly NamedPrescription[]): Table =>
+  sorenessTable(
+    protocols.map(({ name, prescription }) => ({ name, notes: sorenessNotes(prescription) })),
+  );
+
+/** The cautions that go with some protocols, in full. */
+export const cautionsOf = (protocols: readonly Prescription[]): AnswerCautions => {
+  const { shown: _shown, ...block } = cautionsFor(protocols);
+  return block;
+};
+
+/** The name of a single session in tables and figures. */
+export const oneSession = "the session";
+
+/** A single session drawn to scale. */
+export const sessionFigure = (
+  prescription: Prescription,
+  session: JudgedSession,
+): readonly NamedFigure[] =>
+  sessionsFigures(`A session of ${writePrescription(prescription)}`, [
+    { name: oneSession, prescription, session },
+  ]);
