@@ -127,7 +127,10 @@ export const ask = async <Id extends QuestionId>(
       got: "none",
     });
   const asked = await entry.load();
-  return answered(asked as unknown as Question, evidence, options, tell) as unknown as AnswerTo<
-    QuestionOf<Id>
-  >;
+  return answered(
+    asked as unknown as Question,
+    entry.needs === "file" ? evidence : undefined,
+    options,
+    tell,
+  ) as unknown as AnswerTo<QuestionOf<Id>>;
 };
