@@ -165,10 +165,10 @@ export type { QuestionId } from "./answers/question-list.js";
 
 // report: one document
 export { analyse } from "./report/analysis.js"; // the main job on one file
-export { reportFigures } from "./report/report-figures.js"; // its figures
-export { reportHtml } from "./report/report-html.js"; // its page
-export { reportSections } from "./report/report-sections.js"; // its sections after the pooled answers
+export { reportOn } from "./report/report-parts.js"; // a report on a file, part by part
+export { reportFigures } from "./report/report-part.js"; // its figures
 export { doseSection } from "./report/dose-section.js"; // its curves
+export { reportHtml } from "./report/report-html.js"; // its page
 export { answerSentence } from "./report/answer-sentence.js"; // one answer in plain words
 export { shownResult } from "./report/pooled-answer.js"; // the numbers of one answer
 export { readingList } from "./report/references.js"; // the works a file names

@@ -134,3 +134,26 @@ export const ask = async <Id extends QuestionId>(
     tell,
   ) as unknown as AnswerTo<QuestionOf<Id>>;
 };
+
+/** Asks questions of one file; the options that all of them share are given once. */
+export type BoundAsk = <Id extends QuestionId>(
+  id: Id,
+  options?: OptionsFor<QuestionOf<Id>>,
+) => Promise<AnswerTo<QuestionOf<Id>>>;
+
+/**
+ * Asks questions of one file, each with the shared options that it takes.
+ *
+ * @param shared options given to every question that has them, such as the row filter; a question's own come first
+ */
+export const boundAsk =
+  (
+    evidence: Evidence | undefined,
+    shared: Readonly<Record<string, unknown>> = {},
+    tell: Tell = quiet,
+  ): BoundAsk =>
+  async (id, options) => {
+    const { options: taken } = await questionList[id].load();
+    const given = Object.entries(shared).filter(([name]) => Object.hasOwn(taken, name));
+    return ask(id, { ...Object.fromEntries(given), ...options }, evidence, tell);
+  };

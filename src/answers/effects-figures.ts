@@ -7,6 +7,8 @@ import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/s
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { prescriptionOf } from "../records/prescription-of.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
+import { effectsTable } from "../tables/effects-table.js";
+import type { Table } from "../tables/table.js";
 
 /**
  * The session of a row's arm, stretch by stretch; undefined where a rest or an effort is not coded.
@@ -34,6 +36,12 @@ const rowLabels = (effects: readonly Effect[]): ((effect: Effect) => string) => 
       .join(", ");
 };
 
+const reachOf = (confidence: number): number => normalQuantile((1 + confidence) / 2);
+
+/** Every effect with its own interval at the confidence asked for. */
+export const ownEffectsTable = (set: EffectSet, confidence: number): Table =>
+  effectsTable(set, { confidence, reach: reachOf(confidence) });
+
 /** What the figures say of a group beyond its effects. */
 export type EffectsFiguresInput = Readonly<{
   /** File-name form of the group. */
@@ -55,7 +63,7 @@ export const effectsFigures = ({
 }: EffectsFiguresInput): readonly NamedFigure[] => {
   if (set.effects.length === 0) return [];
   const { scale } = set;
-  const reach = normalQuantile((1 + confidence) / 2);
+  const reach = reachOf(confidence);
   const labelOf = rowLabels(set.effects);
   const estimates: NamedFigure = {
     name: "estimates",

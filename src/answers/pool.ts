@@ -5,7 +5,6 @@ import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Note, Refusal } from "../errors.js";
 import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
-import { effectsTable } from "../tables/effects-table.js";
 import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
 import { multilevelTable } from "../tables/multilevel-table.js";
 import { counted, formatPercent } from "../tables/number-format.js";
@@ -16,7 +15,7 @@ import { varianceTable } from "../tables/variance-table.js";
 import { intervalSchema, noteSchema, refusalSchema } from "./answer.js";
 import { averageOf, averageShape, isMultilevel, type Average } from "./average.js";
 import { effectShape } from "./effect-options.js";
-import { effectsFigures } from "./effects-figures.js";
+import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
 import { namedOne, option, text, unread } from "./option.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
@@ -281,6 +280,13 @@ const onOwnScale = (table: Table): Table => ({
   }),
 });
 
+/** A table's file name: one document may hold those of several groups and contrasts. */
+const tableId = (
+  name: string,
+  group: Pick<PoolGroup, "id"> | undefined,
+  contrast: string | undefined,
+): string => [name, group?.id, contrast].filter((part) => part !== undefined).join("-");
+
 /** The model of a group: coefficients, variance parts, and every effect with its route. */
 const modelTables = (
   { group, headline }: PreparedGroup,
@@ -290,9 +296,9 @@ const modelTables = (
   const average = headline();
   const { set } = group.headline;
   const scale = set?.scale ?? ownScale;
-  const own = (table: Table, place?: Table["place"]): Table => ({
+  const own = (name: string, table: Table, place?: Table["place"]): Table => ({
     ...(set === undefined ? onOwnScale(table) : table),
-    id: several ? `${table.id}-${group.id}` : table.id,
+    id: tableId(name, group, set?.contrast),
     title: several ? `${capital(group.label)}: ${table.title}` : table.title,
     ...(place === undefined ? {} : { place }),
   });
@@ -300,11 +306,13 @@ const modelTables = (
   return [
     ...(average.kind === "average" && isMultilevel(average.result)
       ? [
-          own(multilevelTable(average.result, { scale }), place),
-          own(varianceTable(average.result), "folded"),
+          own("model", multilevelTable(average.result, { scale }), place),
+          own("variance-by-level", varianceTable(average.result), "folded"),
         ]
       : []),
-    ...(set === undefined || several ? [] : [own(effectsTable(set), "folded")]),
+    ...(set === undefined || several
+      ? []
+      : [own("effects", ownEffectsTable(set, options.confidence), "folded")]),
   ];
 };
 
@@ -366,7 +374,10 @@ export const pool = question({
       return average.kind === "average" ? [{ group: one.group.label, result: average.result }] : [];
     });
     const scale = prepared.set?.scale;
-    const averages = pooledTable(averaged, { scale: scale ?? ownScale });
+    const averages: Table = {
+      ...pooledTable(averaged, { scale: scale ?? ownScale }),
+      id: tableId("averages", several ? undefined : first?.group, prepared.set?.contrast),
+    };
     const headlines = groups.map((one) => groupHeadline(one, options));
     const notes = uniqueNotes([
       ...prepared.notes,

@@ -1,5 +1,15 @@
 /** Every question, in the order in which doors list them. A new question is one file and one line here. */
 export const questionList = {
+  check: {
+    asks: "say whether a file can be used: problems with their mends, the fate of every row",
+    needs: "file",
+    load: () => import("./check.js").then(({ check }) => check),
+  },
+  effects: {
+    asks: "put every outcome on one scale, with its variance and how it was reached",
+    needs: "file",
+    load: () => import("./effects.js").then(({ effects }) => effects),
+  },
   pool: {
     asks: "average the effects and say how far studies differ",
     needs: "file",

@@ -4,7 +4,7 @@ import type { Figure } from "../figures/figure.js";
 import { drawFigure } from "../host/draw-figure.js";
 import type { WholeFile } from "../host/write-whole.js";
 import { figureRecipe, recipeText } from "../report/figure-recipe.js";
-import { figureCsv } from "../report/report-files.js";
+import { figureTextFiles } from "../report/report-files.js";
 import type { Terminal } from "./terminal.js";
 
 /** Each figure as the files that are written of it: SVG, PNG, specification, numbers and recipe. */
@@ -20,13 +20,12 @@ export const figureFiles = async (
   const files: WholeFile[] = [];
   for (const [index, figure] of figures.entries()) {
     terminal.progress(`drawing figure ${index + 1} of ${figures.length}`);
-    const { id, specification } = figure;
+    const { id } = figure;
     const { svg, png } = await drawFigure(figure);
     files.push(
       { name: `figures/${id}.svg`, content: svg },
       { name: `figures/${id}.png`, content: png },
-      { name: `figures/${id}.json`, content: `${JSON.stringify(specification, null, 1)}\n` },
-      { name: `figures/${id}.csv`, content: figureCsv(figure) },
+      ...figureTextFiles(figure),
       ...(job === undefined
         ? []
         : [

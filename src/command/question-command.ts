@@ -34,7 +34,7 @@ const helpOf = (help: string, standard: unknown): string =>
     : `${help} (default: ${String(standard)})`;
 
 /** Adds a question's options to its command. */
-const withOptions = (command: Command, { options }: Question): Command => {
+export const withOptions = (command: Command, options: Question["options"]): Command => {
   for (const [name, schema] of Object.entries(options)) {
     const { help, value, operand, repeats, seldom } = wordsOf(schema as never);
     if (operand !== undefined) {
@@ -141,7 +141,7 @@ export const questionCommand = (
   const { asks, needs } = questionList[id];
   const command = program.command(id).description(asks);
   if (needs === "file") command.argument("<file>", "a table in the codebook's columns");
-  withOptions(command, asked)
+  withOptions(command, asked.options)
     .option("--all", "also the tables that are folded away")
     .option("--json", "print one JSON object")
     .option("-o, --output <directory>", "also write figures and tables there")

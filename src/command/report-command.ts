@@ -1,85 +1,92 @@
 import { fileURLToPath } from "node:url";
-import { demoNotice, isDemoRegister } from "../demo/demo-notice.js";
+import { effectShape } from "../answers/effect-options.js";
+import { openEvidence } from "../answers/evidence.js";
+import { resolvedOptions } from "../answers/option.js";
+import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
+import { writeWhole, type WholeFile } from "../host/write-whole.js";
 import { protocolList } from "../projection/protocol-list.js";
-import { readRecords } from "../records/read-records.js";
-import { analyse, type Analysis } from "../report/analysis.js";
-import { answerSentence } from "../report/answer-sentence.js";
 import { citationSentence } from "../report/citation-sentence.js";
-import { pooledTables } from "../report/pooled-tables.js";
-import type { ReportWishes } from "../report/report-section.js";
-import { reportSections } from "../report/report-sections.js";
-import { fatesTable } from "../tables/fates-table.js";
-import { tableToText } from "../tables/table-to-text.js";
-import {
-  withAnalysisOptions,
-  effectsOptionsOf,
-  chosenRows,
-  type AnalysisCommandOptions,
-} from "./analysis-options.js";
+import { reportFiles } from "../report/report-files.js";
+import { reportHtml } from "../report/report-html.js";
+import { answersTo, reportFigures, type Report, type ReportWishes } from "../report/report-part.js";
+import { reportOn } from "../report/report-parts.js";
+import { wrapToWidth } from "../tables/display-width.js";
 import type { CommandRegistration } from "./commands.js";
+import { figureFiles } from "./figure-files.js";
+import { withOptions } from "./question-command.js";
 import { readInput } from "./read-input.js";
-import { refusedRowsLine, requireRows } from "./refused-rows.js";
-import { writeReport } from "./write-report.js";
 import type { Terminal } from "./terminal.js";
 
 /** Where reports go when nobody says otherwise. */
-export const defaultReportDirectory = "holdbook-report";
+const defaultReportDirectory = "holdbook-report";
 
 const demoFile = fileURLToPath(new URL("../../data/demo-register.csv", import.meta.url));
 
-const analysed = async (
-  path: string,
-  options: AnalysisCommandOptions,
+/** Draws every figure and writes the report's directory whole or not at all. */
+const writeReport = async (
+  report: Report,
+  directory: string,
   terminal: Terminal,
-): Promise<Analysis> => {
-  terminal.progress(`reading ${path}`);
-  const file = await readInput(path);
-  terminal.progress(`checking ${file.table.rows.length} rows`);
-  const all = readRecords(file.table);
-  requireRows(all);
-  const records = { ...all, rows: chosenRows(all.rows, options.where) };
-  const { contrast: _contrast, ...effects } = effectsOptionsOf(options);
-  return analyse(
-    { name: file.name, fingerprint: file.fingerprint, invented: isDemoRegister(records.rows) },
-    records,
-    { effects },
-    terminal.progress,
+): Promise<readonly WholeFile[]> => {
+  const pictures = await figureFiles(
+    reportFigures(report).map(({ figure }) => figure),
+    terminal,
   );
+  if (terminal.takeFigures !== undefined) return [];
+  const drawings = new Map(
+    pictures.flatMap(({ name, content }) => {
+      const [, id] = /^figures\/(.*)\.svg$/.exec(name) ?? [];
+      return id === undefined || typeof content !== "string" ? [] : [[id, content] as const];
+    }),
+  );
+  terminal.progress("page and tables");
+  const files = [
+    { name: "report.html", content: reportHtml(report, drawings) },
+    ...reportFiles(report),
+    ...pictures,
+  ];
+  terminal.progress(`writing ${directory}`);
+  await writeWhole(directory, files);
+  return files;
 };
 
-const summary = (analysis: Analysis, terminal: Terminal): string =>
-  [
-    ...(analysis.source.invented ? [demoNotice] : []),
-    tableToText(fatesTable(analysis.records.fates), { width: terminal.width }),
-    ...refusedRowsLine(analysis.records),
-    ...pooledTables(analysis).map((table) =>
-      tableToText({ ...table, notes: table.notes.slice(0, 1) }, { width: terminal.width }),
-    ),
-    analysis.answers
-      .map((answer) => `${answer.label}:\n  ${answerSentence(answer, analysis.confidence)}`)
-      .join("\n"),
+/** What the file holds and every average, as a person at a terminal wants to know them. */
+const summary = (report: Report, width: number): string => {
+  const wrapped = (text: string): string => wrapToWidth(text, width).join("\n");
+  return [
+    ...(report.source.invented ? [wrapped(demoNotice)] : []),
+    ...answersTo(report, "check").map(({ headline }) => wrapped(headline)),
+    ...report.parts
+      .filter(({ id }) => id === "answers")
+      .flatMap(({ answers }) =>
+        answers.map(({ title, answer: { headline, sentences } }) =>
+          [`${title}:`, headline, ...sentences].map(wrapped).join("\n"),
+        ),
+      ),
   ].join("\n\n");
+};
 
-/** The main job: analyses a file, writes its report and prints a summary that says where it is. */
+/** The main job: writes the report of a file and prints a summary that says where it is. */
 export const mainJob = async (
   path: string,
   directory: string,
-  options: AnalysisCommandOptions,
+  options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes = {},
 ): Promise<void> => {
-  const analysis = await analysed(path, options, terminal);
-  const sections = reportSections(analysis, wishes, terminal.progress);
-  const files = await writeReport(analysis, directory, terminal, sections);
+  terminal.progress(`reading ${path}`);
+  const evidence = openEvidence(await readInput(path));
+  const report = await reportOn(evidence, options, wishes, terminal.progress);
+  const files = await writeReport(report, directory, terminal);
   const pictures = files.filter(({ name }) => name.endsWith(".png")).length;
   terminal.out(
     [
-      summary(analysis, terminal),
+      summary(report, terminal.width),
       [
         `The report is ${directory}/report.html; open it in a browser.`,
         `${pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures, tables in ${directory}/tables, all results in ${directory}/results.json.`,
-        `To cite: ${citationSentence(analysis.source)}`,
+        `To cite: ${citationSentence(report.source)}`,
       ].join("\n"),
     ].join("\n\n"),
   );
@@ -90,24 +97,43 @@ const wishesOf = async (protocols: string | undefined): Promise<ReportWishes> =>
     ? {}
     : { protocols: protocolList(new TextDecoder().decode(await readBytes(protocols))) };
 
+/** What was typed of the options that every question of a file takes, read. */
+const sharedOptions = (
+  typed: Readonly<Record<string, unknown>>,
+): Readonly<Record<string, unknown>> => {
+  const given = Object.fromEntries(
+    Object.entries(typed).filter(([name]) => Object.hasOwn(effectShape, name)),
+  );
+  const read: Readonly<Record<string, unknown>> = resolvedOptions(effectShape, given);
+  return Object.fromEntries(Object.keys(given).map((name) => [name, read[name]]));
+};
+
 /** `holdbook report FILE -o DIR`: the whole analysis as a page, figures, tables and JSON. */
 export const reportCommand: CommandRegistration = (program, terminal) => {
-  withAnalysisOptions(
+  withOptions(
     program
       .command("report")
       .description("write a report: one page, figures, tables and results as JSON")
       .argument("<file>", "a table in the codebook's columns"),
+    effectShape,
   )
     .option("-o, --output <directory>", "where the report goes", defaultReportDirectory)
     .option(
       "--protocols <file>",
-      "protocols to project and compare, one a line: name: 4 x 30 s at 70 %",
+      "protocols to project and compare, one a line: name: 4 x 30 s at 70%",
     )
     .action(
       async (
         path: string,
-        options: AnalysisCommandOptions & { output: string; protocols?: string },
-      ) => mainJob(path, options.output, options, terminal, await wishesOf(options.protocols)),
+        typed: Readonly<Record<string, unknown>> & { output: string; protocols?: string },
+      ) =>
+        mainJob(
+          path,
+          typed.output,
+          sharedOptions(typed),
+          terminal,
+          await wishesOf(typed.protocols),
+        ),
     );
 };
 

@@ -1,9 +1,9 @@
-import type { AnalysisSource } from "./analysis.js";
+import type { EvidenceSource } from "../answers/evidence.js";
 import { holdbookVersion } from "./version.js";
 
 /**
  * How to cite an analysis: the tool with its version, and the file by its fingerprint, so that a reader
  * can tell whether they hold the same bytes.
  */
-export const citationSentence = ({ name, fingerprint }: AnalysisSource): string =>
+export const citationSentence = ({ name, fingerprint }: EvidenceSource): string =>
   `Holdbook ${holdbookVersion}, analysis of ${name} (SHA-256 ${fingerprint}).`;

@@ -7,8 +7,8 @@ import type { Figure } from "../figures/figure.js";
 import { axesToldTable } from "../tables/axes-told-table.js";
 import { doseAnswer, doseReadOffsTable, doseSlopesTable } from "../tables/dose-table.js";
 import type { Table } from "../tables/table.js";
-import type { FamilyAnswer } from "./analysis.js";
-import type { SectionMaker } from "./report-section.js";
+import type { FamilySet } from "./old-sections.js";
+import type { SectionMaker } from "./old-sections.js";
 
 /** Families whose curves are drawn, and how many curves of each at most. */
 const curvesOf: Readonly<Record<string, number>> = { strength: 2, size: 2, tendon: 1 };
@@ -32,7 +32,7 @@ const drawnAxes = (axes: readonly AxisPromise[], most: number): readonly AxisPro
 };
 
 /** Which doses move together, for the family with the most effects. */
-const together = (families: readonly FamilyAnswer[]): readonly Figure[] => {
+const together = (families: readonly FamilySet[]): readonly Figure[] => {
   const [most] = [...families].sort((a, b) => b.set.effects.length - a.set.effects.length);
   if (most === undefined) return [];
   const known = tellingAxes(most.set)

@@ -29,7 +29,7 @@ import {
 } from "../tables/projection-basis-table.js";
 import { nearestTable, supportSentences } from "../tables/projection-support-table.js";
 import type { Table } from "../tables/table.js";
-import type { Analysis } from "./analysis.js";
+import type { Analysis } from "./old-sections.js";
 import type { JudgedSession } from "./judged-session.js";
 
 /** A protocol of the report with its session laid out and judged. */

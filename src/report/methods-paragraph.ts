@@ -1,8 +1,10 @@
+import type { AnswerTo } from "../answers/question.js";
+import type { QuestionOf } from "../answers/question-list.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import type { Effect } from "../effects/effect.js";
 import { scales, type MethodSource } from "../effects/scales.js";
 import { formatCount, formatNumber, formatPercent } from "../tables/number-format.js";
-import type { Analysis } from "./analysis.js";
+import { answersTo, type Report } from "./report-part.js";
 import { holdbookVersion } from "./version.js";
 
 const sources = {
@@ -48,7 +50,9 @@ const correlationWords = {
   "not needed": "not needed",
 } as const satisfies Record<Effect["correlationSource"], string>;
 
-const correlationSentence = (effects: readonly Effect[]): string => {
+type EffectsData = AnswerTo<QuestionOf<"effects">>["data"];
+
+const correlationSentence = (effects: EffectsData["effects"]): string => {
   const counts = new Map<Effect["correlationSource"], number>();
   for (const { correlationSource } of effects)
     counts.set(correlationSource, (counts.get(correlationSource) ?? 0) + 1);
@@ -63,52 +67,53 @@ const cited = (source: MethodSource): string => `(${source.key})`;
 /**
  * A methods paragraph that says exactly what was computed, and the works it cites.
  *
- * Drafted from the analysis itself, so that it cannot say anything else than what was done; a person
+ * Drafted from the answers themselves, so that it cannot say anything else than what was done; a person
  * still has to add how the studies were found and chosen, which no program can know.
  *
- * @param analysis  from `analyse`
  * @returns the paragraph as sentences, and the works cited, in order of mention
  */
 export const methodsParagraph = (
-  analysis: Analysis,
+  report: Report,
 ): Readonly<{ sentences: readonly string[]; sources: readonly MethodSource[] }> => {
-  const { records, sets, answers, confidence } = analysis;
+  const [file] = answersTo(report, "check");
+  const sets = answersTo(report, "effects").map(({ data }) => data);
+  const pools = answersTo(report, "pool").map(({ data }) => data);
   const cites: MethodSource[] = [];
   const cite = (source: MethodSource): string => {
     if (!cites.includes(source)) cites.push(source);
     return cited(source);
   };
-  const first = sets[0];
+  const [first] = sets;
   const sentences: string[] = [];
-  const used = records.fates.filter(({ fate }) => fate.startsWith("used")).length;
-  sentences.push(
-    `The file held ${formatCount(records.rowsInFile)} rows of published outcomes, of which ${formatCount(used)} could be used; the fate of every row is listed with the results.`,
-  );
+  if (file !== undefined)
+    sentences.push(
+      `The file held ${formatCount(file.data.rowsInFile)} rows of published outcomes, of which ${formatCount(file.data.rowsUsed.length)} could be used; the fate of every row is listed with the results.`,
+    );
   if (first !== undefined) {
     const scaleSource = scales[first.scale].source;
     sentences.push(
       `Outcomes were put on one scale, the ${scaleLabel(first.scale)}${scaleSource === undefined ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement.`,
+      `Contrasts were kept apart: ${sets
+        .map(
+          (set) =>
+            `${contrastLabel(set.contrast)} (${formatCount(set.effects.length)} effects${set.contrast === "against-control" ? `; ${sources.control.key}` : ""})`,
+        )
+        .join("; ")}.`,
     );
   }
-  sentences.push(
-    `Contrasts were kept apart: ${sets
-      .map(
-        (set) =>
-          `${contrastLabel(set.contrast)} (${formatCount(set.effects.length)} effects${set.contrast === "against-control" ? `; ${sources.control.key}` : ""})`,
-      )
-      .join("; ")}.`,
-  );
   if (sets.some(({ contrast }) => contrast === "against-control")) cite(sources.control);
   const allEffects = sets.flatMap(({ effects }) => effects);
   if (allEffects.length > 0) sentences.push(correlationSentence(first?.effects ?? allEffects));
-  if (allEffects.some(({ row }) => row.statistic?.startsWith("medians") === true))
+  if (allEffects.some(({ statistic }) => statistic?.startsWith("medians") === true))
     sentences.push(
       `Medians with quartiles or ranges were turned into means and standard deviations ${cite(sources.medianMean)} ${cite(sources.median)}, which assumes no skew; those effects are flagged.`,
     );
-  if (answers.some(({ answer }) => answer.kind === "multilevel")) {
+  if (pools.some(({ groups }) => groups.some((group) => "varianceByLevel" in group))) {
+    const confidence = pools[0]?.confidence ?? 0;
     sentences.push(
       `Effects of each outcome family were averaged in a multilevel model with random intercepts for study, arm and effect ${cite(sources.multilevel)}, the variance parts by restricted maximum likelihood, and sampling covariances for effects that share people or a control group.`,
-      `Intervals are ${formatPercent(100 * confidence, { digits: 0 })} intervals from cluster-robust standard errors by study with a bias-reduced correction and Satterthwaite degrees of freedom ${cite(sources.robust)}; prediction intervals add the variance parts.`,
+      `Of each arm, an average takes the tests within 5° of an angle trained at and the last week measured in training; isometric tests and other ways of testing are averaged apart.`,
+      `Intervals are ${formatPercent(100 * confidence, { digits: 0 })} intervals from cluster-robust standard errors by study with a bias-reduced correction and Satterthwaite degrees of freedom ${cite(sources.robust)}; the range of a further study adds the variance parts.`,
     );
   }
   const assumptions = first?.assumptions ?? [];
@@ -119,7 +124,7 @@ export const methodsParagraph = (
         .join("; ")}.`,
     );
   sentences.push(
-    `Computed with Holdbook ${holdbookVersion} on the file ${analysis.source.name} (SHA-256 ${analysis.source.fingerprint.slice(0, 16)}…).`,
+    `Computed with Holdbook ${holdbookVersion} on the file ${report.source.name} (SHA-256 ${report.source.fingerprint.slice(0, 16)}…).`,
   );
   return { sentences, sources: cites };
 };

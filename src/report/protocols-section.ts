@@ -6,10 +6,10 @@ import type { NamedProtocol } from "../projection/protocol-list.js";
 import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { cautionsTable } from "../tables/cautions-table.js";
-import type { Analysis } from "./analysis.js";
+import type { Analysis } from "./old-sections.js";
 import { goalProjections, type JudgedProtocol } from "./goal-projections.js";
 import { judgedSession } from "./judged-session.js";
-import type { ReportSection, SectionMaker } from "./report-section.js";
+import type { ReportSection, SectionMaker } from "./old-sections.js";
 
 /** Most sessions that one figure holds. */
 const mostInFigure = 6;

@@ -16,9 +16,7 @@ p, li { max-width: 46rem; }
 a { color: var(--accent); }
 .quiet, figcaption, caption { color: var(--quiet); }
 .invented { background: #7a3a00; color: #ffffff; padding: 0.5rem 0.9rem; border-radius: 0.4rem; font-weight: 600; }
-.answers { display: grid; gap: 0.75rem; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); padding: 0; list-style: none; }
-.answers li { background: var(--soft); border-left: 5px solid var(--accent); border-radius: 0.3rem; padding: 0.8rem 1rem; }
-.answers strong { display: block; margin-bottom: 0.2rem; }
+.headline { font-size: 1.1rem; font-weight: 600; }
 .scroll { overflow-x: auto; margin: 1rem 0; }
 table { border-collapse: collapse; font-size: 0.88rem; min-width: 30rem; }
 caption { text-align: left; font-weight: 600; padding: 0.3rem 0; color: var(--ink); }
@@ -38,7 +36,7 @@ code { font-size: 0.9em; overflow-wrap: anywhere; }
   :root { --ink: #000000; --quiet: #333333; --ground: #ffffff; --soft: #ffffff; --line: #999999; --accent: #000000; }
   body { font-size: 10.5pt; }
   h2 { break-after: avoid; }
-  figure, table, .answers li { break-inside: avoid; }
+  figure, table { break-inside: avoid; }
   details { display: block; }
 }
 `;

@@ -1,4 +1,4 @@
-import type { SectionMaker } from "./report-section.js";
+import type { SectionMaker } from "./old-sections.js";
 import {
   jointAngleAnswers,
   shownEqualTension,

@@ -6,7 +6,7 @@ import {
   variablesSentences,
   variablesTable,
 } from "../tables/variables-table.js";
-import type { SectionMaker } from "./report-section.js";
+import type { SectionMaker } from "./old-sections.js";
 
 /**
  * The table of protocol variables, one for each outcome family, with the rules of its verdicts.

@@ -2,12 +2,21 @@ import type { Effect, EffectScale, EffectSet } from "../effects/effect.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { armName, outcomeName } from "../effects/effect-name.js";
 import { noteLines } from "./note-lines.js";
-import { formatCount, formatNumber, plainNumber } from "./number-format.js";
+import { formatCount, formatNumber, formatPercent, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Column, Table } from "./table.js";
 
-/** The 97.5 % point of the normal distribution: an effect's own interval is the normal one. */
-const normalPoint = 1.959963984540054;
+export type EffectsTableOptions = Readonly<{
+  /** Coverage of each effect's own interval, in (0, 1). */
+  confidence?: number;
+  /** Standard errors on either side for that coverage: the normal quantile at (1 + confidence) / 2. */
+  reach?: number;
+}>;
+
+export const effectsTableDefaults = {
+  confidence: 0.95,
+  reach: 1.959963984540054,
+} as const satisfies Required<EffectsTableOptions>;
 
 /** Scales about spread, where neither direction is an improvement. */
 const spreadScales: readonly EffectScale[] = [
@@ -20,11 +29,11 @@ const correlationText = (effect: Effect): string =>
     ? effect.correlationSource
     : `${formatNumber(effect.prePostCorrelation)}, ${effect.correlationSource}`;
 
-const effectRow = (effect: Effect): Readonly<Record<string, string>> => {
+const effectRow = (effect: Effect, reach: number): Readonly<Record<string, string>> => {
   const standardError = Math.sqrt(effect.variance);
   const bounds = {
-    low: effect.estimate - normalPoint * standardError,
-    high: effect.estimate + normalPoint * standardError,
+    low: effect.estimate - reach * standardError,
+    high: effect.estimate + reach * standardError,
   };
   return {
     effectId: effect.effectId,
@@ -81,12 +90,14 @@ const csvColumns: readonly Column[] = [
 ];
 
 /**
- * Every effect with its 95 % interval, the route its numbers took and where its correlation is from.
+ * Every effect with its interval, the route its numbers took and where its correlation is from.
  *
  * Log ratios are shown as percent change with the logarithm in the next column. The interval is the
- * effect's own normal interval, estimate ± 1.96·√variance, taken on the scale and then shown.
+ * effect's own normal interval, estimate ± reach·√variance, taken on the scale and then shown.
  */
-export const effectsTable = (set: EffectSet): Table => {
+export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}): Table => {
+  const { confidence, reach } = { ...effectsTableDefaults, ...options };
+  const level = formatPercent(100 * confidence, { digits: 0 });
   const display = scaleDisplay(set.scale);
   const shownColumns: readonly Column[] = [
     { key: "study", label: "Study", align: "left" },
@@ -94,7 +105,7 @@ export const effectsTable = (set: EffectSet): Table => {
     { key: "outcome", label: "Outcome", align: "left" },
     { key: "participants", label: "People", align: "right" },
     { key: "shown", label: display.heading, unit: display.unit, align: "right" },
-    { key: "interval", label: "95% interval", align: "right" },
+    { key: "interval", label: `${level} interval`, align: "right" },
     ...(display.shownAsPercent
       ? [{ key: "onScale", label: display.logHeading, align: "right" } as const]
       : []),
@@ -110,10 +121,10 @@ export const effectsTable = (set: EffectSet): Table => {
     title: `Effects: ${contrastLabel(set.contrast)}, ${scaleLabel(set.scale)}`,
     columns: shownColumns,
     csvColumns,
-    rows: set.effects.map(effectRow),
+    rows: set.effects.map((effect) => effectRow(effect, reach)),
     notes: [
       ...(spreadScales.includes(set.scale) ? [] : ["Positive means improvement."]),
-      "Each interval is the effect's own: estimate ± 1.96 standard errors.",
+      `Each interval is the effect's own: estimate ± ${formatNumber(reach)} standard errors.`,
       ...(turned
         ? [
             "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",

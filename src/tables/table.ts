@@ -29,3 +29,18 @@ export const columnHeading = (column: Column): string =>
   column.unit === undefined || column.unit === ""
     ? column.label
     : `${column.label} (${column.unit})`;
+
+/** A table of plain text under the given labels. */
+export const plainTable = (
+  id: string,
+  labels: readonly string[],
+  rows: readonly (readonly string[])[],
+): Table => ({
+  id,
+  title: id,
+  columns: labels.map((label) => ({ key: label, label, align: "left" })),
+  rows: rows.map((cells) =>
+    Object.fromEntries(labels.map((label, index) => [label, cells[index] ?? ""])),
+  ),
+  notes: [],
+});

@@ -6,6 +6,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
+import { openEvidence } from "../../src/answers/evidence.js";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { fingerprintOf } from "../../src/command/read-input.js";
@@ -31,7 +32,6 @@ import { compareProtocols } from "../../src/projection/compare-protocols.js";
 import { rampPlan } from "../../src/projection/ramp-plan.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
-import { readRecords } from "../../src/records/read-records.js";
 import { figureRecipe, recipeText } from "../../src/report/figure-recipe.js";
 import { runHere } from "../command/run-here.js";
 
@@ -44,9 +44,7 @@ const file = join(folder, name);
 writeFileSync(file, csv);
 const fingerprint = fingerprintOf(new TextEncoder().encode(csv));
 const table = readTable(csv);
-const bench: Bench = {
-  file: { name, fingerprint, invented: true, table, records: readRecords(table) },
-};
+const bench: Bench = { file: openEvidence({ name, fingerprint, table }) };
 const silent = (): void => undefined;
 const scale = "log-ratio-of-means";
 const contrast = "change-within-arm";

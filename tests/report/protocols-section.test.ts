@@ -5,8 +5,8 @@ import { cautionsWording } from "../../src/projection/cautions-wording.js";
 import { projectionGoals } from "../../src/projection/goals.js";
 import { protocolList } from "../../src/projection/protocol-list.js";
 import { protocolGoalSection, protocolsSection } from "../../src/report/protocols-section.js";
-import { reportSections } from "../../src/report/report-sections.js";
-import type { ReportSection, ReportWishes } from "../../src/report/report-section.js";
+import type { ReportSection } from "../../src/report/old-sections.js";
+import type { ReportWishes } from "../../src/report/report-part.js";
 import { judgedSession } from "../../src/report/judged-session.js";
 import { projectionAnswer } from "../../src/tables/projection-table.js";
 import { analyse } from "../../src/report/analysis.js";
@@ -111,12 +111,4 @@ test("without protocols there is no section; on another scale nothing is project
   expect(made.sentences.join(" ")).toContain("Nothing is projected");
   expect(made.figures.map(({ id }) => id)).toEqual(["protocol-sessions"]);
   expect(made.tables.at(-1)?.id).toBe("protocol-cautions");
-});
-
-test("the report takes the section in", () => {
-  const answerless = { ...few, answers: [] };
-  const ids = reportSections(answerless, { protocols: example, goals: ["rapid force"] }).map(
-    ({ id }) => id,
-  );
-  expect(ids.slice(-2)).toEqual(["protocols", "protocols-rapid-force"]);
 });

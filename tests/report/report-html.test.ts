@@ -1,15 +1,19 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { escapeHtml } from "../../src/tables/escape-html.js";
 import { citationSentence } from "../../src/report/citation-sentence.js";
 import { methodsParagraph } from "../../src/report/methods-paragraph.js";
-import { reportFigures } from "../../src/report/report-figures.js";
-import { reportFiles } from "../../src/report/report-files.js";
+import { figureTextFiles, reportFiles } from "../../src/report/report-files.js";
 import { reportHtml } from "../../src/report/report-html.js";
+import { placedAnswers, reportFigures } from "../../src/report/report-part.js";
+import { reportOn } from "../../src/report/report-parts.js";
 import { holdbookVersion } from "../../src/report/version.js";
-import { analysisOf, analysisOfText } from "./demo-analysis.js";
+import { ask } from "../../src/answers/ask.js";
+import { evidenceOf, evidenceOfText, reportOf } from "./demo-report.js";
 
-const demo = analysisOf("demo-register.csv");
-const figures = reportFigures(demo);
+const demo = await reportOf("demo-register.csv");
+const { records } = evidenceOf("demo-register.csv");
+const figures = reportFigures(demo).map(({ figure }) => figure);
 const drawings = new Map(figures.map(({ id }) => [id, `<svg data-id="${id}"></svg>`]));
 const html = reportHtml(demo, drawings);
 
@@ -25,16 +29,36 @@ test("report: every figure stands in the page once, and the page says that the d
   expect(html).toMatch(/Invented data/);
 });
 
-test("report: every anchor is there once, though a section, its figure and its table share a name", () => {
-  const { id } = figures[0]!;
-  const table = { id, title: id, columns: [], rows: [], notes: [] };
-  const section = { id, title: id, sentences: [], figures: figures.slice(0, 1), tables: [table] };
-  const page = reportHtml(demo, drawings, [section]);
-  const anchors = [...page.matchAll(/ id="([^"]*)"/g)].map(([, anchor]) => anchor);
-  expect(anchors.filter((anchor, place) => anchors.indexOf(anchor) < place)).toEqual([
-    // The first figure stands twice, because this test puts it into a section of its own.
-    `figure-${id}`,
-  ]);
+test("report: every anchor is there once, and so is every file", () => {
+  const anchors = [...html.matchAll(/ id="([^"]*)"/g)].map(([, anchor]) => anchor);
+  expect(anchors.filter((anchor, place) => anchors.indexOf(anchor) < place)).toEqual([]);
+  const names = reportFiles(demo).map(({ name }) => name);
+  expect(names.filter((name, place) => names.indexOf(name) < place)).toEqual([]);
+});
+
+test("report: every answer is the one the question gives, headline and sentences as they stand", async () => {
+  const evidence = evidenceOf("demo-register.csv");
+  for (const { id, answer } of placedAnswers(demo)) {
+    const { id: asked, options } = answer.data.question;
+    const again = await ask(asked as "pool", options, evidence);
+    expect(answer.data, id).toEqual(again.data);
+    for (const sentence of [again.headline, ...again.sentences])
+      expect(html, id).toContain(`>${escapeHtml(sentence)}</p>`);
+  }
+});
+
+test("report: folded tables are folded, those for the file are only in the file", () => {
+  const files = new Set(reportFiles(demo).map(({ name }) => name));
+  for (const { answer } of placedAnswers(demo))
+    for (const { id, place } of answer.tables) {
+      expect(files, id).toContain(`tables/${id}.csv`);
+      const before = html.split(`data-table="${id}"`)[0] ?? "";
+      expect(html.includes(`data-table="${id}"`), id).toBe(place !== "file");
+      if (place !== "file")
+        expect(before.lastIndexOf("<details>") > before.lastIndexOf("</details>"), id).toBe(
+          place === "folded",
+        );
+    }
 });
 
 test("report: nothing is asked of a network and no script runs", () => {
@@ -43,25 +67,44 @@ test("report: nothing is asked of a network and no script runs", () => {
 });
 
 test("report: no number that is none reaches the page or a file", () => {
-  const files = reportFiles(demo, figures);
+  const files = [...reportFiles(demo), ...figures.flatMap(figureTextFiles)];
   for (const { name, content } of [{ name: "page", content: html }, ...files])
     expect(/\bNaN\b|\bundefined\b|\bInfinity\b/.exec(content)?.[0], name).toBe(undefined);
 });
 
-test("report: the same input gives the same bytes", () => {
-  const again = analysisOf("demo-register.csv");
+test("report: the same input gives the same bytes", async () => {
+  const again = await reportOf("demo-register.csv");
   expect(reportHtml(again, drawings)).toBe(html);
-  expect(reportFiles(again, reportFigures(again))).toEqual(reportFiles(demo, figures));
+  expect(reportFiles(again)).toEqual(reportFiles(demo));
+});
+
+test("report: its options go to every question that takes them", async () => {
+  const where = "outcome_family=size";
+  const some = await reportOf("demo-register.csv", { where, confidence: 0.9, correlation: 0.6 });
+  for (const { id, answer } of placedAnswers(some)) {
+    const { options } = answer.data.question;
+    expect(options["where"], id).toBe(where);
+    if (answer.data.confidence !== null) expect(answer.data.confidence, id).toBe(0.9);
+    if ("correlation" in options) expect(options["correlation"], id).toBe(0.6);
+  }
+  const page = reportHtml(some, new Map());
+  expect(page).toMatch(/90% interval/);
+  expect(page).not.toMatch(/95% interval|Strength,/);
 });
 
 test("report: row fates and row uses list every row of the file", () => {
   const file = (name: string) =>
-    reportFiles(demo, figures).find((one) => one.name === `tables/${name}.csv`)?.content ?? "";
-  expect(file("row-fates").trim().split("\n")).toHaveLength(demo.records.rowsInFile + 1);
-  expect(file("row-uses").trim().split("\n").length).toBeGreaterThan(demo.records.rows.length);
+    reportFiles(demo).find((one) => one.name === `tables/${name}.csv`)?.content ?? "";
+  expect(file("row-fates").trim().split("\n")).toHaveLength(records.rowsInFile + 1);
+  for (const contrast of ["change-within-arm", "against-control"]) {
+    const lines = file(`row-uses-${contrast}`).trim().split("\n").slice(1);
+    expect(new Set(lines.map((line) => Number(line.split(",")[0])))).toEqual(
+      new Set(records.rows.map(({ line }) => line)),
+    );
+  }
 });
 
-test("report: text of the file is never markup, and never a formula in a table", () => {
+test("report: text of the file is never markup, and never a formula in a table", async () => {
   const attack = '<img src=x onerror=alert(1)>"';
   const formula = "=HYPERLINK(1)";
   const csv = [
@@ -69,12 +112,12 @@ test("report: text of the file is never markup, and never a formula in a table",
     `"${attack.replaceAll('"', '""')}",x,${formula},isometric,${formula},strength,12,means at both times,100,15,120,16,standard deviation,1`,
     `b,x,1,isometric,torque,strength,12,means at both times,100,15,110,16,standard deviation,1`,
   ].join("\n");
-  const analysis = analysisOfText(csv);
-  const page = reportHtml(analysis, new Map());
+  const report = await reportOn(evidenceOfText(csv));
+  const page = reportHtml(report, new Map());
   expect(page).not.toContain("<img");
   expect(page).not.toContain("surprise<b>");
   expect(page).toContain("&lt;img");
-  for (const { name, content } of reportFiles(analysis, reportFigures(analysis)))
+  for (const { name, content } of reportFiles(report))
     if (name.endsWith(".csv")) expect(content, name).not.toMatch(/(^|,)"?=HYPERLINK/m);
 });
 
@@ -89,9 +132,9 @@ test("methods: the paragraph says what was computed and cites it", () => {
   for (const { doi } of sources) expect(doi).toMatch(/^10\.\d{4,}\//);
 });
 
-test("methods: another scale is named in the paragraph with its denominator", () => {
-  const other = analysisOf("published-outcomes.csv", {
-    effects: { scale: "standardised-mean-change-baseline-deviation" },
+test("methods: another scale is named in the paragraph with its denominator", async () => {
+  const other = await reportOf("published-outcomes.csv", {
+    scale: "standardised-mean-change-baseline-deviation",
   });
   expect(methodsParagraph(other).sentences.join(" ")).toMatch(/standard deviations at baseline/);
 });

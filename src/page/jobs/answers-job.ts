@@ -13,7 +13,8 @@ import { heterogeneitySentences } from "../../tables/heterogeneity-sentences.js"
 import { multilevelTable } from "../../tables/multilevel-table.js";
 import type { Table } from "../../tables/table.js";
 import { varianceTable } from "../../tables/variance-table.js";
-import { analysisOf, type Job } from "./bench.js";
+import { reportOn } from "../../report/report-parts.js";
+import { analysisOf, openFile, type Job } from "./bench.js";
 
 /** One answer as it stands among the others. */
 export type AnswerShown = Readonly<{ id: string; label: string; sentence: string }>;
@@ -29,13 +30,13 @@ export type AnswersShown = Readonly<{
 }>;
 
 /** The pooled answers of the open table on one scale, in tables and sentences. */
-export const answersJob: Job<Readonly<{ scale: EffectScale }>, AnswersShown> = (
+export const answersJob: Job<Readonly<{ scale: EffectScale }>, AnswersShown> = async (
   bench,
   { scale },
   tell,
 ) => {
   const analysis = analysisOf(bench, { effects: { scale } }, tell);
-  const methods = methodsParagraph(analysis);
+  const methods = methodsParagraph(await reportOn(openFile(bench), { scale }, {}, tell));
   const assumptions = analysis.sets[0]?.assumptions ?? [];
   return {
     pooled: pooledTables(analysis),

@@ -1,19 +1,11 @@
-import type { CsvTable } from "../../csv/csv-table.js";
+import type { Evidence } from "../../answers/evidence.js";
 import { CallError } from "../../errors.js";
 import type { TextWidth } from "../../host/figure-svg.js";
-import type { RecordSet } from "../../records/record-set.js";
 import type { Analysis, AnalysisOptions } from "../../report/analysis.js";
 import { analyse } from "../../report/analysis.js";
 
-/** The table that is open, as the worker keeps it. */
-export type BenchFile = Readonly<{
-  name: string;
-  /** SHA-256 of the bytes, hexadecimal. */
-  fingerprint: string;
-  invented: boolean;
-  table: CsvTable;
-  records: RecordSet;
-}>;
+/** The file that is open, as the worker keeps it. */
+export type BenchFile = Evidence;
 
 /** What the worker remembers between jobs. */
 export type Bench = {
@@ -56,10 +48,11 @@ export const analysisOf = (
   options: AnalysisOptions,
   tell: (line: string) => void,
 ): Analysis => {
-  const { name, fingerprint, invented, records } = openFile(bench);
+  const { source, records } = openFile(bench);
+  const { name, fingerprint } = source;
   const key = JSON.stringify([fingerprint, name, options]);
   if (bench.analysis?.key === key) return bench.analysis.analysis;
-  const analysis = analyse({ name, fingerprint, invented }, records, options, tell);
+  const analysis = analyse(source, records, options, tell);
   bench.analysis = { key, analysis };
   return analysis;
 };

@@ -52,5 +52,5 @@ export const mendJob: Job<
       got: "none",
     });
   const bytes = new TextEncoder().encode(mendedText(file, mends));
-  return { bytes, check: readOntoBench(bench, file.name, bytes, tell) };
+  return { bytes, check: readOntoBench(bench, file.source.name, bytes, tell) };
 };

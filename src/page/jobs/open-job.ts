@@ -1,9 +1,8 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
+import { openEvidence } from "../../answers/evidence.js";
 import { readTable } from "../../csv/read-table.js";
 import { demoRegisterCsv } from "../../demo/demo-register-csv.js";
-import { isDemoRegister } from "../../demo/demo-notice.js";
-import { readRecords } from "../../records/read-records.js";
 import type { RowFate } from "../../records/record-set.js";
 import { completenessTable } from "../../tables/completeness-table.js";
 import { fatesTable } from "../../tables/fates-table.js";
@@ -58,19 +57,15 @@ export const readOntoBench = (
 ): FileCheck => {
   const table = readTable(bytes);
   tell(`checking ${name}`);
-  const records = readRecords(table);
-  const fingerprint = bytesToHex(sha256(bytes));
-  const invented = isDemoRegister(records.rows);
-  const file = { name, fingerprint, invented, table, records };
+  const file = openEvidence({ name, fingerprint: bytesToHex(sha256(bytes)), table });
+  const { records } = file;
   bench.file = file;
   delete bench.analysis;
   const rowsByFate = { used: 0, "used with a warning": 0, "set aside": 0, refused: 0 };
   for (const { fate } of records.fates) rowsByFate[fate] += 1;
   const errors = records.issues.filter(({ severity }) => severity === "error").length;
   return {
-    name,
-    fingerprint,
-    invented,
+    ...file.source,
     usable: records.usable,
     rowsInFile: records.rowsInFile,
     rowsByFate,

@@ -1,0 +1,138 @@
+/** Whether a file can be used: its problems with their mends, and what became of each row. */
+import { z } from "zod";
+import type { Refusal } from "../errors.js";
+import { evidenceMapCells } from "../figures/evidence-map-cells.js";
+import type { NamedFigure } from "../figures/figure-list.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import type { RecordSet } from "../records/record-set.js";
+import { readyEffects } from "../synthesis/ready-effects.js";
+import { completenessTable } from "../tables/completeness-table.js";
+import { fatesTable } from "../tables/fates-table.js";
+import { issuesTable } from "../tables/issues-table.js";
+import { counted } from "../tables/number-format.js";
+import { plainTable } from "../tables/table.js";
+import { noteSchema } from "./answer.js";
+import { rowShape } from "./effect-options.js";
+import { chosenRows, type Evidence } from "./evidence.js";
+import { question } from "./question.js";
+
+/** Problems shown at first sight; the whole list is folded. */
+const problemsAtFirst = 40;
+
+/** What a file holds, whichever kind of table it is. */
+const recordsOf = ({ kind, records, table }: Evidence): RecordSet =>
+  kind === "codebook"
+    ? records
+    : { ...records, ...readyEffects(table), rows: [], rowsInFile: table.rows.length };
+
+const middleOf = (low: number | undefined, high: number | undefined): number | undefined =>
+  low === undefined ? undefined : (low + (high ?? low)) / 2;
+
+/** Which combinations of effort and hold length the isometric arms of some rows have studied. */
+const evidenceMap = (rows: readonly OutcomeRow[]): readonly NamedFigure[] => {
+  const arms = rows
+    .filter((row) => row.armKind === undefined || row.armKind === "isometric")
+    .flatMap((row) =>
+      row.outcomeFamily === undefined
+        ? []
+        : [
+            {
+              study: row.cohort ?? row.study,
+              arm: row.arm,
+              outcomeFamily: row.outcomeFamily,
+              intensityPercent: middleOf(row.intensityPercent, row.intensityPercentHigh),
+              holdSeconds: middleOf(row.holdSeconds, row.holdSecondsHigh),
+              participants: row.nEnd ?? row.nStart,
+            },
+          ],
+    );
+  return arms.length === 0
+    ? []
+    : [{ name: "evidence-map", data: { id: "evidence-map", map: evidenceMapCells(arms) } }];
+};
+
+/** Whether a file can be used, every problem with its mend, the fate of every row, and what has been studied. */
+export const check = question({
+  id: "check",
+  options: { where: rowShape.where },
+  choices: [],
+  data: {
+    usable: z.boolean(),
+    rowsInFile: z.number(),
+    fates: z.array(z.object({ line: z.number(), fate: z.string(), reason: z.string() })),
+    issues: z.array(z.looseObject({ code: z.string(), line: z.number(), mend: z.string() })),
+    notes: z.array(noteSchema),
+    unknownColumns: z.array(z.string()),
+    completeness: z.array(z.looseObject({ column: z.string(), coded: z.number() })),
+    fingerprint: z.string(),
+    delimiter: z.string(),
+    encoding: z.string(),
+  },
+  prepare: (evidence, { where }) => ({
+    evidence,
+    records: recordsOf(evidence),
+    // A file without one usable row has nothing to map and is still looked at.
+    rows: evidence.records.rows.length === 0 ? [] : chosenRows(evidence, where),
+  }),
+  answer: ({ evidence: { source, table }, records, rows }) => {
+    const { usable, rowsInFile, fates, issues, notes, unknownColumns, completeness } = records;
+    const errors = issues.filter(({ severity }) => severity === "error").length;
+    const used = fates.filter(({ fate }) => fate.startsWith("used")).length;
+    const refusal: Refusal | undefined = usable
+      ? undefined
+      : {
+          kind: "refusal",
+          code: "file-needs-mending",
+          reason: `the file has ${counted(errors, "problem", "problems")} to mend`,
+        };
+    return {
+      headline: usable
+        ? `${source.name} can be used: ${used} of ${counted(rowsInFile, "row", "rows")}.`
+        : `${source.name} needs mending before all of it can be used: ${counted(errors, "problem", "problems")}.`,
+      sentences:
+        unknownColumns.length === 0
+          ? []
+          : [`Columns the codebook does not know (kept as your own: filter and group by them): ${unknownColumns.join(", ")}.`],
+      tables: [
+        ...(rowsInFile > 0 ? [{ ...fatesTable(fates), id: "row-fates-counted" }] : []),
+        ...(issues.length === 0
+          ? []
+          : issues.length <= problemsAtFirst
+            ? [issuesTable(issues)]
+            : [
+                {
+                  ...issuesTable(issues.slice(0, problemsAtFirst)),
+                  id: "issues-first",
+                  title: `The first ${problemsAtFirst} of ${issues.length} problems`,
+                },
+                { ...issuesTable(issues), place: "folded" as const },
+              ]),
+        ...(completeness.length > 0 && rowsInFile > 0 ? [completenessTable(completeness)] : []),
+        {
+          ...plainTable(
+            "row-fates",
+            ["line", "fate", "reason"],
+            fates.map(({ line, fate, reason }) => [String(line), fate, reason]),
+          ),
+          place: "file",
+        },
+      ],
+      figures: evidenceMap(rows),
+      notes,
+      refusal,
+      data: {
+        usable,
+        rowsInFile,
+        fates,
+        issues,
+        notes,
+        unknownColumns,
+        completeness,
+        fingerprint: source.fingerprint,
+        delimiter: table.delimiter,
+        encoding: table.encoding,
+        rowsUsed: fates.filter(({ fate }) => fate.startsWith("used")).map(({ line }) => line),
+      },
+    };
+  },
+});

@@ -1,0 +1,68 @@
+/** The averages: all at a glance, then each with its figures and what it rests on. */
+import type { Contrast } from "../effects/effect.js";
+import { contrastLabel, contrastShortLabel } from "../effects/scale-label.js";
+import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
+
+/** Contrasts that a report averages, in its order. */
+const reportContrasts = [
+  "change-within-arm",
+  "against-control",
+] as const satisfies readonly Contrast[];
+
+/** Those contrasts that the file has effects of. */
+export const askedContrasts = async (ask: Ask): Promise<readonly Contrast[]> => {
+  const found: Contrast[] = [];
+  for (const contrast of reportContrasts) {
+    const { data } = await ask("pool", { contrast });
+    if (data.groups.length > 0) found.push(contrast);
+  }
+  return found;
+};
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** Every average in one table for each contrast. */
+export const answersPart: PartMaker = async (ask) => {
+  const answers: PlacedAnswer[] = [];
+  for (const contrast of await askedContrasts(ask)) {
+    const answer = await ask("pool", { contrast });
+    answers.push({
+      id: `answers-${contrast}`,
+      title: capital(contrastLabel(contrast)),
+      // The models stand below, each with its own answer.
+      answer: { ...answer, tables: answer.tables.filter(({ place }) => place === undefined) },
+    });
+  }
+  return {
+    id: "answers",
+    title: "Answers",
+    lead: [
+      ...(answers.length === 0
+        ? ["No row reached the scale, so there is no answer; what became of the rows says why."]
+        : []),
+      "A change from before to after contains learning, expectation and time as well as training; the answer against no exercise leaves those out. The interval is about the average of such studies; where a further study would fall is the second range.",
+    ],
+    answers,
+  };
+};
+
+/** Each average by itself: figures, model, effects. */
+export const pooledPart: PartMaker = async (ask) => {
+  const places = new Map<string, PlacedAnswer[]>();
+  for (const contrast of await askedContrasts(ask)) {
+    const { data } = await ask("pool", { contrast });
+    for (const { id, group } of data.groups) {
+      const answer = await ask("pool", { contrast, outcome: id });
+      const title = capital(`${group}, ${contrastShortLabel(contrast)}`);
+      places.set(id, [...(places.get(id) ?? []), { id: `${id}-${contrast}`, title, answer }]);
+    }
+  }
+  return places.size === 0
+    ? undefined
+    : {
+        id: "pooled",
+        title: "Each answer closer",
+        lead: [],
+        answers: [...places.values()].flat(),
+      };
+};
