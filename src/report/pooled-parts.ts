@@ -7,6 +7,7 @@ import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 const reportContrasts = [
   "change-within-arm",
   "against-control",
+  "against-other-limb",
 ] as const satisfies readonly Contrast[];
 
 /** Those contrasts that the file has effects of. */
