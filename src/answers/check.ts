@@ -92,7 +92,9 @@ export const check = question({
       sentences:
         unknownColumns.length === 0
           ? []
-          : [`Columns the codebook does not know (kept as your own: filter and group by them): ${unknownColumns.join(", ")}.`],
+          : [
+              `Columns the codebook does not know (kept as your own: filter and group by them): ${unknownColumns.join(", ")}.`,
+            ],
       tables: [
         ...(rowsInFile > 0 ? [{ ...fatesTable(fates), id: "row-fates-counted" }] : []),
         ...(issues.length === 0
