@@ -51,7 +51,7 @@ export type { Contrast, Effect, EffectScale, EffectSet } from "./effects/effect.
 export type { EffectsOptions } from "./effects/effects-options.js";
 
 // synthesis: averages, differences and how sure they are
-export { effectInputs } from "./synthesis/effect-inputs.js"; // effects as the models take them
+export { effectInputs, inputSubset, studyAverage } from "./synthesis/effect-inputs.js"; // effects as the models take them
 export { readyEffects } from "./synthesis/ready-effects.js"; // a plain table of ready effects
 export { poolEffects } from "./synthesis/pool-effects.js"; // average or regression, rows independent
 export { fitMultilevel } from "./synthesis/fit-multilevel.js"; // dependent effects, several levels
@@ -108,7 +108,7 @@ export type { RampPlan } from "./projection/ramp-plan.js";
 
 // certainty: small-study effects and influence
 export { smallStudyRegression } from "./certainty/small-study-regression.js"; // do small studies show more
-export { influence } from "./certainty/influence.js"; // what each study does to the answer
+export { leaveEachOut } from "./certainty/leave-each-out.js"; // what each study does to the answer
 
 // demo: the invented register
 export { demoRegisterCsv } from "./demo/demo-register-csv.js"; // invented rows with known truth

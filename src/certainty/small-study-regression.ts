@@ -1,5 +1,5 @@
 /** Do small studies show larger effects? A regression of the effects on how small their studies are. */
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import { matrixOf, scale as scaledMatrix } from "../numeric/matrix.js";
 import { checkConfidence, checkEffects, studyCount } from "../synthesis/check-effects.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
@@ -31,24 +31,21 @@ export type SmallStudyOptions = WorkingModelOptions &
     method?: "multilevel" | "residual-dispersion";
   }>;
 
-export type SmallStudyRegression =
-  | Readonly<{
-      tested: true;
-      /** √(1/effective size), or the standard error. */
-      predictor: string;
-      /** Change of the effect per unit of the predictor: zero where small and large studies agree. */
-      slope: Coefficient;
-      /** Where the line ends as studies grow without end. Not a corrected estimate. */
-      unlimitedSize: Coefficient;
-      /** Smallest and largest value of the predictor. */
-      smallness: Readonly<{ low: number; high: number }>;
-      /** How errors and interval were made. */
-      intervalMethod: string;
-      effects: number;
-      studies: number;
-      notes: readonly Note[];
-    }>
-  | Readonly<{ tested: false; effects: number; studies: number; reasons: readonly Note[] }>;
+export type SmallStudyRegression = Readonly<{
+  /** √(1/effective size), or the standard error. */
+  predictor: string;
+  /** Change of the effect per unit of the predictor: zero where small and large studies agree. */
+  slope: Coefficient;
+  /** Where the line ends as studies grow without end. Not a corrected estimate. */
+  unlimitedSize: Coefficient;
+  /** Smallest and largest value of the predictor. */
+  smallness: Readonly<{ low: number; high: number }>;
+  /** How errors and interval were made. */
+  intervalMethod: string;
+  effects: number;
+  studies: number;
+  notes: readonly Note[];
+}>;
 
 /** Fewest studies whose sizes are compared (Sterne et al. 2011). */
 export const fewestSizedStudies = 10;
@@ -68,8 +65,8 @@ const where = "smallStudyRegression";
  *
  * @param effects one or several per study
  * @param options people per arm, method, and the working model of fitMultilevel
- * @returns slope and end of the line; or the reasons why nothing is tested: under ten studies (or independent
- *   effects), sizes alike, or too few studies behind the slope
+ * @returns slope and end of the line; or why nothing is tested: under ten studies (or independent effects), sizes
+ *   alike, or too few studies behind the slope
  * @throws {CallError} "bad-participants" and those of the model
  * @source Egger, Davey Smith, Schneider and Minder (1997) BMJ 315:629–634; Pustejovsky and Rodgers (2019) Research
  *   Synthesis Methods 10:57–71 (sizes for standard errors); Nakagawa et al. (2022) Methods in Ecology and Evolution
@@ -78,7 +75,7 @@ const where = "smallStudyRegression";
 export const smallStudyRegression = (
   effects: readonly SynthesisEffect[],
   options: SmallStudyOptions = {},
-): SmallStudyRegression => {
+): SmallStudyRegression | Refusal => {
   const { participants, method = "multilevel", ...model } = options;
   const { confidence = 0.95 } = options;
   checkEffects(effects, where);
@@ -88,31 +85,28 @@ export const smallStudyRegression = (
   const predictor = participants === undefined ? "standard error" : "√(1/effective size)";
   const independent = method === "residual-dispersion";
   const studies = studyCount(effects);
-  const counted = { effects: effects.length, studies };
   const [low, high] = [Math.min(...sizes), Math.max(...sizes)];
-  const reasons = doubts(independent ? effects.length : studies, high / low);
-  if (reasons.length > 0) return { tested: false, ...counted, reasons };
+  const doubt = refusal(independent ? effects.length : studies, high / low);
+  if (doubt !== undefined) return doubt;
   const line = independent
     ? dispersedLine(effects, sizes, confidence)
     : multilevelLine(effects, sizes, predictor, model);
-  if (line.slope === undefined || line.end === undefined) {
-    return { tested: false, ...counted, reasons: line.notes };
-  }
+  if ("kind" in line) return line;
   return {
-    tested: true,
     predictor,
     slope: { ...line.slope, term: `per unit of ${predictor}` },
     unlimitedSize: { ...line.end, term: "as studies grow without end" },
     smallness: { low, high },
     intervalMethod: line.intervalMethod,
-    ...counted,
+    effects: effects.length,
+    studies,
     notes: line.notes,
   };
 };
 
 type Line = Readonly<{
-  slope: Coefficient | undefined;
-  end: Coefficient | undefined;
+  slope: Coefficient;
+  end: Coefficient;
   intervalMethod: string;
   notes: readonly Note[];
 }>;
@@ -142,39 +136,44 @@ const smallness = (
   return participants.map((arms) => Math.sqrt(arms.reduce((sum, people) => sum + 1 / people, 0)));
 };
 
-const doubts = (studies: number, ratio: number): readonly Note[] => [
-  ...(studies < fewestSizedStudies
-    ? [
-        {
-          code: "too-few-for-asymmetry",
-          message: `${studies} studies are fewer than ten, too few to tell whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted`,
-        },
-      ]
-    : []),
-  ...(ratio < alikeRatio
-    ? [
-        {
+const refusal = (studies: number, ratio: number): Refusal | undefined =>
+  studies < fewestSizedStudies
+    ? {
+        kind: "refusal",
+        code: "too-few-for-asymmetry",
+        reason: `${studies} studies are fewer than ten, too few to tell whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted`,
+      }
+    : ratio < alikeRatio
+      ? {
+          kind: "refusal",
           code: "like-sizes",
-          message:
+          reason:
             "the studies are of much the same size, so small and large ones cannot be compared",
-        },
-      ]
-    : []),
-];
+        }
+      : undefined;
 
 const multilevelLine = (
   effects: readonly SynthesisEffect[],
   sizes: readonly number[],
   predictor: string,
   model: WorkingModelOptions,
-): Line => {
+): Line | Refusal => {
   const rows = effects.map((effect, i) => ({ ...effect, moderators: { [predictor]: sizes[i]! } }));
   const result = headlineAnswer(fitMultilevel(rows, { ...model, moderators: [predictor] }));
   const { notes, intervalMethod } = result.story;
   const carried = result.robust !== null || !showsRobust(result.asked);
-  const term = (name: string) =>
-    carried ? result.coefficients.find((one) => one.term === name) : undefined;
-  return { slope: term(predictor), end: term("intercept"), intervalMethod, notes };
+  const [slope, end] = [predictor, "intercept"].map((name) =>
+    carried ? result.coefficients.find(({ term }) => term === name) : undefined,
+  );
+  if (slope !== undefined && end !== undefined) return { slope, end, intervalMethod, notes };
+  const why = notes.find(
+    ({ code }) => code === "rests-on-one-study" || code === "robust-unavailable",
+  );
+  return {
+    kind: "refusal",
+    code: why?.code ?? "robust-unavailable",
+    reason: why?.message ?? "these studies cannot show how sure the line is",
+  };
 };
 
 const dispersedLine = (
@@ -195,7 +194,7 @@ const dispersedLine = (
     scaledMatrix(problemCovariance(problem, fit), fit.q / freedom),
     freedom,
     confidence,
-  );
+  ) as [Coefficient, Coefficient];
   const repeated = studyCount(effects) < effects.length;
   return {
     slope,

@@ -1,5 +1,5 @@
 import { readTable } from "../../csv/read-table.js";
-import { influence } from "../../certainty/influence.js";
+import { leaveEachOut } from "../../certainty/leave-each-out.js";
 import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
 import { poolEffects } from "../../synthesis/pool-effects.js";
 import { readyEffects } from "../../synthesis/ready-effects.js";
@@ -15,12 +15,10 @@ const unweighted = (): number =>
   five().reduce((sum, { estimate }) => sum + estimate, 0) / five().length;
 
 const mostInfluential = (): string => {
-  const whole = poolEffects(five()).estimate;
-  return (
-    [...influence(five(), { leaveOut: "study" }).leftOut].sort(
-      (first, second) => Math.abs(second.estimate - whole) - Math.abs(first.estimate - whole),
-    )[0]?.name ?? ""
-  );
+  const effects = five();
+  const studies = [...new Set(effects.map(({ study }) => study))];
+  const rest = (name: string) => poolEffects(effects.filter(({ study }) => study !== name));
+  return leaveEachOut(studies, poolEffects(effects), rest).movesMost ?? "";
 };
 const largest = (): string =>
   [...five()].sort((first, second) => second.estimate - first.estimate)[0]?.study ?? "";
@@ -78,6 +76,6 @@ export const poolingExercises: readonly Exercise[] = [
           "Its effect is the largest, but what moves an average is distance and weight together: try leaving each out.",
       },
     ],
-    hint: 'influence(…, { leaveOut: "study" }) has the average without each study: which lies furthest from the whole?',
+    hint: "leaveEachOut has the average without each study: which lies furthest from the whole?",
   },
 ];
