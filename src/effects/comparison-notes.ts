@@ -1,17 +1,23 @@
 import type { Note } from "../errors.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ArmRelation } from "./arm-relation.js";
+import { pooledDeviation } from "./arm-summary.js";
 import type { Candidate } from "./effect-candidates.js";
+import type { ResolvedEffectsOptions } from "./effects-options.js";
 import { isTraining, referenceOrder } from "./match-comparator.js";
-import { rowNote } from "./refusal.js";
+import { readMeans } from "./read-means.js";
+import { isRefusal, rowNote } from "./refusal.js";
+import { rowParticipants } from "./row-participants.js";
 
 /**
  * Doubts about what an effect compares: the kind of arm left blank, several comparators that would have
- * matched, a control group beside trained limbs, a reference arm told apart by its name only.
+ * matched, a control group beside trained limbs, baselines that differ, a reference arm told apart by its name only.
  *
  * @source none: bookkeeping
  */
 export const comparisonNotes = (
   made: Readonly<{ candidate: Candidate; relation: ArmRelation }>,
+  options: Pick<ResolvedEffectsOptions, "baselineGapNoted">,
 ): readonly Note[] => {
   const { treated, comparator, otherComparators } = made.candidate;
   const notes: Note[] = [];
@@ -40,6 +46,7 @@ export const comparisonNotes = (
       ),
     );
   }
+  notes.push(...baselineNotes(treated, comparator, options.baselineGapNoted));
   const alike = referenceOrder({ ...treated, arm: "" }, { ...comparator, arm: "" }) === 0;
   if (isTraining(comparator) && comparator.comparatorOf === undefined && alike) {
     notes.push(
@@ -51,4 +58,34 @@ export const comparisonNotes = (
     );
   }
   return notes;
+};
+
+/** A note when the two arms stood further apart before training than so many pooled standard deviations. */
+const baselineNotes = (
+  treated: OutcomeRow,
+  comparator: OutcomeRow,
+  noted: number,
+): readonly Note[] => {
+  const [own, other] = [baselineOf(treated), baselineOf(comparator)];
+  if (own === undefined || other === undefined) return [];
+  const gap = Math.abs(own.mean - other.mean) / pooledDeviation(own, other);
+  if (!Number.isFinite(gap) || gap <= noted) return [];
+  const shown = (mean: number): string => String(Number(mean.toPrecision(4)));
+  return [
+    rowNote(
+      treated,
+      "baselines-differ",
+      `before training arm "${treated.arm}" stood at ${shown(own.mean)} and arm "${comparator.arm}" at ${shown(other.mean)}, ${gap.toFixed(1)} pooled standard deviations apart (more than ${noted}), so part of the difference may come from who was in which arm`,
+    ),
+  ];
+};
+
+const baselineOf = (row: OutcomeRow) => {
+  const people = rowParticipants(row);
+  if (isRefusal(people)) return undefined;
+  const { participants } = people;
+  const { meanBefore: mean, deviationBefore: deviation } = readMeans(row, participants);
+  return mean === undefined || deviation === undefined
+    ? undefined
+    : { mean, deviation, participants };
 };

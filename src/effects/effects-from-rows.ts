@@ -212,7 +212,7 @@ const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions)
   ];
   const route =
     told.length === 0 ? made.route : `${made.route}; pre–post correlation ${told.join(" and ")}`;
-  const notes = [...made.notes, ...comparisonNotes(made)];
+  const notes = [...made.notes, ...comparisonNotes(made, options)];
   return {
     effectId,
     study: treated.study,

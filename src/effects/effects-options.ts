@@ -1,18 +1,29 @@
 import { CallError } from "../errors.js";
-import type { OutcomeRow } from "../records/outcome-row.js";
-import type { Contrast, EffectScale } from "./effect.js";
+import { codebookFields } from "../records/codebook.js";
 import { contrasts, effectScales } from "./effect.js";
-import type { StandardisedVarianceForm } from "./standardised-mean-difference.js";
 
-type ArmKind = NonNullable<OutcomeRow["armKind"]>;
-type OutcomeFamily = NonNullable<OutcomeRow["outcomeFamily"]>;
-type TestSide = NonNullable<OutcomeRow["testSide"]>;
+/** The values each option of choice may take; those of a list may be taken together. */
+export const effectsChoices = {
+  scale: effectScales,
+  contrast: contrasts,
+  armKinds: codebookFields.armKind.schema.options,
+  outcomeFamilies: codebookFields.outcomeFamily.schema.options,
+  testSides: codebookFields.testSide.schema.options,
+  logRatioOrder: ["second-order", "first-order"],
+  standardisedVarianceForm: ["corrected-estimate", "factor-squared", "exact-moment"],
+  smallSampleFactor: ["exact", "approximate"],
+  standardisedDifferenceOf: ["means-after-training", "changes"],
+  baselineDenominator: ["pooled-over-both-arms", "each-arm-its-own"],
+  armPairs: ["against-one-reference", "every-pair"],
+} as const;
+
+type Choice<Name extends keyof typeof effectsChoices> = (typeof effectsChoices)[Name][number];
 
 export type EffectsOptions = Readonly<{
   /** The scale every effect stands on. */
-  scale?: EffectScale;
+  scale?: Choice<"scale">;
   /** What is compared. */
-  contrast?: Contrast;
+  contrast?: Choice<"contrast">;
   /** Replaces every pre–post correlation, whatever its source; undefined leaves each its own. */
   prePostCorrelation?: number | undefined;
   /** Used where no source states or implies a correlation and too few like studies can lend one. */
@@ -21,6 +32,8 @@ export type EffectsOptions = Readonly<{
   defaultPrePostCorrelationOfSymptoms?: number;
   /** Studies of the same outcome family needed before a correlation is borrowed from them. */
   studiesNeededToBorrow?: number;
+  /** The same number for trained arms and for controls, each by itself, before a row borrows from its own kind only. */
+  studiesNeededToBorrowApart?: number;
   /** Correlation between the changes of two outcomes of the same people. */
   outcomesCorrelation?: number;
   /** Between the changes at two test angles. */
@@ -35,24 +48,31 @@ export type EffectsOptions = Readonly<{
   periodsCorrelation?: number;
   /** Between the two limbs' scores before training (standardised contrasts within a person). */
   limbsBaselineCorrelation?: number;
+  /**
+   * Groups of fewer people than this have their variance widened where it rests on their own spread as if that were
+   * known (see `fewPeopleFactor`); 2 or less widens none.
+   */
+  fewPeople?: number;
+  /** Pooled standard deviations that an arm and its comparator may stand apart before training without a note. */
+  baselineGapNoted?: number;
   /** Kinds of arm whose effects are wanted. A blank kind counts as isometric, with a note. */
-  armKinds?: readonly ArmKind[];
+  armKinds?: readonly Choice<"armKinds">[];
   /** Families wanted; undefined takes all. */
-  outcomeFamilies?: readonly OutcomeFamily[] | undefined;
+  outcomeFamilies?: readonly Choice<"outcomeFamilies">[] | undefined;
   /** Sides wanted. A blank side counts as trained. */
-  testSides?: readonly TestSide[];
+  testSides?: readonly Choice<"testSides">[];
   /** Expansion of the log ratio of means. */
-  logRatioOrder?: "second-order" | "first-order";
+  logRatioOrder?: Choice<"logRatioOrder">;
   /** Variance of the standardised mean difference. */
-  standardisedVarianceForm?: StandardisedVarianceForm;
+  standardisedVarianceForm?: Choice<"standardisedVarianceForm">;
   /** Small-sample factor of differences over a deviation pooled as of independent groups. */
-  smallSampleFactor?: "exact" | "approximate";
+  smallSampleFactor?: Choice<"smallSampleFactor">;
   /** What a standardised mean difference between arms is a difference of. */
-  standardisedDifferenceOf?: "means-after-training" | "changes";
-  /** Denominator of the standardised mean change of two arms in baseline deviations. */
-  baselineDenominator?: "pooled-over-both-arms" | "each-arm-its-own";
+  standardisedDifferenceOf?: Choice<"standardisedDifferenceOf">;
+  /** Denominator of a standardised mean change (at baseline, after training, pooled over the two) of two arms. */
+  baselineDenominator?: Choice<"baselineDenominator">;
   /** Which pairs of training arms are compared: each with one reference arm, or every pair. */
-  armPairs?: "against-one-reference" | "every-pair";
+  armPairs?: Choice<"armPairs">;
 }>;
 
 /**
@@ -71,6 +91,9 @@ export type EffectsOptions = Readonly<{
  *   times correlate equally; neighbouring times do so more.
  * - `limbsCorrelation`, `periodsCorrelation` 0.5: seldom printed, swept from 0 to 0.8.
  * - `limbsBaselineCorrelation` 0.8: two limbs of a person are alike before training.
+ * - `studiesNeededToBorrowApart` 3: controls repeat themselves more closely than people who train (0.98 and 0.91 where
+ *   both are printed), but two chance values are a worse guess than all together.
+ * - `fewPeople` 6: see `fewPeopleFactor`. `baselineGapNoted` 0.5: a medium difference by custom (no source).
  */
 export const effectsDefaults = {
   scale: "log-ratio-of-means",
@@ -79,6 +102,7 @@ export const effectsDefaults = {
   defaultPrePostCorrelation: 0.8,
   defaultPrePostCorrelationOfSymptoms: 0.5,
   studiesNeededToBorrow: 2,
+  studiesNeededToBorrowApart: 3,
   outcomesCorrelation: 0.6,
   anglesCorrelation: 0.7,
   sitesCorrelation: 0.7,
@@ -86,6 +110,8 @@ export const effectsDefaults = {
   limbsCorrelation: 0.5,
   periodsCorrelation: 0.5,
   limbsBaselineCorrelation: 0.8,
+  fewPeople: 6,
+  baselineGapNoted: 0.5,
   armKinds: ["isometric"],
   outcomeFamilies: undefined,
   testSides: ["trained"],
@@ -121,10 +147,17 @@ const betweenPeople = [
   "limbsBaselineCorrelation",
 ] as const;
 
+const leastValues = [
+  ["studiesNeededToBorrow", 1],
+  ["studiesNeededToBorrowApart", 1],
+  ["fewPeople", 0],
+  ["baselineGapNoted", 0],
+] as const;
+
 /**
  * Options with every default in place, each checked.
  *
- * @throws {CallError} "unknown-scale", "unknown-contrast", "out-of-range"
+ * @throws {CallError} "unknown-choice", "out-of-range"
  * @source none: defaults are argued for in `effectsDefaults`
  */
 export const resolvedEffectsOptions = (options: EffectsOptions): ResolvedEffectsOptions => {
@@ -132,15 +165,12 @@ export const resolvedEffectsOptions = (options: EffectsOptions): ResolvedEffects
     Object.entries(options).filter(([, value]) => value !== undefined),
   ) as EffectsOptions;
   const resolved: ResolvedEffectsOptions = { ...effectsDefaults, ...given };
-  if (!effectScales.includes(resolved.scale)) {
-    refuse("unknown-scale", `a scale out of ${effectScales.join(", ")}`, String(resolved.scale));
-  }
-  if (!contrasts.includes(resolved.contrast)) {
-    refuse(
-      "unknown-contrast",
-      `a contrast out of ${contrasts.join(", ")}`,
-      String(resolved.contrast),
-    );
+  for (const [name, allowed] of Object.entries(effectsChoices)) {
+    const chosen: unknown = resolved[name as keyof typeof effectsChoices];
+    for (const one of Array.isArray(chosen) ? (chosen as readonly unknown[]) : [chosen]) {
+      if (one === undefined || (allowed as readonly unknown[]).includes(one)) continue;
+      refuse("unknown-choice", `${name} out of ${allowed.join(", ")}`, String(one));
+    }
   }
   for (const name of prePost) {
     const value = resolved[name];
@@ -154,12 +184,10 @@ export const resolvedEffectsOptions = (options: EffectsOptions): ResolvedEffects
       refuse("out-of-range", `${name} of 0 or more and below 1`, String(value));
     }
   }
-  if (!(resolved.studiesNeededToBorrow >= 1)) {
-    refuse(
-      "out-of-range",
-      "studiesNeededToBorrow of 1 or more",
-      String(resolved.studiesNeededToBorrow),
-    );
+  for (const [name, least] of leastValues) {
+    if (!(resolved[name] >= least)) {
+      refuse("out-of-range", `${name} of ${least} or more`, String(resolved[name]));
+    }
   }
   return resolved;
 };
