@@ -1,6 +1,7 @@
 import type { ArmChange, ChangeContext } from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { PairedSummary, ScaledEstimate } from "./arm-summary.js";
+import { fewPeopleFactor, fewPeopleNotes } from "./few-people.js";
 import {
   distanceFromZero,
   logRatioFromPercentChange,
@@ -40,15 +41,23 @@ export const pairedReading = (
   };
 };
 
+/** A change whose variance takes the arm's own spread as known, widened where few people stand behind it. */
 const asChange = (
   scaled: ScaledEstimate,
+  { row, participants }: ArmReading,
+  { options }: ChangeContext,
   story: Pick<ArmChange, "route" | "notes"> & Readonly<{ correlation?: ResolvedCorrelation }>,
-): ArmChange => ({
-  estimate: scaled.estimate,
-  variance: scaled.variance,
-  loading: { mean: Math.sqrt(scaled.variance), spread: 0 },
-  ...story,
-});
+): ArmChange => {
+  const factor = fewPeopleFactor(participants, participants - 1, options);
+  const variance = factor * scaled.variance;
+  return {
+    estimate: scaled.estimate,
+    variance,
+    loading: { mean: Math.sqrt(variance), spread: 0 },
+    ...story,
+    notes: [...story.notes, ...fewPeopleNotes(row, participants, factor)],
+  };
+};
 
 /**
  * Mean change in the outcome's own unit.
@@ -67,7 +76,7 @@ export const rawChange = (reading: ArmReading, context: ChangeContext): ArmChang
     estimate: meanChange,
     variance: spread.deviation ** 2 / participants,
   };
-  return asChange(scaled, {
+  return asChange(scaled, reading, context, {
     route: routeOf(reading.meansRoute, spread.words, "mean change"),
     notes: reading.notes,
     ...(spread.correlation !== undefined && { correlation: spread.correlation }),
@@ -84,7 +93,7 @@ export const logRatioChange = (
   context: ChangeContext,
 ): ArmChange | Refusal => {
   const { meanBefore, meanAfter, participants, row } = reading;
-  if (meanBefore === undefined || meanAfter === undefined) return fromPercent(reading);
+  if (meanBefore === undefined || meanAfter === undefined) return fromPercent(reading, context);
   if (!(meanBefore > 0 && meanAfter > 0)) {
     const which =
       meanBefore > 0 ? `after training is ${meanAfter}` : `before training is ${meanBefore}`;
@@ -115,7 +124,7 @@ export const logRatioChange = (
     ];
     const words = `paired log ratio of means, ${order === "second-order" ? "second order (Lajeunesse 2015)" : "first order"}`;
     const change = reading.correlation === undefined ? "" : reading.changeRoute;
-    return asChange(logRatioOfMeansPaired(paired, { order }), {
+    return asChange(logRatioOfMeansPaired(paired, { order }), reading, context, {
       route: routeOf(reading.meansRoute, change, words),
       notes,
       correlation,
@@ -128,7 +137,7 @@ export const logRatioChange = (
       changeDeviation: reading.changeDeviation,
       participants,
     });
-    return asChange(scaled, {
+    return asChange(scaled, reading, context, {
       route: routeOf(
         reading.meansRoute,
         reading.changeRoute,
@@ -144,11 +153,11 @@ export const logRatioChange = (
       ],
     });
   }
-  if (reading.percentDeviation !== undefined) return fromPercent(reading);
+  if (reading.percentDeviation !== undefined) return fromPercent(reading, context);
   return { refused: missingSpread(reading) };
 };
 
-const fromPercent = (reading: ArmReading): ArmChange | Refusal => {
+const fromPercent = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
   const { percentMean, percentDeviation, participants, row } = reading;
   if (percentMean === undefined) {
     return { refused: "neither means at both times nor a percent change are printed" };
@@ -158,7 +167,8 @@ const fromPercent = (reading: ArmReading): ArmChange | Refusal => {
   }
   if (!(percentDeviation > 0)) return { refused: "the spread of the percent changes is 0" };
   if (!(percentMean > -100)) return { refused: "a percent change of −100 has no log ratio" };
-  return asChange(logRatioFromPercentChange({ percentMean, percentDeviation, participants }), {
+  const scaled = logRatioFromPercentChange({ percentMean, percentDeviation, participants });
+  return asChange(scaled, reading, context, {
     route: routeOf(
       "mean percent change",
       reading.percentRoute,

@@ -4,10 +4,11 @@ import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
 import type { ScaledEstimate } from "./arm-summary.js";
 import { pooledDeviation } from "./arm-summary.js";
+import { fewPeopleFactor, fewPeopleNotes } from "./few-people.js";
 import { prePostControlFromParts } from "./pre-post-control.js";
 import { printedDeviation } from "./read-means.js";
 import type { PeopleOfDifference, PrintedDifference } from "./read-difference.js";
-import { readDifference } from "./read-difference.js";
+import { differenceFreedom, readDifference } from "./read-difference.js";
 import { readyEffect } from "./ready-effect.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
@@ -61,8 +62,14 @@ export const printedDifference = (
   const scaled = onScale(printed, { treated, comparator, people, relation, context });
   if (isRefusal(scaled)) return scaled;
   const route = `difference from the comparator as printed; ${printed.words}`;
+  const fewest = Math.min(first, second);
+  const factor =
+    scale === "raw-mean-difference"
+      ? fewPeopleFactor(fewest, differenceFreedom(people), context.options)
+      : 1;
   return {
-    ...story(scaled, { first, second, route }),
+    ...story({ ...scaled, variance: factor * scaled.variance }, { first, second, route }),
+    notes: fewPeopleNotes(treated, fewest, factor),
     ...(people.same &&
       scale !== "raw-mean-difference" && {
         betweenLimbs: relationCorrelation(relation, context.options),
