@@ -107,33 +107,41 @@ const defaultAssumptions = (
 };
 
 const borrowedAssumptions = (grounds: readonly EffectGrounds[]): readonly Assumption[] => {
-  const families = new Map<string, { values: number[]; effects: number; studies: number[] }>();
+  type Borrowed = NonNullable<ResolvedCorrelation["borrowed"]>;
+  const nameOf = ({ family, arms }: Borrowed): string =>
+    `pre–post correlation of ${family} outcomes${arms === "all arms" ? "" : `, ${arms}`}`;
+  const groups = new Map<string, { values: number[]; effects: number; lent: Borrowed[] }>();
   for (const { correlations } of grounds) {
-    const lent = correlations.filter((one) => one.borrowed !== undefined);
-    for (const family of new Set(lent.map((one) => one.borrowed?.family ?? ""))) {
-      const seen = families.get(family) ?? { values: [], effects: 0, studies: [] };
-      families.set(family, seen);
-      seen.effects += 1;
-      for (const one of lent.filter((each) => each.borrowed?.family === family)) {
-        seen.values.push(one.value);
-        seen.studies.push(one.borrowed?.studies ?? 0);
-      }
+    const seen = new Set<string>();
+    for (const { value, borrowed } of correlations) {
+      if (borrowed === undefined) continue;
+      const name = nameOf(borrowed);
+      const group = groups.get(name) ?? { values: [], effects: 0, lent: [] };
+      groups.set(name, group);
+      group.values.push(value);
+      group.lent.push(borrowed);
+      if (!seen.has(name)) group.effects += 1;
+      seen.add(name);
     }
   }
-  return [...families]
+  return [...groups]
     .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([family, { values, effects, studies }]) => {
+    .map(([name, { values, effects, lent }]) => {
       const low = Math.min(...values);
       const high = Math.max(...values);
-      const most = Math.max(...studies);
+      const most = Math.max(...lent.map(({ studies }) => studies));
+      const together =
+        lent[0]?.arms === "all arms"
+          ? "trained and control arms together"
+          : `their ${lent[0]?.arms} only`;
       const range =
         high - low < 0.005
           ? ""
           : `, ${low.toFixed(2)} to ${high.toFixed(2)} as each leaves its own study out`;
       return {
-        name: `pre–post correlation of ${family} outcomes`,
+        name,
         value: values.reduce((sum, value) => sum + value, 0) / values.length,
-        source: `borrowed from up to ${most} other studies of the file, averaged on Fisher's z scale${range}`,
+        source: `borrowed from up to ${most} other studies of the file, ${together}, averaged on Fisher's z scale${range}`,
         effects,
       };
     });

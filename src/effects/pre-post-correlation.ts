@@ -1,6 +1,8 @@
+import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { CorrelationSource } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
+import { isTraining } from "./match-comparator.js";
 import type { StudyCorrelations, StudyVoice } from "./pooled-correlation.js";
 import { studyVoice } from "./pooled-correlation.js";
 
@@ -8,9 +10,12 @@ import { studyVoice } from "./pooled-correlation.js";
 export type ResolvedCorrelation = Readonly<{
   value: number;
   source: CorrelationSource;
-  /** Family and number of lending studies, for a borrowed one. */
-  borrowed?: Readonly<{ family: string; studies: number }>;
+  /** Family, kind of arms and number of lending studies, for a borrowed one. */
+  borrowed?: Readonly<{ family: string; arms: LendingArms; studies: number }>;
 }>;
+
+/** Arms that lend: those that trained, those that did not, or both together. */
+export type LendingArms = "trained arms" | "control arms" | "all arms";
 
 /**
  * People in two papers share a cohort; a study is its own where none is coded.
@@ -25,8 +30,10 @@ export const cohortOf = (row: Readonly<{ study: string; cohort?: string }>): str
  * the source's own (stated, then computed from its deviations), one borrowed from the file's other
  * studies of the same outcome family, the documented default.
  *
- * Borrowing needs at least `studiesNeededToBorrow` other cohorts, because one study's chance value
- * is a worse guess than the default. The row's own cohort never lends to itself.
+ * Trained arms and controls borrow apart where each kind has `studiesNeededToBorrowApart` other cohorts that lend,
+ * else from both together: people who do not train repeat themselves more closely. Either needs at least
+ * `studiesNeededToBorrow` other cohorts, because one study's chance value is a worse guess than the default. The
+ * row's own cohort never lends to itself.
  *
  * @param readings  every reading of the file
  * @param options  resolved options
@@ -42,23 +49,38 @@ export const correlationResolver = (
     | "defaultPrePostCorrelation"
     | "defaultPrePostCorrelationOfSymptoms"
     | "studiesNeededToBorrow"
+    | "studiesNeededToBorrowApart"
   >,
 ): ((reading: ArmReading) => ResolvedCorrelation) => {
-  const lenders = lendersByFamily(readings);
-  const borrow = (family: string, cohort: string): ResolvedCorrelation | undefined => {
-    const lender = lenders.get(family);
-    if (lender === undefined) return undefined;
+  const lenders = lendersOfReadings(readings);
+  const lent = (
+    family: string,
+    arms: LendingArms,
+    cohort: string,
+  ): Readonly<{ value: number; studies: number }> => {
+    const lender = lenders.get(lenderKey(family, arms));
+    if (lender === undefined) return { value: 0, studies: 0 };
     // Everybody's sum less the row's own cohort: the cost does not grow with the number of studies.
     const own = lender.voices.get(cohort);
-    const studies = lender.voices.size - (own === undefined ? 0 : 1);
-    if (studies < options.studiesNeededToBorrow) return undefined;
     const weight = lender.weight - (own?.weight ?? 0);
     const weighted = lender.weighted - (own === undefined ? 0 : own.z * own.weight);
-    return {
-      value: Math.tanh(weighted / weight),
-      source: "borrowed from like studies in the file",
-      borrowed: { family, studies },
-    };
+    const studies = lender.voices.size - (own === undefined ? 0 : 1);
+    return { value: Math.tanh(weighted / weight), studies };
+  };
+  const borrow = (family: string, row: OutcomeRow): ResolvedCorrelation | undefined => {
+    const cohort = cohortOf(row);
+    const apart = (["trained arms", "control arms"] as const).every(
+      (arms) => lent(family, arms, cohort).studies >= options.studiesNeededToBorrowApart,
+    );
+    const arms = apart ? armsOf(row) : "all arms";
+    const { value, studies } = lent(family, arms, cohort);
+    return studies < options.studiesNeededToBorrow
+      ? undefined
+      : {
+          value,
+          source: "borrowed from like studies in the file",
+          borrowed: { family, arms, studies },
+        };
   };
   return (reading) => {
     if (options.prePostCorrelation !== undefined) {
@@ -66,9 +88,8 @@ export const correlationResolver = (
     }
     if (reading.correlation !== undefined) return reading.correlation;
     const { row } = reading;
-    const lent =
-      row.outcomeFamily === undefined ? undefined : borrow(row.outcomeFamily, cohortOf(row));
-    if (lent !== undefined) return lent;
+    const borrowed = row.outcomeFamily === undefined ? undefined : borrow(row.outcomeFamily, row);
+    if (borrowed !== undefined) return borrowed;
     return row.outcomeFamily === "symptoms"
       ? { value: options.defaultPrePostCorrelationOfSymptoms, source: "documented default" }
       : { value: options.defaultPrePostCorrelation, source: "documented default" };
@@ -81,17 +102,26 @@ type Lenders = Readonly<{
   weight: number;
 }>;
 
-const lendersByFamily = (readings: readonly ArmReading[]): ReadonlyMap<string, Lenders> => {
-  const families = new Map<string, Map<string, StudyCorrelations["correlations"][number][]>>();
+const lenderKey = (family: string, arms: LendingArms): string => `${family}, ${arms}`;
+
+/** The untrained side of a trained arm repeats itself as a control does. */
+const armsOf = (row: OutcomeRow): LendingArms =>
+  isTraining(row) && row.testSide !== "untrained" ? "trained arms" : "control arms";
+
+const lendersOfReadings = (readings: readonly ArmReading[]): ReadonlyMap<string, Lenders> => {
+  const lenders = new Map<string, Map<string, StudyCorrelations["correlations"][number][]>>();
   for (const { row, correlation, participants } of readings) {
     if (correlation === undefined || row.outcomeFamily === undefined) continue;
-    const cohorts = families.get(row.outcomeFamily) ?? new Map<string, []>();
-    families.set(row.outcomeFamily, cohorts);
-    const correlations = cohorts.get(cohortOf(row)) ?? [];
-    cohorts.set(cohortOf(row), correlations);
-    correlations.push({ arm: row.arm, value: correlation.value, participants });
+    for (const arms of ["all arms", armsOf(row)] as const) {
+      const key = lenderKey(row.outcomeFamily, arms);
+      const cohorts = lenders.get(key) ?? new Map<string, []>();
+      lenders.set(key, cohorts);
+      const correlations = cohorts.get(cohortOf(row)) ?? [];
+      cohorts.set(cohortOf(row), correlations);
+      correlations.push({ arm: row.arm, value: correlation.value, participants });
+    }
   }
-  return new Map([...families].map(([family, cohorts]) => [family, lendersOf(cohorts)]));
+  return new Map([...lenders].map(([key, cohorts]) => [key, lendersOf(cohorts)]));
 };
 
 const lendersOf = (cohorts: ReadonlyMap<string, StudyCorrelations["correlations"]>): Lenders => {
