@@ -1,6 +1,9 @@
 /** Options that every question of a file takes: which rows, which scale and contrast, and what is assumed. */
-import { contrasts, effectScales } from "../effects/effect.js";
-import { effectsDefaults, type EffectsOptions } from "../effects/effects-options.js";
+import {
+  effectsChoices,
+  effectsDefaults,
+  type EffectsOptions,
+} from "../effects/effects-options.js";
 import { aNumber, oneOf, option, someOf, text } from "./option.js";
 import type { Options } from "./question.js";
 
@@ -49,33 +52,34 @@ export const rowShape = {
 
 /** Everything else that rows become effects by. */
 export const assumptionShape = {
-  armKinds: option(
-    someOf(["isometric", "dynamic", "other exercise", "no exercise"]).default(
-      effectsDefaults.armKinds,
-    ),
-    { help: "kinds of arm whose gains are wanted", value: "<kinds>", seldom: true },
-  ),
-  testSides: option(someOf(["trained", "untrained"]).default(effectsDefaults.testSides), {
+  armKinds: option(someOf(effectsChoices.armKinds).default(effectsDefaults.armKinds), {
+    help: "kinds of arm whose gains are wanted",
+    value: "<kinds>",
+    seldom: true,
+  }),
+  testSides: option(someOf(effectsChoices.testSides).default(effectsDefaults.testSides), {
     help: "sides tested",
     value: "<sides>",
     seldom: true,
   }),
   logRatioOrder: option(
-    oneOf(["second-order", "first-order"]).default(effectsDefaults.logRatioOrder),
+    oneOf(effectsChoices.logRatioOrder).default(effectsDefaults.logRatioOrder),
     { help: "expansion of the log ratio of means", value: "<order>", seldom: true },
   ),
   standardisedVarianceForm: option(
-    oneOf(["corrected-estimate", "factor-squared", "exact-moment"]).default(
+    oneOf(effectsChoices.standardisedVarianceForm).default(
       effectsDefaults.standardisedVarianceForm,
     ),
     { help: "variance of standardised differences", value: "<form>", seldom: true },
   ),
   smallSampleFactor: option(
-    oneOf(["exact", "approximate"]).default(effectsDefaults.smallSampleFactor),
+    oneOf(effectsChoices.smallSampleFactor).default(effectsDefaults.smallSampleFactor),
     { help: "small-sample factor of standardised differences", value: "<form>", seldom: true },
   ),
   standardisedDifferenceOf: option(
-    oneOf(["means-after-training", "changes"]).default(effectsDefaults.standardisedDifferenceOf),
+    oneOf(effectsChoices.standardisedDifferenceOf).default(
+      effectsDefaults.standardisedDifferenceOf,
+    ),
     {
       help: "what a standardised difference between arms is one of",
       value: "<what>",
@@ -83,15 +87,18 @@ export const assumptionShape = {
     },
   ),
   baselineDenominator: option(
-    oneOf(["pooled-over-both-arms", "each-arm-its-own"]).default(
-      effectsDefaults.baselineDenominator,
-    ),
-    { help: "denominator of changes in baseline deviations", value: "<denominator>", seldom: true },
+    oneOf(effectsChoices.baselineDenominator).default(effectsDefaults.baselineDenominator),
+    {
+      help: "deviation that two arms' changes are divided by",
+      value: "<denominator>",
+      seldom: true,
+    },
   ),
-  armPairs: option(
-    oneOf(["against-one-reference", "every-pair"]).default(effectsDefaults.armPairs),
-    { help: "which training arms are compared with each other", value: "<pairs>", seldom: true },
-  ),
+  armPairs: option(oneOf(effectsChoices.armPairs).default(effectsDefaults.armPairs), {
+    help: "which training arms are compared with each other",
+    value: "<pairs>",
+    seldom: true,
+  }),
   defaultCorrelation: option(aNumber(share).default(effectsDefaults.defaultPrePostCorrelation), {
     help: "pre–post correlation where nothing prints, implies or lends one",
     value: "<number>",
@@ -111,6 +118,32 @@ export const assumptionShape = {
       seldom: true,
     },
   ),
+  studiesNeededToBorrowApart: option(
+    aNumber({ least: 1, whole: true, needs: "a whole number of 1 or more" }).default(
+      effectsDefaults.studiesNeededToBorrowApart,
+    ),
+    {
+      help: "lending studies of each kind before trained arms and controls borrow apart",
+      value: "<number>",
+      seldom: true,
+    },
+  ),
+  fewPeople: option(
+    aNumber({ least: 0, needs: "a number of 0 or more" }).default(effectsDefaults.fewPeople),
+    {
+      help: "groups of fewer people have their variance widened",
+      value: "<people>",
+      seldom: true,
+    },
+  ),
+  baselineGapNoted: option(
+    aNumber({ least: 0, needs: "a number of 0 or more" }).default(effectsDefaults.baselineGapNoted),
+    {
+      help: "standard deviations two arms may stand apart before training without a note",
+      value: "<number>",
+      seldom: true,
+    },
+  ),
   outcomesCorrelation: between("outcomesCorrelation", "changes of two outcomes of the same people"),
   anglesCorrelation: between("anglesCorrelation", "changes at two test angles"),
   sitesCorrelation: between("sitesCorrelation", "changes at two measurement sites"),
@@ -125,15 +158,18 @@ export const assumptionShape = {
   }),
 };
 
-export const scaleOption = option(oneOf(effectScales).default(effectsDefaults.scale), {
+export const scaleOption = option(oneOf(effectsChoices.scale).default(effectsDefaults.scale), {
   help: "scale of the effects",
   value: "<scale>",
 });
 
-export const contrastOption = option(oneOf(contrasts).default(effectsDefaults.contrast), {
-  help: "what is compared",
-  value: "<contrast>",
-});
+export const contrastOption = option(
+  oneOf(effectsChoices.contrast).default(effectsDefaults.contrast),
+  {
+    help: "what is compared",
+    value: "<contrast>",
+  },
+);
 
 /** Rows, scale, contrast, assumptions and confidence. */
 export const effectShape = {
@@ -160,6 +196,9 @@ export const effectsOptionsOf = (
   defaultPrePostCorrelation: chosen.defaultCorrelation,
   defaultPrePostCorrelationOfSymptoms: chosen.defaultCorrelationOfSymptoms,
   studiesNeededToBorrow: chosen.studiesNeededToBorrow,
+  studiesNeededToBorrowApart: chosen.studiesNeededToBorrowApart,
+  fewPeople: chosen.fewPeople,
+  baselineGapNoted: chosen.baselineGapNoted,
   outcomesCorrelation: chosen.outcomesCorrelation,
   anglesCorrelation: chosen.anglesCorrelation,
   sitesCorrelation: chosen.sitesCorrelation,

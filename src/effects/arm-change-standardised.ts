@@ -5,8 +5,10 @@ import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
 import { spreadOfChanges } from "./spread-of-changes.js";
 import {
+  standardisedMeanChangeByAfterDeviation,
   standardisedMeanChangeByBaselineDeviation,
   standardisedMeanChangeByChangeDeviation,
+  standardisedMeanChangeByPooledDeviation,
 } from "./standardised-mean-change.js";
 import { standardisedMeanDifferencePaired } from "./standardised-mean-difference.js";
 
@@ -19,44 +21,97 @@ const noMeanChange: Refusal = {
   refused: "the mean change is not printed in the outcome's unit, so it cannot be standardised",
 };
 
+/** Mean change over the deviation at one of the two times. */
+const standardisedAt =
+  (time: "at baseline" | "after training") =>
+  (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
+    const few = needsFour(reading);
+    if (few !== undefined) return few;
+    const { meanChange, participants } = reading;
+    if (meanChange === undefined) return noMeanChange;
+    const divisor = time === "at baseline" ? reading.deviationBefore : reading.deviationAfter;
+    if (divisor === undefined || !(divisor > 0)) {
+      return { refused: `no deviation ${time} (above 0) is printed to standardise by` };
+    }
+    const spread = spreadOfChanges(reading, context);
+    if (isRefusal(spread)) return spread;
+    const change = { meanChange, changeDeviation: spread.deviation, participants };
+    const { estimate, variance } =
+      time === "at baseline"
+        ? standardisedMeanChangeByBaselineDeviation({ ...change, baselineDeviation: divisor })
+        : standardisedMeanChangeByAfterDeviation({ ...change, afterDeviation: divisor });
+    return {
+      estimate,
+      variance,
+      loading: {
+        mean: spread.deviation / divisor / Math.sqrt(participants),
+        spread: -estimate / Math.sqrt(2 * (participants - 1)),
+      },
+      route: routeOf(
+        reading.meansRoute,
+        spread.words,
+        `mean change in standard deviations ${time}, exact small-sample factor and variance`,
+      ),
+      notes: reading.notes,
+      ...(spread.correlation !== undefined && { correlation: spread.correlation }),
+    };
+  };
+
 /**
  * Mean change in deviations at baseline.
  *
  * @source none: as `standardisedMeanChangeByBaselineDeviation`
  */
-export const baselineStandardisedChange = (
+export const baselineStandardisedChange = standardisedAt("at baseline");
+
+/**
+ * Mean change in deviations after training.
+ *
+ * @source none: as `standardisedMeanChangeByAfterDeviation`
+ */
+export const afterStandardisedChange = standardisedAt("after training");
+
+/**
+ * Mean change in deviations pooled over before and after.
+ *
+ * @source none: as `standardisedMeanChangeByPooledDeviation`
+ */
+export const pooledStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
 ): ArmChange | Refusal => {
   const few = needsFour(reading);
   if (few !== undefined) return few;
-  const { meanChange, participants, deviationBefore } = reading;
+  const { meanChange, participants, deviationBefore: before, deviationAfter: after } = reading;
   if (meanChange === undefined) return noMeanChange;
-  if (deviationBefore === undefined || !(deviationBefore > 0)) {
-    return { refused: "no deviation at baseline (above 0) is printed to standardise by" };
+  if (before === undefined || after === undefined || !(before + after > 0)) {
+    return { refused: "deviations at both times (above 0) are needed to standardise by them" };
   }
   const spread = spreadOfChanges(reading, context);
   if (isRefusal(spread)) return spread;
-  const { estimate, variance } = standardisedMeanChangeByBaselineDeviation({
+  const correlation = spread.correlation ?? context.correlationOf(reading);
+  const { estimate, variance } = standardisedMeanChangeByPooledDeviation({
     meanChange,
     changeDeviation: spread.deviation,
+    before,
+    after,
+    correlation: correlation.value,
     participants,
-    baselineDeviation: deviationBefore,
   });
   return {
     estimate,
     variance,
     loading: {
-      mean: spread.deviation / deviationBefore / Math.sqrt(participants),
-      spread: -estimate / Math.sqrt(2 * (participants - 1)),
+      mean: spread.deviation / Math.sqrt(((before ** 2 + after ** 2) / 2) * participants),
+      spread: -estimate * Math.sqrt((1 + correlation.value ** 2) / (4 * (participants - 1))),
     },
     route: routeOf(
       reading.meansRoute,
       spread.words,
-      "mean change in standard deviations at baseline, exact small-sample factor and variance",
+      "mean change in standard deviations pooled over before and after, exact small-sample factor and variance",
     ),
     notes: reading.notes,
-    ...(spread.correlation !== undefined && { correlation: spread.correlation }),
+    correlation,
   };
 };
 

@@ -4,7 +4,7 @@ import type { ArmReading } from "./arm-reading.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
 import { isSpreadScale } from "./improvement-sign.js";
-import { pooledContrast } from "./pooled-contrast.js";
+import { isOfChanges, pooledContrast } from "./pooled-contrast.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
 import { withinPersonDifference } from "./within-person-contrast.js";
@@ -12,8 +12,7 @@ import { withinPersonDifference } from "./within-person-contrast.js";
 const isPooled = ({ options }: ChangeContext): boolean =>
   options.scale === "standardised-mean-difference" ||
   options.scale === "standardised-mean-change-change-deviation" ||
-  (options.scale === "standardised-mean-change-baseline-deviation" &&
-    options.baselineDenominator === "pooled-over-both-arms");
+  (isOfChanges(options.scale) && options.baselineDenominator === "pooled-over-both-arms");
 
 const hasReadyEffect = (reading: ArmReading): boolean =>
   reading.row.statistic === "effect computed elsewhere";

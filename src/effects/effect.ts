@@ -5,6 +5,8 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 export const effectScales = [
   "log-ratio-of-means",
   "standardised-mean-change-baseline-deviation",
+  "standardised-mean-change-after-deviation",
+  "standardised-mean-change-pooled-deviation",
   "standardised-mean-change-change-deviation",
   "standardised-mean-difference",
   "raw-mean-difference",

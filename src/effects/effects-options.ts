@@ -1,14 +1,16 @@
 import { CallError } from "../errors.js";
-import { codebookFields } from "../records/codebook.js";
+import { outcomeFamilyNames } from "../records/outcome-families.js";
+import { testSides } from "../records/outcome-fields.js";
+import { armKinds } from "../records/people-fields.js";
 import { contrasts, effectScales } from "./effect.js";
 
 /** The values each option of choice may take; those of a list may be taken together. */
 export const effectsChoices = {
   scale: effectScales,
   contrast: contrasts,
-  armKinds: codebookFields.armKind.schema.options,
-  outcomeFamilies: codebookFields.outcomeFamily.schema.options,
-  testSides: codebookFields.testSide.schema.options,
+  armKinds,
+  outcomeFamilies: outcomeFamilyNames,
+  testSides,
   logRatioOrder: ["second-order", "first-order"],
   standardisedVarianceForm: ["corrected-estimate", "factor-squared", "exact-moment"],
   smallSampleFactor: ["exact", "approximate"],

@@ -5,6 +5,7 @@ import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
 import type { ScaledEstimate } from "./arm-summary.js";
 import { pooledDeviation } from "./arm-summary.js";
+import type { EffectScale } from "./effect.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { prePostControlFromParts } from "./pre-post-control.js";
 import type { Refusal } from "./refusal.js";
@@ -21,6 +22,8 @@ type Side = Readonly<{
   /** Standard deviation of the people around the value. */
   scatter: number;
   denominator: number;
+  /** Degrees of freedom of the deviation to divide by, where they are not the people less one. */
+  freedom?: number;
   participants: number;
   correlation?: ResolvedCorrelation;
   words: string;
@@ -29,8 +32,14 @@ type Side = Readonly<{
 /**
  * One arm against another over a deviation pooled over both arms.
  *
- * Baseline deviations: Morris 2008. Deviations of the changes and deviations after training: a
- * difference of independent groups. Arms made of the same people: the contrast within a person.
+ * Deviations at baseline, after training, or pooled over the two: Morris 2008. Deviations of the changes, and a
+ * standardised mean difference: a difference of independent groups. Arms made of the same people: the contrast within
+ * a person. The degrees of freedom of a deviation pooled over arms whose own have νᵢ are
+ *
+ *   ν = (N−2)²/Σ((nᵢ−1)²/νᵢ)  for different people,   2·min(ν₁, ν₂)/(1+ρ²)  for the same
+ *   νᵢ = nᵢ−1, or 2(nᵢ−1)/(1+rᵢ²) pooled over before and after;  ρ = correlation of the limbs before training
+ *
+ * which are N−2 and 2(n−1)/(1+ρ²) for the first.
  *
  * @source Morris SB (2008) Organizational Research Methods 11:364–386; Hedges LV (1981) Journal of
  *   Educational Statistics 6:107–128
@@ -63,7 +72,8 @@ export const pooledContrast = (
   const freedom = first.participants + second.participants - 2;
   const loading = (side: Side, sign: 1 | -1) => ({
     mean: (sign * side.scatter) / deviation / Math.sqrt(side.participants),
-    spread: (-scaled.estimate * Math.sqrt(side.participants - 1)) / (freedom * Math.SQRT2),
+    spread:
+      (-scaled.estimate * (side.participants - 1)) / (freedom * Math.sqrt(2 * freedomOf(side))),
   });
   const correlations = [first.correlation, second.correlation].filter((one) => one !== undefined);
   const inArms =
@@ -82,6 +92,8 @@ export const pooledContrast = (
   };
 };
 
+const freedomOf = ({ freedom, participants }: Side): number => freedom ?? participants - 1;
+
 const tooFew = (first: Side, second: Side, samePeople: boolean): Refusal | undefined => {
   if (samePeople) {
     return Math.min(first.participants, second.participants) < 4
@@ -95,7 +107,7 @@ const tooFew = (first: Side, second: Side, samePeople: boolean): Refusal | undef
 
 const sideOf = (reading: ArmReading, context: ChangeContext): Side | Refusal => {
   const { options } = context;
-  const { participants, meanAfter, deviationAfter, meanChange, deviationBefore } = reading;
+  const { participants, meanAfter, deviationAfter, meanChange } = reading;
   if (options.scale === "standardised-mean-difference") {
     if (deviationAfter === undefined) {
       return { refused: "no deviation after training is printed to standardise by" };
@@ -125,18 +137,43 @@ const sideOf = (reading: ArmReading, context: ChangeContext): Side | Refusal => 
     return isRefusal(spread) ? spread : { refused: missingChange };
   }
   if (meanChange === undefined) return { refused: missingChange };
-  if (deviationBefore === undefined) {
-    return { refused: "no deviation at baseline is printed to standardise by" };
-  }
+  const divisor = divisorOf(reading, context);
+  if (isRefusal(divisor)) return divisor;
   if (isRefusal(spread)) return { refused: missingSpread(reading) };
   return {
     value: meanChange,
     scatter: spread.deviation,
-    denominator: deviationBefore,
+    ...divisor,
     participants,
     words: routeOf(reading.meansRoute, spread.words),
     ...(spread.correlation !== undefined && { correlation: spread.correlation }),
   };
+};
+
+/** The deviation of one arm to divide a change by, at one time or pooled over the two. */
+const divisorOf = (
+  reading: ArmReading,
+  context: ChangeContext,
+): Pick<Side, "denominator" | "freedom"> | Refusal => {
+  const { deviationBefore: before, deviationAfter: after, participants } = reading;
+  const { scale } = context.options;
+  if (scale === "standardised-mean-change-pooled-deviation") {
+    if (before === undefined || after === undefined) {
+      return { refused: "deviations at both times are needed to standardise by them" };
+    }
+    const correlation = context.correlationOf(reading).value;
+    return {
+      denominator: Math.sqrt((before ** 2 + after ** 2) / 2),
+      freedom: (2 * (participants - 1)) / (1 + correlation ** 2),
+    };
+  }
+  const isAfter = scale === "standardised-mean-change-after-deviation";
+  const denominator = isAfter ? after : before;
+  return denominator === undefined
+    ? {
+        refused: `no deviation ${isAfter ? "after training" : "at baseline"} is printed to standardise by`,
+      }
+    : { denominator };
 };
 
 const missingChange = "the mean change is not printed in the outcome's unit";
@@ -147,16 +184,20 @@ const differentPeopleEstimate = (
   deviation: number,
   { options }: ChangeContext,
 ): ScaledEstimate => {
-  if (options.scale === "standardised-mean-change-baseline-deviation") {
+  if (isOfChanges(options.scale)) {
+    const people = first.participants + second.participants;
+    const share = (side: Side): number => (side.participants - 1) ** 2 / freedomOf(side);
     const parts = {
       meanDifference: first.value - second.value,
       baselineDeviation: deviation,
       numeratorVariance:
         (first.scatter ** 2 / first.participants + second.scatter ** 2 / second.participants) /
         deviation ** 2,
-      participants: first.participants + second.participants,
+      participants: people,
+      degreesOfFreedom: (people - 2) ** 2 / (share(first) + share(second)),
     };
-    return prePostControlFromParts(parts, { smallSample: options.smallSampleFactor });
+    const scaled = prePostControlFromParts(parts, { smallSample: options.smallSampleFactor });
+    return { ...scaled, scale: options.scale };
   }
   return correctedStandardisedDifference(
     {
@@ -191,18 +232,30 @@ const samePeopleEstimate = (
         first.scatter ** 2 + second.scatter ** 2 - 2 * ofValues * first.scatter * second.scatter,
       baselineDeviation: Math.sqrt((first.denominator ** 2 + second.denominator ** 2) / 2),
       participants: Math.min(first.participants, second.participants),
+      degreesOfFreedom:
+        (2 * Math.min(freedomOf(first), freedomOf(second))) / (1 + ofDenominators ** 2),
     },
     { changes: ofValues, baselines: ofDenominators },
   );
 };
+
+const divisorWords = {
+  "standardised-mean-change-baseline-deviation": "baseline deviation",
+  "standardised-mean-change-after-deviation": "deviation after training",
+  "standardised-mean-change-pooled-deviation": "deviation of before and after",
+} as const satisfies Partial<Record<EffectScale, string>>;
+
+/** Whether a scale is a change over a deviation of the scores, at one time or both. */
+export const isOfChanges = (scale: EffectScale): scale is keyof typeof divisorWords =>
+  scale in divisorWords;
 
 const formulaWords = (relation: ArmRelation, { options }: ChangeContext): string => {
   const within =
     relation === "different people"
       ? ""
       : `, ${relation} (correlation ${relationCorrelation(relation, options)})`;
-  if (options.scale === "standardised-mean-change-baseline-deviation") {
-    return `difference of the changes over the baseline deviation pooled over both arms (Morris 2008)${within}`;
+  if (isOfChanges(options.scale)) {
+    return `difference of the changes over the ${divisorWords[options.scale]} pooled over both arms (Morris 2008)${within}`;
   }
   if (options.scale === "standardised-mean-change-change-deviation") {
     return `difference of the changes over the deviation of the changes pooled over both arms, ${options.smallSampleFactor} small-sample factor, variance form "${options.standardisedVarianceForm}"${within}`;

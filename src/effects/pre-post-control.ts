@@ -83,7 +83,8 @@ export const prePostControlByPooledBaseline = (
 /**
  * The same effect from its parts: a difference of changes, the pooled baseline deviation, and the
  * variance of the difference in units of that deviation squared. Also the door for a difference
- * adjusted for baseline, whose own variance the source prints.
+ * adjusted for baseline, whose own variance the source prints, and for another deviation than that at baseline,
+ * with its degrees of freedom in place of N−2.
  *
  * @source Morris SB (2008) Organizational Research Methods 11:364–386
  */
@@ -93,6 +94,7 @@ export const prePostControlFromParts = (
     baselineDeviation: number;
     numeratorVariance: number;
     participants: number;
+    degreesOfFreedom?: number;
   }>,
   options: Readonly<{ smallSample?: "exact" | "approximate" }> = {},
 ): ScaledEstimate => {
@@ -107,10 +109,11 @@ export const prePostControlFromParts = (
     needs: "a pooled baseline standard deviation above 0",
     holds: (value) => value > 0,
   });
-  const factor = chosenSmallSampleFactor(people - 2, options.smallSample ?? "exact");
+  const freedom = parts.degreesOfFreedom ?? people - 2;
+  const factor = chosenSmallSampleFactor(freedom, options.smallSample ?? "exact");
   const estimate = (factor * parts.meanDifference) / deviation;
   const moments =
-    factor ** 2 * ((people - 2) / (people - 4)) * (parts.numeratorVariance + estimate ** 2);
+    factor ** 2 * (freedom / (freedom - 2)) * (parts.numeratorVariance + estimate ** 2);
   return {
     scale: "standardised-mean-change-baseline-deviation",
     estimate,

@@ -3,6 +3,7 @@ import type { ChangeContext } from "./arm-change.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
 import type { ScaledEstimate } from "./arm-summary.js";
+import type { EffectScale } from "./effect.js";
 import { pooledDeviation } from "./arm-summary.js";
 import { fewPeopleFactor, fewPeopleNotes } from "./few-people.js";
 import { prePostControlFromParts } from "./pre-post-control.js";
@@ -22,7 +23,7 @@ import { withinPersonFromParts } from "./within-person-contrast.js";
 /**
  * The effect of a row whose numbers are already a difference from its comparator.
  *
- * Which scales can be reached: the outcome's own unit; baseline deviations when both arms print theirs
+ * Which scales can be reached: the outcome's own unit; deviations at baseline or after when both arms print theirs
  * (the unadjusted deviation standardises an adjusted difference); deviations of the changes from
  * the test or interval; any scale for an effect computed elsewhere. A log ratio cannot be had from a difference.
  *
@@ -142,8 +143,11 @@ const onScale = (printed: PrintedDifference, arms: DifferenceArms): ScaledEstima
     );
     return { ...corrected, scale };
   }
-  if (scale === "standardised-mean-change-baseline-deviation") {
-    return inBaselineDeviations(printed, arms);
+  if (
+    scale === "standardised-mean-change-baseline-deviation" ||
+    scale === "standardised-mean-change-after-deviation"
+  ) {
+    return inDeviationsOfScores(printed, arms, scale);
   }
   return {
     refused:
@@ -151,41 +155,43 @@ const onScale = (printed: PrintedDifference, arms: DifferenceArms): ScaledEstima
   };
 };
 
-const inBaselineDeviations = (
+const inDeviationsOfScores = (
   { difference, standardError }: PrintedDifference,
   { treated, comparator, people, relation, context }: DifferenceArms,
+  scale: EffectScale,
 ): ScaledEstimate | Refusal => {
   const { first, second, same } = people;
-  const ownBaseline = printedDeviation(treated, treated.preSpread, first);
-  const otherBaseline =
-    comparator === undefined
-      ? undefined
-      : printedDeviation(comparator, comparator.preSpread, second);
+  const isAfter = scale === "standardised-mean-change-after-deviation";
+  const deviationOf = (row: OutcomeRow | undefined, count: number): number | undefined =>
+    row && printedDeviation(row, isAfter ? row.postSpread : row.preSpread, count);
+  const own = deviationOf(treated, first);
+  const other = deviationOf(comparator, second);
   if (difference === undefined || standardError === undefined) {
     return { refused: "the difference itself is not printed in the outcome's unit" };
   }
-  if (ownBaseline === undefined || otherBaseline === undefined) {
+  if (own === undefined || other === undefined) {
     return {
-      refused: "baseline deviations of both arms are needed to standardise the printed difference",
+      refused: `deviations ${isAfter ? "after training" : "at baseline"} of both arms are needed to standardise the printed difference`,
     };
   }
   const deviation = pooledDeviation(
-    { deviation: ownBaseline, participants: first },
-    { deviation: otherBaseline, participants: second },
+    { deviation: own, participants: first },
+    { deviation: other, participants: second },
   );
   if (!(deviation > 0)) return { refused: "the deviation to standardise by is 0 in both arms" };
   const parts = { meanDifference: difference, baselineDeviation: deviation };
   if (same) {
     const participants = Math.min(first, second);
-    return withinPersonFromParts(
+    const scaled = withinPersonFromParts(
       { ...parts, differenceVariance: standardError ** 2 * participants, participants },
       {
         changes: relationCorrelation(relation, context.options),
         baselines: context.options.limbsBaselineCorrelation,
       },
     );
+    return { ...scaled, scale };
   }
-  return prePostControlFromParts(
+  const scaled = prePostControlFromParts(
     {
       ...parts,
       numeratorVariance: (standardError / deviation) ** 2,
@@ -193,4 +199,5 @@ const inBaselineDeviations = (
     },
     { smallSample: context.options.smallSampleFactor },
   );
+  return { ...scaled, scale };
 };

@@ -23,8 +23,7 @@ export const scaleNamed = (text: string): EffectScale | undefined => {
     (scale) =>
       wanted === plain(scale) ||
       wanted === plain(scaleLabel(scale)) ||
-      (scale !== "standardised-mean-change-baseline-deviation" &&
-        scale !== "standardised-mean-change-change-deviation" &&
+      (!scale.startsWith("standardised-mean-change") &&
         wanted === plain(scaleLabel(scale).split(/[,(]/)[0] ?? "")),
   );
 };

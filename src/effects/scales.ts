@@ -59,6 +59,22 @@ export const scales: Readonly<Record<EffectScale, ScaleRecord>> = {
     ofSpread: false,
     source: standardised,
   },
+  "standardised-mean-change-after-deviation": {
+    label: "standardised mean change, in standard deviations after training",
+    heading: "Change",
+    unit: "standard deviations after training",
+    kind: "deviations",
+    ofSpread: false,
+    source: standardised,
+  },
+  "standardised-mean-change-pooled-deviation": {
+    label: "standardised mean change, in standard deviations pooled over before and after",
+    heading: "Change",
+    unit: "standard deviations of before and after",
+    kind: "deviations",
+    ofSpread: false,
+    source: standardised,
+  },
   "standardised-mean-change-change-deviation": {
     label: "standardised mean change, in standard deviations of the changes",
     heading: "Change",

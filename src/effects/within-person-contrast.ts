@@ -87,7 +87,8 @@ export const withinPersonStandardisedChange = (
 };
 
 /**
- * The same effect from its parts: mean and variance of the people's differences of changes.
+ * The same effect from its parts: mean and variance of the people's differences of changes, and the degrees of
+ * freedom of the deviation where they are not ν.
  *
  * @source none: as `withinPersonStandardisedChange`
  */
@@ -97,6 +98,7 @@ export const withinPersonFromParts = (
     differenceVariance: number;
     baselineDeviation: number;
     participants: number;
+    degreesOfFreedom?: number;
   }>,
   correlations: WithinPersonCorrelations,
 ): ScaledEstimate => {
@@ -111,7 +113,8 @@ export const withinPersonFromParts = (
     needs: "a baseline standard deviation above 0",
     holds: (value) => value > 0,
   });
-  const degreesOfFreedom = (2 * (n - 1)) / (1 + correlations.baselines ** 2);
+  const degreesOfFreedom =
+    parts.degreesOfFreedom ?? (2 * (n - 1)) / (1 + correlations.baselines ** 2);
   const factor = smallSampleFactor(degreesOfFreedom);
   const estimate = (factor * parts.meanDifference) / deviation;
   const scatter = parts.differenceVariance / deviation ** 2 / n;

@@ -2,6 +2,11 @@ import * as z from "zod";
 import { outcomeFamilies, outcomeFamilyNames } from "./outcome-families.js";
 import { degreeUnitWords, field, percentUnitWords, share, text } from "./codebook-field.js";
 
+/** How the muscle worked in the test; isometric first, as a blank counts. */
+export const testModes = ["isometric", "moving at fixed speed", "lifting", "other"] as const;
+
+export const testSides = ["trained", "untrained"] as const;
+
 /** What was measured, where, when and how. */
 export const outcomeFields = {
   outcome: field(text, {
@@ -45,7 +50,7 @@ export const outcomeFields = {
     essential: true,
     example: "better",
   }),
-  testMode: field(z.enum(["isometric", "moving at fixed speed", "lifting", "other"]), {
+  testMode: field(z.enum(testModes), {
     title: "Test mode",
     description:
       "How the muscle worked in the test. Blank counts as isometric; leave it blank for size, tendon and symptoms, where it does not apply.",
@@ -76,7 +81,7 @@ export const outcomeFields = {
     unitWords: percentUnitWords,
     example: "50",
   }),
-  testSide: field(z.enum(["trained", "untrained"]), {
+  testSide: field(z.enum(testSides), {
     title: "Side tested",
     description: "Trained or untrained limb.",
     level: "row",

@@ -1,6 +1,9 @@
 import * as z from "zod";
 import { field, percentUnitWords, share, text } from "./codebook-field.js";
 
+/** Kinds of arm, in the codebook's order. */
+export const armKinds = ["isometric", "dynamic", "other exercise", "no exercise"] as const;
+
 const participants = z.int().min(1).max(100_000);
 
 /** Design of the study and the people in the arm. */
@@ -39,7 +42,7 @@ export const peopleFields = {
     required: true,
     example: "long holds",
   }),
-  armKind: field(z.enum(["isometric", "dynamic", "other exercise", "no exercise"]), {
+  armKind: field(z.enum(armKinds), {
     title: "Kind of arm",
     description: "What the arm did. A control group that did not train is no exercise.",
     level: "arm",

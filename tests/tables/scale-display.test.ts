@@ -6,7 +6,7 @@ test("standardised scales name what they are divided by", () => {
   const units = effectScales
     .filter((scale) => scale.startsWith("standardised"))
     .map((scale) => scaleDisplay(scale).unit);
-  expect(new Set(units).size).toBe(3);
+  expect(new Set(units).size).toBe(5);
   for (const unit of units) expect(unit).toContain("standard deviations");
 });
 
