@@ -1,5 +1,5 @@
 /** Words of the command line that name doses, shapes and products of doses. */
-import { doseAxes, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
+import { axisWords as wordsOfAxis, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
 import { shapeNames, type ShapeName } from "../dose/shapes/shape.js";
 import { CallError } from "../errors.js";
 import { nearestWord } from "../records/nearest-word.js";
@@ -12,19 +12,6 @@ const plain = (word: string): string =>
   kebab(word.trim())
     .toLowerCase()
     .replaceAll(/[\s_–-]+/g, "-");
-
-/** Columns of the codebook under which an axis is also known. */
-const otherNames: Readonly<Partial<Record<DoseAxisName, readonly string[]>>> = {
-  intensityPercent: ["intensity", "effort"],
-  holdSeconds: ["hold"],
-  sessionsPerWeek: ["frequency"],
-  dutyCyclePercent: ["duty-cycle"],
-  tensionTimePerSessionSeconds: ["tension-time"],
-  torqueTimePerSession: ["torque-time"],
-  restBetweenRepetitionsSeconds: ["rest"],
-  trainingAngleDegrees: ["angle"],
-  angleDistanceDegrees: ["angle-distance"],
-};
 
 /** The one of several names that a word means, or a refusal that says the nearest. */
 const named = <Name extends string>(
@@ -46,11 +33,7 @@ const named = <Name extends string>(
 };
 
 const axisWords: ReadonlyMap<string, DoseAxisName> = new Map(
-  doseAxisNames.flatMap((name) =>
-    [name, doseAxes[name].label, ...(otherNames[name] ?? [])].map(
-      (word) => [plain(word), name] as const,
-    ),
-  ),
+  doseAxisNames.flatMap((name) => wordsOfAxis(name).map((word) => [plain(word), name] as const)),
 );
 
 const parts = (text: string): readonly string[] =>

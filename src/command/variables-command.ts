@@ -93,13 +93,7 @@ const allVariables = (set: EffectSet, options: Options, width: number): Shown =>
     table.rows.some((row) => row.family === family && row.verdict.verdict !== "not studied"),
   );
   return {
-    json: {
-      ...table,
-      rows: table.rows.map(({ axis: { valueOf: _valueOf, ...axis }, ...row }) => ({
-        ...row,
-        axis,
-      })),
-    },
+    json: table,
     before: [],
     after: [
       ["Rules of the verdicts", ...variablesRules(table).map((rule) => `* ${rule}`)].join("\n"),

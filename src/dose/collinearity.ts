@@ -1,5 +1,5 @@
 import type { EffectSet } from "../effects/effect.js";
-import { doseAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import { doseAxes, doseOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 
 /** How two doses move together in one kind of comparison. */
 export type DoseCorrelation = Readonly<{
@@ -40,7 +40,7 @@ export type ArmDoses = Readonly<{ study: string; values: readonly number[] }>;
 export const armDosesOf = (set: EffectSet, axes: readonly DoseAxis[]): readonly ArmDoses[] => {
   const arms = new Map<string, ArmDoses>();
   for (const { cohort, arm, row } of set.effects) {
-    const values = axes.map((axis) => axis.valueOf(row)?.value);
+    const values = axes.map((axis) => doseOf(row, axis.name)?.value);
     if (values.some((value) => value === undefined)) continue;
     arms.set(`${cohort}\u0000${arm}\u0000${values.join(" ")}`, {
       study: cohort,

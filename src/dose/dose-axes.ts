@@ -1,13 +1,13 @@
 /**
  * Every quantity of a prescription that a gain can be set against, defined once: what it is called,
- * its unit, what it means, which step along it is worth speaking of, and its value for a row.
+ * its unit, what it means, which step along it is worth speaking of, and its value for a row; and
+ * what people call it, and where it is asked about. Long for the number of axes: a new one is one record here.
  */
 import { CallError } from "../errors.js";
 import {
   contractionsPerSession,
   contractionsPerWeek,
   dutyCycle,
-  effectiveIntensityPercent,
   tensionTimePerSessionSeconds,
   tensionTimePerSetSeconds,
   tensionTimePerWeekSeconds,
@@ -16,16 +16,18 @@ import {
   torqueTimePerWeek,
   torqueTimeProgramme,
 } from "../protocol/derived-quantities.js";
-import type { Prescription } from "../protocol/prescription.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import { prescriptionOf } from "../records/prescription-of.js";
-
-/** A prescription quantity as one number, and whether that number stands for a range. */
-export type DoseValue = Readonly<{
-  value: number;
-  /** True when the source gives a range and the value is its midpoint (or is made from one). */
-  isMidpoint: boolean;
-}>;
+import {
+  angleDistance,
+  derived,
+  exact,
+  holdOf,
+  intensityOf,
+  lengthOf,
+  meanAngle,
+  weeksTrained,
+  type DoseValue,
+} from "./dose-value.js";
 
 export const doseAxisNames = [
   "intensityPercent",
@@ -64,94 +66,20 @@ export type DoseAxis = Readonly<{
   /** The step a slope is spoken of in, in the axis's own unit, and in words. */
   step: number;
   stepWords: string;
-  /** The dose of a row's arm; undefined where the row does not say, or the arm does not train so. */
-  valueOf: (row: OutcomeRow) => DoseValue | undefined;
 }>;
 
-/** Programme as the row's effect saw it: weeks up to the measurement where that came earlier. */
-const programmeOf = (row: OutcomeRow): Prescription | undefined => {
-  const prescription = prescriptionOf(row);
-  const weeks = weeksTrained(row);
-  if (prescription === undefined || weeks === undefined) return prescription;
-  return { ...prescription, weeks };
-};
-
-const weeksTrained = (row: OutcomeRow): number | undefined => {
-  const { weeks, weekMeasured } = row;
-  if (weeks === undefined) return weekMeasured;
-  return weekMeasured !== undefined && weekMeasured > 0 ? Math.min(weeks, weekMeasured) : weeks;
-};
-
-const holdIsRange = (row: OutcomeRow): boolean =>
-  row.holdSecondsHigh !== undefined && row.holdSecondsHigh !== row.holdSeconds;
-
-const intensityIsRange = (row: OutcomeRow): boolean =>
-  row.intensityPercentHigh !== undefined && row.intensityPercentHigh !== row.intensityPercent;
-
-const exact = (value: number | undefined): DoseValue | undefined =>
-  value === undefined ? undefined : { value, isMidpoint: false };
-
-const holdOf = (row: OutcomeRow): DoseValue | undefined =>
-  row.holdSeconds === undefined
-    ? undefined
-    : {
-        value: (row.holdSeconds + (row.holdSecondsHigh ?? row.holdSeconds)) / 2,
-        isMidpoint: holdIsRange(row),
-      };
-
-/** The codebook keeps an effort rating as ten times itself, so it needs no conversion here. */
-const intensityOf = (row: OutcomeRow): DoseValue | undefined => {
-  const value = effectiveIntensityPercent({
-    sets: 1,
-    repetitions: 1,
-    holdSeconds: 1,
-    ...(row.intensityPercent === undefined ? {} : { intensityPercent: row.intensityPercent }),
-    ...(row.intensityPercentHigh === undefined
-      ? {}
-      : { intensityPercentHigh: row.intensityPercentHigh }),
-    ...(row.intensityBasis === undefined || row.intensityBasis === "effort rating 0–10"
-      ? {}
-      : { intensityBasis: row.intensityBasis }),
-  });
-  return value === undefined ? undefined : { value, isMidpoint: intensityIsRange(row) };
-};
-
-/** A quantity worked out from the whole prescription. */
-const derived =
-  (quantity: (p: Prescription) => number | undefined, usesIntensity = false) =>
-  (row: OutcomeRow): DoseValue | undefined => {
-    const prescription = programmeOf(row);
-    const value = prescription === undefined ? undefined : quantity(prescription);
-    return value === undefined
-      ? undefined
-      : { value, isMidpoint: holdIsRange(row) || (usesIntensity && intensityIsRange(row)) };
-  };
-
-const meanAngle = (row: OutcomeRow): DoseValue | undefined => {
-  const angles = row.trainingAngleDegrees ?? [];
-  if (angles.length === 0) return undefined;
-  return {
-    value: angles.reduce((total, angle) => total + angle, 0) / angles.length,
-    isMidpoint: angles.length > 1,
-  };
-};
-
-const angleDistance = (row: OutcomeRow): DoseValue | undefined => {
-  const { testAngleDegrees, trainingAngleDegrees } = row;
-  if (testAngleDegrees === undefined || (trainingAngleDegrees ?? []).length === 0) return undefined;
-  return exact(
-    Math.min(...trainingAngleDegrees!.map((angle) => Math.abs(testAngleDegrees - angle))),
-  );
-};
-
-const lengthPlace = { short: 0, long: 1 } as const;
-
-const lengthOf = (row: OutcomeRow): DoseValue | undefined =>
-  row.muscleLength === undefined || row.muscleLength === "middle"
-    ? undefined
-    : exact(lengthPlace[row.muscleLength]);
-
-type AxisRecord = Omit<DoseAxis, "name" | "kind"> & Partial<Pick<DoseAxis, "kind">>;
+type AxisRecord = Omit<DoseAxis, "name" | "kind"> &
+  Partial<Pick<DoseAxis, "kind">> &
+  Readonly<{
+    /** What people type beside the name and the label. */
+    otherNames?: readonly string[];
+    /** Asked about unless others are named: one for each idea of a prescription. */
+    usual?: true;
+    /** Drawn on the map of doses that move together: what a coach sets, before what follows from it. */
+    mapped?: true;
+    /** The dose of a row; undefined where it does not say. */
+    valueOf: (row: OutcomeRow) => DoseValue | undefined;
+  }>;
 
 const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
   intensityPercent: {
@@ -161,6 +89,9 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
       "prescribed effort in percent of maximal voluntary contraction at the trained angle; maximal effort counts as 100, one point of a 0–10 effort rating as ten",
     step: 10,
     stepWords: "10 more points of MVC",
+    otherNames: ["intensity", "effort"],
+    usual: true,
+    mapped: true,
     valueOf: intensityOf,
   },
   holdSeconds: {
@@ -169,6 +100,9 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "length of one contraction",
     step: 10,
     stepWords: "10 more seconds of hold",
+    otherNames: ["hold"],
+    usual: true,
+    mapped: true,
     valueOf: holdOf,
   },
   repetitions: {
@@ -193,6 +127,7 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "sets × repetitions",
     step: 10,
     stepWords: "10 more contractions in a session",
+    mapped: true,
     valueOf: derived(contractionsPerSession),
   },
   contractionsPerWeek: {
@@ -217,6 +152,9 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "sets × repetitions × hold; rests are not counted",
     step: 30,
     stepWords: "30 more seconds of tension in a session",
+    otherNames: ["tension-time"],
+    usual: true,
+    mapped: true,
     valueOf: derived(tensionTimePerSessionSeconds),
   },
   tensionTimePerWeekSeconds: {
@@ -241,6 +179,7 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "intensity × tension time in a session",
     step: 1000,
     stepWords: "1000 more %MVC·s in a session",
+    otherNames: ["torque-time"],
     valueOf: derived(torqueTimePerSession, true),
   },
   torqueTimePerWeek: {
@@ -265,6 +204,7 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "hold as a share of hold plus the rest that follows it in the set",
     step: 10,
     stepWords: "10 more points of duty cycle",
+    otherNames: ["duty-cycle"],
     valueOf: derived((p) => {
       const share = dutyCycle(p);
       return share === undefined ? undefined : 100 * share;
@@ -276,6 +216,8 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "rest between two contractions of one set",
     step: 10,
     stepWords: "10 more seconds of rest between repetitions",
+    otherNames: ["rest"],
+    usual: true,
     valueOf: (row) => exact(row.restBetweenRepetitionsSeconds),
   },
   restBetweenSetsSeconds: {
@@ -292,6 +234,9 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "training sessions in a week",
     step: 1,
     stepWords: "one more session a week",
+    otherNames: ["frequency"],
+    usual: true,
+    mapped: true,
     valueOf: (row) => exact(row.sessionsPerWeek),
   },
   weeks: {
@@ -300,6 +245,8 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "weeks of training up to the measurement",
     step: 4,
     stepWords: "4 more weeks",
+    usual: true,
+    mapped: true,
     valueOf: (row) => exact(weeksTrained(row)),
   },
   trainingAngleDegrees: {
@@ -309,6 +256,7 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
       "joint angle trained at, in the source's own convention; the mean of several angles",
     step: 10,
     stepWords: "10 more degrees of training angle",
+    otherNames: ["angle"],
     valueOf: meanAngle,
   },
   muscleLength: {
@@ -318,6 +266,8 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     kind: "short to long",
     step: 1,
     stepWords: "long instead of short muscle length",
+    usual: true,
+    mapped: true,
     valueOf: lengthOf,
   },
   angleDistanceDegrees: {
@@ -326,23 +276,41 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "degrees between the test angle and the nearest training angle",
     step: 10,
     stepWords: "10 degrees further from the training angle",
+    otherNames: ["angle-distance"],
     valueOf: angleDistance,
   },
 };
 
-/** Only isometric training has these doses; an arm whose kind is not coded counts as isometric. */
-const isometricOnly =
-  (valueOf: DoseAxis["valueOf"]): DoseAxis["valueOf"] =>
-  (row) =>
-    row.armKind === undefined || row.armKind === "isometric" ? valueOf(row) : undefined;
-
 /** Every dose axis by name, in the order people meet them in a prescription. */
-export const doseAxes: Readonly<Record<DoseAxisName, DoseAxis>> = Object.fromEntries(
+export const doseAxes = Object.fromEntries(
   doseAxisNames.map((name): [DoseAxisName, DoseAxis] => {
-    const axis = axisRecords[name];
-    return [name, { kind: "number", ...axis, name, valueOf: isometricOnly(axis.valueOf) }];
+    const { label, unit, definition, kind = "number", step, stepWords } = axisRecords[name];
+    return [name, { name, label, unit, definition, kind, step, stepWords }];
   }),
-) as Record<DoseAxisName, DoseAxis>;
+) as Readonly<Record<DoseAxisName, DoseAxis>>;
+
+/** Axes that are asked about unless others are named. */
+export const usualAxes = doseAxisNames.filter((name) => axisRecords[name].usual);
+
+/** Axes of the map of doses that move together. */
+export const mappedAxes = doseAxisNames.filter((name) => axisRecords[name].mapped);
+
+/** What people may type for an axis: its name, its label and other short names. */
+export const axisWords = (name: DoseAxisName): readonly string[] => [
+  name,
+  axisRecords[name].label,
+  ...(axisRecords[name].otherNames ?? []),
+];
+
+/**
+ * The dose of a row's arm on an axis; undefined where the row does not say, or the arm does not train so.
+ *
+ * Only isometric training has these doses; an arm whose kind is not coded counts as isometric.
+ */
+export const doseOf = (row: OutcomeRow, name: DoseAxisName): DoseValue | undefined =>
+  row.armKind === undefined || row.armKind === "isometric"
+    ? axisRecords[name].valueOf(row)
+    : undefined;
 
 /**
  * The dose axis of a name.

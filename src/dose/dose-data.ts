@@ -4,7 +4,7 @@ import { CallError } from "../errors.js";
 import type { Note } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
-import type { DoseAxis } from "./dose-axes.js";
+import { doseOf, type DoseAxis } from "./dose-axes.js";
 import { doseSupport, type DoseSupport } from "./dose-support.js";
 
 /** The effects whose dose on one axis is known, as the models take them. */
@@ -82,8 +82,8 @@ export const doseData = (set: EffectSet, axis: DoseAxis): DoseData => {
       try: "choose the contrast change-within-arm or against-control",
     });
   }
-  const subset = effectSubset(set, ({ row }) => axis.valueOf(row) !== undefined);
-  const values = subset.effects.map(({ row }) => axis.valueOf(row)!);
+  const subset = effectSubset(set, ({ row }) => doseOf(row, axis.name) !== undefined);
+  const values = subset.effects.map(({ row }) => doseOf(row, axis.name)!);
   const { effects, covariances } = effectInputs(subset);
   const doses = Float64Array.from(values, ({ value }) => value);
   const midpoints = values.map(({ isMidpoint }) => isMidpoint);

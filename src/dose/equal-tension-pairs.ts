@@ -8,7 +8,7 @@ import type { Effect, EffectSet } from "../effects/effect.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
-import { type DoseAxisName, doseAxes } from "./dose-axes.js";
+import { doseAxes, doseOf, type DoseAxisName } from "./dose-axes.js";
 
 /**
  * Sampling covariance of any two effects of a set by their positions, zero for those that share nobody.
@@ -136,8 +136,8 @@ const totalAxes: Readonly<
   ],
 };
 
-const doseOf = (axis: DoseAxisName, { row }: Effect): number | undefined =>
-  doseAxes[axis].valueOf(row)?.value;
+const valueOn = (axis: DoseAxisName, { row }: Effect): number | undefined =>
+  doseOf(row, axis)?.value;
 
 /** What was measured, where and when: only like is set against like. */
 const measurementOf = ({ row }: Effect): string =>
@@ -183,7 +183,7 @@ const differencesOf = (
 ): readonly string[] => {
   const asked: DoseAxisName = question === "hold length" ? "holdSeconds" : "intensityPercent";
   const numbers = otherNumbers.flatMap((axis) => {
-    const [a, b] = [doseOf(axis, more), doseOf(axis, less)];
+    const [a, b] = [valueOn(axis, more), valueOn(axis, less)];
     if (axis === asked || a === undefined || b === undefined) return [];
     return alike(Math.abs(a), Math.abs(b), tolerance) && Math.sign(a) === Math.sign(b)
       ? []
@@ -203,7 +203,7 @@ const varies = (
   rules: PairRules,
 ): readonly [more: Effect, less: Effect, size: number] | undefined => {
   const axis = question === "hold length" ? "holdSeconds" : "intensityPercent";
-  const [a, b] = [doseOf(axis, first), doseOf(axis, second)];
+  const [a, b] = [valueOn(axis, first), valueOn(axis, second)];
   if (a === undefined || b === undefined) return undefined;
   const [high, low] = [Math.max(a, b), Math.min(a, b)];
   const enough =
@@ -217,7 +217,7 @@ const varies = (
 
 const totals = (first: Effect, second: Effect, quantity: EqualTensionQuantity) => {
   for (const [over, axis] of totalAxes[quantity]) {
-    const [a, b] = [doseOf(axis, first), doseOf(axis, second)];
+    const [a, b] = [valueOn(axis, first), valueOn(axis, second)];
     if (a !== undefined && b !== undefined) return { over, a, b };
   }
   return undefined;
@@ -271,8 +271,8 @@ export const equalTensionPairs = (
         const side = (effect: Effect): PairSide => ({
           arm: effect.arm,
           effectId: effect.effectId,
-          holdSeconds: doseOf("holdSeconds", effect),
-          intensityPercent: doseOf("intensityPercent", effect),
+          holdSeconds: valueOn("holdSeconds", effect),
+          intensityPercent: valueOn("intensityPercent", effect),
           total: effect === first ? sums.a : sums.b,
         });
         const estimate = more.estimate - less.estimate;

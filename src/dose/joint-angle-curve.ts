@@ -16,7 +16,7 @@ import {
   widestTold,
   type WidthAnswer,
 } from "./carry-over-width.js";
-import { doseAxes } from "./dose-axes.js";
+import { doseAxes, doseOf } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import type { Refusal } from "./identifiability.js";
 import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
@@ -108,7 +108,7 @@ export const jointAngleCurve = (
 ): FittedAngleCurve => {
   const axis = doseAxes.angleDistanceDegrees;
   const data = doseData(set, axis);
-  const kept = set.effects.filter(({ row }) => axis.valueOf(row) !== undefined);
+  const kept = set.effects.filter(({ row }) => doseOf(row, axis.name) !== undefined);
   const rows: CurveRows = {
     effects: data.effects,
     covariances: data.covariances,

@@ -5,7 +5,7 @@ import type { Matrix } from "../numeric/matrix.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { coefficient } from "../synthesis/inference.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import { doseAxes } from "./dose-axes.js";
+import { doseAxes, doseOf } from "./dose-axes.js";
 import type { Refusal } from "./identifiability.js";
 import { shareLeft } from "./carry-over-width.js";
 import {
@@ -83,7 +83,8 @@ export const jointAngle = (set: EffectSet, options: JointAngleOptions = {}): Joi
       effectSubset(
         set,
         ({ row }) =>
-          (row.muscleLength ?? "not coded") === muscleLength && axis.valueOf(row) !== undefined,
+          (row.muscleLength ?? "not coded") === muscleLength &&
+          doseOf(row, axis.name) !== undefined,
       ),
       muscleLength,
       { confidence, degrees },
@@ -132,10 +133,10 @@ const compared = (
     set,
     ({ row }) =>
       (row.muscleLength === "short" || row.muscleLength === "long") &&
-      axis.valueOf(row) !== undefined,
+      doseOf(row, axis.name) !== undefined,
   );
   const { effects, covariances } = effectInputs(both);
-  const x = both.effects.map(({ row }) => axis.valueOf(row)!.value);
+  const x = both.effects.map(({ row }) => doseOf(row, axis.name)!.value);
   const fits = both.effects.map(({ row }) => (row.muscleLength === "short" ? narrow : wide));
   const shares = Float64Array.from(x, (distance, i) => shareLeft(distance, fits[i]!.parameter!));
   const seriesOf = new Map(

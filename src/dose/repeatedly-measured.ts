@@ -1,7 +1,7 @@
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Note } from "../errors.js";
-import { doseAxes } from "./dose-axes.js";
+import { doseOf } from "./dose-axes.js";
 
 /**
  * What was measured, apart from when.
@@ -39,7 +39,7 @@ export const repeatedlyMeasured = (
   const weekOf = ({ row }: Effect): number | undefined =>
     row.weekMeasured === undefined || row.weekMeasured <= 0
       ? undefined
-      : doseAxes.weeks.valueOf(row)?.value;
+      : doseOf(row, "weeks")?.value;
   for (const effect of set.effects) {
     const week = weekOf(effect);
     if (week === undefined || afterwards(effect)) continue;

@@ -13,7 +13,7 @@ import {
   splitArms,
   type CollinearPair,
 } from "./collinearity.js";
-import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import { doseAxisOf, doseOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { studyMeansOf } from "./dose-data.js";
 import { doseSupport } from "./dose-support.js";
 import { withinRefusal, type Refusal } from "./identifiability.js";
@@ -77,12 +77,12 @@ export const severalDoses = (
   const axes = names.map(doseAxisOf);
   checkCall(set, names, interactions);
   const subset = effectSubset(set, ({ row }) =>
-    axes.every((axis) => axis.valueOf(row) !== undefined),
+    axes.every((axis) => doseOf(row, axis.name) !== undefined),
   );
   const { effects, covariances } = effectInputs(subset);
   const n = effects.length;
   const doses = axes.map((axis) =>
-    Float64Array.from(subset.effects, ({ row }) => axis.valueOf(row)!.value),
+    Float64Array.from(subset.effects, ({ row }) => doseOf(row, axis.name)!.value),
   );
   const arms = armDosesOf(subset, axes);
   const centres = axes.map(

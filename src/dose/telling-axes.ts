@@ -1,5 +1,5 @@
 import type { EffectSet } from "../effects/effect.js";
-import { doseAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import { doseAxes, usualAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import { axisRefusal, betweenRefusal, withinRefusal } from "./identifiability.js";
 
@@ -12,17 +12,6 @@ export type AxisPromise = Readonly<{
   /** What is missing for a curve from comparisons inside studies, or for any. */
   missing?: string;
 }>;
-
-/** Axes a report asks about: one for each idea of a prescription. */
-export const usualAxes = [
-  "intensityPercent",
-  "holdSeconds",
-  "tensionTimePerSessionSeconds",
-  "restBetweenRepetitionsSeconds",
-  "sessionsPerWeek",
-  "weeks",
-  "muscleLength",
-] as const satisfies readonly DoseAxisName[];
 
 const rank = { "within studies": 0, "between studies only": 1, none: 2 } as const;
 

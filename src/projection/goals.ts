@@ -2,7 +2,7 @@
 import { CallError } from "../errors.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { doseAxes } from "../dose/dose-axes.js";
+import { doseOf } from "../dose/dose-axes.js";
 import {
   outcomeFamilies,
   outcomeFamilyNames,
@@ -64,7 +64,7 @@ const movingTest = /isokinetic|one-repetition|1 ?RM|concentric|eccentric|dynamic
 
 /** Degrees between a row's test and the nearest angle trained; undefined where either is not coded. */
 export const testDistanceDegrees = (row: OutcomeRow): number | undefined =>
-  doseAxes.angleDistanceDegrees.valueOf(row)?.value;
+  doseOf(row, "angleDistanceDegrees")?.value;
 
 const speaksTo = (goal: ProjectionGoal, { row }: Effect): boolean => {
   const { family } = goalRecord(goal);

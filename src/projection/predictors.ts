@@ -1,5 +1,5 @@
 /** What a projection may depend on: how each is read off a row and off a prescription, and turned into columns. */
-import { doseAxes, type DoseAxisName } from "../dose/dose-axes.js";
+import { doseOf, type DoseAxisName } from "../dose/dose-axes.js";
 import {
   contractionsPerSession,
   effectiveHoldSeconds,
@@ -53,7 +53,7 @@ export type Predictor = NumericPredictor | CategoryPredictor;
 const ofAxis =
   (axis: DoseAxisName) =>
   (row: OutcomeRow): number | undefined => {
-    const value = doseAxes[axis].valueOf(row)?.value;
+    const value = doseOf(row, axis)?.value;
     return value !== undefined && value > 0 ? value : undefined;
   };
 

@@ -1,5 +1,5 @@
 /** Which predictors a file can speak about, and the design they make.  */
-import { doseAxes } from "../dose/dose-axes.js";
+import { doseOf } from "../dose/dose-axes.js";
 import type { Effect } from "../effects/effect.js";
 import type { Note } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
@@ -45,7 +45,7 @@ export type ProjectionDesign = Readonly<{
 const leastCoded = 0.7;
 /** The week a row's gain had by then, or undefined. */
 export const weeksOf = (effect: Effect): number | undefined => {
-  const value = doseAxes.weeks.valueOf(effect.row)?.value;
+  const value = doseOf(effect.row, "weeks")?.value;
   return value !== undefined && value > 0 ? value : undefined;
 };
 

@@ -1,5 +1,5 @@
 /** How much evidence lies near a protocol: distances on dose axes scaled to steps a coach would call one step. */
-import { doseAxes } from "../dose/dose-axes.js";
+import { doseOf, type DoseAxisName } from "../dose/dose-axes.js";
 import type { Effect } from "../effects/effect.js";
 import {
   contractionsPerSession,
@@ -139,8 +139,7 @@ export type EvidenceArm = Readonly<{
 }>;
 
 const placeOfEffect = ({ row }: Effect): DosePlace => {
-  const value = (axis: keyof typeof doseAxes): number | undefined =>
-    doseAxes[axis].valueOf(row)?.value;
+  const value = (axis: DoseAxisName): number | undefined => doseOf(row, axis)?.value;
   return withKnown({
     effortPercent: value("intensityPercent"),
     holdSeconds: value("holdSeconds"),

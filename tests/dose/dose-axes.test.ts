@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { doseAxes, doseAxisNames, doseAxisOf } from "../../src/dose/dose-axes.js";
+import { doseAxes, doseAxisNames, doseAxisOf, doseOf } from "../../src/dose/dose-axes.js";
 import { CallError } from "../../src/errors.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
 
@@ -50,7 +50,7 @@ const expected: Readonly<Record<string, number>> = {
 };
 
 test.each(doseAxisNames)("%s: value of a row by hand", (name) => {
-  expect(doseAxes[name].valueOf(row)?.value).toBeCloseTo(expected[name]!, 10);
+  expect(doseOf(row, name)?.value).toBeCloseTo(expected[name]!, 10);
 });
 
 test("every axis says what it is", () => {
@@ -66,7 +66,7 @@ test("every axis says what it is", () => {
 
 test("a range stands as its midpoint and is flagged, in everything made from it", () => {
   const range = { ...row, intensityPercentHigh: 90, holdSecondsHigh: 10 };
-  const flagged = doseAxisNames.filter((name) => doseAxes[name].valueOf(range)?.isMidpoint);
+  const flagged = doseAxisNames.filter((name) => doseOf(range, name)?.isMidpoint);
   expect(flagged).toEqual([
     "intensityPercent",
     "holdSeconds",
@@ -82,10 +82,10 @@ test("a range stands as its midpoint and is flagged, in everything made from it"
     "dutyCyclePercent",
     "trainingAngleDegrees",
   ]);
-  expect(doseAxes.intensityPercent.valueOf(range)?.value).toBe(85);
-  expect(doseAxes.holdSeconds.valueOf(range)?.value).toBe(7.5);
+  expect(doseOf(range, "intensityPercent")?.value).toBe(85);
+  expect(doseOf(range, "holdSeconds")?.value).toBe(7.5);
   // 4 × 6 × 7.5 s × 85 %
-  expect(doseAxes.torqueTimePerSession.valueOf(range)?.value).toBeCloseTo(15300, 8);
+  expect(doseOf(range, "torqueTimePerSession")?.value).toBeCloseTo(15300, 8);
 });
 
 test("what a row does not say has no dose", () => {
@@ -97,18 +97,18 @@ test("what a row does not say has no dose", () => {
     "tensionTimePerSessionSeconds",
     "torqueTimePerWeek",
   ] as const)
-    expect(doseAxes[name].valueOf(rest)).toBeUndefined();
-  expect(doseAxes.muscleLength.valueOf({ ...row, muscleLength: "middle" })).toBeUndefined();
-  expect(doseAxes.muscleLength.valueOf({ ...row, muscleLength: "short" })?.value).toBe(0);
+    expect(doseOf(rest, name)).toBeUndefined();
+  expect(doseOf({ ...row, muscleLength: "middle" }, "muscleLength")).toBeUndefined();
+  expect(doseOf({ ...row, muscleLength: "short" }, "muscleLength")?.value).toBe(0);
 });
 
 test("maximal effort is a hundred percent; only isometric arms have these doses", () => {
   const { intensityPercent: _, ...rest } = row;
-  expect(
-    doseAxes.intensityPercent.valueOf({ ...rest, intensityBasis: "maximal effort" })?.value,
-  ).toBe(100);
-  expect(doseAxes.holdSeconds.valueOf({ ...row, armKind: "dynamic" })).toBeUndefined();
-  expect(doseAxes.weeks.valueOf({ ...row, armKind: "no exercise" })).toBeUndefined();
+  expect(doseOf({ ...rest, intensityBasis: "maximal effort" }, "intensityPercent")?.value).toBe(
+    100,
+  );
+  expect(doseOf({ ...row, armKind: "dynamic" }, "holdSeconds")).toBeUndefined();
+  expect(doseOf({ ...row, armKind: "no exercise" }, "weeks")).toBeUndefined();
 });
 
 test("an axis that is none is refused by name", () => {

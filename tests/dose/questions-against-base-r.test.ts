@@ -8,7 +8,7 @@ import { carryOverForm } from "../../src/dose/carry-over-width.js";
 import { oneParameterCurve, type CurveForm } from "../../src/dose/one-parameter-curve.js";
 import type { CurveRows } from "../../src/dose/scaled-model.js";
 import { timeCourseForms } from "../../src/dose/time-course.js";
-import { doseAxes, type DoseAxisName } from "../../src/dose/dose-axes.js";
+import { doseOf, type DoseAxisName } from "../../src/dose/dose-axes.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { effectInputs } from "../../src/synthesis/effect-inputs.js";
 import { expectRelative } from "../effects/agreement.js";
@@ -55,7 +55,7 @@ const rowsOf = (seed: number, axis: DoseAxisName, arms: SimulatedStudy["arms"]):
   return {
     effects,
     covariances,
-    x: set.effects.map(({ row }) => doseAxes[axis].valueOf(row)!.value),
+    x: set.effects.map(({ row }) => doseOf(row, axis)!.value),
     series: set.effects.map(() => "torque"),
   };
 };

@@ -1,7 +1,7 @@
 import type { AveragedCurve } from "../../dose/averaged-curve.js";
 import { collinearity } from "../../dose/collinearity.js";
 import type { CurveUse } from "../../dose/curve-design.js";
-import { doseAxes, type DoseAxisName } from "../../dose/dose-axes.js";
+import { doseAxes, mappedAxes, type DoseAxisName } from "../../dose/dose-axes.js";
 import { doseResponse } from "../../dose/dose-response.js";
 import { effectSubset } from "../../effects/effect-subset.js";
 import type { Contrast, EffectScale } from "../../effects/effect.js";
@@ -53,17 +53,6 @@ export type DoseShown = Readonly<{
 const sentence = (text: string): string =>
   `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
 
-/** Axes of the map: what a coach sets, before what follows from it. */
-const mapped = [
-  "intensityPercent",
-  "holdSeconds",
-  "contractionsPerSession",
-  "tensionTimePerSessionSeconds",
-  "sessionsPerWeek",
-  "weeks",
-  "muscleLength",
-] as const satisfies readonly DoseAxisName[];
-
 /** The dose-response answer for one variable and outcome family. */
 export const doseJob: Job<DoseWish, DoseShown> = (bench, wish, tell) => {
   const { scale, contrast, family, axis, comparisons } = wish;
@@ -92,7 +81,7 @@ export const doseJob: Job<DoseWish, DoseShown> = (bench, wish, tell) => {
   try {
     const answer = doseResponse(own, axis, { comparisons });
     tell("how the doses move together");
-    const names = mapped.includes(axis as (typeof mapped)[number]) ? mapped : [axis, ...mapped];
+    const names = mappedAxes.includes(axis) ? mappedAxes : [axis, ...mappedAxes];
     const pairs = collinearity(own, names);
     const studied = pairs.filter(({ toldApart }) => toldApart !== "not studied");
     return {
