@@ -7,7 +7,7 @@ import { existsSync } from "node:fs";
 import { relative } from "node:path";
 import { PluginKind, commonTokens, declareClassPlugin, tokens } from "@stryker-mutator/api/plugin";
 
-const SAMPLE = 300;
+const SAMPLE = Number(process.env.N ?? 300);
 const NOT_DRAWN = "CompileError";
 
 /** The tool asks a checker about every mutant before it runs any; this one lets through those drawn. */
@@ -49,44 +49,65 @@ class Draw {
     );
   }
 }
-export const strykerPlugins = [declareClassPlugin(PluginKind.Checker, "draw", Draw)];
+
+const ALIVE = new Set(["Survived", "NoCoverage"]);
+
+/** Prints each change that lives as soon as it is known, and the share that did not at the end. */
+class Alive {
+  static inject = tokens(commonTokens.options);
+  constructor(options) {
+    this.seed = options.seed;
+    this.folder = options.folder;
+    this.tried = 0;
+    this.alive = 0;
+  }
+  onMutantTested({ fileName, location, mutatorName, replacement, status }) {
+    if (status === NOT_DRAWN || status === "Ignored") return;
+    this.tried += 1;
+    if (process.env.SHOW) console.log(arguments[0].static, status, fileName.slice(-30), location.start.line, mutatorName, JSON.stringify(replacement));
+    if (!ALIVE.has(status)) return;
+    this.alive += 1;
+    const text = replacement.length > 80 ? `${replacement.slice(0, 80)}…` : replacement;
+    const unseen = status === "NoCoverage" ? " (no test comes here)" : "";
+    const { line, column } = location.start;
+    console.log(`${fileName}:${line}:${column} ${mutatorName}${unseen}: ${JSON.stringify(text)}`);
+  }
+  onMutationTestReportReady() {
+    const percent = ((100 * (this.tried - this.alive)) / this.tried).toFixed(1);
+    console.log(
+      `${this.folder}, seed ${this.seed}: ${this.tried} drawn, ${this.alive} alive, ${percent}% noticed`,
+    );
+  }
+}
+
+export const strykerPlugins = [
+  declareClassPlugin(PluginKind.Checker, "draw", Draw),
+  declareClassPlugin(PluginKind.Reporter, "alive", Alive),
+];
 
 async function mutate(folder, seed) {
   process.env.HOLDBOOK_TESTS = folder.replace(/^src/u, "tests");
   const { Stryker } = await import("@stryker-mutator/core");
-  const results = await new Stryker({
+  await new Stryker({
+    folder,
     seed,
-    mutate: [`${folder}/**/*.ts`, `${folder}/**/*.tsx`],
+    mutate: [`${folder}/**/*.{ts,tsx}`],
     testRunner: "vitest",
     vitest: { configFile: ".vitest.config.ts", related: false },
     plugins: ["@stryker-mutator/vitest-runner", "./.mutate.mjs"],
     checkers: ["draw"],
+    reporters: ["alive"],
     concurrency: 1,
     coverageAnalysis: "perTest",
-    reporters: ["progress-append-only"],
+    // A busy machine must not pass for a change that was noticed.
+    timeoutMS: 120_000,
+    timeoutFactor: 4,
     tempDirName: "build/mutation",
     ignorePatterns: ["/dist", "/build", "/notebooks", "/holdbook-report"],
     disableTypeChecks: false,
     allowConsoleColors: false,
-    timeoutMS: 20_000,
-    logLevel: "warn",
+    logLevel: "error",
   }).runMutationTest();
-  const tried = results.filter(({ status }) => status !== NOT_DRAWN && status !== "Ignored");
-  const alive = tried.filter(({ status }) => status === "Survived" || status === "NoCoverage");
-  for (const { fileName, location, mutatorName, replacement, status } of alive.sort(
-    (a, b) =>
-      (a.fileName < b.fileName ? -1 : a.fileName > b.fileName ? 1 : 0) ||
-      a.location.start.line - b.location.start.line,
-  ))
-    console.log(
-      `${relative(".", fileName)}:${location.start.line}:${location.start.column} ${mutatorName}${
-        status === "NoCoverage" ? " (no test comes here)" : ""
-      }: ${JSON.stringify(replacement.length > 80 ? `${replacement.slice(0, 80)}…` : replacement)}`,
-    );
-  const percent = ((100 * (tried.length - alive.length)) / tried.length).toFixed(1);
-  console.log(
-    `${folder}, seed ${seed}: ${tried.length} of ${results.length} mutants drawn, ${percent}% killed, ${alive.length} alive`,
-  );
 }
 
 if (process.argv[1] === import.meta.filename) {

@@ -10,7 +10,7 @@ import { counted, formatNumber, plainNumber } from "./number-format.js";
 import { noteLines } from "./note-lines.js";
 import { personSentences } from "./projection-table.js";
 import { confidenceWords, probabilityCell, rangeCell, rangeText } from "./range-cells.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 export type ComparisonTableOptions = Readonly<{
   /** Share of the probability inside a range, as it was compared with. */
@@ -230,17 +230,10 @@ export const differencesTable = (
       { key: "rests", label: "Rests on", align: "left" },
     ],
     csvColumns: [
-      { key: "pair", label: "pair", align: "left" },
-      right("estimate", "difference percent"),
-      right("low", "difference percent low"),
-      right("high", "difference percent high"),
-      right("newLow", "new trial percent low"),
-      right("newHigh", "new trial percent high"),
-      right("probability", "probability the first is better"),
-      right("probabilityFirst", "probability the first is better by more than the worthwhile"),
-      right("probabilitySecond", "probability the second is better by more than the worthwhile"),
-      { key: "call", label: "call", align: "left" },
-      { key: "rests", label: "rests on", align: "left" },
+      ...csvTexts("pair"),
+      ...csvNumbers("estimate", "low", "high", "newLow", "newHigh"),
+      ...csvNumbers("probability", "probabilityFirst", "probabilitySecond"),
+      ...csvTexts("call", "rests"),
     ],
     rows: comparison.differences.map((difference) => {
       const told = (cell: string): string => (isUntold(comparison, difference) ? untold : cell);

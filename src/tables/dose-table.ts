@@ -11,7 +11,7 @@ import type { Coefficient } from "../synthesis/synthesis-results.js";
 import { formatDegreesOfFreedom, formatNumber, pValueCell, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { namedDose, shownDose } from "./shown-dose.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 /** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
 const trustedFreedom = 4;
@@ -172,12 +172,9 @@ export const doseShapesTable = (answer: DoseCurve): Table => {
       text("parameter", "Its parameter, or why it was not tried"),
     ],
     csvColumns: [
-      text("shape", "shape"),
-      number("weightExact", "weight"),
-      number("criterion", "criterion"),
-      number("logLikelihood", "logLikelihood"),
-      number("parameters", "parameters"),
-      text("parameter", "note"),
+      ...csvTexts("shape"),
+      ...csvNumbers("weightExact", "criterion", "logLikelihood", "parameters"),
+      ...csvTexts("parameter"),
     ],
     rows: [
       ...[...fitted]

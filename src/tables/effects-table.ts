@@ -4,7 +4,7 @@ import { armName, outcomeName } from "../effects/effect-name.js";
 import { noteLines } from "./note-lines.js";
 import { formatCount, formatNumber, formatPercent, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 export type EffectsTableOptions = Readonly<{
   /** Coverage of each effect's own interval, in (0, 1). */
@@ -64,29 +64,13 @@ const effectRow = (effect: Effect, reach: number): Readonly<Record<string, strin
   };
 };
 
-const csvColumns: readonly Column[] = [
-  ...[
-    "study",
-    "trainedArm",
-    "comparatorArm",
-    "effectId",
-    "cohort",
-    "outcomeName",
-    "scale",
-    "contrast",
-  ].map((key): Column => ({ key, label: key, align: "left" })),
-  ...[
-    "participants",
-    "estimate",
-    "variance",
-    "standardError",
-    "intervalLow",
-    "intervalHigh",
-    "prePostCorrelation",
-  ].map((key): Column => ({ key, label: key, align: "right" })),
-  { key: "correlationSource", label: "correlation source", align: "left" },
-  { key: "route", label: "route", align: "left" },
-  { key: "line", label: "line", align: "right" },
+const csvColumns = [
+  ...csvTexts("study", "trainedArm", "comparatorArm", "effectId", "cohort", "outcomeName"),
+  ...csvTexts("scale", "contrast"),
+  ...csvNumbers("participants", "estimate", "variance", "standardError"),
+  ...csvNumbers("intervalLow", "intervalHigh", "prePostCorrelation"),
+  ...csvTexts("correlationSource", "route"),
+  ...csvNumbers("line"),
 ];
 
 /**

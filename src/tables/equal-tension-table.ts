@@ -6,7 +6,7 @@ import type { EffectScale } from "../effects/effect.js";
 import { formatNumber, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { shownDose } from "./shown-dose.js";
-import type { Column, Table } from "./table.js";
+import { csvTexts, type Column, type Table } from "./table.js";
 
 const left = (key: string, label: string): Column => ({ key, label, align: "left" });
 const right = (key: string, label: string): Column => ({ key, label, align: "right" });
@@ -91,25 +91,11 @@ export const equalTensionPairsTable = (result: EqualTension, scale: EffectScale)
     right("difference", "Difference (interval)"),
     left("remarks", "Remarks"),
   ],
-  csvColumns: [
-    "question",
-    "family",
-    "study",
-    "outcome",
-    "moreArm",
-    "lessArm",
-    "more",
-    "less",
-    "moreTotal",
-    "lessTotal",
-    "over",
-    "estimate",
-    "variance",
-    "low",
-    "high",
-    "averaged",
-    "alsoDiffer",
-  ].map((key) => left(key, key)),
+  csvColumns: csvTexts(
+    ...["question", "family", "study", "outcome", "moreArm", "lessArm", "more", "less"],
+    ...["moreTotal", "lessTotal", "over", "estimate", "variance", "low", "high"],
+    ...["averaged", "alsoDiffer"],
+  ),
   rows: result.answers.flatMap(({ question, family, pairs }) =>
     pairs.map((pair) => ({
       question,

@@ -1,6 +1,6 @@
 import type { RowFate } from "../records/record-set.js";
 import { formatCount, formatPercent } from "./number-format.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 const fateOrder = ["used", "used with a warning", "set aside", "refused"] as const;
 
@@ -12,12 +12,7 @@ const columns = [
   { key: "lines", label: "Lines", align: "left" },
 ] as const satisfies readonly Column[];
 
-const csvColumns = [
-  { key: "fate", label: "fate", align: "left" },
-  { key: "rows", label: "rows", align: "right" },
-  { key: "reason", label: "reason", align: "left" },
-  { key: "allLines", label: "lines", align: "left" },
-] as const satisfies readonly Column[];
+const csvColumns = [...csvTexts("fate"), ...csvNumbers("rows"), ...csvTexts("reason", "allLines")];
 
 /** More lines than this are counted, not listed: the eye looks up a few and the CSV has all. */
 const linesShown = 8;

@@ -13,7 +13,7 @@ import {
   rangeLimits,
   rangeMiddle,
 } from "./range-cells.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 export type FrontierTableOptions = Readonly<{
   /** Share of the probability inside a range, as it was searched with. */
@@ -41,17 +41,17 @@ export const frontierTable = (
   options: FrontierTableOptions = {},
 ): Table => {
   const { confidence, id } = { ...frontierTableDefaults, ...options };
-  const right = (key: string, label: string, unit?: string): Column => ({
+  const right = (key: string, label: string, unit: string): Column => ({
     key,
     label,
-    ...(unit === undefined ? {} : { unit }),
+    unit,
     align: "right",
   });
   return {
     id,
     title: `The most for the time: ${frontier.goal} after ${counted(frontier.limits.weeks ?? 0, "week")}${frontier.limits.joint === undefined ? "" : `, ${frontier.limits.joint}`}, ${contrastShortLabel(prepared.contrast)}; middle and ${confidenceWords(confidence)} range`,
     columns: [
-      right("number", "No."),
+      { key: "number", label: "No.", align: "right" },
       { key: "written", label: "Protocol", align: "left" },
       right("session", "A session", "min"),
       right("week", "A week", "min"),
@@ -60,15 +60,11 @@ export const frontierTable = (
       right("person", "A single person", "%"),
     ],
     csvColumns: [
-      right("number", "number"),
-      { key: "whole", label: "protocol", align: "left" },
-      right("exactSession", "minutes a session"),
-      right("exactWeek", "minutes a week"),
-      { key: "grade", label: "can be held", align: "left" },
-      right("middle", "average percent"),
-      right("low", "average percent low"),
-      right("high", "average percent high"),
-      right("exactChance", "probability that it adds to the one before"),
+      ...csvNumbers("number"),
+      ...csvTexts("whole"),
+      ...csvNumbers("exactSession", "exactWeek"),
+      ...csvTexts("grade"),
+      ...csvNumbers("middle", "low", "high", "exactChance"),
     ],
     rows: frontier.points.map((point, index) => {
       const { average, newGroup, person } = point.projection.ranges;

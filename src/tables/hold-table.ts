@@ -20,7 +20,7 @@ import {
 import type { Prescription } from "../protocol/prescription.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
 import { formatCount, formatInterval, formatNumber } from "./number-format.js";
-import type { Table } from "./table.js";
+import { csvNumbers, csvTexts, type Table } from "./table.js";
 
 const plain = (value: number): string =>
   formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
@@ -154,14 +154,7 @@ export const holdCapacityTable = (
         ? []
         : [{ key: "reserve", label: "Left above load", unit: "points", align: "right" } as const]),
     ],
-    csvColumns: [
-      { key: "hold", label: "hold", align: "left" },
-      { key: "ends", label: "ends at seconds", align: "right" },
-      { key: "load", label: "load percent", align: "right" },
-      { key: "left", label: "left percent", align: "right" },
-      { key: "low", label: "left low percent", align: "right" },
-      { key: "high", label: "left high percent", align: "right" },
-    ],
+    csvColumns: [...csvTexts("hold"), ...csvNumbers("ends", "load", "left", "low", "high")],
     rows: shown,
     notes: [
       ...(shown.length < all.length

@@ -16,10 +16,10 @@ import {
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { storyNotes } from "./note-lines.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 /** The cells of one coefficient: shown to people, on its scale, and with every digit for the CSV. */
-export const coefficientCells = (
+const coefficientCells = (
   coefficient: Coefficient,
   scale: EffectScale,
 ): Readonly<Record<string, string>> => {
@@ -45,7 +45,7 @@ export const coefficientCells = (
 };
 
 /** Columns of a table of coefficients; the term first. */
-export const coefficientColumns = (scale: EffectScale): readonly [Column, ...Column[]] => {
+const coefficientColumns = (scale: EffectScale): readonly [Column, ...Column[]] => {
   const display = scaleDisplay(scale);
   return [
     { key: "term", label: "Term", align: "left" },
@@ -62,13 +62,15 @@ export const coefficientColumns = (scale: EffectScale): readonly [Column, ...Col
   ];
 };
 
-/** Columns of the CSV of a table of coefficients; the term first. */
-export const coefficientCsvColumns: readonly [Column, ...Column[]] = [
-  { key: "term", label: "term", align: "left" },
-  ...["estimate", "standardError", "intervalLow", "intervalHigh", "degreesOfFreedom", "p"].map(
-    (key): Column => ({ key, label: key, align: "right" }),
-  ),
-];
+/** Columns of the CSV of a table of coefficients, after what names them. */
+const coefficientCsvColumns = csvNumbers(
+  "estimate",
+  "standardError",
+  "intervalLow",
+  "intervalHigh",
+  "degreesOfFreedom",
+  "p",
+);
 
 export type MultilevelTableOptions = Readonly<{ scale: EffectScale }>;
 
@@ -110,12 +112,11 @@ export const multilevelTable = (
   });
   const inference = { key: "inference", label: "Inference", align: "left" } as const;
   const [termColumn, ...otherColumns] = coefficientColumns(scale);
-  const [termCsvColumn, ...otherCsvColumns] = coefficientCsvColumns;
   return {
     id: `multilevel-${scale}`,
     title: `Multilevel model: ${scaleLabel(scale)}`,
     columns: [termColumn, inference, ...otherColumns],
-    csvColumns: [termCsvColumn, inference, ...otherCsvColumns],
+    csvColumns: [...csvTexts("term", "inference"), ...coefficientCsvColumns],
     rows,
     notes: [
       `${formatCount(result.effects)} effects from ${formatCount(result.studies)} studies.`,

@@ -12,7 +12,7 @@ import {
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { storyNotes } from "./note-lines.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 /** One pooled answer and the name of the group of effects it is about. */
 export type PooledGroup = Readonly<{ group: string; result: PooledResult | MultilevelResult }>;
@@ -79,23 +79,11 @@ const pooledRow = (
 
 const number = (key: string, label: string): Column => ({ key, label, align: "right" });
 
-const csvColumns: readonly Column[] = [
-  { key: "group", label: "group", align: "left" },
-  ...[
-    "studies",
-    "effects",
-    "estimate",
-    "standardError",
-    "intervalLow",
-    "intervalHigh",
-    "predictionLow",
-    "predictionHigh",
-    "betweenVariance",
-    "betweenVarianceLow",
-    "betweenVarianceHigh",
-    "iSquaredPercent",
-    "p",
-  ].map((key) => number(key, key)),
+const csvColumns = [
+  ...csvTexts("group"),
+  ...csvNumbers("studies", "effects", "estimate", "standardError", "intervalLow", "intervalHigh"),
+  ...csvNumbers("predictionLow", "predictionHigh", "betweenVariance", "betweenVarianceLow"),
+  ...csvNumbers("betweenVarianceHigh", "iSquaredPercent", "p"),
 ];
 
 /** Footnotes of several fits: said once where all agree, else under the group's name. */

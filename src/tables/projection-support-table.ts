@@ -2,7 +2,7 @@
 import type { Support, NearestRow } from "../projection/project-protocol.js";
 import { counted, formatNumber, plainNumber } from "./number-format.js";
 import { rangeMiddle } from "./range-cells.js";
-import type { Table } from "./table.js";
+import { csvNumbers, csvTexts, type Table } from "./table.js";
 
 /** What part of the answer is data, and what of it the priors, in words. */
 const shareWords = (share: number): string => {
@@ -42,14 +42,9 @@ export const nearestTable = (nearest: readonly NearestRow[], id = "nearest"): Ta
     { key: "lines", label: "Lines", align: "left" },
   ],
   csvColumns: [
-    { key: "ownStudy", label: "study", align: "left" },
-    { key: "arm", label: "arm", align: "left" },
-    { key: "written", label: "prescription", align: "left" },
-    { key: "people", label: "people", align: "right" },
-    { key: "exactDistance", label: "distance in steps", align: "right" },
-    { key: "logGain", label: "mean gain, log ratio", align: "right" },
-    { key: "citation", label: "citation", align: "left" },
-    { key: "lines", label: "lines", align: "left" },
+    ...csvTexts("ownStudy", "arm", "written"),
+    ...csvNumbers("people", "exactDistance", "logGain"),
+    ...csvTexts("citation", "lines"),
   ],
   rows: nearest.map((row) => ({
     study: row.arm.startsWith(row.study) ? row.arm : `${row.study}: ${row.arm}`,

@@ -16,7 +16,7 @@ import {
   rangeLimits,
   rangeMiddle,
 } from "./range-cells.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
@@ -142,14 +142,9 @@ export const projectionTable = (
           ]),
     ],
     csvColumns: [
-      { key: "range", label: "range", align: "left" },
-      { key: "logMiddle", label: "log ratio", align: "right" },
-      { key: "logLow", label: "log ratio low", align: "right" },
-      { key: "logHigh", label: "log ratio high", align: "right" },
-      { key: "percentMiddle", label: "percent", align: "right" },
-      { key: "percentLow", label: "percent low", align: "right" },
-      { key: "percentHigh", label: "percent high", align: "right" },
-      { key: "probability", label: "probability of a gain", align: "right" },
+      ...csvTexts("range"),
+      ...csvNumbers("logMiddle", "logLow", "logHigh"),
+      ...csvNumbers("percentMiddle", "percentLow", "percentHigh", "probability"),
     ],
     rows: rangeWords.map(({ key, name, meaning }) => row(name, meaning, projection.ranges[key])),
     notes: [
@@ -180,7 +175,6 @@ export const projectionCourseTable = (
     unit: "%",
     align: "right",
   });
-  const plain = (key: string, label: string): Column => ({ key, label, align: "right" });
   const notes: readonly Note[] = prepared.courseIsIdentified
     ? []
     : prepared.notes.filter(({ code }) => code === "one-time");
@@ -195,13 +189,9 @@ export const projectionCourseTable = (
       { key: "studied", label: "Studied", align: "left" },
     ],
     csvColumns: [
-      plain("weeks", "weeks"),
-      ...rangeWords.flatMap(({ key, name }) => [
-        plain(`${key} middle`, `${name}, percent`),
-        plain(`${key} low`, `${name}, percent low`),
-        plain(`${key} high`, `${name}, percent high`),
-      ]),
-      { key: "studied", label: "studied", align: "left" },
+      ...csvNumbers("weeks"),
+      ...rangeWords.flatMap(({ key }) => csvNumbers(`${key} middle`, `${key} low`, `${key} high`)),
+      ...csvTexts("studied"),
     ],
     rows: projection.course
       .filter(({ weeks }) => weeks > 0)

@@ -1,5 +1,5 @@
 import { writeTable } from "../csv/write-table.js";
-import type { Column, Table } from "./table.js";
+import type { CsvColumn, Table } from "./table.js";
 
 const snakeCase = (key: string): string =>
   key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
@@ -10,7 +10,7 @@ const machineNumber = (cell: string): string =>
     ? cell.replace("\u2212", "-").replaceAll(",", "")
     : cell;
 
-const cellFor = (column: Column, cell: string): string =>
+const cellFor = (column: CsvColumn, cell: string): string =>
   column.align === "right" ? machineNumber(cell) : cell;
 
 /**

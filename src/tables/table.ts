@@ -7,6 +7,15 @@ export type Column = Readonly<{
   align: "left" | "right";
 }>;
 
+/** A column of a CSV: its key in snake case is the heading; numbers are written as machines read them. */
+export type CsvColumn = Pick<Column, "key" | "align">;
+
+export const csvTexts = (...keys: readonly string[]): readonly CsvColumn[] =>
+  keys.map((key) => ({ key, align: "left" }));
+
+export const csvNumbers = (...keys: readonly string[]): readonly CsvColumn[] =>
+  keys.map((key) => ({ key, align: "right" }));
+
 /** Cells are already rounded text; a blank cell says so with an empty string. */
 export type Table = Readonly<{
   id: string;
@@ -18,7 +27,7 @@ export type Table = Readonly<{
    * Columns of the CSV export where they differ from those shown to people: intervals as two columns,
    * numbers with all their digits. The rows hold the cells of both lists. Absent: the same columns.
    */
-  csvColumns?: readonly Column[];
+  csvColumns?: readonly CsvColumn[];
   rows: readonly Readonly<Record<string, string>>[];
   /** Footnotes: assumptions, warnings, sources. */
   notes: readonly string[];

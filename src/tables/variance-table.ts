@@ -1,6 +1,6 @@
 import type { MultilevelResult } from "../synthesis/synthesis-results.js";
 import { formatInterval, formatNumber, formatPercent, plainNumber } from "./number-format.js";
-import type { Column, Table } from "./table.js";
+import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 const columns: readonly Column[] = [
   { key: "level", label: "Level", align: "left" },
@@ -10,13 +10,9 @@ const columns: readonly Column[] = [
   { key: "shownISquared", label: "I² of the level", align: "right" },
 ];
 
-const csvColumns: readonly Column[] = [
-  { key: "level", label: "level", align: "left" },
-  ...["variance", "intervalLow", "intervalHigh", "iSquaredPercent"].map((key): Column => ({
-    key,
-    label: key,
-    align: "right",
-  })),
+const csvColumns = [
+  ...csvTexts("level"),
+  ...csvNumbers("variance", "intervalLow", "intervalHigh", "iSquaredPercent"),
 ];
 
 /** Where effects differ: the variance at each level of a multilevel model and its share of the whole. */

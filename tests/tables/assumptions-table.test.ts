@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { assumptionsTable } from "../../src/tables/assumptions-table.js";
 import { tableToCsv } from "../../src/tables/table-to-csv.js";
 import { sampleEffectSet } from "./sample-results.js";
+import { told } from "./told.js";
 
 test("each assumption has its value, source and reach", () => {
   const table = assumptionsTable(sampleEffectSet.assumptions);
@@ -18,4 +19,30 @@ test("each assumption has its value, source and reach", () => {
 
 test("no assumption is said in words", () => {
   expect(assumptionsTable([]).notes[0]).toBe("Every number used stands in the file.");
+});
+
+test("every number in its place", () => {
+  expect(
+    told(
+      assumptionsTable([
+        { name: "pre–post correlation", value: 0.824, source: "borrowed", effects: 1203 },
+        { name: "typical error", value: -3, source: "set by the user", effects: 7 },
+      ]),
+    ),
+  ).toEqual([
+    "Numbers assumed rather than read [assumptions]",
+    "Assumption | >Value | Where it comes from | >Effects resting on it",
+    "pre–post correlation | 0.82 | borrowed | 1,203",
+    "typical error | −3.00 | set by the user | 7",
+    "* Change these and run again: an answer that turns with them rests on them.",
+    "name,exact_value,source,effects",
+    "pre–post correlation,0.824,borrowed,1203",
+    "typical error,-3,set by the user,7",
+  ]);
+  expect(told(assumptionsTable([]))).toEqual([
+    "Numbers assumed rather than read [assumptions]",
+    "Assumption | >Value | Where it comes from | >Effects resting on it",
+    "* Every number used stands in the file.",
+    "name,exact_value,source,effects",
+  ]);
 });

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import type { Issue } from "../../src/errors.js";
 import { issuesTable } from "../../src/tables/issues-table.js";
+import { told } from "./told.js";
 
 const issue: Issue = {
   code: "not-a-number",
@@ -28,4 +29,29 @@ test("problems in the file's order, with place, value and mend", () => {
     message: "a date where a number is needed",
     mend: "write 3–10 as hold_seconds 3 and hold_seconds_high 10",
   });
+});
+
+test("every field in its place", () => {
+  expect(
+    told(
+      issuesTable([
+        { ...issue, line: 12 },
+        {
+          ...issue,
+          severity: "warning",
+          line: 1,
+          column: "c",
+          value: "v",
+          message: "m",
+          mend: "n",
+        },
+      ]),
+    ),
+  ).toEqual([
+    "Problems found: 1 to mend, 1 to look at [issues]",
+    "Kind | >Line | Column | Value | What is wrong | How to mend it",
+    "to look at | 1 | c | v | m | n",
+    "to mend | 12 | hold_seconds | 3-Oct | a date where a number is needed | write 3–10 as hold_seconds 3 and hold_seconds_high 10",
+    "* Lines are the file's own, with the header as line 1; a problem without a line is the whole file's.",
+  ]);
 });

@@ -32,7 +32,7 @@ test("round trip: what is written is read back cell for cell", () => {
 test("columns meant for the CSV replace those shown", () => {
   const out = tableToCsv({
     ...sampleTable,
-    csvColumns: [{ key: "exactGain", label: "exact gain", align: "right" }],
+    csvColumns: [{ key: "exactGain", align: "right" }],
     rows: [{ study: "Elm", gainPercent: "0.1", exactGain: "0.123456789" }],
   });
   expect(out).toBe("exact_gain\n0.123456789\n");
