@@ -11,7 +11,7 @@ export const told = (table: Table): readonly string[] => [
   table.columns
     .map((column) => `${column.align === "right" ? ">" : ""}${columnHeading(column)}`)
     .join(" | "),
-  ...table.rows.map((row) => table.columns.map(({ key }) => row[key] ?? "MISSING").join(" | ")),
+  ...table.rows.map((row) => table.columns.map(({ key }) => row[key] ?? "").join(" | ")),
   ...table.notes.map((note) => `* ${note}`),
   ...(table.csvColumns === undefined ? [] : tableToCsv(table).trimEnd().split("\n")),
 ];

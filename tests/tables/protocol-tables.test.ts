@@ -1,0 +1,424 @@
+/** Kind of evidence: made-up inputs in which no two numbers agree; each printed one was traced by hand. */
+import { describe, expect, test } from "vitest";
+import { equalisedTable, headToHeadTable } from "../../src/tables/comparison-evidence-table.js";
+import {
+  callWords,
+  comparisonCostTable,
+  comparisonTable,
+  differencesTable,
+  isUntold,
+  verdictSentences,
+} from "../../src/tables/comparison-table.js";
+import {
+  frontierSentences,
+  frontierStepsTable,
+  frontierTable,
+} from "../../src/tables/frontier-table.js";
+import {
+  predictorsTable,
+  priorsTable,
+  projectionModelSentence,
+} from "../../src/tables/projection-basis-table.js";
+import { nearestTable, supportSentences } from "../../src/tables/projection-support-table.js";
+import {
+  personSentences,
+  projectionAnswer,
+  projectionCourseTable,
+  projectionRefusalAnswer,
+  projectionTable,
+} from "../../src/tables/projection-table.js";
+import { parsePrescription } from "../../src/protocol/written-form.js";
+import {
+  madeUpComparison,
+  madeUpFrontier,
+  madeUpProjection,
+  madeUpReady,
+  madeUpSupport,
+} from "./made-up-protocols.js";
+import { told } from "./told.js";
+
+describe("a projection", () => {
+  test("its sentence", () => {
+    expect(projectionAnswer(madeUpProjection, madeUpReady)).toBe(
+      "Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%. This lies inside what was studied; 3 arms with 47 people lie near it.",
+    );
+    const one = { ...madeUpSupport, nearArms: 1, nearPeople: 1, extrapolates: true };
+    expect(
+      projectionAnswer({ ...madeUpProjection, weeks: 1, support: one }, madeUpReady, 0.8),
+    ).toBe(
+      "Size after 1 week, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%. This is an extrapolation; 1 arm with 1 person lies near it.",
+    );
+  });
+
+  test("a refusal's sentence", () => {
+    const refusal = { goal: "size", reason: "too far" } as Parameters<
+      typeof projectionRefusalAnswer
+    >[0];
+    const [nearest, other] = madeUpSupport.nearest;
+    expect(projectionRefusalAnswer(refusal)).toBe("Nothing is projected for size: too far.");
+    expect(projectionRefusalAnswer({ ...refusal, nearest: nearest! })).toBe(
+      'Nothing is projected for size: too far. The nearest is "4 x 30 s at 60 %" of Elm 2011, 0.7 steps away.',
+    );
+    expect(projectionRefusalAnswer({ ...refusal, nearest: other! })).toBe(
+      'Nothing is projected for size: too far. The nearest is arm "Oak 2014 short holds" of Oak 2014, 1.4 steps away.',
+    );
+  });
+
+  test("its ranges", () => {
+    expect(told(projectionTable(madeUpProjection, madeUpReady))).toEqual([
+      "What is projected: size after 12 weeks, against no exercise [projection]",
+      "Range | What it is a range of | >Middle (%) | >95% range (%) | >Chance of a gain",
+      "The average over such studies | the mean gain, were groups like these trained this way many times over | 4.2 | 1.1 to 7.3 | 98%",
+      "A new group | the mean gain of one further group | 4.5 | −2.4 to 11.6 | 86%",
+      "A single person | what one person of such a group would measure, test error included | 4.8 | −8.7 to 21.9 | 74%",
+      "* Percent of the score before training (trained arm over its control).",
+      "* A single person: people's own response to training is taken to spread by 4.1% (one standard deviation; 2.2% to 6.4%), from the file's trained and control arms (6 comparisons).",
+      "* One measurement errs by 2.7% (one standard deviation; test–retest of Ash 2001); a change holds two.",
+      "* The joint is not said.",
+      "* About groups and people like those studied; a forecast for nobody.",
+      "range,log_middle,log_low,log_high,percent_middle,percent_low,percent_high,probability",
+      "The average over such studies,0.04114194333117518,0.010939940038334366,0.07045846364856141,4.21,1.11,7.31,0.981",
+      "A new group,0.04401688541677432,-0.024292692569044566,0.10975086395911919,4.51,-2.39,11.61,0.862",
+      "A single person,0.04688358589885042,-0.09101939838716858,0.19803085049913444,4.81,-8.69,21.91,0.743",
+    ]);
+    const { measurement: _measurement, ...without } = madeUpReady;
+    expect(
+      told(
+        projectionTable(
+          madeUpProjection,
+          {
+            ...without,
+            individual: { ...madeUpReady.individual, comparisons: 0, source: "the prior alone" },
+          },
+          { confidence: 0.9, smallestWorthwhilePercent: 3.5, id: "other" },
+        ),
+      ),
+    ).toEqual([
+      "What is projected: size after 12 weeks, against no exercise [other]",
+      "Range | What it is a range of | >Middle (%) | >90% range (%) | >Chance of a gain | >Chance of more than 3.5%",
+      "The average over such studies | the mean gain, were groups like these trained this way many times over | 4.2 | 1.1 to 7.3 | 98% | 71%",
+      "A new group | the mean gain of one further group | 4.5 | −2.4 to 11.6 | 86% | 59%",
+      "A single person | what one person of such a group would measure, test error included | 4.8 | −8.7 to 21.9 | 74% | 47%",
+      "* Percent of the score before training (trained arm over its control).",
+      "* A single person: people's own response to training is taken to spread by 4.1% (one standard deviation; 2.2% to 6.4%), from the prior alone.",
+      "* No error of measurement is known for this goal, so a single person's range is too narrow.",
+      "* The joint is not said.",
+      "* About groups and people like those studied; a forecast for nobody.",
+      "range,log_middle,log_low,log_high,percent_middle,percent_low,percent_high,probability",
+      "The average over such studies,0.04114194333117518,0.010939940038334366,0.07045846364856141,4.21,1.11,7.31,0.981",
+      "A new group,0.04401688541677432,-0.024292692569044566,0.10975086395911919,4.51,-2.39,11.61,0.862",
+      "A single person,0.04688358589885042,-0.09101939838716858,0.19803085049913444,4.81,-8.69,21.91,0.743",
+    ]);
+    expect(
+      personSentences({ individual: { ...madeUpReady.individual, comparisons: 1 } })[0],
+    ).toContain("(1 comparison)");
+  });
+
+  test("its course", () => {
+    expect(told(projectionCourseTable(madeUpProjection, madeUpReady))).toEqual([
+      "The course over weeks: middle and 95% range [projection-course]",
+      ">Weeks | >The average (%) | >A new group (%) | >A single person (%) | Studied",
+      "3 | 1.4 (0.3 to 2.5) | 1.7 (−1.6 to 3.8) | 1.9 (−5.2 to 9.1) | earlier than any test",
+      "8 | 3.2 (0.7 to 5.4) | 3.5 (−2.1 to 8.8) | 3.9 (−7.9 to 17.5) | yes",
+      "18 | 5.1 (1.2 to 9.4) | 5.6 (−3.3 to 14.7) | 5.9 (−9.8 to 25.2) | later",
+      "* Tests stand between 5 and 16 weeks; outside that span the shape of the curve alone speaks.",
+      "weeks,average middle,average low,average high,new_group middle,new_group low,new_group high,person middle,person low,person high,studied",
+      "3,1.41,0.31,2.51,1.71,-1.59,3.8099999999999996,1.91,-5.19,9.11,earlier than any test",
+      "8,3.21,0.71,5.41,3.51,-2.0900000000000003,8.81,3.9099999999999997,-7.890000000000001,17.51,yes",
+      "18,5.109999999999999,1.21,9.41,5.609999999999999,-3.29,14.709999999999999,5.91,-9.790000000000001,25.21,later",
+    ]);
+    const flat = projectionCourseTable(
+      madeUpProjection,
+      { ...madeUpReady, courseIsIdentified: false },
+      { confidence: 0.5, id: "other" },
+    );
+    expect([flat.id, flat.title, ...flat.notes]).toEqual([
+      "other-course",
+      "The course over weeks: middle and 50% range",
+      "Tests stand between 5 and 16 weeks; outside that span the shape of the curve alone speaks.",
+      "All tests stand at one week.",
+    ]);
+  });
+
+  test("its support", () => {
+    expect(told(nearestTable(madeUpSupport.nearest))).toEqual([
+      "The nearest arms of the file [nearest]",
+      "Study and arm | Prescription | >People | >Distance (steps) | >Mean gain seen (%) | Citation | Lines",
+      "Elm 2011: long holds | 4 x 30 s at 60 % | 19 | 0.7 | 8.3 | Elm A (2011) J Made Up, doi 10.1/elm | 12, 15",
+      "Oak 2014 short holds | not coded fully enough to write | 28 | 1.4 | −4.9 | Oak B (2014) | 31",
+      "* One step is 20 points of effort, a doubling of hold or of tension time, one session a week, four weeks, short to middle or middle to long, or another joint (common sense, no source); what one side does not say counts half a step.",
+      "own_study,arm,written,people,exact_distance,log_gain,citation,lines",
+      'Elm 2011,long holds,4 x 30 s at 60 %,19,0.72,0.07973496801885352,"Elm A (2011) J Made Up, doi 10.1/elm","12, 15"',
+      "Oak 2014,Oak 2014 short holds,not coded fully enough to write,28,1.44,-0.05024121643674679,Oak B (2014),31",
+    ]);
+    expect(supportSentences(madeUpSupport)).toEqual([
+      "Inside what was studied on every predictor.",
+      "3 arms of 2 studies with 47 people lie within two steps of this protocol.",
+      "Of what the answer knows about the average, 63% comes from the data and the rest from the priors.",
+    ]);
+    expect(
+      supportSentences({ ...madeUpSupport, extrapolates: true, reasons: ["longer", "harder"] })[0],
+    ).toBe("EXTRAPOLATION: longer; harder.");
+  });
+
+  test("what it rests on", () => {
+    const basis = {
+      ...madeUpReady,
+      design: {
+        predictors: [
+          {
+            label: "effort",
+            unit: "%MVC",
+            studied: { low: 21.04, high: 97 },
+            evidence: "within studies",
+            definition: "its logarithm",
+          },
+          {
+            label: "sets",
+            unit: "",
+            studied: { low: 2, high: 6.123 },
+            evidence: "between studies",
+            definition: "as it stands",
+          },
+          {
+            label: "length",
+            unit: "",
+            studied: ["short", "long"],
+            evidence: "none",
+            definition: "long against short",
+          },
+        ],
+        dropped: [{ label: "rest", reason: "coded too rarely" }],
+      },
+      priorWords: [
+        { of: "slope", prior: "normal" },
+        { of: "spread", prior: "half-normal" },
+      ],
+    } as unknown as Parameters<typeof predictorsTable>[0];
+    expect(told(predictorsTable(basis))).toEqual([
+      "What the projection moves with, and what it does not [predictors]",
+      "Predictor | Studied | Known from | Enters as",
+      "effort | 21 to 97 %MVC | within studies | its logarithm",
+      "sets | 2 to 6.12 | between studies | as it stands",
+      "length | short, long | none | long against short",
+      "rest | left out |  | coded too rarely",
+      "* The answer does not move with a predictor that was left out, whatever a protocol says.",
+      "* The joint is no predictor: arms of every joint enter, and another joint counts as a step of distance.",
+    ]);
+    const none = { ...basis, design: { ...basis.design, dropped: [] } };
+    expect(predictorsTable(none, "other").notes).toHaveLength(1);
+    expect(told(priorsTable(basis))).toEqual([
+      "Priors, as used [priors]",
+      "Of | Prior",
+      "slope | normal",
+      "spread | half-normal",
+      "* On the log scale, where 0.1 is about 10%.",
+    ]);
+    expect(projectionModelSentence(basis)).toBe(
+      "Bayesian multilevel regression on the log ratio for size (trained arm over its control): 34 effects of 9 studies with 211 people, integrated by quadrature, so that the same file gives the same answer.",
+    );
+  });
+});
+
+describe("a comparison", () => {
+  test("its ranges", () => {
+    expect(told(comparisonTable(madeUpComparison, madeUpReady))).toEqual([
+      "Side by side: size, against no exercise; middle and 95% range [comparison]",
+      "Protocol | Prescription | >Weeks | >The average over such studies (%) | >A new group (%) | >A single person (%)",
+      "Long | 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee | 12 | 4.2 (1.1 to 7.3) | 4.5 (−2.4 to 11.6) | 4.8 (−8.7 to 21.9)",
+      "Short | 4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee | 10 | 2.7 (0.6 to 4.9) | 2.9 (−3.1 to 8.2) | 3.4 (−9.3 to 18.6)",
+      "Bare | 5 x 20 s at 50 %, 9 weeks | 9 | 1.3 (0.2 to 2.6) | 1.8 (−3.7 to 6.1) | 2.2 (−10.4 to 15.7)",
+      "* Percent of the score before training (trained arm over its control).",
+      "* A single person: people's own response to training is taken to spread by 4.1% (one standard deviation; 2.2% to 6.4%), from the file's trained and control arms (6 comparisons).",
+      "* One measurement errs by 2.7% (one standard deviation; test–retest of Ash 2001); a change holds two.",
+      "* The joint is not said.",
+    ]);
+    const other = comparisonTable(madeUpComparison, madeUpReady, { confidence: 0.8, id: "x" });
+    expect([other.id, other.title]).toEqual([
+      "x",
+      "Side by side: size, against no exercise; middle and 80% range",
+    ]);
+  });
+
+  test("what each takes", () => {
+    const [long, ...others] = madeUpComparison.protocols;
+    const far = {
+      ...long!,
+      projection: {
+        ...long!.projection,
+        support: {
+          ...madeUpSupport,
+          nearArms: 1,
+          nearPeople: 1,
+          extrapolates: true,
+          reasons: ["longer", "harder"],
+        },
+      },
+    };
+    expect(told(comparisonCostTable({ protocols: [far, ...others] }))).toEqual([
+      "What each takes, and what lies near it [comparison-cost]",
+      "Protocol | Can be held | >To spare (points of MVC) | >Session (min) | >A week (min) | >Tension time (s) | >Torque–time (%·s) | Near it",
+      "Long | comfortable | 24 (13 to 35) | 6.5 | 19.5 | 120 | 7200 | 1 arm, 1 person; extrapolation",
+      "Short | near the limit | maximal effort | 8.5 | 17.0 | 72 | not known | 3 arms, 47 people",
+      "Bare | cannot be said: rests or effort missing |  | not known | not known | 100 | not known | 3 arms, 47 people",
+      "* To spare: least capacity above the load at the end of a hold, by the endurance model, with the band from people who tire sooner to those who tire later.",
+      "* Extrapolation for Long: longer; harder.",
+    ]);
+  });
+
+  test("its differences", () => {
+    expect(told(differencesTable(madeUpComparison))).toEqual([
+      "Differences in projected gain, with 95% ranges [comparison-differences]",
+      "Pair | >First over second, average (%) | >In one new trial (%) | >Chance the first is better | >First better by more than 2.5% | >Second better by more than 2.5% | >Less than 2.5% apart | Call | Rests on",
+      "Long – Short | 1.6 (−0.9 to 4.1) | 1.7 (−4.6 to 8.3) | 87% | 24% | 2% | 75% | Long is better | 2 head-to-head trials and the model",
+      "Long – Bare | 2.8 (0.4 to 5.3) | 3.1 (−3.2 to 9.7) | 99% | 56% | under 1% | 44% | tie | 1 head-to-head trial and the model",
+      "Short – Bare | 1.2 (−1.4 to 3.6) | 1.5 (−5.8 to 7.7) | 80% | 14% | 3% | 83% | Bare is better | indirect evidence: no trial of the file compares two such arms",
+      "* A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
+      "* In one new trial: where the difference of two new groups should fall, their own scatter included.",
+      "pair,estimate,low,high,new_low,new_high,probability,probability_first,probability_second,call,rests",
+      "Long – Short,1.61,-0.89,4.109999999999999,-4.59,8.31,0.874,0.235,0.016,Long is better,2 head-to-head trials and the model",
+      "Long – Bare,2.8099999999999996,0.41000000000000003,5.31,-3.1900000000000004,9.709999999999999,0.986,0.557,0.003,tie,1 head-to-head trial and the model",
+      "Short – Bare,1.21,-1.39,3.61,-5.79,7.71,0.795,0.144,0.028,Bare is better,indirect evidence: no trial of the file compares two such arms",
+    ]);
+    const none = differencesTable(
+      { ...madeUpComparison, smallestWorthwhilePercent: 0 },
+      { confidence: 0.9, id: "x" },
+    );
+    expect(told(none).slice(0, 2)).toEqual([
+      "Differences in projected gain, with 90% ranges [x-differences]",
+      "Pair | >First over second, average (%) | >In one new trial (%) | >Chance the first is better | Call | Rests on",
+    ]);
+    expect(none.notes.slice(1)).toEqual([
+      "In one new trial: where the difference of two new groups should fall, their own scatter included.",
+      "No smallest worthwhile difference is set, so any difference counts; set one to hear of ties of equals.",
+    ]);
+    expect(none.id).toBe("x-differences");
+  });
+
+  test("its verdicts", () => {
+    expect(verdictSentences(madeUpComparison)).toEqual([
+      "Long against Short: Long is better, made up. Rests on 2 head-to-head trials and the model. Those trials by themselves give 2.4% (−1.7 to 6.7%) for arms that lie 0.5 to 1.8 steps away, the model 1.6% (−0.9 to 4.1%).",
+      "Long against Bare: a tie, made up. Rests on 1 head-to-head trial and the model. That trial by itself gives −2.9% (−4.7 to −1.1%) for arms that lie 0.2 to 1.1 steps away, the model 2.8% (0.4 to 5.3%); the two point opposite ways.",
+      "Short against Bare: Bare is better, made up. Rests on indirect evidence: no trial of the file compares two such arms.",
+    ]);
+    expect(madeUpComparison.differences.map((one) => callWords(madeUpComparison, one))).toEqual([
+      "Long is better",
+      "tie",
+      "Bare is better",
+    ]);
+  });
+
+  test("two of one form over other weeks are two protocols", () => {
+    const [pair] = madeUpComparison.differences;
+    const [long] = madeUpComparison.protocols;
+    const untold = { ...pair!, second: 1, toldApart: false };
+    const twice = (weeks: number) => ({
+      ...madeUpComparison,
+      protocols: [long!, { ...long!, projection: { ...long!.projection, weeks } }],
+    });
+    expect(isUntold(twice(12), untold)).toBe(false);
+    expect(callWords(twice(12), untold)).toBe("tie: the same protocol");
+    expect(callWords(twice(13), untold)).toBe("tie: cannot be told apart");
+    expect(told(differencesTable({ ...twice(13), differences: [untold] })).slice(2, 3)).toEqual([
+      "Long – Long | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | tie: cannot be told apart | 2 head-to-head trials and the model",
+    ]);
+    expect(told(differencesTable({ ...twice(12), differences: [untold] })).slice(2, 3)).toEqual([
+      "Long – Long | 1.6 (−0.9 to 4.1) | 1.7 (−4.6 to 8.3) | neither | 24% | 2% | 75% | tie: the same protocol | 2 head-to-head trials and the model",
+    ]);
+  });
+
+  test("the trials behind it", () => {
+    expect(told(headToHeadTable(madeUpComparison)!)).toEqual([
+      "Trials that compare two such arms directly [head-to-head]",
+      "Pair | Study | Arms | >First over second, 95% interval (%) | Distances (steps) | >Readings | Citation",
+      "Long – Short | 2 trials pooled |  | 2.4 (−1.7 to 6.7) |  |  | ",
+      "Long – Short | Elm 2011 | long holds against short holds | 3.1 (−0.8 to 7.2) | 0.5 and 1.3 | 4 | Elm A (2011), doi 10.1/elm",
+      "Long – Short | Oak 2014 | slow against fast | 1.3 (−4.6 to 7.6) | 0.9 and 1.8 | 2 | Oak B (2014)",
+      "Long – Bare | Fir 1999 | x against y | −2.9 (−4.7 to −1.1) | 1.1 and 0.2 | 1 | Fir C (1999)",
+      "* An arm counts as like a protocol within two steps of it; the nearer, the more it says.",
+      "* Pooled: two trials weighed by their variances.",
+      "* Indirect evidence alone: Short – Bare.",
+    ]);
+    const direct = { ...madeUpComparison, differences: madeUpComparison.differences.slice(0, 2) };
+    expect(headToHeadTable(direct, "x")?.notes).toHaveLength(2);
+    expect(headToHeadTable(direct, "x")?.id).toBe("x");
+  });
+
+  test("what was made equal", () => {
+    const [before, after] = ["4 x 10 s at 50 %", "6 x 10 s at 50 %"].map(parsePrescription);
+    const equalised = {
+      quantity: "tension time" as const,
+      unit: "s",
+      adjusted: "repetitions" as const,
+      target: 60.04,
+      protocols: [
+        { before: before!, after: before!, written: "first", valueBefore: 60.04, value: 60.04 },
+        { before: before!, after: after!, written: "second", valueBefore: 40.26, value: 60.3 },
+        { before: before!, after: after!, written: "third", valueBefore: 21, value: 59.5 },
+      ],
+    };
+    expect(told(equalisedTable(equalised, ["A", "B", "C"]))).toEqual([
+      "Made equal in tension time by changing the number of repetitions: 60 s, as A [equalised]",
+      "Protocol | As compared | >Before (s) | >As compared (s)",
+      "A | first | 60 | 60",
+      "B | second | 40.3 | 60.3",
+      "C | third | 21 | 59.5",
+      "* 1 protocol comes only near, as the number of repetitions is whole.",
+    ]);
+    const off = [...equalised.protocols, { ...equalised.protocols[2]!, value: 58 }];
+    expect(
+      equalisedTable({ ...equalised, adjusted: "sets", protocols: off }, ["A"], "x").notes,
+    ).toEqual(["2 protocols come only near, as the number of sets is whole."]);
+    const near = { ...equalised, adjusted: "holdSeconds" as const, protocols: off.slice(0, 2) };
+    const none = equalisedTable(near, [], "x");
+    expect([none.id, none.title, ...none.notes, none.rows[0]?.["name"]]).toEqual([
+      "x",
+      "Made equal in tension time by changing the length of the hold: 60 s, as the first",
+      "",
+    ]);
+  });
+});
+
+describe("a frontier", () => {
+  test("its protocols", () => {
+    expect(told(frontierTable(madeUpFrontier, madeUpReady))).toEqual([
+      "The most for the time: size after 12 weeks, knee, against no exercise; middle and 95% range [frontier]",
+      ">No. | Protocol | >A session (min) | >A week (min) | >The average (%) | >A new group (%) | >A single person (%)",
+      "1 | 2 × 20 s at 50 %, rest 60 s, 2/week, long | 1.7 | 3.4 | 1.5 (0.4 to 2.6) | −2.2 to 4.7 | −6.3 to 10.9",
+      "2 | 5 × 30 s at 70 %, rest 90 s, 3/week, long | 8.5 | 25.5 | 3.4 (1.3 to 5.7) | −1.9 to 8.1 | −7.2 to 15.4",
+      "* The best of many is flattered.",
+      "* The joint is not said.",
+      "number,whole,exact_session,exact_week,grade,middle,low,high,exact_chance",
+      '1,"2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee",1.72,3.44,comfortable,1.51,0.41000000000000003,2.61,',
+      '2,"5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee",8.51,25.53,near the limit,3.4099999999999997,1.31,5.71,0.973',
+    ]);
+    const { joint: _joint, ...limits } = madeUpFrontier.limits;
+    const other = frontierTable({ ...madeUpFrontier, limits }, madeUpReady, {
+      confidence: 0.9,
+      id: "x",
+    });
+    expect([other.id, other.title]).toEqual([
+      "x",
+      "The most for the time: size after 12 weeks, against no exercise; middle and 90% range",
+    ]);
+  });
+
+  test("its steps and sentences", () => {
+    expect(told(frontierStepsTable(madeUpFrontier))).toEqual([
+      "What each adds to the one before [frontier-steps]",
+      "Step | >More time (min a week) | >Adds, middle and 95% range (%) | >Chance that it adds",
+      "1 to 2 | 22.1 | 1.9 (0.2 to 3.1) | 97%",
+    ]);
+    expect(told(frontierStepsTable(madeUpFrontier, { confidence: 0.9, id: "x" }))[0]).toBe(
+      "What each adds to the one before [x-steps]",
+    );
+    expect(frontierSentences(madeUpFrontier)).toEqual([
+      "1,203 candidates within 15.5 min a session, 4 sessions a week and 85% of MVC: 3 can be held and lie near evidence; 704 take too long, 415 cannot be held, 81 lie outside what was studied.",
+      "At the short end, 2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee takes 3.4 min a week and is expected to give 1.5% on average (95% range 0.4 to 2.6%; a single person −6.3 to 10.9%); at the long end, 5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee takes 25.5 min a week and is expected to give 3.4% on average (95% range 1.3 to 5.7%; a single person −7.2 to 15.4%).",
+    ]);
+    const alone = { ...madeUpFrontier, points: madeUpFrontier.points.slice(0, 1) };
+    expect(frontierSentences(alone, { confidence: 0.8 })[1]).toBe(
+      "One stands alone: 2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee takes 3.4 min a week and is expected to give 1.5% on average (80% range 0.4 to 2.6%; a single person −6.3 to 10.9%).",
+    );
+  });
+});
