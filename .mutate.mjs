@@ -7,7 +7,7 @@ import { existsSync } from "node:fs";
 import { relative } from "node:path";
 import { PluginKind, commonTokens, declareClassPlugin, tokens } from "@stryker-mutator/api/plugin";
 
-const SAMPLE = Number(process.env.N ?? 300);
+const SAMPLE = 300;
 const NOT_DRAWN = "CompileError";
 
 /** The tool asks a checker about every mutant before it runs any; this one lets through those drawn. */
@@ -64,7 +64,6 @@ class Alive {
   onMutantTested({ fileName, location, mutatorName, replacement, status }) {
     if (status === NOT_DRAWN || status === "Ignored") return;
     this.tried += 1;
-    if (process.env.SHOW) console.log(arguments[0].static, status, fileName.slice(-30), location.start.line, mutatorName, JSON.stringify(replacement));
     if (!ALIVE.has(status)) return;
     this.alive += 1;
     const text = replacement.length > 80 ? `${replacement.slice(0, 80)}…` : replacement;

@@ -1,0 +1,382 @@
+/** Kind of evidence: made-up inputs in which no two numbers agree; each printed one was traced by hand. */
+import { describe, expect, test } from "vitest";
+import type { HoldAssessment } from "../../src/endurance/can-be-held.js";
+import type { WhatWouldFit } from "../../src/endurance/what-would-fit.js";
+import type { CautionsBlock } from "../../src/projection/cautions.js";
+import type { RampPlan } from "../../src/projection/ramp-plan.js";
+import type { RampRefusal } from "../../src/projection/ramp-refusal.js";
+import { sessionTimeline } from "../../src/protocol/session-timeline.js";
+import { parsePrescription } from "../../src/protocol/written-form.js";
+import {
+  cautionsToHtml,
+  cautionsToMarkdown,
+  cautionsToText,
+} from "../../src/tables/cautions-block.js";
+import { holdStripText } from "../../src/tables/hold-strip-text.js";
+import {
+  holdAnswer,
+  holdCapacityTable,
+  holdDoseTable,
+  holdFitTable,
+} from "../../src/tables/hold-table.js";
+import { rampAnswer, rampRefusalTable, rampTable } from "../../src/tables/ramp-table.js";
+import { told } from "./told.js";
+
+const read = parsePrescription;
+
+describe("one session", () => {
+  test("its doses: 3 · 5 · 4 = 60 s under tension of 60 + 3 · 4 · 2 + 2 · 90 = 264 s", () => {
+    expect(
+      told(holdDoseTable(read("3 x (5 x 4 s) at 85 %, rests 2 s and 90 s, 2/week, 7 weeks"))),
+    ).toEqual([
+      "What follows from the prescription [dose]",
+      "Quantity | >Value",
+      "Holds in a session | 15",
+      "Holds in a week | 30",
+      "Effort | 85 % of MVC, submaximal",
+      "Tension time in a set | 20 s",
+      "Tension time in a session | 60 s",
+      "Tension time in a week | 120 s (2.0 min)",
+      "Tension time in the programme | 840 s (14.0 min)",
+      "Torque–time in a session | 5,100 %·s",
+      "Torque–time in a week | 10,200 %·s",
+      "Torque–time in the programme | 71,400 %·s",
+      "Length of a session | 264 s (4.4 min)",
+      "Duty cycle within a set | 67 %",
+      "Share of the session under tension | 23 %",
+      "* Torque–time is effort times tension time, in percent of MVC times seconds.",
+    ]);
+  });
+
+  test("what is missing is named; one hold has no share of rest", () => {
+    expect(told(holdDoseTable(read("3 x (5 x 4.5 s)")))).toEqual([
+      "What follows from the prescription [dose]",
+      "Quantity | >Value",
+      "Holds in a session | 15",
+      "Holds in a week | not known without sessions a week",
+      "Effort | not known without an effort in percent of MVC",
+      "Tension time in a set | 22.5 s",
+      "Tension time in a session | 67.5 s",
+      "Tension time in a week | not known without sessions a week",
+      "Tension time in the programme | not known without sessions a week and weeks",
+      "Torque–time in a session | not known without an effort in percent of MVC",
+      "Torque–time in a week | not known without an effort in percent of MVC and sessions a week",
+      "Torque–time in the programme | not known without an effort in percent of MVC and sessions a week and weeks",
+      "Length of a session | not known without every rest",
+      "Duty cycle within a set | not known without the rest",
+      "Share of the session under tension | not known without every rest",
+      "* Torque–time is effort times tension time, in percent of MVC times seconds.",
+    ]);
+    expect(told(holdDoseTable(read("1 x 20 s, maximal, 6 weeks"))).slice(2)).toEqual([
+      "Holds in a session | 1",
+      "Holds in a week | not known without sessions a week",
+      "Effort | 100 % of MVC, maximal",
+      "Tension time in a set | 20 s",
+      "Tension time in a session | 20 s",
+      "Tension time in a week | not known without sessions a week",
+      "Tension time in the programme | not known without sessions a week",
+      "Torque–time in a session | 2,000 %·s",
+      "Torque–time in a week | not known without sessions a week",
+      "Torque–time in the programme | not known without sessions a week",
+      "Length of a session | 20 s",
+      "* Torque–time is effort times tension time, in percent of MVC times seconds.",
+    ]);
+  });
+
+  const assessment = {
+    grade: "near the limit",
+    maximal: false,
+    capacity: [
+      { seconds: 0, low: 100, central: 100, high: 100 },
+      { seconds: 10, low: 61.7, central: 72.4, high: 83.6 },
+      { seconds: 40, low: 55.2, central: 66.3, high: 77.8 },
+      { seconds: 20, low: 1, central: 2, high: 3 },
+    ],
+    smallestReservePercent: { low: 7.4, central: 11, high: 20 },
+  } as unknown as HoldAssessment;
+  const holds = sessionTimeline(read("3 x 10 s at 52.5 %, rest 20 s"));
+
+  test("what is left, where the model says it", () => {
+    expect(told(holdCapacityTable(assessment, holds))).toEqual([
+      "What is left at the end of each hold [remaining-capacity]",
+      "Hold | >Ends at (s) | >Load (% of MVC) | >Left (% of MVC) | >Tires sooner to later (% of MVC) | >Left above load (points)",
+      "1 | 10 | 52.5 | 72 | 62 to 84 | 20",
+      "2 | 40 | 52.5 | 66 | 55 to 78 | 14",
+      "* Below the load the hold cannot be kept; what follows a failure is carried on at full effort.",
+      "hold,ends,load,left,low,high",
+      "1,10,52.5,72,61.7,83.6",
+      "2,40,52.5,66,55.2,77.8",
+    ]);
+    const sets = sessionTimeline(read("2 x (1 x 10 s) at 52 %, rest 5 s, 20 s between sets"));
+    const maximal = holdCapacityTable({ ...assessment, maximal: true }, sets);
+    expect(told(maximal)).toEqual([
+      "What is left at the end of each hold [remaining-capacity]",
+      "Hold | >Ends at (s) | >Load (% of MVC) | >Left (% of MVC) | >Tires sooner to later (% of MVC)",
+      "set 1, 1 | 10 | 52 | 72 | 62 to 84",
+      "set 2, 1 | 40 | 52 | 66 | 55 to 78",
+      "* A maximal effort has no load to fail at: what is left is the force that can still be produced.",
+      "hold,ends,load,left,low,high",
+      '"set 1, 1",10,52,72,61.7,83.6',
+      '"set 2, 1",40,52,66,55.2,77.8',
+    ]);
+  });
+
+  test("who runs out, and where", () => {
+    const at = (repetition: number, secondsIntoHold: number, set = 1) => ({
+      set,
+      repetition,
+      secondsIntoHold,
+      seconds: 99,
+    });
+    const answer = (others: object): string =>
+      holdAnswer({ ...assessment, ...others } as unknown as HoldAssessment);
+    expect(
+      [
+        {},
+        { maximal: true, failsAt: at(1, 2) },
+        { failsAtLow: at(4, 7.25) },
+        { failsAt: at(3, 8.5, 2), failsAtLow: at(2, 6.4) },
+        {
+          grade: "beyond what the model allows",
+          failsAt: at(3, 8.5),
+          failsAtLow: at(2, 6.4),
+          failsAtHigh: at(5, 9.9, 3),
+        },
+      ].map(answer),
+    ).toEqual([
+      "Near the limit: not even people who tire sooner run out; at the closest they have 7 points of MVC to spare.",
+      "Near the limit: a maximal effort has no load to fail at; force falls with what is left.",
+      "Near the limit: people who tire sooner run out at repetition 4, 7.3 s into the hold; the central case keeps it to the end.",
+      "Near the limit: the central case runs out in set 2, at repetition 3, 8.5 s into the hold; people who tire sooner run out at repetition 2, 6.4 s into the hold; people who tire later keep it to the end.",
+      "Beyond what the model allows: the central case runs out at repetition 3, 8.5 s into the hold; people who tire sooner run out at repetition 2, 6.4 s into the hold; people who tire later run out in set 3, at repetition 5, 9.9 s into the hold.",
+    ]);
+  });
+
+  test("what would fit", () => {
+    const easy = {
+      keep: "comfortable",
+      longestHoldSeconds: { kind: "limit", value: 12.3 },
+      mostRepetitions: { kind: "limit", value: 6 },
+      shortestRestBetweenRepetitionsSeconds: { kind: "no limit", searchedTo: 3600 },
+      shortestRestBetweenSetsSeconds: { kind: "cannot fit" },
+      notes: [{ code: "n", message: "a doubt" }],
+    } as WhatWouldFit;
+    const hard = {
+      ...easy,
+      longestHoldSeconds: { kind: "limit", value: 31 },
+      mostRepetitions: { kind: "no limit", searchedTo: 200 },
+      shortestRestBetweenRepetitionsSeconds: { kind: "limit", value: 14 },
+      shortestRestBetweenSetsSeconds: { kind: "limit", value: 55.5 },
+      notes: [],
+    } as WhatWouldFit;
+    const p = read("3 x (5 x 20 s) at 60 %, rests 17 s and 80 s");
+    expect(told(holdFitTable(p, easy, hard))).toEqual([
+      "What would make it fit, one thing changed at a time [what-would-fit]",
+      "Changed alone | >Now | >To be comfortable | >To be at worst near the limit",
+      "Longest hold | 20 s | 12.3 s | 31 s",
+      "Most repetitions in a set | 5 | 6 | no limit (searched to 200)",
+      "Shortest rest between repetitions | 17 s | no limit (searched to 3600 s) | 14 s",
+      "Shortest rest between sets | 80 s | cannot fit by this alone | 55.5 s",
+      "* A doubt.",
+    ]);
+    const { longestHoldSeconds, keep, notes } = easy;
+    const only = { longestHoldSeconds, keep, notes };
+    expect(told(holdFitTable({ ...p, holdSecondsHigh: 24.5 }, only, hard)).slice(2, 4)).toEqual([
+      "Longest hold | 20–24.5 s | 12.3 s | 31 s",
+      "* A doubt.",
+    ]);
+    const { restBetweenRepetitionsSeconds: _rest, ...restless } = p;
+    expect(holdFitTable(restless, easy, hard).rows[2]?.["written"]).toBe("");
+  });
+});
+
+describe("drawn to scale in characters", () => {
+  const strip = (text: string, width: number, height: number): readonly string[] =>
+    holdStripText(sessionTimeline(read(text)), { width, height }).split("\n");
+
+  test("two holds of 15 s at 50 % and a rest of 5 s: 15, 5 and 15 columns, half as high", () => {
+    expect(strip("2 x 15 s at 50 %, rest 5 s", 60, 2)).toEqual([
+      "100%",
+      " 50% ███████████████     ███████████████",
+      "  0% ───────────────────────────────────",
+      "     0         10s       20s       30s",
+      "To scale: the whole session, one column is 1 s.",
+    ]);
+  });
+
+  test("62.5 % of one line of eight steps is five steps; a minute is written as a clock", () => {
+    expect(strip("1 x 90 s at 62.5 %", 50, 1)).toEqual([
+      "100% ▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅",
+      "  0% ──────────────────────────────",
+      "     0         30s       1:00",
+      "To scale: the whole session, one column is 3 s.",
+    ]);
+  });
+
+  test("a first set of 2 holds of 3 s, and half seconds", () => {
+    expect(strip("10 x (2 x 3 s) at 100 %, rests 3 s and 120 s", 30, 1)).toEqual([
+      "100% ██████      ██████",
+      "  0% ──────────────────",
+      "     0         5s",
+      "To scale: the first set, one column is 0.5 s.",
+    ]);
+    expect(strip("1 x 4.5 s at 100 %", 30, 1)).toEqual([
+      "100% █████████",
+      "  0% ─────────",
+      "     0",
+      "To scale: the whole session, one column is 0.5 s.",
+    ]);
+  });
+});
+
+describe("working up", () => {
+  const week = (number: number, others: object) => ({
+    week: number,
+    written: `week ${number} form`,
+    prescription: read("1 x 5 s"),
+    tensionTimeSeconds: 40 + number,
+    grade: "comfortable",
+    smallestReservePercent: { low: 10 + number, central: 20 + number, high: 30 + number },
+    notes: [],
+    ...others,
+  });
+  const plan = {
+    kind: "plan",
+    from: "untrained",
+    shortestWeeks: 5,
+    weeks: [
+      week(1, { notes: [{ code: "n", message: "begin gently" }] }),
+      week(2, {
+        change: { variable: "hold", from: "5 s", to: "8 s" },
+        tensionTimeSeconds: 57.25,
+        grade: "near the limit",
+      }),
+      week(3, { grade: "near the limit" }),
+    ],
+    notes: [{ code: "p", message: "common practice" }],
+  } as unknown as RampPlan;
+
+  test("week by week", () => {
+    expect(told(rampTable(plan))).toEqual([
+      "Working up in 3 weeks, untrained [ramp]",
+      ">Week | Each session | Changed | >Tension time (s) | Can be held | >To spare (points of MVC)",
+      "1 | week 1 form | the start | 41 | comfortable | 21 (11 to 31)",
+      "2 | week 2 form | hold 5 s → 8 s | 57.3 | near the limit | 22 (12 to 32)",
+      "3 | week 3 form | as the week before | 43 | near the limit | 23 (13 to 33)",
+      "* To spare: least capacity above the load at the end of a hold, by the model, with the band from people who tire sooner to those who tire later; below zero the hold cannot be kept to its end.",
+      "* Begin gently.",
+      "* Common practice.",
+    ]);
+    expect(rampTable({ ...plan, weeks: plan.weeks.slice(0, 1) }).title).toBe(
+      "Working up in 1 week, untrained",
+    );
+  });
+
+  test("in a sentence", () => {
+    expect(rampAnswer(plan)).toBe(
+      "From week 1 form to week 3 form in 3 weeks (5 at least); near the limit by the model in weeks 2, 3.",
+    );
+    expect(rampAnswer({ ...plan, weeks: plan.weeks.slice(0, 2) })).toBe(
+      "From week 1 form to week 2 form in 2 weeks (5 at least); near the limit by the model in week 2.",
+    );
+    expect(rampAnswer({ ...plan, weeks: plan.weeks.slice(0, 1) })).toBe(
+      "From week 1 form to week 1 form in 1 week (5 at least); every week comfortable by the model.",
+    );
+    const refusal = {
+      kind: "refusal",
+      reason: "too few weeks",
+      wouldFit: ["nine weeks", "a shorter hold"],
+      notes: [{ code: "n", message: "a doubt" }],
+    } as unknown as RampRefusal;
+    expect(rampAnswer(refusal)).toBe(
+      "No plan: too few weeks. What would fit: nine weeks; a shorter hold.",
+    );
+    expect(told(rampRefusalTable(refusal))).toEqual([
+      "No plan: too few weeks [ramp-refused]",
+      "What would fit, one thing changed at a time",
+      "Nine weeks",
+      "A shorter hold",
+      "* A doubt.",
+    ]);
+  });
+});
+
+describe("cautions", () => {
+  const block = {
+    title: "Cautions & signs",
+    stopSigns: {
+      id: "stop",
+      title: "Stop",
+      form: "full",
+      text: "Then stop.",
+      signs: ["pain", "<faint>"],
+      source: "agency",
+      sourceKind: "guideline",
+    },
+    entries: [
+      {
+        id: "pressure",
+        title: "Pressure",
+        text: "It rises.",
+        form: "full",
+        because: "holds of 40 s",
+        source: "Elm 2011",
+        sourceKind: "trial",
+        doi: "10.1/x",
+      },
+      {
+        id: "breath",
+        title: "Breath",
+        text: "Breathe.",
+        form: "short",
+        source: "coaches",
+        sourceKind: "common practice",
+        doi: "10.1/unused",
+      },
+    ],
+  } as unknown as CautionsBlock;
+  const short = { ...block, stopSigns: { ...block.stopSigns, form: "short" as const } };
+
+  test("as text", () => {
+    expect(cautionsToText(block, { width: 40 }).split("\n")).toEqual([
+      "Cautions & signs",
+      "",
+      "! Stop. Signs: pain; <faint>. Then stop.",
+      "  [guideline: agency]",
+      "! Pressure. It rises. Here: holds of 40",
+      "  s. [trial: Elm 2011, doi 10.1/x]",
+      "! Breath. Breathe. [coaches]",
+      "",
+    ]);
+    expect(cautionsToText(short).split("\n")[2]).toBe("! Stop. Then stop. [guideline: agency]");
+    expect(cautionsToText(block, { width: 1 })).toBe(cautionsToText(block, { width: 20 }));
+  });
+
+  test("as Markdown", () => {
+    expect(cautionsToMarkdown(block).split("\n")).toEqual([
+      "**Cautions &amp; signs**",
+      "",
+      "- **Stop.** Signs: pain; &lt;faint&gt;. Then stop. *\\(guideline: agency\\)*",
+      "- **Pressure.** It rises. Here: holds of 40 s. *\\(trial: Elm 2011, doi 10.1/x\\)*",
+      "- **Breath.** Breathe. *\\(coaches\\)*",
+      "",
+    ]);
+  });
+
+  test("as HTML", () => {
+    expect(cautionsToHtml(block).split("\n")).toEqual([
+      '<section class="cautions" aria-label="Cautions &amp; signs">',
+      "<h2>Cautions &amp; signs</h2>",
+      '<ul class="stop-signs"><li data-caution="stop" data-form="full"><strong>Stop.</strong> <ul><li>pain</li><li>&lt;faint&gt;</li></ul>Then stop. <span class="source">guideline: agency</span></li></ul>',
+      "<ul>",
+      '<li data-caution="pressure" data-form="full"><strong>Pressure.</strong> It rises. <em>Here: holds of 40 s.</em> <span class="source">trial: Elm 2011, doi 10.1/x</span></li>',
+      '<li data-caution="breath" data-form="short"><strong>Breath.</strong> Breathe. <span class="source">coaches</span></li>',
+      "</ul>",
+      "</section>",
+      "",
+    ]);
+    expect(cautionsToHtml(short).split("\n")[2]).toBe(
+      '<ul class="stop-signs"><li data-caution="stop" data-form="short"><strong>Stop.</strong> Then stop. <span class="source">guideline: agency</span></li></ul>',
+    );
+  });
+});
