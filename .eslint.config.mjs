@@ -6,7 +6,7 @@ export default tseslint.config(
     files: ["src/**/*.ts", "src/**/*.tsx", "tests/**/*.ts"],
     extends: [tseslint.configs.base],
     languageOptions: {
-      parserOptions: { project: ["./tsconfig.json", "./tests/tsconfig.json"], tsconfigRootDir: import.meta.dirname },
+      parserOptions: { project: "./tests/tsconfig.json", tsconfigRootDir: import.meta.dirname },
     },
     rules: {
       "@typescript-eslint/no-explicit-any": "error",
@@ -18,6 +18,18 @@ export default tseslint.config(
       "no-restricted-syntax": [
         "error",
         { selector: "ExportDefaultDeclaration", message: "export by name: one word for one thing" },
+      ],
+      "no-restricted-imports": [
+        "error",
+        {
+          paths: [
+            {
+              name: "zod",
+              importNames: ["z", "default"],
+              message: 'import * as z from "zod": any other way bundles the whole package',
+            },
+          ],
+        },
       ],
       eqeqeq: "error",
       "no-console": "error",

@@ -1,5 +1,5 @@
 /** What every question gives: words, tables, drawings still to be drawn, doubts, and plain data. */
-import { z } from "zod";
+import * as z from "zod";
 import { CallError, type Note, type Refusal } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { CautionsBlock } from "../projection/cautions.js";

@@ -24,7 +24,7 @@ import type {
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { aNumber, onOff, oneOf, option, someOf, unread } from "./option.js";
 import type { Options } from "./question.js";
-import { z } from "zod";
+import * as z from "zod";
 
 const estimatorNames = Object.keys(heterogeneityEstimators) as [
   HeterogeneityName,

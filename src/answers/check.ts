@@ -1,5 +1,5 @@
 /** Whether a file can be used: its problems with their mends, and what became of each row. */
-import { z } from "zod";
+import * as z from "zod";
 import type { Refusal } from "../errors.js";
 import { evidenceMapCells } from "../figures/evidence-map-cells.js";
 import type { NamedFigure } from "../figures/figure-list.js";

@@ -1,5 +1,5 @@
 /** Every outcome on one scale: its effect, the route it came by, and what became of each row. */
-import { z } from "zod";
+import * as z from "zod";
 import { contrastShortLabel, scaleLabel } from "../effects/scale-label.js";
 import { assumptionsTable } from "../tables/assumptions-table.js";
 import { counted } from "../tables/number-format.js";

@@ -1,5 +1,5 @@
 /** What a session amounts to, whether it can be held, and what would make it fit. */
-import { z } from "zod";
+import * as z from "zod";
 import { whatWouldFit } from "../endurance/what-would-fit.js";
 import type { CanBeHeldOptions, HoldAssessment } from "../endurance/can-be-held.js";
 import type { Refusal } from "../errors.js";

@@ -2,7 +2,7 @@
  * The kinds of option a question takes. Each reads what a person types at any door, `--hold-seconds 5,5` or a
  * choice in an address, and what a program hands over, and says in words what it expected.
  */
-import { z } from "zod";
+import * as z from "zod";
 import { CallError } from "../errors.js";
 import { nearestWord } from "../records/nearest-word.js";
 

@@ -1,5 +1,5 @@
 /** The average of every kind of outcome, how far studies differ, and what the wider selections give. */
-import { z } from "zod";
+import * as z from "zod";
 import type { EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Note, Refusal } from "../errors.js";

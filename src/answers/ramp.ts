@@ -1,5 +1,5 @@
 /** The weeks up to a protocol, one change a week, as a table, a figure and a sheet to print. */
-import { z } from "zod";
+import * as z from "zod";
 import type { Refusal } from "../errors.js";
 import { mostRampWeeks } from "../projection/ramp-options.js";
 import { rampPlan, type RampPlan } from "../projection/ramp-plan.js";

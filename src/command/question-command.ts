@@ -3,7 +3,6 @@ import { basename } from "node:path";
 import { Option, type Command } from "commander";
 import type { Answer } from "../answers/answer.js";
 import { answered } from "../answers/ask.js";
-import { openEvidence } from "../answers/evidence.js";
 import { defaultOf, kebab, wordsOf } from "../answers/option.js";
 import type { Question } from "../answers/question.js";
 import { questionList, type QuestionId } from "../answers/question-list.js";
@@ -15,10 +14,8 @@ import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js"
 import { wrapToWidth } from "../tables/display-width.js";
 import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
-import { answerFigureFiles } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { noteText } from "./note-text.js";
-import { readInput } from "./read-input.js";
 import type { Terminal } from "./terminal.js";
 import { textDrawing } from "./text-drawing.js";
 
@@ -109,7 +106,7 @@ export const answerFiles = async (
   terminal: Terminal,
 ): Promise<readonly WholeFile[]> => [
   ...answer.tables.map((table) => ({ name: `tables/${table.id}.csv`, content: tableToCsv(table) })),
-  ...(await answerFigureFiles(answer, terminal)),
+  ...(await (await import("./figure-files.js")).answerFigureFiles(answer, terminal)),
   ...(answer.cautions === null
     ? []
     : [{ name: "cautions.md", content: cautionsToMarkdown(answer.cautions) }]),
@@ -152,6 +149,10 @@ export const questionCommand = (
       if (needs === "file") {
         const path = String(operands.shift());
         terminal.progress(`reading ${basename(path)}`);
+        const [{ openEvidence }, { readInput }] = await Promise.all([
+          import("../answers/evidence.js"),
+          import("./read-input.js"),
+        ]);
         evidence = openEvidence(await readInput(path));
       }
       const given = await givenOptions(asked, operands, typed);

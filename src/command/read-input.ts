@@ -1,6 +1,5 @@
+import { createHash } from "node:crypto";
 import { basename } from "node:path";
-import { sha256 } from "@noble/hashes/sha2.js";
-import { bytesToHex } from "@noble/hashes/utils.js";
 import type { CsvTable } from "../csv/csv-table.js";
 import { readTable } from "../csv/read-table.js";
 import { readBytes } from "../host/read-bytes.js";
@@ -14,7 +13,8 @@ export type InputFile = Readonly<{
 }>;
 
 /** SHA-256 of a file's bytes, hexadecimal. */
-export const fingerprintOf = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+export const fingerprintOf = (bytes: Uint8Array): string =>
+  createHash("sha256").update(bytes).digest("hex");
 
 /** Reads a delimited file and remembers which bytes it held. */
 export const readInput = async (path: string): Promise<InputFile> => {

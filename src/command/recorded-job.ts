@@ -2,7 +2,6 @@ import { basename } from "node:path";
 import type { Command } from "commander";
 import { readBytes } from "../host/read-bytes.js";
 import type { FigureJob, RecipeData, RecipeWord } from "../report/figure-recipe.js";
-import { fingerprintOf } from "./read-input.js";
 
 /** Options that say where an answer goes and not what it is. */
 const notSettings = new Set(["output", "json", "quiet"]);
@@ -68,8 +67,10 @@ export const recordedJob = async (command: Command, typed: TypedOptions): Promis
   if (takesData) {
     words.push({ input: "data" });
     const path = operands.shift();
-    if (path !== undefined)
+    if (path !== undefined) {
+      const { fingerprintOf } = await import("./read-input.js");
       data = { name: basename(path), fingerprint: fingerprintOf(await readBytes(path)) };
+    }
   }
   words.push(...operands);
   for (const option of command.options) words.push(...(await optionWords(command, option, typed)));

@@ -1,5 +1,7 @@
 import type { OutcomeRow } from "../records/outcome-row.js";
-import { demoCitation } from "./demo-register.js";
+
+/** Citation of every row of the register, by which a file of invented rows is known. */
+export const demoCitation = "Invented for demonstration";
 
 /** What every surface says while the demonstration register is shown. */
 export const demoNotice =

@@ -1,4 +1,5 @@
 import { randomStream } from "../numeric/random-stream.js";
+import { demoCitation } from "./demo-notice.js";
 import { demoMeasure, demoScores } from "./demo-people.js";
 import type { DemoScores } from "./demo-people.js";
 import { demoPlan } from "./demo-plan.js";
@@ -48,9 +49,6 @@ export type DemoRegister = Readonly<{
   studies: readonly DemoStudy[];
   truth: DemoTruth;
 }>;
-
-/** Citation of every row of the register, by which a file of invented rows is known. */
-export const demoCitation = "Invented for demonstration";
 
 const unreported = "not reported";
 const judgements = ["low", "low", "low", "some concerns", "some concerns", "high"] as const;

@@ -17,6 +17,8 @@ type Import = Readonly<{
   specifier: string;
   typesOnly: boolean;
   names: readonly string[];
+  /** Whether it is loaded only when the code comes by. */
+  later?: true;
 }>;
 
 const bindingsOf = (
@@ -54,7 +56,7 @@ const importsOf = (file: string): readonly Import[] => {
       target !== undefined &&
       ts.isStringLiteral(target)
     ) {
-      found.push({ file, specifier: target.text, typesOnly: false, names: ["*"] });
+      found.push({ file, specifier: target.text, typesOnly: false, names: ["*"], later: true });
     }
     if (ts.isImportTypeNode(node) && ts.isLiteralTypeNode(node.argument)) {
       const { literal } = node.argument;
@@ -235,4 +237,25 @@ test("nothing but descriptives comes from simple-statistics", () => {
     .filter((each) => packageOf(each.specifier) === "simple-statistics")
     .flatMap((each) => each.names.map((name) => ({ file: each.file, name })));
   expect(taken.filter(({ name }) => !descriptives.has(name))).toEqual([]);
+});
+
+test("a command that reads no file loads neither the rooms that read and pool them nor a package beyond two", () => {
+  const loaded = new Set<string>();
+  const packages = new Set<string>();
+  const load = (file: string): void => {
+    if (loaded.has(file)) return;
+    loaded.add(file);
+    for (const each of imports.filter((one) => one.file === file)) {
+      if (each.typesOnly || each.later === true) continue;
+      if (isOwn(each.specifier)) load(targetOf(each));
+      else packages.add(packageOf(each.specifier));
+    }
+  };
+  ["command/main", "command/question-command", "answers/hold"].forEach((name) =>
+    load(`src/${name}.ts`),
+  );
+  expect([...packages].sort()).toEqual(["commander", "node", "zod"]);
+  const rooms = new Set([...loaded].map(roomOf));
+  for (const heavy of ["synthesis", "dose", "certainty", "report", "notebook", "page"])
+    expect([...rooms], heavy).not.toContain(heavy);
 });
