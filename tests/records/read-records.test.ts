@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { z } from "zod";
+import * as z from "zod";
 import { readTable } from "../../src/csv/read-table.js";
 import { writeTable } from "../../src/csv/write-table.js";
 import { codebookFields, columnOf, fieldNames } from "../../src/records/codebook.js";
