@@ -1,15 +1,12 @@
 import type { ArmChange, ChangeContext } from "./arm-change.js";
 import { routeOf } from "./arm-change-of-means.js";
 import type { ArmReading } from "./arm-reading.js";
+import { overDeviation } from "./over-deviation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
+import { isOverScores, scoreDeviation, scoreWords } from "./score-deviation.js";
 import { spreadOfChanges } from "./spread-of-changes.js";
-import {
-  standardisedMeanChangeByAfterDeviation,
-  standardisedMeanChangeByBaselineDeviation,
-  standardisedMeanChangeByChangeDeviation,
-  standardisedMeanChangeByPooledDeviation,
-} from "./standardised-mean-change.js";
+import { standardisedMeanChangeByChangeDeviation } from "./standardised-mean-change.js";
 import { standardisedMeanDifferencePaired } from "./standardised-mean-difference.js";
 
 const needsFour = (reading: ArmReading): Refusal | undefined =>
@@ -21,97 +18,47 @@ const noMeanChange: Refusal = {
   refused: "the mean change is not printed in the outcome's unit, so it cannot be standardised",
 };
 
-/** Mean change over the deviation at one of the two times. */
-const standardisedAt =
-  (time: "at baseline" | "after training") =>
-  (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
-    const few = needsFour(reading);
-    if (few !== undefined) return few;
-    const { meanChange, participants } = reading;
-    if (meanChange === undefined) return noMeanChange;
-    const divisor = time === "at baseline" ? reading.deviationBefore : reading.deviationAfter;
-    if (divisor === undefined || !(divisor > 0)) {
-      return { refused: `no deviation ${time} (above 0) is printed to standardise by` };
-    }
-    const spread = spreadOfChanges(reading, context);
-    if (isRefusal(spread)) return spread;
-    const change = { meanChange, changeDeviation: spread.deviation, participants };
-    const { estimate, variance } =
-      time === "at baseline"
-        ? standardisedMeanChangeByBaselineDeviation({ ...change, baselineDeviation: divisor })
-        : standardisedMeanChangeByAfterDeviation({ ...change, afterDeviation: divisor });
-    return {
-      estimate,
-      variance,
-      loading: {
-        mean: spread.deviation / divisor / Math.sqrt(participants),
-        spread: -estimate / Math.sqrt(2 * (participants - 1)),
-      },
-      route: routeOf(
-        reading.meansRoute,
-        spread.words,
-        `mean change in standard deviations ${time}, exact small-sample factor and variance`,
-      ),
-      notes: reading.notes,
-      ...(spread.correlation !== undefined && { correlation: spread.correlation }),
-    };
-  };
-
 /**
- * Mean change in deviations at baseline.
+ * Mean change in deviations of the scores: at baseline, after training, or pooled over the two, as the scale says.
  *
- * @source none: as `standardisedMeanChangeByBaselineDeviation`
+ * @source none: as `overDeviation`
  */
-export const baselineStandardisedChange = standardisedAt("at baseline");
-
-/**
- * Mean change in deviations after training.
- *
- * @source none: as `standardisedMeanChangeByAfterDeviation`
- */
-export const afterStandardisedChange = standardisedAt("after training");
-
-/**
- * Mean change in deviations pooled over before and after.
- *
- * @source none: as `standardisedMeanChangeByPooledDeviation`
- */
-export const pooledStandardisedChange = (
+export const scoreStandardisedChange = (
   reading: ArmReading,
   context: ChangeContext,
 ): ArmChange | Refusal => {
   const few = needsFour(reading);
   if (few !== undefined) return few;
-  const { meanChange, participants, deviationBefore: before, deviationAfter: after } = reading;
-  if (meanChange === undefined) return noMeanChange;
-  if (before === undefined || after === undefined || !(before + after > 0)) {
-    return { refused: "deviations at both times (above 0) are needed to standardise by them" };
-  }
+  const { meanChange, participants } = reading;
+  const { scale } = context.options;
+  if (meanChange === undefined || !isOverScores(scale)) return noMeanChange;
+  const divisor = scoreDeviation(reading, scale, context);
+  if (isRefusal(divisor)) return divisor;
+  if (!(divisor.deviation > 0)) return { refused: `the ${scoreWords[scale]} is 0` };
   const spread = spreadOfChanges(reading, context);
   if (isRefusal(spread)) return spread;
-  const correlation = spread.correlation ?? context.correlationOf(reading);
-  const { estimate, variance } = standardisedMeanChangeByPooledDeviation({
-    meanChange,
-    changeDeviation: spread.deviation,
-    before,
-    after,
-    correlation: correlation.value,
-    participants,
-  });
-  return {
-    estimate,
+  const variance = spread.deviation ** 2 / participants;
+  const scaled = overDeviation({
+    difference: meanChange,
     variance,
+    deviation: divisor.deviation,
+    degreesOfFreedom: divisor.freedom,
+  });
+  const isPooled = scale === "standardised-mean-change-pooled-deviation";
+  const correlation = spread.correlation ?? (isPooled ? context.correlationOf(reading) : undefined);
+  return {
+    ...scaled,
     loading: {
-      mean: spread.deviation / Math.sqrt(((before ** 2 + after ** 2) / 2) * participants),
-      spread: -estimate * Math.sqrt((1 + correlation.value ** 2) / (4 * (participants - 1))),
+      mean: Math.sqrt(variance) / divisor.deviation,
+      spread: -scaled.estimate / Math.sqrt(2 * divisor.freedom),
     },
     route: routeOf(
       reading.meansRoute,
       spread.words,
-      "mean change in standard deviations pooled over before and after, exact small-sample factor and variance",
+      `mean change over the ${scoreWords[scale]}, exact small-sample factor and variance`,
     ),
     notes: reading.notes,
-    correlation,
+    ...(correlation !== undefined && { correlation }),
   };
 };
 

@@ -3,10 +3,8 @@ import type { ArmReading } from "./arm-reading.js";
 import { logCoefficientOfVariationChange, logVariabilityChange } from "./arm-change-of-spread.js";
 import { logRatioChange, rawChange } from "./arm-change-of-means.js";
 import {
-  afterStandardisedChange,
-  baselineStandardisedChange,
   changeStandardisedChange,
-  pooledStandardisedChange,
+  scoreStandardisedChange,
   withinStandardisedChange,
 } from "./arm-change-standardised.js";
 import type { EffectScale } from "./effect.js";
@@ -42,9 +40,9 @@ type ChangeOnScale = (reading: ArmReading, context: ChangeContext) => ArmChange 
 
 const changeOn = {
   "log-ratio-of-means": logRatioChange,
-  "standardised-mean-change-baseline-deviation": baselineStandardisedChange,
-  "standardised-mean-change-after-deviation": afterStandardisedChange,
-  "standardised-mean-change-pooled-deviation": pooledStandardisedChange,
+  "standardised-mean-change-baseline-deviation": scoreStandardisedChange,
+  "standardised-mean-change-after-deviation": scoreStandardisedChange,
+  "standardised-mean-change-pooled-deviation": scoreStandardisedChange,
   "standardised-mean-change-change-deviation": changeStandardisedChange,
   "standardised-mean-difference": withinStandardisedChange,
   "raw-mean-difference": rawChange,

@@ -3,16 +3,18 @@ import { armChange } from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
+import type { ScaledEstimate } from "./arm-summary.js";
+import { demanded } from "./arm-summary.js";
 import { isSpreadScale } from "./improvement-sign.js";
-import { isOfChanges, pooledContrast } from "./pooled-contrast.js";
+import { pooledContrast } from "./pooled-contrast.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
-import { withinPersonDifference } from "./within-person-contrast.js";
+import { isOverScores } from "./score-deviation.js";
 
 const isPooled = ({ options }: ChangeContext): boolean =>
   options.scale === "standardised-mean-difference" ||
   options.scale === "standardised-mean-change-change-deviation" ||
-  (isOfChanges(options.scale) && options.baselineDenominator === "pooled-over-both-arms");
+  (isOverScores(options.scale) && options.baselineDenominator === "pooled-over-both-arms");
 
 const hasReadyEffect = (reading: ArmReading): boolean =>
   reading.row.statistic === "effect computed elsewhere";
@@ -46,6 +48,37 @@ export const armContrast = (
     };
   }
   return differenceOfChanges(first, second, relation, context);
+};
+
+/**
+ * Difference of two estimates from the same people, allowing for their correlation.
+ *
+ *   V = v_T + v_C − 2·ρ·√(v_T·v_C)      ρ = correlation of the two limbs' changes
+ *
+ * @param trained  estimate and variance of the trained limb
+ * @param other  the same for the comparison limb, on the same scale
+ * @param correlation  of the two estimates, within −1 to 1
+ * @returns estimate on the same scale and its variance
+ * @source none: variance of a difference of two correlated estimates
+ */
+export const withinPersonDifference = (
+  trained: ScaledEstimate,
+  other: ScaledEstimate,
+  correlation: number,
+): ScaledEstimate => {
+  demanded(correlation, {
+    where: "withinPersonDifference",
+    needs: "a correlation within −1 to 1",
+    holds: (value) => Math.abs(value) <= 1,
+  });
+  const shared = Math.sqrt(trained.variance * other.variance);
+  return {
+    scale: trained.scale,
+    estimate: trained.estimate - other.estimate,
+    variance:
+      (Math.sqrt(trained.variance) - Math.sqrt(other.variance)) ** 2 +
+      2 * (1 - correlation) * shared,
+  };
 };
 
 const differenceOfChanges = (

@@ -3,8 +3,6 @@ import type { ArmReading } from "./arm-reading.js";
 import type { CorrelationSource } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import { isTraining } from "./match-comparator.js";
-import type { StudyCorrelations, StudyVoice } from "./pooled-correlation.js";
-import { studyVoice } from "./pooled-correlation.js";
 
 /** A pre–post correlation with where it came from. */
 export type ResolvedCorrelation = Readonly<{
@@ -96,6 +94,35 @@ export const correlationResolver = (
   };
 };
 
+type PrintedCorrelation = Readonly<{ arm: string; value: number; participants: number }>;
+
+/** A study's say: its average on Fisher's z scale and its weight; undefined when nothing of it is usable. */
+type StudyVoice = Readonly<{ z: number; weight: number }>;
+
+/**
+ * What one study says: its correlations averaged on Fisher's z scale, once however many outcomes it prints, because the
+ * people are the same; correlations of ±1 and beyond, or from three people or fewer, are left out.
+ *
+ *   z = artanh r      weight = Σ over the study's arms of (n − 3)
+ */
+const studyVoice = (printed: readonly PrintedCorrelation[]): StudyVoice | undefined => {
+  const usable = printed.filter(
+    ({ value, participants }) => Math.abs(value) < 1 && participants > 3,
+  );
+  if (usable.length === 0) return undefined;
+  const armWeights = new Map<string, number>();
+  let inside = 0;
+  let insideWeight = 0;
+  for (const { arm, value, participants } of usable) {
+    const weight = participants - 3;
+    inside += weight * Math.atanh(value);
+    insideWeight += weight;
+    armWeights.set(arm, Math.max(weight, armWeights.get(arm) ?? 0));
+  }
+  const weight = [...armWeights.values()].reduce((sum, one) => sum + one, 0);
+  return { z: inside / insideWeight, weight };
+};
+
 type Lenders = Readonly<{
   voices: ReadonlyMap<string, StudyVoice>;
   weighted: number;
@@ -109,7 +136,7 @@ const armsOf = (row: OutcomeRow): LendingArms =>
   isTraining(row) && row.testSide !== "untrained" ? "trained arms" : "control arms";
 
 const lendersOfReadings = (readings: readonly ArmReading[]): ReadonlyMap<string, Lenders> => {
-  const lenders = new Map<string, Map<string, StudyCorrelations["correlations"][number][]>>();
+  const lenders = new Map<string, Map<string, PrintedCorrelation[]>>();
   for (const { row, correlation, participants } of readings) {
     if (correlation === undefined || row.outcomeFamily === undefined) continue;
     for (const arms of ["all arms", armsOf(row)] as const) {
@@ -124,14 +151,14 @@ const lendersOfReadings = (readings: readonly ArmReading[]): ReadonlyMap<string,
   return new Map([...lenders].map(([key, cohorts]) => [key, lendersOf(cohorts)]));
 };
 
-const lendersOf = (cohorts: ReadonlyMap<string, StudyCorrelations["correlations"]>): Lenders => {
+const lendersOf = (cohorts: ReadonlyMap<string, readonly PrintedCorrelation[]>): Lenders => {
   // In the order of ids and values, so that the order of the rows cannot change the last digit.
   const voices = new Map<string, StudyVoice>();
   for (const study of [...cohorts.keys()].sort()) {
     const correlations = [...(cohorts.get(study) ?? [])].sort(
       (a, b) => a.value - b.value || a.participants - b.participants,
     );
-    const voice = studyVoice({ study, correlations });
+    const voice = studyVoice(correlations);
     if (voice !== undefined) voices.set(study, voice);
   }
   let weighted = 0;

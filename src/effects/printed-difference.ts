@@ -2,11 +2,9 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ChangeContext } from "./arm-change.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
-import type { ScaledEstimate } from "./arm-summary.js";
-import type { EffectScale } from "./effect.js";
 import { pooledDeviation } from "./arm-summary.js";
 import { fewPeopleFactor, fewPeopleNotes } from "./few-people.js";
-import { prePostControlFromParts } from "./pre-post-control.js";
+import { overDeviation } from "./over-deviation.js";
 import { printedDeviation } from "./read-means.js";
 import type { PeopleOfDifference, PrintedDifference } from "./read-difference.js";
 import { differenceFreedom, readDifference } from "./read-difference.js";
@@ -18,7 +16,6 @@ import {
   correctedStandardisedDifference,
   standardisedDifferenceFromT,
 } from "./standardised-mean-difference.js";
-import { withinPersonFromParts } from "./within-person-contrast.js";
 
 /**
  * The effect of a row whose numbers are already a difference from its comparator.
@@ -49,7 +46,7 @@ export const printedDifference = (
   const ready = readyEffect(treated, scale);
   if (ready !== undefined) {
     if (isRefusal(ready)) return ready;
-    return story({ scale, ...ready }, { first, second: second ?? first, route: ready.route });
+    return story(ready, { first, second: second ?? first, route: ready.route });
   }
   if (second === undefined) {
     return {
@@ -87,8 +84,10 @@ type DifferenceArms = Readonly<{
   context: ChangeContext;
 }>;
 
+type Scaled = Readonly<{ estimate: number; variance: number }>;
+
 const story = (
-  scaled: ScaledEstimate,
+  scaled: Scaled,
   { first, second, route }: Readonly<{ first: number; second: number; route: string }>,
 ): ArmContrast => {
   // Each arm's share of the variance, as that of a mean: in inverse proportion to its people.
@@ -104,68 +103,55 @@ const story = (
   };
 };
 
-const onScale = (printed: PrintedDifference, arms: DifferenceArms): ScaledEstimate | Refusal => {
+const onScale = (printed: PrintedDifference, arms: DifferenceArms): Scaled | Refusal => {
   const { first, second, same } = arms.people;
   const { scale, standardisedVarianceForm, smallSampleFactor } = arms.context.options;
   const { difference, standardError, t } = printed;
   if (scale === "raw-mean-difference") {
     return difference === undefined || standardError === undefined
       ? { refused: "the difference itself is not printed in the outcome's unit" }
-      : { scale, estimate: difference, variance: standardError ** 2 };
+      : { estimate: difference, variance: standardError ** 2 };
   }
-  if (first + second < 5) {
+  const fewest = Math.min(first, second);
+  if (same ? fewest < 4 : first + second < 5) {
     return {
-      refused: "a standardised contrast needs at least five people in the two arms together",
+      refused: same
+        ? "a standardised contrast within people needs at least four people"
+        : "a standardised contrast needs at least five people in the two arms together",
     };
   }
+  const { limbsBaselineCorrelation } = arms.context.options;
+  const changes = relationCorrelation(arms.relation, arms.context.options);
   if (scale === "standardised-mean-change-change-deviation") {
     if (t === undefined)
       return { refused: "the difference has no test or spread to standardise by" };
     if (same) {
-      // In units of one limb's deviation of changes, the deviation of the people's differences is √(2(1−ρ)).
-      const changes = relationCorrelation(arms.relation, arms.context.options);
-      const participants = Math.min(first, second);
-      const scaled = withinPersonFromParts(
-        {
-          meanDifference: t * Math.sqrt((2 * (1 - changes)) / participants),
-          differenceVariance: 2 * (1 - changes),
-          baselineDeviation: 1,
-          participants,
-        },
-        { changes, baselines: changes },
-      );
-      return { ...scaled, scale };
+      // In units of one limb's deviation of changes, the variance of the people's differences is 2(1−ρ).
+      const variance = (2 * (1 - changes)) / fewest;
+      return overDeviation({
+        difference: t * Math.sqrt(variance),
+        variance,
+        deviation: 1,
+        degreesOfFreedom: (2 * (fewest - 1)) / (1 + changes ** 2),
+      });
     }
     const uncorrected = standardisedDifferenceFromT({ t, treated: first, control: second });
-    const corrected = correctedStandardisedDifference(
+    return correctedStandardisedDifference(
       { uncorrected, treated: first, control: second },
       { varianceForm: standardisedVarianceForm, smallSample: smallSampleFactor },
     );
-    return { ...corrected, scale };
   }
-  if (
-    scale === "standardised-mean-change-baseline-deviation" ||
-    scale === "standardised-mean-change-after-deviation"
-  ) {
-    return inDeviationsOfScores(printed, arms, scale);
-  }
-  return {
-    refused:
-      "its numbers are a difference from the comparator, from which this scale cannot be reached",
-  };
-};
-
-const inDeviationsOfScores = (
-  { difference, standardError }: PrintedDifference,
-  { treated, comparator, people, relation, context }: DifferenceArms,
-  scale: EffectScale,
-): ScaledEstimate | Refusal => {
-  const { first, second, same } = people;
   const isAfter = scale === "standardised-mean-change-after-deviation";
-  const deviationOf = (row: OutcomeRow | undefined, count: number): number | undefined =>
-    row && printedDeviation(row, isAfter ? row.postSpread : row.preSpread, count);
-  const own = deviationOf(treated, first);
-  const other = deviationOf(comparator, second);
+  if (!isAfter && scale !== "standardised-mean-change-baseline-deviation") {
+    return {
+      refused:
+        "its numbers are a difference from the comparator, from which this scale cannot be reached",
+    };
+  }
+  const deviationOf = (row: OutcomeRow | undefined, people: number): number | undefined =>
+    row && printedDeviation(row, isAfter ? row.postSpread : row.preSpread, people);
+  const own = deviationOf(arms.treated, first);
+  const other = deviationOf(arms.comparator, second);
   if (difference === undefined || standardError === undefined) {
     return { refused: "the difference itself is not printed in the outcome's unit" };
   }
@@ -179,25 +165,11 @@ const inDeviationsOfScores = (
     { deviation: other, participants: second },
   );
   if (!(deviation > 0)) return { refused: "the deviation to standardise by is 0 in both arms" };
-  const parts = { meanDifference: difference, baselineDeviation: deviation };
-  if (same) {
-    const participants = Math.min(first, second);
-    const scaled = withinPersonFromParts(
-      { ...parts, differenceVariance: standardError ** 2 * participants, participants },
-      {
-        changes: relationCorrelation(relation, context.options),
-        baselines: context.options.limbsBaselineCorrelation,
-      },
-    );
-    return { ...scaled, scale };
-  }
-  const scaled = prePostControlFromParts(
-    {
-      ...parts,
-      numeratorVariance: (standardError / deviation) ** 2,
-      participants: first + second,
-    },
-    { smallSample: context.options.smallSampleFactor },
+  const degreesOfFreedom = same
+    ? (2 * (fewest - 1)) / (1 + limbsBaselineCorrelation ** 2)
+    : first + second - 2;
+  return overDeviation(
+    { difference, variance: standardError ** 2, deviation, degreesOfFreedom },
+    same ? "exact" : smallSampleFactor,
   );
-  return { ...scaled, scale };
 };

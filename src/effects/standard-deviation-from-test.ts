@@ -60,14 +60,3 @@ export const changeDeviationFromT = (
   demanded(test.meanChange, notZero);
   return (Math.abs(test.meanChange) * Math.sqrt(test.participants)) / Math.abs(test.t);
 };
-
-/**
- * Standard deviation within two independent groups from the standard error of their difference.
- *
- *   s = SE / √(1/n₁ + 1/n₂)      SE = |D|/|t|  or  (U−L)/(2·t(N−2))
- *
- * @source Cochrane Handbook for Systematic Reviews of Interventions, chapter 6 (deviations from a difference)
- */
-export const deviationFromDifferenceError = (
-  difference: Readonly<{ standardError: number; treated: number; control: number }>,
-): number => difference.standardError / Math.sqrt(1 / difference.treated + 1 / difference.control);

@@ -1,7 +1,6 @@
 import type { ScaledEstimate } from "./arm-summary.js";
 import { checkedGroup, demanded } from "./arm-summary.js";
 import { smallSampleFactor } from "./small-sample-factor.js";
-import { withinPersonFromParts } from "./within-person-contrast.js";
 
 /** A group's mean change with the deviations it may be divided by. */
 export type ChangeSummary = Readonly<{
@@ -74,63 +73,6 @@ export const standardisedMeanChangeByBaselineDeviation = (
   const moments = factor ** 2 * ((n - 1) / (n - 3)) * (ownRatio / n + estimate ** 2);
   return { scale, estimate, variance: moments - estimate ** 2 };
 };
-
-/**
- * Mean change in units of the deviation after training, corrected for small samples, and its variance.
- *
- * For sources that print a spread only then. Where training makes people more alike or more different, it is another
- * metric than the baseline form, and never to be pooled with it.
- *
- *   g = J(n−1)·D/s₂      V = J²·((n−1)/(n−3))·(q/n + g²) − g²      q = s_c²/s₂²
- *
- * @param change  mean change, deviation of the changes, deviation after training above 0, at least 4 participants
- * @returns estimate in deviations after training, positive for a rise, and its variance
- * @throws {CallError} "out-of-range" for too few people or a deviation of 0
- * @source none: the exact moments of the baseline form with s₂ for s₁, since for normal data the mean change is
- *   independent of either deviation
- */
-export const standardisedMeanChangeByAfterDeviation = ({
-  afterDeviation,
-  ...change
-}: ChangeSummary & Readonly<{ afterDeviation: number }>): ScaledEstimate => ({
-  ...standardisedMeanChangeByBaselineDeviation({
-    ...change,
-    baselineDeviation: positiveDeviation(
-      afterDeviation,
-      "standardisedMeanChangeByAfterDeviation",
-      "after training",
-    ),
-  }),
-  scale: "standardised-mean-change-after-deviation",
-});
-
-/**
- * Mean change in units of the deviation pooled over before and after, corrected for small samples, and its variance.
- *
- *   g = J(ν)·D/S      S² = (s₁² + s₂²)/2      ν = 2(n−1)/(1+r²)
- *   V = J²·(ν/(ν−2))·(q/n + g²) − g²          q = s_c²/S²
- *   r = pre–post correlation, for which the two deviations are not two independent looks at the spread
- *
- * @param change  mean change, deviation of the changes, both deviations, correlation, at least 4 participants
- * @returns estimate in pooled deviations, positive for a rise, and its variance
- * @throws {CallError} "out-of-range" for too few people or deviations of 0
- * @source none: derived as `withinPersonStandardisedChange`, from Var(ln S) = (1+r²)/(4(n−1)) under normality, and
- *   checked by simulation
- */
-export const standardisedMeanChangeByPooledDeviation = (
-  change: ChangeSummary & Readonly<{ before: number; after: number; correlation: number }>,
-): ScaledEstimate => ({
-  ...withinPersonFromParts(
-    {
-      meanDifference: change.meanChange,
-      differenceVariance: change.changeDeviation ** 2,
-      baselineDeviation: Math.sqrt((change.before ** 2 + change.after ** 2) / 2),
-      participants: change.participants,
-    },
-    { changes: 0, baselines: change.correlation },
-  ),
-  scale: "standardised-mean-change-pooled-deviation",
-});
 
 export type ChangeDenominatorOptions = Readonly<{
   /** `exact-moment` has the right moments in samples of any size above three; `large-sample` is 1/n + g²/(2n). */

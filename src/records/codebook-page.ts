@@ -8,7 +8,7 @@ const opening = `# Codebook
 
 One row is one outcome, in one arm, at one test angle and site, at one time after baseline. Fields of the
 study and of the arm repeat on their rows, and the reader says where they disagree. Columns may stand in
-any order, and only study, arm and outcome must be there.
+any order, and only study, arm and outcome must be there. Columns of your own are kept: filter and group by them.
 
 A blank cell means *not coded yet*. The words *not reported* mean *looked for, not in the source*.
 

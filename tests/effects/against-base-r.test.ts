@@ -11,7 +11,7 @@ import {
   standardisedMeanChangeByChangeDeviation,
 } from "../../src/effects/standardised-mean-change.js";
 import { standardisedMeanDifference } from "../../src/effects/standardised-mean-difference.js";
-import { withinPersonStandardisedChange } from "../../src/effects/within-person-contrast.js";
+import { overDeviation } from "../../src/effects/over-deviation.js";
 import { logVariabilityRatioPaired } from "../../src/effects/log-variability-ratio.js";
 import { logCoefficientOfVariationRatioPaired } from "../../src/effects/log-coefficient-of-variation-ratio.js";
 import { expectRelative } from "./agreement.js";
@@ -172,18 +172,13 @@ describe("sampling variances by simulation", () => {
       S <- sqrt((p$v[1, 1, ] + p$v[2, 2, ]) / 2)
       g <- exactJ(2 * (n - 1) / (1 + 0.49)) * (p$m[, 3] - p$m[, 4]) / S
       c(mean(g), var(g))`);
-    // Changes independent of the scores before: r = s₁/√(s₁² + s_c²), s₂ = √(s₁² + s_c²).
-    const after = Math.sqrt(20 ** 2 + 10 ** 2);
-    const limb = (change: number) => ({
-      before: { mean: 100, deviation: 20 },
-      after: { mean: 100 + change, deviation: after },
-      correlation: 20 / after,
-      participants: 13,
-    });
-    const factor = smallSampleFactor(24 / 1.49);
-    const formula = withinPersonStandardisedChange(limb(9 / factor + 3), limb(3), {
-      changes: 0.4,
-      baselines: 0.7,
+    // Each limb's changes have a deviation of 10, so the people's differences a variance of 2·100·(1 − 0.4).
+    const degreesOfFreedom = 24 / 1.49;
+    const formula = overDeviation({
+      difference: 9 / smallSampleFactor(degreesOfFreedom),
+      variance: 120 / 13,
+      deviation: 20,
+      degreesOfFreedom,
     });
     expect(Math.abs(mean! - 0.45)).toBeLessThan(3 * Math.sqrt(variance! / samples));
     expectRelative(variance!, formula.variance, 0.03);

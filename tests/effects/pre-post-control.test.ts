@@ -1,11 +1,5 @@
 import { expect, test } from "vitest";
-import { logRatioOfMeansPaired } from "../../src/effects/log-ratio-of-means.js";
-import {
-  logRatioPrePostControl,
-  prePostControlByOwnBaseline,
-  prePostControlByPooledBaseline,
-  rawPrePostControl,
-} from "../../src/effects/pre-post-control.js";
+import { prePostControlByPooledBaseline } from "../../src/effects/pre-post-control.js";
 import { expectPrinted, expectRelative } from "./agreement.js";
 
 /** Made up: mean, deviation, before then after, people, of the trained then the control group; correlation. */
@@ -80,38 +74,12 @@ test("identity: with one deviation everywhere both ways to take the scatter agre
   expectRelative(own.variance, equal.variance, 1e-12);
 });
 
-test("identity: a control that does not change and has a thousandfold the people leaves the arm's own change", () => {
-  const treated = {
-    before: { mean: 100, deviation: 15 },
-    after: { mean: 112, deviation: 16 },
-    correlation: 0.8,
-    participants: 14,
-  };
-  const still = {
-    before: { mean: 100, deviation: 15 },
-    after: { mean: 100, deviation: 15 },
-    correlation: 0.8,
-    participants: 1_000_000,
-  };
-  const alone = logRatioOfMeansPaired(treated);
-  const against = logRatioPrePostControl(treated, still);
-  expectRelative(against.estimate, alone.estimate, 1e-6);
-  expectRelative(against.variance, alone.variance, 1e-4);
-});
-
-test("identity: swapping the arms changes the sign only, for every form", () => {
+test("identity: swapping the arms changes the sign only", () => {
   const { treated, control } = arms[1] ?? arms[0]!;
-  for (const form of [
-    prePostControlByPooledBaseline,
-    prePostControlByOwnBaseline,
-    logRatioPrePostControl,
-    rawPrePostControl,
-  ]) {
-    const one = form(treated, control);
-    const other = form(control, treated);
-    expectRelative(other.estimate, -one.estimate, 1e-12);
-    expectRelative(other.variance, one.variance, 1e-12);
-  }
+  const one = prePostControlByPooledBaseline(treated, control);
+  const other = prePostControlByPooledBaseline(control, treated);
+  expectRelative(other.estimate, -one.estimate, 1e-12);
+  expectRelative(other.variance, one.variance, 1e-12);
 });
 
 test("refuses four people in all", () => {

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import type { EffectsOptions } from "../../src/effects/effects-options.js";
-import { pooledCorrelation } from "../../src/effects/pooled-correlation.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
 import { expectRelative } from "./agreement.js";
 import { bothTimes, rowOf } from "./outcome-row.js";
@@ -28,12 +27,9 @@ const trial = (number: number, trained?: number, control?: number): readonly Out
 };
 const printed = [trial(1, 0.91, 0.98), trial(2, 0.9, 0.985), trial(3, 0.92, 0.975)];
 const asking = trial(4);
-const study = (name: string, value: number) => ({
-  study: name,
-  correlations: [{ arm: "a", value, participants: 13 }],
-});
+/** The average on Fisher's z scale of studies that weigh the same. */
 const pooled = (...values: readonly number[]) =>
-  pooledCorrelation(values.map((value) => study(String(value), value)))?.correlation ?? 0;
+  Math.tanh(values.reduce((sum, value) => sum + Math.atanh(value), 0) / values.length);
 
 const within = (rows: readonly OutcomeRow[], kind: "isometric" | "no exercise", more = {}) => {
   const options: EffectsOptions = { armKinds: [kind], ...more };
@@ -91,19 +87,10 @@ describe("a borrowed pre–post correlation", () => {
   test("comes from both kinds together where one of them has fewer than three, and says so", () => {
     const rows = [...printed.slice(0, 2).flat(), ...trial(3, 0.92), ...asking];
     const { effect, assumptions } = within(rows, "isometric");
-    const voices = [
-      { study: "1", correlations: [0.91, 0.98] },
-      { study: "2", correlations: [0.9, 0.985] },
-      { study: "3", correlations: [0.92] },
-    ].map((one) => ({
-      study: one.study,
-      correlations: one.correlations.map((value, i) => ({
-        arm: String(i),
-        value,
-        participants: 13,
-      })),
-    }));
-    expectRelative(effect.prePostCorrelation!, pooledCorrelation(voices)!.correlation, 1e-12);
+    // Two arms of ten and ten (people less three) in the first two studies, one in the third.
+    const z = [pooled(0.91, 0.98), pooled(0.9, 0.985), 0.92].map(Math.atanh);
+    const average = (20 * z[0]! + 20 * z[1]! + 10 * z[2]!) / 50;
+    expectRelative(effect.prePostCorrelation!, Math.tanh(average), 1e-12);
     expect(assumptions[0]?.name).toBe("pre–post correlation of strength outcomes");
     expect(assumptions[0]?.source).toContain("trained and control arms together");
   });
@@ -116,13 +103,41 @@ describe("a borrowed pre–post correlation", () => {
     const set = effectsFromRows(rows);
     const second = set.effects.find(({ arm }) => arm === "second");
     // Two other studies lend, both kinds together: (0.9, 0.985) and (0.92, 0.975).
-    const z = [0.9, 0.985, 0.92, 0.975].map(Math.atanh).reduce((sum, one) => sum + one) / 4;
-    expectRelative(second!.prePostCorrelation!, Math.tanh(z), 1e-12);
+    expectRelative(second!.prePostCorrelation!, pooled(0.9, 0.985, 0.92, 0.975), 1e-12);
   });
 
   test("an untrained side borrows as a control does", () => {
     const side = { ...asking[0]!, testSide: "untrained" as const };
     const { effect } = within([...printed.flat(), side], "isometric", { testSides: ["untrained"] });
     expectRelative(effect.prePostCorrelation!, pooled(0.98, 0.985, 0.975), 1e-12);
+  });
+
+  const lender = (number: number, value: number, nEnd: number, more: Partial<OutcomeRow> = {}) =>
+    rowOf({
+      line: 10 * number,
+      study: `Invented ${number}`,
+      ...bothTimes([150, 30], [180, 34], nEnd),
+      prePostCorrelation: value,
+      ...more,
+    });
+
+  test("weighs studies by their people less three", () => {
+    const { effect } = within([lender(1, 0.9, 13), lender(2, 0.6, 33), asking[0]!], "isometric");
+    const z = (10 * Math.atanh(0.9) + 30 * Math.atanh(0.6)) / 40;
+    expectRelative(effect.prePostCorrelation!, Math.tanh(z), 1e-12);
+  });
+
+  test("hears a study that prints many outcomes of the same people once", () => {
+    const many = Array.from({ length: 9 }, (_, i) =>
+      lender(1, 0.9, 13, { line: 100 + i, outcome: `torque ${i}` }),
+    );
+    const { effect } = within([...many, lender(2, 0.6, 33), asking[0]!], "isometric");
+    const z = (10 * Math.atanh(0.9) + 30 * Math.atanh(0.6)) / 40;
+    expectRelative(effect.prePostCorrelation!, Math.tanh(z), 1e-12);
+  });
+
+  test("is none where only three people or a correlation of 1 would lend it", () => {
+    const rows = [lender(1, 0.9, 3), lender(2, 1, 30), asking[0]!];
+    expect(within(rows, "isometric").effect.correlationSource).toBe("documented default");
   });
 });

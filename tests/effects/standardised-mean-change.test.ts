@@ -1,11 +1,10 @@
 import { expect, test } from "vitest";
 import { smallSampleFactor } from "../../src/effects/small-sample-factor.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
+import { overDeviation } from "../../src/effects/over-deviation.js";
 import {
-  standardisedMeanChangeByAfterDeviation,
   standardisedMeanChangeByBaselineDeviation,
   standardisedMeanChangeByChangeDeviation,
-  standardisedMeanChangeByPooledDeviation,
 } from "../../src/effects/standardised-mean-change.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectRelative } from "./agreement.js";
@@ -83,32 +82,23 @@ test("refuses three people (two for the large-sample forms) and deviations of 0"
   );
 });
 
-test("hand arithmetic: after training the deviation is 25, pooled it is √((20² + 25²)/2) with 28/(1 + 0.8²) degrees of freedom", () => {
-  const { meanChange, changeDeviation, participants } = equal;
-  const change = { meanChange, changeDeviation, participants };
-  const after = standardisedMeanChangeByAfterDeviation({ ...change, afterDeviation: 25 });
-  const factor = smallSampleFactor(14);
-  expect(after.scale).toBe("standardised-mean-change-after-deviation");
-  expectRelative(after.estimate, (factor * 12) / 25, 1e-12);
-  // The variance of a change is 160, 0.256 in units of 25².
-  const g = (factor * 12) / 25;
-  expectRelative(after.variance, factor ** 2 * (14 / 12) * (0.256 / 15 + g ** 2) - g ** 2, 1e-12);
-  const pooled = standardisedMeanChangeByPooledDeviation({
-    ...change,
-    before: 20,
-    after: 25,
-    correlation: 0.8,
-  });
-  const freedom = 28 / 1.64;
-  const less = smallSampleFactor(freedom);
-  const d = (less * 12) / Math.sqrt(512.5);
-  expect(pooled.scale).toBe("standardised-mean-change-pooled-deviation");
-  expectRelative(pooled.estimate, d, 1e-12);
-  const spread = (freedom / (freedom - 2)) * (160 / 512.5 / 15 + d ** 2);
-  expectRelative(pooled.variance, less ** 2 * spread - d ** 2, 1e-12);
-  expect(() => standardisedMeanChangeByAfterDeviation({ ...change, afterDeviation: 0 })).toThrow(
-    /after training above 0, got 0/,
-  );
+test("hand arithmetic: one arm, over the deviation after training or pooled over before and after", () => {
+  const row = rowOf({ line: 2, ...bothTimes([100, 20], [112, 25], 15), prePostCorrelation: 0.8 });
+  const at = (scale: "after" | "pooled") =>
+    effectsFromRows([row], { scale: `standardised-mean-change-${scale}-deviation` }).effects[0]!;
+  // The variance of a change is 20² + 25² − 2·0.8·20·25 = 225; (20² + 25²)/2 = 512.5; 28 = 2·14.
+  for (const [scale, square, freedom] of [
+    ["after", 625, 14],
+    ["pooled", 512.5, 28 / 1.64],
+  ] as const) {
+    const { estimate, variance, route } = at(scale);
+    const factor = smallSampleFactor(freedom);
+    const g = (factor * 12) / Math.sqrt(square);
+    expectRelative(estimate, g, 1e-12);
+    const moments = factor ** 2 * (freedom / (freedom - 2)) * (225 / square / 15 + g ** 2);
+    expectRelative(variance, moments - g ** 2, 1e-12);
+    expect(route).toContain(scale === "after" ? "deviation after training" : "before and after");
+  }
 });
 
 // Ten people, deviations of 1 before and 1.2 after, correlation 0.8, a mean change of 0.6; 20,000 seeded draws.
@@ -120,52 +110,35 @@ test("seeded simulation: each denominator's estimate is unbiased and its varianc
     const variance = values.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (values.length - 1);
     return { mean, variance };
   };
-  const three = (
-    change: Readonly<{ meanChange: number; changeDeviation: number; participants: number }>,
-    first: number,
-    second: number,
-  ) =>
-    [
-      standardisedMeanChangeByBaselineDeviation({ ...change, baselineDeviation: first }),
-      standardisedMeanChangeByAfterDeviation({ ...change, afterDeviation: second }),
-      standardisedMeanChangeByPooledDeviation({
-        ...change,
-        before: first,
-        after: second,
-        correlation: r,
-      }),
-    ] as const;
+  const freedoms = [n - 1, n - 1, (2 * (n - 1)) / (1 + r ** 2)] as const;
+  const three = (difference: number, variance: number, first: number, second: number) =>
+    [first, second, Math.sqrt((first ** 2 + second ** 2) / 2)].map((deviation, i) =>
+      overDeviation({ difference, variance, deviation, degreesOfFreedom: freedoms[i]! }),
+    );
   const made = Array.from({ length: draws }, () => {
     const people = Array.from({ length: n }, () => {
       const level = stream.normal();
       return [level, gain + after * (r * level + Math.sqrt(1 - r ** 2) * stream.normal())] as const;
     });
     const changes = spreadOf(people.map(([x, y]) => y - x));
-    const change = {
-      meanChange: changes.mean,
-      changeDeviation: Math.sqrt(changes.variance),
-      participants: n,
-    };
     const [first, second] = [spreadOf(people.map(([x]) => x)), spreadOf(people.map(([, y]) => y))];
-    return three(change, Math.sqrt(first.variance), Math.sqrt(second.variance));
+    return three(
+      changes.mean,
+      changes.variance / n,
+      Math.sqrt(first.variance),
+      Math.sqrt(second.variance),
+    );
   });
   const truths = [gain, gain / after, gain / Math.sqrt((1 + after ** 2) / 2)];
-  const freedoms = [n - 1, n - 1, (2 * (n - 1)) / (1 + r ** 2)];
   truths.forEach((truth, i) => {
     const estimates = spreadOf(made.map((one) => one[i]!.estimate));
     expect(Math.abs(estimates.mean - truth)).toBeLessThan(
       4 * Math.sqrt(estimates.variance / draws),
     );
     // The formula at the true values, whose estimate the small-sample factor would shrink.
-    const { variance } = three(
-      {
-        meanChange: gain / smallSampleFactor(freedoms[i]!),
-        changeDeviation: Math.sqrt(1 + after ** 2 - 2 * r * after),
-        participants: n,
-      },
-      1,
-      after,
-    )[i]!;
+    const difference = gain / smallSampleFactor(freedoms[i]!);
+    const ofChanges = (1 + after ** 2 - 2 * r * after) / n;
+    const { variance } = three(difference, ofChanges, 1, after)[i]!;
     expect(Math.abs(variance / estimates.variance - 1)).toBeLessThan(0.05);
   });
 });
