@@ -4,6 +4,7 @@ import {
   effectsDefaults,
   type EffectsOptions,
 } from "../effects/effects-options.js";
+import type { Contrast } from "../effects/effect.js";
 import { aNumber, oneOf, option, someOf, text } from "./option.js";
 import type { Options } from "./question.js";
 
@@ -169,6 +170,19 @@ export const contrastOption = option(
     help: "what is compared",
     value: "<contrast>",
   },
+);
+
+/** The contrasts in which every effect has one dose of its own. */
+export const gainContrastOption = option(
+  oneOf(
+    effectsChoices.contrast.filter(
+      (contrast) => contrast !== "between-arms",
+    ) as unknown as readonly [
+      Exclude<Contrast, "between-arms">,
+      ...Exclude<Contrast, "between-arms">[],
+    ],
+  ).default(effectsDefaults.contrast),
+  { help: "what is compared", value: "<contrast>" },
 );
 
 /** Rows, scale, contrast, assumptions and confidence. */

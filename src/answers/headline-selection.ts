@@ -4,12 +4,9 @@
  */
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { testDistanceDegrees } from "../projection/goals.js";
+import { sameAngleWithinDegrees, testDistanceDegrees } from "../projection/goals.js";
 import { familyNotCoded, familyRecord, placeOfFamily } from "../records/outcome-families.js";
 import { testModeOf, type TestMode } from "../records/test-mode.js";
-
-/** A test this close to an angle trained at counts as at it, degrees. */
-export const headlineAngleDegrees = 5;
 
 /** Effects of one family tested in one way, and which of them stand in the headline. */
 export type HeadlineGroup = Readonly<{
@@ -72,22 +69,36 @@ const weekInTraining = ({ row: { weekMeasured, weeks } }: Effect): number | unde
     ? undefined
     : (weekMeasured ?? weeks ?? Infinity);
 
-/** Of one arm: the tests near an angle it trained at, each outcome's last in training. */
-const ofArm = (effects: readonly Effect[]): readonly Effect[] => {
-  const near = effects.filter((effect) => {
-    const distance = distanceOf(effect);
-    return distance === undefined || distance <= headlineAngleDegrees;
-  });
+const isNear = (effect: Effect): boolean => {
+  const distance = distanceOf(effect);
+  return distance === undefined || distance <= sameAngleWithinDegrees;
+};
+
+/** The last tests in training, of everything that a key tells apart. */
+const lastInTraining = (
+  effects: readonly Effect[],
+  keyOfEffect: (effect: Effect) => string,
+): readonly Effect[] => {
   const last = new Map<string, number>();
-  for (const effect of near) {
+  for (const effect of effects) {
     const week = weekInTraining(effect);
-    const { outcome } = effect.row;
-    if (week !== undefined) last.set(outcome, Math.max(week, last.get(outcome) ?? 0));
+    const key = keyOfEffect(effect);
+    if (week !== undefined) last.set(key, Math.max(week, last.get(key) ?? 0));
   }
-  return near.filter((effect) => {
+  return effects.filter((effect) => {
     const week = weekInTraining(effect);
-    return week !== undefined && week === last.get(effect.row.outcome);
+    return week !== undefined && week === last.get(keyOfEffect(effect));
   });
+};
+
+/** The last test in training of each arm, outcome and angle: what is asked of angles that were not trained. */
+export const lastAtEveryAngle = (set: EffectSet): EffectSet => {
+  const last = new Set(
+    lastInTraining(set.effects, (effect) =>
+      JSON.stringify([armOf(effect), effect.row.outcome, effect.row.testAngleDegrees]),
+    ),
+  );
+  return effectSubset(set, (effect) => last.has(effect));
 };
 
 const grouped = <Item>(
@@ -109,7 +120,9 @@ export const headlineOf = (
   set: EffectSet,
 ): Pick<HeadlineGroup, "headline" | "armsWithoutNearTest"> => {
   const arms = [...grouped(set.effects, armOf).values()];
-  const chosen = new Set(arms.flatMap(ofArm));
+  const chosen = new Set(
+    arms.flatMap((effects) => lastInTraining(effects.filter(isNear), ({ row }) => row.outcome)),
+  );
   return {
     headline: effectSubset(set, (effect) => chosen.has(effect)),
     armsWithoutNearTest: arms.flatMap((effects) => {
@@ -118,7 +131,7 @@ export const headlineOf = (
       const [first] = effects;
       return first !== undefined &&
         distances.length === effects.length &&
-        nearestDegrees > headlineAngleDegrees
+        nearestDegrees > sameAngleWithinDegrees
         ? [{ study: first.study, arm: first.arm, nearestDegrees }]
         : [];
     }),

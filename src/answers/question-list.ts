@@ -15,6 +15,21 @@ export const questionList = {
     needs: "file",
     load: () => import("./pool.js").then(({ pool }) => pool),
   },
+  project: {
+    asks: "what to expect from a protocol: three ranges, their course, the evidence near it",
+    needs: "file",
+    load: () => import("./project.js").then(({ project }) => project),
+  },
+  compare: {
+    asks: "two to six protocols side by side: differences, chances, what each takes",
+    needs: "file",
+    load: () => import("./compare.js").then(({ compare }) => compare),
+  },
+  explore: {
+    asks: "within limits of time and effort, the protocols that give the most for the time",
+    needs: "file",
+    load: () => import("./explore.js").then(({ explore }) => explore),
+  },
   hold: {
     asks: "what a session amounts to, and whether it can be held",
     needs: "nothing",

@@ -79,6 +79,7 @@ export type NamedPrescription = Readonly<{ name: string; prescription: Prescript
 export const sessionsFigures = (
   title: string,
   sessions: readonly (NamedPrescription & Readonly<{ session: JudgedSession }>)[],
+  id = "hold-strip",
 ): readonly NamedFigure[] => {
   const laid = sessions.flatMap(({ name, prescription, session: { timeline } }) =>
     timeline === undefined
@@ -91,9 +92,7 @@ export const sessionsFigures = (
           },
         ],
   );
-  return laid.length === 0
-    ? []
-    : [{ name: "sessions", data: { id: "hold-strip", title, sessions: laid } }];
+  return laid.length === 0 ? [] : [{ name: "sessions", data: { id, title, sessions: laid } }];
 };
 
 /** What is known of soreness after some protocols. */
@@ -115,7 +114,10 @@ export const oneSession = "the session";
 export const sessionFigure = (
   prescription: Prescription,
   session: JudgedSession,
+  id?: string,
 ): readonly NamedFigure[] =>
-  sessionsFigures(`A session of ${writePrescription(prescription)}`, [
-    { name: oneSession, prescription, session },
-  ]);
+  sessionsFigures(
+    `A session of ${writePrescription(prescription)}`,
+    [{ name: oneSession, prescription, session }],
+    id,
+  );

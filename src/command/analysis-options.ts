@@ -28,6 +28,19 @@ export const numberOption =
     return value;
   };
 
+/** A share strictly between 0 and 1; a percentage is pointed at, since people mean one when they type 95. */
+export const confidenceOption = (text: string): number => {
+  const value = numberOption("--confidence")(text);
+  if (!(value > 0 && value < 1))
+    throw new CallError({
+      code: "confidence",
+      where: "--confidence",
+      needs: "a share above 0 and below 1, for example 0.95",
+      got: `"${text}"`,
+    });
+  return value;
+};
+
 /** Adds the options that every analysis takes. */
 export const withAnalysisOptions = (command: Command): Command =>
   command

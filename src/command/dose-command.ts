@@ -29,6 +29,7 @@ import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import type { Table } from "../tables/table.js";
 import {
+  confidenceOption,
   numberOption,
   withAnalysisOptions,
   type AnalysisCommandOptions,
@@ -39,7 +40,6 @@ import { axesOption, interactionsOption, numbersOption, shapesOption } from "./d
 import { figureFiles } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { noteText } from "./note-text.js";
-import { confidenceOption } from "./projection-options.js";
 import type { Terminal } from "./terminal.js";
 
 type Options = AnalysisCommandOptions &

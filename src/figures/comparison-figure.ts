@@ -3,12 +3,7 @@ import { CallError } from "../errors.js";
 import type { ComparedProtocol, ProtocolComparison } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import {
-  callWords,
-  isSameProtocol,
-  isUntold,
-  verdictSentences,
-} from "../tables/comparison-table.js";
+import { isSameProtocol, isUntold, verdictSentences } from "../tables/comparison-table.js";
 import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import { axisTicks } from "./axis-ticks.js";
@@ -207,14 +202,14 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
       const first = clipText(protocols[0]?.name ?? "", at.difference.letters);
       const own = clipText(protocol.name, at.difference.letters);
       if (isSameProtocol(comparison, one.found))
-        return [{ x, y, text: "the same protocol: a tie", strong: true }];
+        return [{ x, y, text: "the same protocol", strong: true }];
       if (isUntold(comparison, one.found))
         return [
           { x, y, text: "cannot be told apart", strong: true },
           { x, y: y + 14, text: "the file says nothing about", strong: false },
           { x, y: y + 28, text: "that in which they differ", strong: false },
         ];
-      const call = callWords(comparison, one.found);
+      const { call, short } = one.found.verdict;
       return [
         {
           x,
@@ -234,7 +229,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
         {
           x,
           y: y + 28,
-          text: `called: ${call.startsWith("tie") ? "a tie" : `${one.found.verdict.call === "first is better" ? first : own} better`}; ${one.found.headToHead.trials.length > 0 ? "compared directly" : "indirect evidence"}`,
+          text: `${call === "tie" ? short : `${call === "first is better" ? first : own} is better`}; ${one.found.headToHead.trials.length > 0 ? "direct" : "indirect"} evidence`,
           strong: false,
         },
       ];

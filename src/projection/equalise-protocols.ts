@@ -39,7 +39,7 @@ export type Equalised = Readonly<{
   protocols: readonly EqualisedProtocol[];
 }>;
 
-const where = "equaliseProtocols";
+const where = "making protocols equal";
 
 const valueOf = {
   "tension time": tensionTimePerSessionSeconds,

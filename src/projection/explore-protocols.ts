@@ -89,6 +89,8 @@ const counts = {
 const restBetweenShortSets = 120;
 const effortStep = 10;
 const lowestEffort = 20;
+/** No search goes below this effort, percent of MVC. */
+export const lowestEffortCeiling = lowestEffort;
 
 const effortsUpTo = (ceiling: number): readonly number[] => {
   const list: number[] = [];

@@ -10,6 +10,7 @@ import {
   type TestError,
 } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import { testModeOf } from "../records/test-mode.js";
 
 export type ProjectionGoal = (typeof outcomeFamilies)[OutcomeFamily]["goals"][number]["name"];
 
@@ -30,12 +31,12 @@ export const projectionGoals: readonly ProjectionGoal[] = goals.map(({ name }) =
 export const goalRecord = (name: ProjectionGoal): Goal => goals.find((goal) => goal.name === name)!;
 
 /**
- * A test this close to a training angle counts as at it, degrees.
+ * A test this close to a training angle counts as at it, degrees: what trials call the same angle.
  *
- * Trials disagree on how far a gain reaches: two steps of 5° (Kitai, Sale 1989) to 20° with nothing lost
- * (Knapik 1983, both abstracts); 10° is inside both.
+ * A gain reaches further than that: two steps of 5° (Kitai, Sale 1989) to 20° with nothing lost (Knapik 1983, both
+ * abstracts).
  */
-export const sameAngleWithinDegrees = 10;
+export const sameAngleWithinDegrees = 5;
 
 /**
  * The goal a text names.
@@ -59,18 +60,14 @@ export const goalOf = (text: string): ProjectionGoal => {
   return found.name;
 };
 
-/** Tests that move, or whose angle is not one angle: they belong to neither strength goal. */
-const movingTest = /isokinetic|one-repetition|1 ?RM|concentric|eccentric|dynamic|jump|lift/iu;
-
 /** Degrees between a row's test and the nearest angle trained; undefined where either is not coded. */
 export const testDistanceDegrees = (row: OutcomeRow): number | undefined =>
   doseOf(row, "angleDistanceDegrees")?.value;
 
 const speaksTo = (goal: ProjectionGoal, { row }: Effect): boolean => {
   const { family } = goalRecord(goal);
-  if (row.outcomeFamily !== family) return false;
+  if (row.outcomeFamily !== family || testModeOf(row) !== "isometric") return false;
   if (family !== "strength") return true;
-  if (movingTest.test(row.outcome)) return false;
   const distance = testDistanceDegrees(row);
   // A test at the trained angle is where the curve over angles begins, so it serves both goals.
   if (goal === "strength elsewhere") return distance !== undefined;
@@ -80,11 +77,11 @@ const speaksTo = (goal: ProjectionGoal, { row }: Effect): boolean => {
 /**
  * The effects that speak to a goal, with their covariances.
  *
- * Strength at the trained angle: isometric tests within 10° of a training angle, and those that do not code both
- * angles. Strength elsewhere: every isometric test whose distance is coded, since the fall with distance
- * is what is asked. The other goals: their outcome family.
+ * Isometric tests alone (a blank test mode counts as isometric). Strength at the trained angle: tests within 5° of a
+ * training angle, and those that do not code both angles. Strength elsewhere: every test whose distance is coded,
+ * since the fall with distance is what is asked. The other goals: their outcome family.
  *
- * @source none: a choice of rows; for 10°, Kitai TA, Sale DG (1989) and Knapik JJ and others (1983), abstracts
+ * @source none: a choice of rows
  */
 export const effectsForGoal = (set: EffectSet, goal: ProjectionGoal): EffectSet =>
   effectSubset(set, (effect) => speaksTo(goal, effect));

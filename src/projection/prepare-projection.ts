@@ -141,8 +141,8 @@ export const prepareProjection = (
       goal,
       reason:
         ofGoal.effects.length === 0
-          ? `the file has no effect for the goal "${goal}" (${contrastLabel(set.contrast)}), so nothing is projected`
-          : `the goal "${goal}" has usable effects of ${studies} ${studies === 1 ? "study" : "studies"} (${contrastLabel(set.contrast)}); fewer than ${fewest} say too little about how studies differ, so nothing is projected`,
+          ? `the file has no effect for the goal "${goal}" (${contrastLabel(set.contrast)})`
+          : `the goal "${goal}" has usable effects of ${studies} ${studies === 1 ? "study" : "studies"} (${contrastLabel(set.contrast)}); fewer than ${fewest} say too little about how studies differ`,
       notes: design.notes,
     };
   }

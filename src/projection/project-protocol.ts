@@ -119,7 +119,9 @@ const nearestRow = ({ arm, distance }: NearArm): NearestRow => ({
 /**
  * A protocol on the model, or why it cannot be placed there.
  *
- * @throws {CallError} "missing-field" when the protocol lacks what the model needs, "out-of-range" for weeks
+ * @returns a refusal "missing-field" when the protocol lacks what the model needs, "no-evidence-near" when every
+ *   arm is far
+ * @throws {CallError} "out-of-range" for weeks
  */
 export const placedProtocol = (
   prepared: ReadyProjection,
@@ -141,21 +143,24 @@ export const placedProtocol = (
     trainingStatus: options.trainingStatus,
     testDistanceDegrees: options.testDistanceDegrees ?? prepared.usualTestDistance,
   });
+  const written = writePrescription(prescription);
   if (placed.missing.length > 0) {
-    throw new CallError({
+    return {
+      kind: "refusal",
       code: "missing-field",
-      where,
-      needs: `a protocol that says ${placed.missing.join(" and ")}`,
-      got: `"${writePrescription(prescription)}"`,
+      goal: prepared.goal,
+      prescription,
+      written,
+      reason: `"${written}" does not say ${placed.missing.join(" and ")}`,
       try: placed.missing.includes("effort")
-        ? "give the effort in percent of MVC at the training angle or on the 0–10 scale, for example at 70 %"
-        : "for example 4 × 30 s at 70 %",
-    });
+        ? "give the effort in percent of MVC at the training angle or on the 0–10 scale, for example at 70%"
+        : "for example 4 × 30 s at 70%",
+      notes: [],
+    };
   }
   const joint = options.joint ?? prescription.joint;
   const near = armsByDistance(prepared.arms, placeOfPrescription(prescription, weeks, joint));
   const [closest] = near;
-  const written = writePrescription(prescription);
   if (closest === undefined || closest.distance > supportLimits.far) {
     const named = near.find(({ arm }) => arm.prescription !== undefined) ?? closest;
     return {
@@ -164,7 +169,7 @@ export const placedProtocol = (
       goal: prepared.goal,
       prescription,
       written,
-      reason: `no arm of the file lies within ${supportLimits.far} steps of this protocol, so nothing is projected${
+      reason: `no arm of the file lies within ${supportLimits.far} steps of this protocol${
         named === undefined
           ? ""
           : `; the nearest is ${named.arm.prescription === undefined ? `arm "${named.arm.arm}"` : `"${writePrescription(named.arm.prescription)}"`} of ${named.arm.study}, ${named.distance.toFixed(1)} steps away`
@@ -273,7 +278,7 @@ const supportOf = (
  * @param prepared from `prepareProjection`
  * @param prescription with an effort that stands for %MVC, where effort is among the predictors
  * @returns a projection, or a refusal that names the nearest protocol with support
- * @throws {CallError} "missing-field", "out-of-range", or for an unsound prescription
+ * @throws {CallError} "out-of-range", or for an unsound prescription
  * @source Lindley DV, Smith AFM (1972) for the model (`prepareProjection`); Hopkins WG (2015) and Higgins JPT and others
  *   (2009) for the ranges (`threeRanges`)
  */

@@ -1,4 +1,4 @@
-/** When one of two protocols is called better, and when it is a tie. */
+/** When one of two protocols is called better, when the two do not differ, and when that cannot be told. */
 
 /** A difference is called when its probability reaches this. */
 export const decisionProbability = 0.9;
@@ -13,21 +13,26 @@ export type DifferenceProbabilities = Readonly<{
 
 export type TieVerdict = Readonly<{
   call: "first is better" | "second is better" | "tie";
-  /** Why, in words, with the rule. */
+  /** The call in a few words: "A is better", "no difference that counts", "cannot be told". */
+  short: string;
+  /** The call and why, with the rule. */
   words: string;
 }>;
 
+const noDifference = "no difference that counts";
+const cannotBeTold = "cannot be told";
+
 const percent = (probability: number): string => {
   const whole = Math.round(100 * probability);
-  return whole >= 100 ? "over 99 %" : whole <= 0 ? "under 1 %" : `${whole} %`;
+  return whole >= 100 ? "over 99%" : whole <= 0 ? "under 1%" : `${whole}%`;
 };
 
 /**
  * The call between two protocols, by one rule for everybody.
  *
  * One is called better when the probability that it is better by more than the smallest worthwhile amount is at
- * least 90 %. Everything else is a tie: of equals, when they differ by less than that amount with at least
- * 90 %; otherwise because the evidence cannot tell them apart.
+ * least 90 %. Everything else is a tie: there is no difference that counts, when they differ by less than that amount
+ * with at least 90 %; otherwise the evidence cannot tell them apart.
  *
  * @param smallestWorthwhilePercent 0 where nobody set one
  * @param names of the two protocols
@@ -38,22 +43,27 @@ export const tieRule = (
   smallestWorthwhilePercent: number,
   names: readonly [string, string] = ["the first", "the second"],
 ): TieVerdict => {
-  const amount =
-    smallestWorthwhilePercent > 0 ? ` by more than ${smallestWorthwhilePercent} %` : "";
-  const called = (name: string, probability: number): string =>
-    `${name} is better${amount} with probability ${percent(probability)} (called from ${percent(decisionProbability)} on)`;
+  const amount = smallestWorthwhilePercent > 0 ? ` by more than ${smallestWorthwhilePercent}%` : "";
+  const rule = `we call it from ${percent(decisionProbability)}`;
+  const called = (call: TieVerdict["call"], name: string, probability: number): TieVerdict => ({
+    call,
+    short: `${name} is better`,
+    words: `${name} is better${amount} (with a chance of ${percent(probability)}; ${rule})`,
+  });
   if (firstWorthwhile >= decisionProbability)
-    return { call: "first is better", words: called(names[0], firstWorthwhile) };
+    return called("first is better", names[0], firstWorthwhile);
   if (secondWorthwhile >= decisionProbability)
-    return { call: "second is better", words: called(names[1], secondWorthwhile) };
+    return called("second is better", names[1], secondWorthwhile);
   if (smallestWorthwhilePercent > 0 && within >= decisionProbability)
     return {
       call: "tie",
-      words: `a tie of equals: they differ by less than ${smallestWorthwhilePercent} % with probability ${percent(within)}`,
+      short: noDifference,
+      words: `${noDifference} (less than ${smallestWorthwhilePercent}% apart with a chance of ${percent(within)})`,
     };
   return {
     call: "tie",
-    words: `a tie for want of evidence: neither is better${amount} with probability ${percent(decisionProbability)} (${names[0]} ${percent(firstWorthwhile)}, ${names[1]} ${percent(secondWorthwhile)})`,
+    short: cannotBeTold,
+    words: `${cannotBeTold} from this file (${names[0]} is better${amount} with a chance of ${percent(firstWorthwhile)}, ${names[1]} with one of ${percent(secondWorthwhile)}; ${rule})`,
   };
 };
 
@@ -65,7 +75,8 @@ export const tieRule = (
  */
 export const tieOfTheUntold = (same: boolean, names: readonly [string, string]): TieVerdict => ({
   call: "tie",
+  short: same ? "the same protocol" : cannotBeTold,
   words: same
-    ? "a tie, since they are the same protocol"
-    : `a tie for want of evidence: nothing in which ${names[0]} and ${names[1]} differ moves a projection from this file, so both get one gain by construction; that is no evidence that they are equal`,
+    ? "the same protocol, so nothing differs"
+    : `${cannotBeTold} from this file, as nothing in which ${names[0]} and ${names[1]} differ moves a projection, so both get one gain by construction; that is no evidence that they are equal`,
 });

@@ -6,6 +6,13 @@ export const armKinds = ["isometric", "dynamic", "other exercise", "no exercise"
 
 const participants = z.int().min(1).max(100_000);
 
+export const trainingStatuses = [
+  "untrained",
+  "recreationally active",
+  "resistance-trained",
+  "clinical",
+] as const;
+
 /** Design of the study and the people in the arm. */
 export const peopleFields = {
   design: field(
@@ -96,22 +103,19 @@ export const peopleFields = {
     fractionBelow: 1,
     example: "50",
   }),
-  trainingStatus: field(
-    z.enum(["untrained", "recreationally active", "resistance-trained", "clinical"]),
-    {
-      title: "Training status",
-      description: "What the people did before the trial, as the source says.",
-      level: "arm",
-      spellings: {
-        trained: "resistance-trained",
-        "strength trained": "resistance-trained",
-        active: "recreationally active",
-        sedentary: "untrained",
-        patients: "clinical",
-      },
-      example: "untrained",
+  trainingStatus: field(z.enum(trainingStatuses), {
+    title: "Training status",
+    description: "What the people did before the trial, as the source says.",
+    level: "arm",
+    spellings: {
+      trained: "resistance-trained",
+      "strength trained": "resistance-trained",
+      active: "recreationally active",
+      sedentary: "untrained",
+      patients: "clinical",
     },
-  ),
+    example: "untrained",
+  }),
   condition: field(text, {
     title: "Condition",
     description: "Diagnosis or complaint of a clinical group.",

@@ -6,10 +6,17 @@ import type {
   ProtocolDifference,
 } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import { counted, formatNumber, plainNumber } from "./number-format.js";
+import { capital, counted, formatNumber, plainNumber } from "./number-format.js";
 import { noteLines } from "./note-lines.js";
 import { personSentences } from "./projection-table.js";
-import { confidenceWords, probabilityCell, rangeCell, rangeText } from "./range-cells.js";
+import {
+  confidenceWords,
+  probabilityCell,
+  rangeCell,
+  rangeLimits,
+  rangeMiddle,
+  rangeText,
+} from "./range-cells.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 export type ComparisonTableOptions = Readonly<{
@@ -139,17 +146,43 @@ export const isUntold = (
   difference: ProtocolDifference,
 ): boolean => !difference.toldApart && !isSameProtocol(comparison, difference);
 
-/** The call of a pair in a word or two. */
-export const callWords = (
+/** Two protocols that are one to the model differ by nothing; any others by a number with its range. */
+const numberWords = (
   comparison: Pick<ProtocolComparison, "protocols">,
   difference: ProtocolDifference,
+  confidence: number,
 ): string => {
-  const name = (place: number): string => comparison.protocols[place]?.name ?? "";
-  if (isSameProtocol(comparison, difference)) return "tie: the same protocol";
-  if (isUntold(comparison, difference)) return "tie: cannot be told apart";
-  const { call } = difference.verdict;
-  if (call === "tie") return "tie";
-  return `${name(call === "first is better" ? difference.first : difference.second)} is better`;
+  const [first, second] = [difference.first, difference.second].map(
+    (place) => comparison.protocols[place]?.name ?? "",
+  );
+  return difference.toldApart
+    ? `${first} minus ${second} is ${rangeMiddle(difference.average)}% (${confidenceWords(confidence)} range ${rangeLimits(difference.average)}%)`
+    : `${first} and ${second}`;
+};
+
+/**
+ * The answer of a comparison in one sentence: of two protocols their difference with its range and the call, of more
+ * how many pairs are told apart, and which.
+ *
+ * @param prepared   what it was projected from
+ * @param confidence share of the probability inside a range, as it was compared with
+ */
+export const comparisonAnswer = (
+  comparison: ProtocolComparison,
+  prepared: Pick<ReadyProjection, "contrast">,
+  confidence: number = comparisonTableDefaults.confidence,
+): string => {
+  const { differences, goal } = comparison;
+  const about = `${capital(goal)}, ${contrastShortLabel(prepared.contrast)}`;
+  const [only, another] = differences;
+  if (only !== undefined && another === undefined)
+    return `${about}: ${numberWords(comparison, only, confidence)}${only.toldApart ? ";" : ":"} ${only.verdict.words}.`;
+  const told = differences.filter(({ verdict }) => verdict.call !== "tie");
+  const pairs = told.map(
+    (difference) =>
+      `${difference.verdict.short} (${numberWords(comparison, difference, confidence)})`,
+  );
+  return `${about}: ${told.length === 0 ? "none" : told.length} of ${counted(differences.length, "pair")} ${told.length > 1 ? "are" : "is"} told apart${told.length === 0 ? "" : `: ${pairs.join("; ")}`}.`;
 };
 
 /** Every pair's call in a sentence, with its rule and with what it rests on. */
@@ -158,7 +191,7 @@ export const verdictSentences = (comparison: ProtocolComparison): readonly strin
     const name = (place: number): string => comparison.protocols[place]?.name ?? "";
     const pair = `${name(difference.first)} against ${name(difference.second)}`;
     return isSameProtocol(comparison, difference)
-      ? `${pair}: a tie, since they are the same protocol.`
+      ? `${pair}: ${difference.verdict.words}.`
       : `${pair}: ${difference.verdict.words}. Rests on ${restsOn(difference)}.${directWords(difference)}`;
   });
 
@@ -250,7 +283,7 @@ export const differencesTable = (
         firstWorthwhile: told(probabilityCell(difference.probabilityFirstWorthwhile)),
         secondWorthwhile: told(probabilityCell(difference.probabilitySecondWorthwhile)),
         within: told(probabilityCell(difference.probabilityWithin)),
-        call: callWords(comparison, difference),
+        call: difference.verdict.short,
         rests: restsOn(difference),
         estimate: number(difference.average.percent.estimate),
         low: number(difference.average.percent.low),
@@ -268,7 +301,7 @@ export const differencesTable = (
       ...(worthwhile > 0
         ? []
         : [
-            "No smallest worthwhile difference is set, so any difference counts; set one to hear of ties of equals.",
+            "No smallest worthwhile difference is set, so any difference counts; set one to hear of differences that do not.",
           ]),
     ],
   };

@@ -104,6 +104,9 @@ export const formatInterval = (bounds: Bounds, options: NumberFormatOptions = {}
   return `${formatNumber(bounds.low, options)} to ${formatNumber(bounds.high, options)}`;
 };
 
+/** Words with their first letter in capitals. */
+export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 /**
  * A p-value for a table cell: three decimals, "<0.001" below them, ">0.999" above.
  *

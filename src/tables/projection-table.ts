@@ -8,7 +8,7 @@ import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Projection, ProjectionRefusal } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
 import { noteLines } from "./note-lines.js";
-import { counted, formatNumber, plainNumber } from "./number-format.js";
+import { capital, counted, formatNumber, plainNumber } from "./number-format.js";
 import {
   confidenceWords,
   probabilityCell,
@@ -18,10 +18,8 @@ import {
 } from "./range-cells.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 /**
- * The three ranges in a sentence that never stands for one number, with the call of extrapolation where it is one.
+ * The three ranges in one sentence, never one number alone, with the call of extrapolation where it is one.
  *
  * @param confidence share of the probability inside a range, as it was projected with
  */
@@ -32,9 +30,9 @@ export const projectionAnswer = (
 ): string => {
   const { average, newGroup, person } = projection.ranges;
   const { extrapolates, nearArms, nearPeople } = projection.support;
-  return `${capital(projection.goal)} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}: such studies average ${rangeMiddle(average)}% (${confidenceWords(confidence)} range ${rangeLimits(average)}%), a new group is expected within ${rangeLimits(newGroup)}%, a single person within ${rangeLimits(person)}%. ${
-    extrapolates ? "This is an extrapolation" : "This lies inside what was studied"
-  }; ${counted(nearArms, "arm")} with ${counted(nearPeople, "person", "people")} ${nearArms === 1 ? "lies" : "lie"} near it.`;
+  return `${capital(projection.goal)} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}: such studies average ${rangeMiddle(average)}% (${confidenceWords(confidence)} range ${rangeLimits(average)}%), a new group is expected within ${rangeLimits(newGroup)}%, a single person within ${rangeLimits(person)}%; this ${
+    extrapolates ? "is an extrapolation" : "lies inside what was studied"
+  }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it.`;
 };
 
 /** Why nothing is projected, and which supported protocol lies nearest. */
@@ -44,7 +42,8 @@ export const projectionRefusalAnswer = (refusal: ProjectionRefusal): string => {
     nearest === undefined || reason.includes(nearest.study)
       ? ""
       : ` The nearest is ${nearest.written === undefined ? `arm "${nearest.arm}"` : `"${nearest.written}"`} of ${nearest.study}, ${formatNumber(nearest.distance, { digits: 1 })} steps away.`;
-  return `Nothing is projected for ${refusal.goal}: ${reason}.${named}`;
+  const mend = refusal.try === undefined ? "" : `; ${refusal.try}`;
+  return `Nothing is projected for ${refusal.goal}: ${reason}${mend}.${named}`;
 };
 
 export type ProjectionTableOptions = Readonly<{

@@ -3,16 +3,12 @@ import { mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { Command } from "commander";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { compareCommand } from "../../src/command/compare-command.js";
-import { exploreCommand } from "../../src/command/explore-command.js";
-import { projectCommand } from "../../src/command/project-command.js";
-import type { Terminal } from "../../src/command/terminal.js";
 import { cautionsWording } from "../../src/projection/cautions-wording.js";
 import { compareProtocols } from "../../src/projection/compare-protocols.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { longHolds, projected, readySize, shortHolds } from "../tables/sample-projection.js";
+import { runHere } from "./run-here.js";
 
 const data = (name: string): string =>
   fileURLToPath(new URL(`../../data/${name}`, import.meta.url));
@@ -28,35 +24,10 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-/** Runs a command line; what it printed, how it ended, and how it said how far it was. */
-const run = async (
-  ...words: readonly string[]
-): Promise<{ out: string; flat: string; exitCode: number; progress: readonly string[] }> => {
-  const printed: string[] = [];
-  const progress: string[] = [];
-  const terminal: Terminal = {
-    out: (text) => printed.push(text),
-    err: (text) => printed.push(text),
-    progress: (text) => progress.push(text),
-    width: 100,
-  };
-  const program = new Command("holdbook").exitOverride();
-  program.configureOutput({ writeOut: () => undefined, writeErr: () => undefined });
-  let exitCode = 0;
-  for (const command of [projectCommand, compareCommand, exploreCommand])
-    command(
-      program,
-      terminal,
-      (code) => {
-        exitCode = code;
-      },
-      () => Promise.resolve(0),
-    );
-  for (const command of program.commands)
-    command.exitOverride().configureOutput({ writeErr: () => undefined });
-  await program.parseAsync([...words], { from: "user" });
-  const out = printed.join("\n");
-  return { out, flat: out.replace(/\s+/g, " "), exitCode, progress };
+/** Runs a command line; what it printed, with every run of spaces as one, and how it ended. */
+const run = async (...words: readonly string[]) => {
+  const ran = await runHere(...words);
+  return { ...ran, flat: ran.out.replace(/\s+/g, " ") };
 };
 
 /** The caution on long muscle length may be missing where no protocol is held there. */
@@ -73,9 +44,21 @@ const project = (...words: readonly string[]) => run("project", file, ...words, 
 describe("holdbook project", () => {
   const ready = readySize();
 
-  test("prints strip, hold, three ranges, course, support, doses, priors and every caution in full", async () => {
-    const { out, flat, exitCode, progress } = await project(longHolds);
+  test("says the answer first, then strip, tables, doubts and every caution in full", async () => {
+    const { out, flat, exitCode } = await project(longHolds, "--all");
     expect(exitCode).toBe(0);
+    expect(flat).toMatch(
+      /^INVENTED DATA: [^.]*\. Size after 12 weeks, before to after: such studies average /,
+    );
+    const places = [
+      "Can it be held?",
+      "█",
+      "The average over such studies",
+      "Soreness",
+      "Doubts and notes",
+      "Stop at once",
+    ].map((words) => out.indexOf(words));
+    expect(places).toEqual([...places].sort((first, second) => first - second));
     expect(out).toContain("█");
     for (const words of [
       "INVENTED DATA",
@@ -94,7 +77,9 @@ describe("holdbook project", () => {
     ])
       expect(flat).toContain(words);
     expectEveryCaution(flat);
-    expect(progress.join()).toContain("fitting size");
+    const folded = await project(longHolds);
+    expect(folded.flat).not.toContain("Priors, as used");
+    expect(folded.flat).toContain("--all shows 3 more tables.");
   });
 
   test("JSON carries the library's own numbers, the priors and the cautions", async () => {
@@ -103,12 +88,12 @@ describe("holdbook project", () => {
       answer: unknown;
       basis: { priors: unknown; notes: unknown };
       cautions: { entries: readonly { form: string }[] };
-      invented: boolean;
+      file: { invented: boolean };
     };
     const expected = projected(ready, longHolds, { confidence: 0.95 });
     expect(withoutLines(printed.answer)).toEqual(withoutLines(expected));
     expect(printed.basis.priors).toEqual(ready.priors);
-    expect(printed.invented).toBe(true);
+    expect(printed.file.invented).toBe(true);
     expect(printed.cautions.entries.every(({ form }) => form === "full")).toBe(true);
   });
 
@@ -120,6 +105,8 @@ describe("holdbook project", () => {
       "--prior",
       "slope-deviation=0.2",
     );
+    // Asked for, so the headline says it and the table is not folded away.
+    expect(flat).toContain("with the priors asked for: study-scale 0.2, slope-deviation 0.2.");
     expect(flat).toContain("half-normal, scale 0.2");
     expect(flat).toMatch(/slope of a predictor normal, mean 0, deviation 0.2/);
   });
@@ -128,13 +115,14 @@ describe("holdbook project", () => {
     const directory = join(folder, "project");
     await project(longHolds, "-o", directory);
     const figures = await readdir(join(directory, "figures"));
-    for (const id of ["projection", "hold-strip"]) expect(figures).toContain(`${id}.png`);
-    const csv = await readFile(join(directory, "tables", "projection.csv"), "utf8");
+    for (const id of ["projection-size", "hold-strip"]) expect(figures).toContain(`${id}.png`);
+    const csv = await readFile(join(directory, "tables", "projection-size.csv"), "utf8");
     expect(csv.trim().split("\n")).toHaveLength(4);
     expect(await readFile(join(directory, "cautions.md"), "utf8")).toContain("Stop");
   });
 
-  test("a goal without effects refuses in words, with the cautions, and writes nothing", async () => {
+  // What is written is what is answered: of a refusal the session, its tables and the cautions, and no projection.
+  test("a goal without effects refuses in words, with the cautions, and writes no projection", async () => {
     const directory = join(folder, "none");
     const { flat, exitCode } = await run(
       "project",
@@ -146,10 +134,12 @@ describe("holdbook project", () => {
       directory,
     );
     expect(exitCode).toBe(2);
-    expect(flat).toContain('no effect for the goal "rapid force"');
-    expect(flat).toContain("Nothing was written");
+    expect(flat).toContain(
+      'Nothing is projected for rapid force: the file has no effect for the goal "rapid force"',
+    );
     expectEveryCaution(flat);
-    expect(await readdir(folder)).not.toContain("none");
+    expect((await readdir(join(directory, "figures"))).join()).not.toContain("projection");
+    expect(await readdir(join(directory, "tables"))).toEqual(["soreness.csv"]);
   });
 
   test("far from everything the nearest supported protocol is named", async () => {
@@ -159,13 +149,29 @@ describe("holdbook project", () => {
   });
 
   test("what the model needs and the protocol lacks is asked for; bad options are pointed at", async () => {
-    await expect(project("4 x 30 s, rest 60 s, 3/week")).rejects.toThrow(/effort/);
-    await expect(project("4 x 30 q at 70 %")).rejects.toThrow();
-    await expect(project(longHolds, "--prior", "luck=1")).rejects.toThrow(/study-scale/);
-    await expect(project(longHolds, "--prior", "study-scale=-1")).rejects.toThrow(/above 0/);
-    await expect(project(longHolds, "--confidence", "95")).rejects.toThrow(/0\.95/);
-    await expect(project(longHolds, "--worthwhile", "-2")).rejects.toThrow(/0 or more/);
-    await expect(run("project", file, longHolds, "--goal", "luck")).rejects.toThrow(/one of/);
+    const bare = await project("4 x 30 s, rest 60 s, 3/week");
+    expect(bare.exitCode).toBe(2);
+    expect(bare.flat).toContain(
+      '"4 × 30 s, rest 60 s, 3/week" does not say effort; give the effort',
+    );
+    expectEveryCaution(bare.flat);
+    for (const [words, complaint] of [
+      [["4 x 30 q at 70 %"], /q/],
+      [[longHolds, "--prior", "luck=1"], /study-scale/],
+      [[longHolds, "--prior", "study-scale=-1"], /above 0/],
+      [[longHolds, "--prior", "weeks-median=flat"], /above 0 on the log scale, got/],
+      [[longHolds, "--confidence", "95"], /0\.95/],
+      [[longHolds, "--worthwhile", "-2"], /0 or more/],
+      [[longHolds, "--contrast", "between-arms"], /change-within-arm/],
+    ] as const) {
+      const { exitCode, out, err } = await project(...words);
+      expect({ exitCode, out }).toEqual({ exitCode: 2, out: "" });
+      expect(err).toMatch(complaint);
+    }
+    expect((await run("project", file, longHolds, "--goal", "luck")).err).toMatch(/one of/);
+    const scaled = await project(longHolds, "--scale", "raw-mean-difference");
+    expect(scaled.exitCode).toBe(2);
+    expect(scaled.flat).toContain("on the scale log-ratio-of-means, and raw-mean-difference was");
   });
 });
 
@@ -224,8 +230,8 @@ describe("holdbook compare", () => {
       directory,
     );
     expect(flat).toContain("long holds against short hard holds:");
-    expect(await readdir(join(directory, "figures"))).toContain("comparison.svg");
-    expect(await readdir(join(directory, "tables"))).toContain("comparison-differences.csv");
+    expect(await readdir(join(directory, "figures"))).toContain("comparison-size.svg");
+    expect(await readdir(join(directory, "tables"))).toContain("comparison-size-differences.csv");
   });
 
   test("made equal, it says in what and by which field", async () => {
@@ -244,13 +250,20 @@ describe("holdbook compare", () => {
     expect(flat).toContain("Made equal in torque–time by changing the length of the hold");
   });
 
-  test("one protocol, seven, and what cannot be made equal are refused before anything is fitted", async () => {
+  test("one protocol, seven, and what cannot be made equal are refused", async () => {
     const seven = Array.from({ length: 7 }, () => longHolds);
-    await expect(run("compare", file, longHolds)).rejects.toThrow(/2 to 6 protocols.*got 1/s);
-    await expect(run("compare", file, ...seven)).rejects.toThrow(/2 to 6 protocols.*got 7/s);
-    await expect(
-      run("compare", file, longHolds, "4 x 30 s at 70 %", "--equal", "session-length"),
-    ).rejects.toThrow(/every rest/);
+    expect((await run("compare", file, longHolds)).err).toMatch(/2 to 6 protocols.*got 1/s);
+    expect((await run("compare", file, ...seven)).err).toMatch(/2 to 6 protocols.*got 7/s);
+    const unequal = await run(
+      "compare",
+      file,
+      longHolds,
+      "4 x 30 s at 70 %",
+      "--equal",
+      "session-length",
+    );
+    expect(unequal.exitCode).toBe(2);
+    expect(unequal.err).toMatch(/every rest/);
   });
 
   test("a goal without effects refuses in words", async () => {
@@ -286,11 +299,11 @@ describe("holdbook explore", () => {
     for (const words of [
       "The most for the time",
       "candidates within 8 min a session",
-      "At the short end",
+      "Size: at the short end, ",
     ])
       expect(flat).toContain(words);
     expectEveryCaution(flat, flat.includes("2/week, long") || flat.includes("3/week, long"));
-    expect(await readdir(join(directory, "figures"))).toContain("frontier.png");
+    expect(await readdir(join(directory, "figures"))).toContain("frontier-size.png");
   });
 
   test("limits that leave nothing, and goals without effects, are answered in words", async () => {
@@ -307,32 +320,22 @@ describe("holdbook explore", () => {
       "size",
     );
     expect(none.exitCode).toBe(2);
-    expect(none.flat).toContain("Nothing is found: none of");
+    expect(none.flat).toContain("Nothing is found for size: none of");
     const rapid = await run("explore", file, ...limits, "--goal", "rapid force");
     expect(rapid.exitCode).toBe(2);
     expect(rapid.flat).toContain("no effect for the goal");
   });
 
   test("limits must be given and must be numbers; a length is one of three", async () => {
-    await expect(run("explore", file, "--sessions", "3", "--effort-up-to", "80")).rejects.toThrow(
-      /--minutes/,
-    );
-    await expect(run("explore", file, ...limits, "--length", "longest")).rejects.toThrow(
-      /short, middle, long/,
-    );
-    await expect(
-      run(
-        "explore",
-        file,
-        "--minutes",
-        "8",
-        "--sessions",
-        "0",
-        "--effort-up-to",
-        "80",
-        "--goal",
-        "size",
-      ),
-    ).rejects.toThrow(/one session/);
+    for (const [words, complaint] of [
+      [["--sessions", "3", "--effort-up-to", "80"], /--minutes/],
+      [[...limits, "--length", "longest"], /short, middle, long/],
+      [["--minutes", "8", "--sessions", "0", "--effort-up-to", "80"], /one session/],
+      [["--minutes", "8", "--sessions", "3", "--effort-up-to", "10"], /20 to 100/],
+    ] as const) {
+      const { exitCode, out, err } = await run("explore", file, ...words, "--goal", "size");
+      expect({ exitCode, out }).toEqual({ exitCode: 2, out: "" });
+      expect(err).toMatch(complaint);
+    }
   });
 });

@@ -98,7 +98,7 @@ describe.each([
   });
 });
 
-test("the same protocol twice has no bar of difference and is called a tie", () => {
+test("the same protocol twice has no bar of difference and is said to be the same", () => {
   const twice = compare([longHolds, longHolds]);
   const figure = comparisonFigure({
     comparison: twice,
@@ -108,7 +108,7 @@ test("the same protocol twice has no bar of difference and is called a tie", () 
   expectSoundFigure(figure);
   expect(rowsOf(figure, "comparison: differences")).toHaveLength(0);
   expect(rowsOf(figure, "comparison: difference numbers").map(({ text }) => text)).toEqual([
-    "the same protocol: a tie",
+    "the same protocol",
   ]);
 });
 

@@ -80,7 +80,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
       probabilityCell(1 - difference.probabilityFirstBetter),
     ]);
     expect(difference.verdict.call).toBe("tie");
-    expect(await block.locator("h3").textContent()).toBe("A and B: a tie");
+    expect(await block.locator("h3").textContent()).toBe(`A and B: ${difference.verdict.short}`);
     expect(await block.locator(".trials li").count()).toBe(difference.headToHead.trials.length);
     for (const [place, p] of prescriptions.entries()) {
       const assessment = canBeHeld(p);

@@ -40,18 +40,22 @@ test("each goal gets the effects that speak to it", () => {
     effect({ trainingAngleDegrees: [60], testAngleDegrees: 60 + sameAngleWithinDegrees }),
     effect({ trainingAngleDegrees: [60], testAngleDegrees: 90 }),
     effect({}),
-    effect({ outcome: "isokinetic peak torque" }),
+    effect({ testMode: "moving at fixed speed", trainingAngleDegrees: [60], testAngleDegrees: 60 }),
+    // The mode says how a test was done, whatever the outcome is called.
+    effect({ outcome: "isometric strength for lifting" }),
+    effect({ testMode: "lifting" }),
+    effect({ trainingAngleDegrees: [60], testAngleDegrees: 66 }),
     effect({ outcomeFamily: "size", outcome: "thickness" }),
     effect({ outcomeFamily: "tendon", outcome: "stiffness" }),
     effect({ outcomeFamily: "rapid force", outcome: "torque rise" }),
   ]);
   const chosen = (goal: ProjectionGoal): readonly number[] =>
     effectsForGoal(set, goal).effects.map(({ row }) => row.line - 2);
-  expect(chosen("strength at the trained angle")).toEqual([0, 1, 3]);
-  expect(chosen("strength elsewhere")).toEqual([0, 1, 2]);
-  expect(chosen("size")).toEqual([5]);
-  expect(chosen("tendon")).toEqual([6]);
-  expect(chosen("rapid force")).toEqual([7]);
+  expect(chosen("strength at the trained angle")).toEqual([0, 1, 3, 5]);
+  expect(chosen("strength elsewhere")).toEqual([0, 1, 2, 7]);
+  expect(chosen("size")).toEqual([8]);
+  expect(chosen("tendon")).toEqual([9]);
+  expect(chosen("rapid force")).toEqual([10]);
   expect(goalRecord("strength elsewhere").family).toBe("strength");
 });
 

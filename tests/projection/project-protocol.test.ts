@@ -179,7 +179,7 @@ describe("what a protocol does not say", () => {
 
   test("effort cannot be made up", () => {
     expect(() => projected("4 x 5 x 6 s, rest 6 s, 3/week, 8 weeks")).toThrow(
-      /a protocol that says effort/,
+      /does not say effort/,
     );
   });
 

@@ -21,36 +21,46 @@ describe("the stated rule: 90 % for more than the smallest worthwhile amount", (
   test("the threshold is the one that is said", () => {
     expect(decisionProbability).toBe(0.9);
     expect(rule(0.95, 0.01).words).toBe(
-      "long holds is better by more than 2 % with probability 95 % (called from 90 % on)",
+      "long holds is better by more than 2% (with a chance of 95%; we call it from 90%)",
     );
   });
-  test("a tie of equals and a tie for want of evidence are told apart", () => {
-    expect(rule(0.03, 0.03).words).toContain("a tie of equals: they differ by less than 2 %");
-    expect(rule(0.45, 0.45).words).toContain("a tie for want of evidence");
-    expect(rule(0.45, 0.45).words).toContain("long holds 45 %, short holds 45 %");
+  test("no difference that counts and what cannot be told are told apart", () => {
+    expect(rule(0.03, 0.03)).toMatchObject({
+      short: "no difference that counts",
+      words: "no difference that counts (less than 2% apart with a chance of 94%)",
+    });
+    expect(rule(0.44, 0.45)).toMatchObject({
+      short: "cannot be told",
+      words:
+        "cannot be told from this file (long holds is better by more than 2% with a chance of 44%, short holds with one of 45%; we call it from 90%)",
+    });
+    expect(rule(0.95, 0.01).short).toBe("long holds is better");
+    expect(rule(0.01, 0.95).short).toBe("short holds is better");
   });
   test("without an amount there are no equals, only evidence or the want of it", () => {
-    expect(rule(0.5, 0.5, 0).words).toContain("for want of evidence");
-    expect(rule(0.5, 0.5, 0).words).not.toContain("0 % with probability 100 %");
+    expect(rule(0.5, 0.5, 0).words).toContain("cannot be told");
+    expect(rule(0.5, 0.5, 0).words).not.toContain("more than 0%");
+    expect(rule(0.05, 0.05, 0).short).toBe("cannot be told");
   });
   test("no probability is written as certain", () => {
-    expect(rule(0.9999, 0).words).toContain("over 99 %");
-    expect(rule(0.9999, 0).words).not.toContain("100 %");
+    expect(rule(0.9999, 0).words).toContain("over 99%");
+    expect(rule(0.9999, 0).words).not.toContain("100%");
   });
 });
 
 describe("protocols that the model sees no difference between", () => {
-  test("one protocol written twice is a tie with itself", () => {
+  test("one protocol written twice differs by nothing", () => {
     expect(tieOfTheUntold(true, ["A", "B"])).toEqual({
       call: "tie",
-      words: "a tie, since they are the same protocol",
+      short: "the same protocol",
+      words: "the same protocol, so nothing differs",
     });
   });
-  test("two different ones are a tie for want of evidence, and not called equal", () => {
+  test("two different ones cannot be told, and are not called equal", () => {
     const { call, words } = tieOfTheUntold(false, ["long holds", "short holds"]);
     expect(call).toBe("tie");
     expect(words).toContain(
-      "for want of evidence: nothing in which long holds and short holds differ",
+      "cannot be told from this file, as nothing in which long holds and short holds differ",
     );
     expect(words).toContain("no evidence that they are equal");
   });

@@ -8,7 +8,7 @@ import {
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { equalisedTable, headToHeadTable } from "../../src/tables/comparison-evidence-table.js";
 import {
-  callWords,
+  comparisonAnswer,
   comparisonCostTable,
   comparisonTable,
   differencesTable,
@@ -28,16 +28,14 @@ const compare = (texts: readonly string[], options: CompareOptions = {}): Protoc
 const three = compare([longHolds, shortHolds, longHolds], { smallestWorthwhilePercent: 3 });
 
 describe("calls", () => {
-  test("the same protocol is a tie with itself, whatever chance says", () => {
+  test("the same protocol differs from itself by nothing, whatever chance says", () => {
     const [, same] = three.differences;
     if (same === undefined) throw new Error("no pair");
     expect([same.first, same.second]).toEqual([0, 2]);
     expect(isSameProtocol(three, same)).toBe(true);
-    expect(callWords(three, same)).toBe("tie: the same protocol");
-    expect(verdictSentences(three)[1]).toBe(
-      "A against C: a tie, since they are the same protocol.",
-    );
+    expect(verdictSentences(three)[1]).toBe("A against C: the same protocol, so nothing differs.");
     const row = differencesTable(three).rows[1];
+    expect(row?.["call"]).toBe("the same protocol");
     expect([row?.["average"], row?.["first"]]).toEqual(["0.0 (0.0 to 0.0)", "neither"]);
   });
 
@@ -48,8 +46,11 @@ describe("calls", () => {
     const [pair] = rested.differences;
     if (pair === undefined) throw new Error("no pair");
     expect(isUntold(rested, pair)).toBe(true);
-    expect(callWords(rested, pair)).toBe("tie: cannot be told apart");
     const [row] = differencesTable(rested).rows;
+    expect(row?.["call"]).toBe("cannot be told");
+    expect(comparisonAnswer(rested, ready)).toMatch(
+      /^Size, before to after: A and B: cannot be told from this file, as nothing in which A and B differ/,
+    );
     for (const key of ["average", "newTrial", "first", "firstWorthwhile", "within"])
       expect(row?.[key], key).toBe("cannot be told");
     for (const key of ["estimate", "low", "high", "probability"]) expect(row?.[key], key).toBe("");
@@ -57,14 +58,32 @@ describe("calls", () => {
     expect(verdictSentences(rested)[0]).not.toContain("the model ");
   });
 
-  test("a call names the better one, first or second", () => {
-    const [pair] = three.differences;
-    if (pair === undefined) throw new Error("no pair");
-    const called = (call: "first is better" | "second is better" | "tie") =>
-      callWords(three, { ...pair, verdict: { call, words: "" } });
-    expect(called("first is better")).toBe("A is better");
-    expect(called("second is better")).toBe("B is better");
-    expect(called("tie")).toBe("tie");
+  test("the call of each pair stands in its row, and those that are called in the answer", () => {
+    const told = three.differences.map((pair, place) => ({
+      ...pair,
+      toldApart: true,
+      average: { ...pair.average, estimate: 0.01 * (place + 1), low: -0.01, high: 0.1 },
+      verdict:
+        place === 1
+          ? ({ call: "second is better", short: "C is better", words: "why" } as const)
+          : ({ call: "tie", short: `call ${place}`, words: "why not" } as const),
+    }));
+    const called = { ...three, differences: told };
+    expect(differencesTable(called).rows.map(({ call }) => call)).toEqual([
+      "call 0",
+      "C is better",
+      "call 2",
+    ]);
+    // exp(0.02) − 1 is 2.0%, exp(−0.01) − 1 −1.0%, exp(0.1) − 1 10.5%.
+    expect(comparisonAnswer(called, ready, 0.9)).toBe(
+      "Size, before to after: 1 of 3 pairs is told apart: C is better (A minus C is 2.0% (90% range −1.0 to 10.5%)).",
+    );
+    expect(comparisonAnswer({ ...called, differences: told.slice(0, 1) }, ready)).toBe(
+      "Size, before to after: A minus B is 1.0% (95% range −1.0 to 10.5%); why not.",
+    );
+    expect(comparisonAnswer({ ...called, differences: [told[0]!, told[2]!] }, ready)).toBe(
+      "Size, before to after: none of 2 pairs is told apart.",
+    );
   });
 
   test("trials that point against the model are said to", () => {

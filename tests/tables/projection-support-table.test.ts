@@ -87,6 +87,14 @@ describe("a refusal", () => {
     expect(words.split(far.nearest?.study ?? "?")).toHaveLength(2);
   });
 
+  test("says what would help, where something would", () => {
+    if (far.kind !== "refusal") throw new Error("not refused");
+    const { nearest: _nearest, ...bare } = far;
+    expect(
+      projectionRefusalAnswer({ ...bare, reason: "it does not say effort", try: "give it" }),
+    ).toBe("Nothing is projected for size: it does not say effort; give it.");
+  });
+
   test("adds the nearest where the reason does not name it", () => {
     if (far.kind !== "refusal") throw new Error("not refused");
     const words = projectionRefusalAnswer({ ...far, reason: "too far" });

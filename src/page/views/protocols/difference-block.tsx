@@ -37,13 +37,13 @@ const Trials = ({
         </strong>{" "}
         {direct.pooled === undefined
           ? ""
-          : `${names[0]} less ${names[1]}: ${logText(direct.pooled.estimate, direct.pooled.interval)}.`}{" "}
+          : `${names[0]} minus ${names[1]}: ${logText(direct.pooled.estimate, direct.pooled.interval)}.`}{" "}
         {direct.pooled === undefined ? null : <span class="quiet">By {direct.pooled.method}.</span>}
       </p>
       <ul class="trials">
         {direct.trials.map((trial) => (
           <li key={`${trial.study} ${trial.firstArm}`}>
-            <strong>{trial.study}</strong>: “{trial.firstArm}” less “{trial.secondArm}”{" "}
+            <strong>{trial.study}</strong>: “{trial.firstArm}” minus “{trial.secondArm}”{" "}
             {logText(trial.estimate, trial.interval)}.{" "}
             <span class="quiet">
               {trial.citation}
@@ -111,21 +111,20 @@ export const DifferenceBlock = ({
   return (
     <section class={tie ? "difference tie" : "difference"} aria-label={names.join(" and ")}>
       <h3>
-        {names[0]} and {names[1]}:{" "}
-        {tie ? "a tie" : `${names[verdict.call === "first is better" ? 0 : 1]} is better`}
+        {names[0]} and {names[1]}: {verdict.short}
       </h3>
       <p>
         {same
           ? "They are the same protocol."
           : notTold
-            ? "A tie for want of evidence."
+            ? "Cannot be told from this file."
             : sentence(verdict.words)}
       </p>
       {same ? null : <Trials direct={difference.headToHead} names={names} />}
       <dl class="quantities wide">
         <div>
           <dt>
-            {names[0]} less {names[1]}, on average
+            {names[0]} minus {names[1]}, on average
           </dt>
           <dd>{notTold ? "cannot be told" : rangeText(difference.average)}</dd>
         </div>
@@ -146,8 +145,8 @@ export const DifferenceBlock = ({
       )}
       <p class="quiet">
         One is called better from a probability of {Math.round(100 * decisionProbability)}% on
-        {worthwhile > 0 ? " that it gives more by over that amount" : ""}; everything else is a tie.
-        A difference of 3% means end scores 3% apart.
+        {worthwhile > 0 ? " that it gives more by over that amount" : ""}; everything else is not
+        called. A difference of 3% means end scores 3% apart.
       </p>
     </section>
   );

@@ -1,0 +1,269 @@
+/** Two to six protocols side by side: differences with their ranges, chances, direct trials, what each takes. */
+import { z } from "zod";
+import { CallError, type Refusal } from "../errors.js";
+import {
+  comparedProtocols,
+  compareProtocols,
+  type ProtocolComparison,
+} from "../projection/compare-protocols.js";
+import {
+  adjustableFields,
+  equaliseDefaults,
+  equaliseProtocols,
+  equalQuantities,
+} from "../projection/equalise-protocols.js";
+import { protocolList } from "../projection/protocol-list.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import { equalisedTable, headToHeadTable } from "../tables/comparison-evidence-table.js";
+import {
+  comparisonAnswer,
+  comparisonCostTable,
+  comparisonTable,
+  differencesTable,
+  verdictSentences,
+} from "../tables/comparison-table.js";
+import { projectionModelSentence } from "../tables/projection-basis-table.js";
+import { projectionRefusalAnswer } from "../tables/projection-table.js";
+import type { AnswerDraft } from "./answer.js";
+import { linesOf } from "./evidence.js";
+import {
+  basisOf,
+  basisTables,
+  fileForm,
+  goalChoices,
+  goalFit,
+  goalShape,
+  priorsAskedFor,
+  projectOptionsOf,
+  rangeSchema,
+  worthwhileOption,
+  type GoalBasis,
+} from "./goal-fit.js";
+import { oneOf, option, text } from "./option.js";
+import { question, type Options } from "./question.js";
+import {
+  cautionsOf,
+  judgedSession,
+  readProtocol,
+  sessionsFigures,
+  sorenessOf,
+  type NamedPrescription,
+} from "./session.js";
+
+const compareShape = {
+  protocol: option(z.array(z.string()).readonly().default([]), {
+    help: "sessions, each in quotation marks",
+    operand: "many",
+  }),
+  protocols: option(text().optional(), {
+    help: "a list of protocols, one a line: name: 4 x 30 s at 70%",
+    value: "<file>",
+    namesFile: true,
+  }),
+  ...goalShape,
+  worthwhile: worthwhileOption("difference"),
+  equal: option(oneOf(equalQuantities).optional(), {
+    help: `make every protocol equal to the first in this: ${equalQuantities.map(fileForm).join(", ")}`,
+    value: "<quantity>",
+  }),
+  adjust: option(
+    oneOf(adjustableFields, { holdSeconds: ["hold-length"] }).default(equaliseDefaults.adjust),
+    {
+      help: "the one field changed to make them equal: hold-length, repetitions, sets",
+      value: "<field>",
+    },
+  ),
+};
+
+const letters = "ABCDEF";
+
+/** The protocols that are named, then those of the list; two to six in all. */
+const namedProtocols = (options: Options<typeof compareShape>): readonly NamedPrescription[] => {
+  const listed = options.protocols === undefined ? [] : protocolList(options.protocols);
+  const all = [
+    ...options.protocol.map((written, index) => ({
+      name: letters[index] ?? String(index + 1),
+      prescription: readProtocol(written, options.joint),
+    })),
+    ...listed.map(({ name, prescription }) => ({
+      name,
+      prescription:
+        options.joint === undefined || prescription.joint !== undefined
+          ? prescription
+          : { ...prescription, joint: options.joint },
+    })),
+  ];
+  const { fewest, most } = comparedProtocols;
+  if (all.length < fewest || all.length > most)
+    throw new CallError({
+      code: "protocol-count",
+      where: "a comparison",
+      needs: `${fewest} to ${most} protocols, as words or in --protocols`,
+      got: String(all.length),
+      ...(all.length < fewest ? { try: "project takes one protocol" } : {}),
+    });
+  return all;
+};
+
+export type CompareData = Readonly<{
+  /** As `compareProtocols` gives it, each without its course over weeks, which `project` gives. */
+  answer: ProtocolComparison | null;
+  /** Protocols that stand outside the comparison, and why. */
+  notCompared: readonly (Refusal & Readonly<{ name: string }>)[];
+  basis: GoalBasis | null;
+}>;
+
+/** Protocols compared on what a file says of a goal. */
+export const compare = question({
+  id: "compare",
+  options: compareShape,
+  choices: ["protocol", "protocols", "worthwhile", "equal", "adjust", ...goalChoices],
+  data: {
+    answer: z
+      .looseObject({
+        protocols: z.array(z.looseObject({ name: z.string(), written: z.string() })),
+        differences: z.array(
+          z.looseObject({
+            first: z.number(),
+            second: z.number(),
+            average: rangeSchema,
+            newTrial: rangeSchema,
+            probabilityFirstBetter: z.number(),
+          }),
+        ),
+      })
+      .nullable(),
+    notCompared: z.array(z.looseObject({ name: z.string(), code: z.string(), reason: z.string() })),
+    basis: z.looseObject({}).nullable(),
+  },
+  prepare: goalFit,
+  answer: (fitted, options, tell): AnswerDraft<CompareData> => {
+    const named = namedProtocols(options);
+    const { confidence, contrast, goal, worthwhile, equal, adjust } = options;
+    const equalise = equal === undefined ? undefined : { quantity: equal, adjust };
+    // A quantity that cannot be made equal is found out before the file is fitted.
+    if (equalise !== undefined)
+      equaliseProtocols(
+        named.map(({ prescription }) => prescription),
+        equalise,
+      );
+    const fit = fitted(tell);
+    const compareOf = (protocols: readonly NamedPrescription[]) =>
+      compareProtocols(
+        fit.kind === "fit" ? fit.prepared : { ...fit, goal, notes: [] },
+        protocols.map(({ prescription }) => prescription),
+        {
+          ...projectOptionsOf(options),
+          course: false,
+          names: protocols.map(({ name }) => name),
+          ...(worthwhile === undefined ? {} : { smallestWorthwhilePercent: worthwhile }),
+          ...(equalise === undefined ? {} : { equalise }),
+        },
+      );
+    tell("comparing");
+    const all = compareOf(named);
+    const outside =
+      all.kind === "refusal" && fit.kind === "fit"
+        ? named.flatMap(({ name, prescription }) => {
+            const refusal = all.refusals.find((one) => one.prescription === prescription);
+            return refusal === undefined ? [] : [{ ...refusal, name }];
+          })
+        : [];
+    const inside = named.filter(({ name }) => outside.every((one) => one.name !== name));
+    // Made equal to a first that is left out would be equal to something else.
+    const answer =
+      all.kind === "refusal" &&
+      outside.length > 0 &&
+      inside.length >= comparedProtocols.fewest &&
+      equalise === undefined
+        ? compareOf(inside)
+        : all;
+    const shown: readonly NamedPrescription[] =
+      answer.kind === "comparison" ? answer.protocols : named;
+    const sessions = shown.map((protocol) => ({
+      ...protocol,
+      session: judgedSession(protocol.prescription),
+    }));
+    const strips = sessionsFigures("The sessions, to scale", sessions);
+    const sessionWords = sessions.map(
+      ({ name, prescription, session }) =>
+        `${name}: ${writePrescription(prescription)}. ${session.words}`,
+    );
+    const outsideWords = outside.map(
+      (refusal) => `${refusal.name}: ${projectionRefusalAnswer(refusal)}`,
+    );
+    const cautions = cautionsOf(shown.map(({ prescription }) => prescription));
+    const data = {
+      notCompared: outside,
+      basis: fit.kind === "fit" ? basisOf(fit) : null,
+      confidence,
+      contrast,
+      scale: "log-ratio-of-means",
+    };
+    if (answer.kind === "refusal" || fit.kind === "refusal") {
+      const refusal = fit.kind === "refusal" ? fit : (answer as Refusal);
+      return {
+        headline:
+          outside.length > 0
+            ? `Nothing is compared: ${outside.length} of ${named.length} protocols cannot be projected for ${goal}.`
+            : `Nothing is compared: ${refusal.reason}.`,
+        sentences: [...outsideWords, ...sessionWords],
+        tables: [sorenessOf(shown)],
+        figures: strips,
+        cautions,
+        refusal,
+        data: { ...data, answer: null },
+      };
+    }
+    const { prepared } = fit;
+    const slug = fileForm(goal);
+    const id = `comparison-${slug}`;
+    const direct = headToHeadTable(answer, `head-to-head-${slug}`);
+    return {
+      headline: `${comparisonAnswer(answer, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
+      sentences: [
+        ...sessionWords,
+        ...outsideWords,
+        ...verdictSentences(answer),
+        ...fit.selection,
+        projectionModelSentence(prepared),
+      ],
+      tables: [
+        ...(answer.equalised === undefined
+          ? []
+          : [
+              equalisedTable(
+                answer.equalised,
+                shown.map(({ name }) => name),
+              ),
+            ]),
+        ...(direct === undefined ? [] : [direct]),
+        differencesTable(answer, { confidence, id }),
+        comparisonTable(answer, prepared, { confidence, id: `${id}-ranges` }),
+        comparisonCostTable(answer, `${id}-cost`),
+        ...basisTables(fit, options),
+        sorenessOf(shown),
+      ],
+      figures: [
+        ...strips,
+        {
+          name: "comparison",
+          data: {
+            id,
+            comparison: answer,
+            prepared: { contrast: prepared.contrast },
+            timelines: sessions.map(({ session }) => session.timeline),
+            confidence,
+          },
+        },
+      ],
+      notes: [
+        ...answer.protocols.flatMap(({ projection }) => projection.assumed),
+        ...answer.notes,
+        ...sessions.flatMap(({ session }) => session.assessment?.statements ?? []),
+      ],
+      cautions,
+      data: { ...data, answer, rowsUsed: linesOf(prepared.set) },
+    };
+  },
+});

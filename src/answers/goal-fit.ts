@@ -1,0 +1,315 @@
+/** What a file says of a goal, fitted once for every question about protocols, and the options they share. */
+import { z } from "zod";
+import { effectSubset } from "../effects/effect-subset.js";
+import { ConvergenceError, type Refusal } from "../errors.js";
+import { goalOf, goalRecord, projectionGoals, type ProjectionGoal } from "../projection/goals.js";
+import { prepareProjection, type ReadyProjection } from "../projection/prepare-projection.js";
+import type { ProjectOptions } from "../projection/project-protocol.js";
+import { trainingStatuses } from "../records/people-fields.js";
+import { projectionPriors, type ProjectionPriors } from "../projection/projection-priors.js";
+import { counted } from "../tables/number-format.js";
+import { predictorsTable, priorsTable } from "../tables/projection-basis-table.js";
+import type { Table } from "../tables/table.js";
+import { preparedFor } from "./ask.js";
+import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-options.js";
+import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
+import { headlineGroups, lastAtEveryAngle, type HeadlineGroup } from "./headline-selection.js";
+import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
+import type { Options, Tell } from "./question.js";
+import { jointOption } from "./session.js";
+
+type PriorName = keyof ProjectionPriors;
+
+const priorNames = Object.keys(projectionPriors("size")) as readonly PriorName[];
+
+/** Priors that may be anything, that may not be flat, and that may be zero. */
+const mayBeAnything: readonly string[] = ["averageMean"] satisfies PriorName[];
+const mayNotBeFlat: readonly string[] = [
+  "averageMean",
+  "individualScale",
+  "weeksMedian",
+  "weeksLogDeviation",
+] satisfies PriorName[];
+const mayBeZero: readonly string[] = ["contextualDeviation"] satisfies PriorName[];
+
+/** One prior as it was changed, `slope-deviation=0.2`; `flat` where a prior can be. */
+const changedPrior = (written: string, value: unknown): readonly [PriorName, number | "flat"] => {
+  const name = priorNames.find((one) => plainWord(one) === plainWord(written));
+  if (name === undefined)
+    return unread(
+      `name=value with a name out of ${priorNames.map(kebab).join(", ")}`,
+      written,
+      undefined,
+      "unknown-prior",
+    );
+  const text = String(value).trim().replace(",", ".");
+  if (text === "flat" && !mayNotBeFlat.includes(name)) return [name, "flat"];
+  const number = text === "" ? NaN : Number(text);
+  const isSound =
+    Number.isFinite(number) &&
+    (mayBeAnything.includes(name) || number > 0 || (number === 0 && mayBeZero.includes(name)));
+  return isSound
+    ? [name, number]
+    : unread(
+        `${kebab(name)}= and ${mayBeAnything.includes(name) ? "a number" : "a number above 0"} on the log scale${mayNotBeFlat.includes(name) ? "" : ", or flat"}`,
+        text,
+        undefined,
+        "out-of-range",
+      );
+};
+
+const priorChanges = z.preprocess(
+  (value) => {
+    const list = typeof value === "string" ? [value] : value;
+    if (Array.isArray(list))
+      return Object.fromEntries(
+        list.map((one) => {
+          const [name = "", ...rest] = String(one).split("=");
+          return changedPrior(name, rest.join("="));
+        }),
+      );
+    return typeof value === "object" && value !== null
+      ? Object.fromEntries(Object.entries(value).map(([name, one]) => changedPrior(name, one)))
+      : value;
+  },
+  z.record(z.string(), z.union([z.number(), z.literal("flat")])).default({}),
+);
+
+const fitShape = {
+  goal: option(
+    z.preprocess(
+      (value) => (typeof value === "string" ? goalOf(value) : value),
+      z
+        .enum(projectionGoals as [ProjectionGoal, ...ProjectionGoal[]])
+        .default("strength at the trained angle"),
+    ),
+    { help: `what the training is for: ${projectionGoals.join(", ")}`, value: "<goal>" },
+  ),
+  ...effectShape,
+  contrast: gainContrastOption,
+  prior: option(priorChanges, {
+    help: "change one prior (more than once for several), e.g. slope-deviation=0.2",
+    value: "<name=value>",
+    repeats: true,
+    seldom: true,
+  }),
+};
+const { confidence: _ofTheMoment, ...lasting } = fitShape;
+const lastingNames = Object.keys(lasting) as readonly (keyof typeof lasting)[];
+
+/** Options that every question about what to expect of a protocol takes. */
+export const goalShape = {
+  ...fitShape,
+  joint: jointOption,
+  trainingStatus: option(oneOf(trainingStatuses).optional(), {
+    help: `of the people it is for: ${trainingStatuses.join(", ")}`,
+    value: "<status>",
+  }),
+  testDistance: option(aNumber({ least: 0, needs: "a number of degrees, 0 or more" }).optional(), {
+    help: "degrees between trained and tested angle, for strength elsewhere",
+    value: "<degrees>",
+  }),
+};
+export type GoalOptions = Options<typeof goalShape>;
+
+/** Those of them that ask nothing new of the file. */
+export const goalChoices = ["confidence", "joint", "trainingStatus", "testDistance"] as const;
+
+/** The options of the moment as the projection room takes them. */
+export const projectOptionsOf = ({
+  confidence,
+  joint,
+  trainingStatus,
+  testDistance,
+}: GoalOptions): Readonly<
+  { confidence: number } & Pick<ProjectOptions, "joint" | "trainingStatus" | "testDistanceDegrees">
+> => ({
+  confidence,
+  ...(joint === undefined ? {} : { joint }),
+  ...(trainingStatus === undefined ? {} : { trainingStatus }),
+  ...(testDistance === undefined ? {} : { testDistanceDegrees: testDistance }),
+});
+
+/** The smallest gain or difference worth having. */
+export const worthwhileOption = (of: "gain" | "difference") =>
+  option(aNumber({ least: 0, needs: "a percentage of 0 or more" }).optional(), {
+    help: `smallest ${of} worth having, percent`,
+    value: "<percent>",
+  });
+
+/** A projected range, as it stands in data: log scale, percent, chance. */
+export const rangeSchema = z.looseObject({
+  estimate: z.number(),
+  low: z.number(),
+  high: z.number(),
+  percent: z.object({ estimate: z.number(), low: z.number(), high: z.number() }),
+  probabilityOfGain: z.number(),
+});
+
+/** A file fitted for a goal, and what must be said of which of its tests stand in the fit. */
+export type GoalFit = Readonly<{
+  kind: "fit";
+  prepared: ReadyProjection;
+  selection: readonly string[];
+}>;
+
+/** Which tests stand in the fit and which do not, in sentences. */
+const selectionWords = (
+  goal: ProjectionGoal,
+  own: HeadlineGroup,
+  used: number,
+  others: readonly HeadlineGroup[],
+): readonly string[] => {
+  const { all, armsWithoutNearTest } = own;
+  const there = all.effects.length;
+  return [
+    ...(used === there
+      ? []
+      : [
+          goal === "strength elsewhere"
+            ? `${used} of ${counted(there, "isometric test")} of ${own.family} stand in this answer: the last in training at each angle.`
+            : `${used} of ${counted(there, "effect")} of ${own.label} stand in this answer: ${own.family === "strength" ? "tests within 5° of an angle trained at, and of these " : ""}the last in training.`,
+        ]),
+    ...(goal === "strength elsewhere" || armsWithoutNearTest.length === 0
+      ? []
+      : [
+          `Left out, as no test lies within 5° of an angle trained at: ${armsWithoutNearTest.map(({ study, arm, nearestDegrees }) => `${study}, ${arm} (nearest ${nearestDegrees}°)`).join("; ")}.`,
+        ]),
+    ...(others.length === 0
+      ? []
+      : [
+          `Not used, as a projection is about isometric tests: ${others.map(({ label, all: { effects } }) => `${label} (${counted(effects.length, "effect")})`).join("; ")}.`,
+        ]),
+  ];
+};
+
+const refused = (code: string, reason: string, mend?: string): Refusal => ({
+  kind: "refusal",
+  code,
+  reason,
+  ...(mend === undefined ? {} : { try: mend }),
+});
+
+/** The one fit that all questions about protocols share. */
+const fit = {
+  id: "goal-fit",
+  choices: [],
+  prepare: (
+    evidence: Evidence,
+    options: Options<typeof lasting>,
+    tell: Tell,
+  ): GoalFit | Refusal => {
+    const { goal, scale, where, prior } = options;
+    if (scale !== "log-ratio-of-means")
+      return refused(
+        "other-scale",
+        `gains are projected in percent, on the scale log-ratio-of-means, and ${scale} was asked for`,
+        "leave --scale out",
+      );
+    const { family } = goalRecord(goal);
+    const set = effectsOf(evidence, effectsOptionsOf(options));
+    const groups = headlineGroups(set).filter((group) => group.family === family);
+    const own = groups.find(({ testMode }) => testMode === "isometric");
+    const used =
+      own === undefined
+        ? effectSubset(set, () => false)
+        : goal === "strength elsewhere"
+          ? lastAtEveryAngle(own.all)
+          : own.headline;
+    tell(`learning what the trials say of ${goal}; this may take some seconds`);
+    try {
+      const prepared = prepareProjection(used, {
+        goal,
+        priors: Object.fromEntries(
+          Object.entries(prior).map(([name, value]) => [name, value === "flat" ? Infinity : value]),
+        ),
+        rows: chosenRows(evidence, where),
+      });
+      if (prepared.kind === "refusal" || own === undefined) return prepared as Refusal;
+      return {
+        kind: "fit",
+        prepared,
+        selection: selectionWords(
+          goal,
+          own,
+          used.effects.length,
+          groups.filter((group) => group !== own),
+        ),
+      };
+    } catch (error) {
+      if (error instanceof ConvergenceError) return refused("no-convergence", error.message);
+      throw error;
+    }
+  },
+};
+
+/** The fit of a goal, made when it is first wanted and once for the same file and options. */
+export const goalFit = (
+  evidence: Evidence,
+  options: GoalOptions,
+): ((tell: Tell) => GoalFit | Refusal) => {
+  const chosen = Object.fromEntries(
+    lastingNames.flatMap((name) => (name in options ? [[name, options[name]]] : [])),
+  ) as Options<typeof lasting>;
+  return (tell) => preparedFor<typeof lasting, GoalFit | Refusal>(fit, evidence, chosen, tell);
+};
+
+/** What a projection rests on, as data: model, priors, predictors, spreads, doubts. */
+export const basisOf = ({ prepared }: GoalFit) => {
+  const { points: _points, ...individual } = prepared.individual;
+  return {
+    goal: prepared.goal,
+    contrast: prepared.contrast,
+    contrastWords: prepared.contrastWords,
+    effects: prepared.effects,
+    studies: prepared.studies,
+    people: prepared.people,
+    levels: prepared.levels,
+    predictors: prepared.design.predictors,
+    predictorsLeftOut: prepared.design.dropped.map(({ name, label, reason }) => ({
+      name,
+      label,
+      reason,
+    })),
+    priors: Object.fromEntries(
+      // A flat prior has no number; its word says so.
+      Object.entries(prepared.priors).map(([name, value]) => [
+        name,
+        value === Infinity ? "flat" : value,
+      ]),
+    ),
+    priorWords: prepared.priorWords,
+    individualResponse: individual,
+    measurementError: prepared.measurement ?? null,
+    weeksStudied: prepared.weeksStudied,
+    courseIsIdentified: prepared.courseIsIdentified,
+    quadrature: prepared.quadrature,
+    notes: prepared.notes,
+  };
+};
+
+export type GoalBasis = ReturnType<typeof basisOf>;
+
+/** Predictors and priors, folded away; priors that were asked for are read at first sight. */
+export const basisTables = (
+  { prepared }: GoalFit,
+  { goal, prior }: Pick<GoalOptions, "goal" | "prior">,
+): readonly Table[] => [
+  { ...predictorsTable(prepared, `predictors-${fileForm(goal)}`), place: "folded" },
+  Object.keys(prior).length > 0
+    ? priorsTable(prepared, `priors-${fileForm(goal)}`)
+    : { ...priorsTable(prepared, `priors-${fileForm(goal)}`), place: "folded" },
+];
+
+/** Said with the headline where priors were asked for. */
+export const priorsAskedFor = ({ prior }: Pick<GoalOptions, "prior">): string => {
+  const changed = Object.entries(prior).map(([name, value]) => `${kebab(name)} ${value}`);
+  return changed.length === 0 ? "" : `, with the priors asked for: ${changed.join(", ")}`;
+};
+
+/** Words as the name of a file. */
+export const fileForm = (words: string): string =>
+  words
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
+    .replaceAll(/^-|-$/g, "");

@@ -1,0 +1,186 @@
+/** What a file's evidence lets expect of a protocol: three ranges, their course, the evidence near it. */
+import { z } from "zod";
+import type { Refusal } from "../errors.js";
+import { projectProtocol, type Projection } from "../projection/project-protocol.js";
+import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import { holdDoseTable } from "../tables/hold-table.js";
+import { projectionModelSentence } from "../tables/projection-basis-table.js";
+import { nearestTable, supportSentences } from "../tables/projection-support-table.js";
+import {
+  projectionAnswer,
+  projectionCourseTable,
+  projectionRefusalAnswer,
+  projectionTable,
+} from "../tables/projection-table.js";
+import type { Table } from "../tables/table.js";
+import { noteSchema, type AnswerDraft } from "./answer.js";
+import { linesOf } from "./evidence.js";
+import {
+  basisOf,
+  basisTables,
+  fileForm,
+  goalChoices,
+  goalFit,
+  goalShape,
+  priorsAskedFor,
+  projectOptionsOf,
+  rangeSchema,
+  worthwhileOption,
+  type GoalBasis,
+} from "./goal-fit.js";
+import { option, text } from "./option.js";
+import { question } from "./question.js";
+import {
+  cautionsOf,
+  judgedSession,
+  oneSession,
+  protocolOption,
+  readProtocol,
+  sessionFigure,
+  sorenessOf,
+  type JudgedSession,
+} from "./session.js";
+
+export type ProjectData = Readonly<{
+  /** As `projectProtocol` gives it. */
+  answer: Projection | null;
+  canBeHeld: ReturnType<typeof heldOf>;
+  basis: GoalBasis | null;
+  soreness: readonly SorenessNote[];
+}>;
+
+const heldOf = ({ assessment, words }: JudgedSession) =>
+  assessment === undefined
+    ? ({ judged: false, words } as const)
+    : ({
+        judged: true,
+        words,
+        grade: assessment.grade,
+        smallestReservePercent: assessment.smallestReservePercent,
+      } as const);
+
+/** One protocol on what a file says of a goal. */
+export const project = question({
+  id: "project",
+  options: {
+    protocol: protocolOption,
+    ...goalShape,
+    worthwhile: worthwhileOption("gain"),
+    name: option(text().optional(), {
+      help: "what the protocol is called, in words and in names of files",
+      value: "<name>",
+      seldom: true,
+    }),
+  },
+  choices: ["protocol", "worthwhile", "name", ...goalChoices],
+  data: {
+    answer: z
+      .looseObject({
+        written: z.string(),
+        weeks: z.number(),
+        ranges: z.object({ average: rangeSchema, newGroup: rangeSchema, person: rangeSchema }),
+      })
+      .nullable(),
+    canBeHeld: z.looseObject({ judged: z.boolean(), words: z.string() }),
+    basis: z.looseObject({}).nullable(),
+    soreness: z.array(noteSchema),
+  },
+  prepare: goalFit,
+  answer: (fitted, options, tell): AnswerDraft<ProjectData> => {
+    const p = readProtocol(options.protocol, options.joint);
+    const session = judgedSession(p);
+    const fit = fitted(tell);
+    const { confidence, contrast, worthwhile, goal } = options;
+    const own = options.name === undefined ? "" : `-${fileForm(options.name)}`;
+    const id = `${fileForm(goal)}${own}`;
+    const called = (words: string): string =>
+      options.name === undefined ? words : `${options.name}: ${words}`;
+    const titled = (table: Table): Table => ({ ...table, title: called(table.title) });
+    const sorenessShown = {
+      ...sorenessOf([{ name: oneSession, prescription: p }]),
+      id: `soreness${own}`,
+    };
+    const protocolWords = `${writePrescription(p)}. ${session.words}`;
+    const shared = { canBeHeld: heldOf(session), soreness: sorenessNotes(p) };
+    const refused = (refusal: Refusal, headline: string, tables: readonly Table[] = []) => ({
+      headline: called(headline),
+      sentences: [protocolWords],
+      tables: [...tables.map(titled), sorenessShown],
+      figures: sessionFigure(p, session, `hold-strip${own}`),
+      cautions: cautionsOf([p]),
+      refusal,
+      data: {
+        ...shared,
+        answer: null,
+        basis: fit.kind === "fit" ? basisOf(fit) : null,
+        confidence,
+        contrast,
+        scale: "log-ratio-of-means",
+      },
+    });
+    if (fit.kind === "refusal")
+      return refused(fit, `Nothing is projected for ${goal}: ${fit.reason}.`);
+    const { prepared } = fit;
+    tell("projecting");
+    const answer = projectProtocol(prepared, p, {
+      ...projectOptionsOf(options),
+      ...(worthwhile === undefined ? {} : { smallestWorthwhilePercent: worthwhile }),
+    });
+    if (answer.kind === "refusal")
+      return refused(
+        answer,
+        projectionRefusalAnswer(answer),
+        answer.nearest === undefined ? [] : [nearestTable([answer.nearest], `nearest-${id}`)],
+      );
+    const shown = {
+      confidence,
+      id: `projection-${id}`,
+      ...(worthwhile === undefined ? {} : { smallestWorthwhilePercent: worthwhile }),
+    };
+    return {
+      headline: called(
+        `${projectionAnswer(answer, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
+      ),
+      sentences: [
+        protocolWords,
+        ...supportSentences(answer.support),
+        ...fit.selection,
+        projectionModelSentence(prepared),
+      ],
+      tables: [
+        titled(projectionTable(answer, prepared, shown)),
+        titled(projectionCourseTable(answer, prepared, shown)),
+        titled(nearestTable(answer.support.nearest, `nearest-${id}`)),
+        titled({ ...holdDoseTable(p), id: `dose${own}`, place: "folded" }),
+        ...basisTables(fit, options),
+        sorenessShown,
+      ],
+      figures: [
+        ...sessionFigure(p, session, `hold-strip${own}`),
+        {
+          name: "projection",
+          data: {
+            id: `projection-${id}`,
+            ...(options.name === undefined ? {} : { name: options.name }),
+            projection: answer,
+            prepared: { contrast: prepared.contrast, weeksStudied: prepared.weeksStudied },
+            confidence,
+            ...(session.timeline === undefined ? {} : { timeline: session.timeline }),
+          },
+        },
+      ],
+      notes: [...answer.assumed, ...answer.notes, ...(session.assessment?.statements ?? [])],
+      cautions: cautionsOf([p]),
+      data: {
+        ...shared,
+        answer,
+        basis: basisOf(fit),
+        confidence,
+        contrast,
+        scale: "log-ratio-of-means",
+        rowsUsed: linesOf(prepared.set),
+      },
+    };
+  },
+});
