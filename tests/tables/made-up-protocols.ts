@@ -189,7 +189,11 @@ export const madeUpComparison: ProtocolComparison = {
       probabilitySecondWorthwhile: 0.016,
       probabilityWithin: 0.749,
       toldApart: true,
-      verdict: { call: "first is better", words: "Long is better, made up" },
+      verdict: {
+        call: "first is better",
+        short: "Long is better",
+        words: "Long is better, made up",
+      },
       headToHead: {
         trials: [
           {
@@ -238,7 +242,7 @@ export const madeUpComparison: ProtocolComparison = {
       probabilitySecondWorthwhile: 0.003,
       probabilityWithin: 0.442,
       toldApart: true,
-      verdict: { call: "tie", words: "a tie, made up" },
+      verdict: { call: "tie", short: "cannot be told", words: "cannot be told, made up" },
       headToHead: {
         trials: [
           {
@@ -273,7 +277,11 @@ export const madeUpComparison: ProtocolComparison = {
       probabilitySecondWorthwhile: 0.028,
       probabilityWithin: 0.828,
       toldApart: true,
-      verdict: { call: "second is better", words: "Bare is better, made up" },
+      verdict: {
+        call: "second is better",
+        short: "Bare is better",
+        words: "Bare is better, made up",
+      },
       headToHead: { trials: [] },
       evidence: "indirect: no trial compares two such arms",
     },

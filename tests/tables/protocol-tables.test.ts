@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { equalisedTable, headToHeadTable } from "../../src/tables/comparison-evidence-table.js";
 import {
-  callWords,
+  comparisonAnswer,
   comparisonCostTable,
   comparisonTable,
   differencesTable,
@@ -27,6 +27,7 @@ import {
   projectionRefusalAnswer,
   projectionTable,
 } from "../../src/tables/projection-table.js";
+import { tieOfTheUntold } from "../../src/projection/tie-rule.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import {
   madeUpComparison,
@@ -40,13 +41,13 @@ import { told } from "./told.js";
 describe("a projection", () => {
   test("its sentence", () => {
     expect(projectionAnswer(madeUpProjection, madeUpReady)).toBe(
-      "Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%. This lies inside what was studied; 3 arms with 47 people lie near it.",
+      "Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
     );
     const one = { ...madeUpSupport, nearArms: 1, nearPeople: 1, extrapolates: true };
     expect(
       projectionAnswer({ ...madeUpProjection, weeks: 1, support: one }, madeUpReady, 0.8),
     ).toBe(
-      "Size after 1 week, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%. This is an extrapolation; 1 arm with 1 person lies near it.",
+      "Size after 1 week, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 1 arm (1 person) near it.",
     );
   });
 
@@ -271,13 +272,13 @@ describe("a comparison", () => {
       "Differences in projected gain, with 95% ranges [comparison-differences]",
       "Pair | >First over second, average (%) | >In one new trial (%) | >Chance the first is better | >First better by more than 2.5% | >Second better by more than 2.5% | >Less than 2.5% apart | Call | Rests on",
       "Long – Short | 1.6 (−0.9 to 4.1) | 1.7 (−4.6 to 8.3) | 87% | 24% | 2% | 75% | Long is better | 2 head-to-head trials and the model",
-      "Long – Bare | 2.8 (0.4 to 5.3) | 3.1 (−3.2 to 9.7) | 99% | 56% | under 1% | 44% | tie | 1 head-to-head trial and the model",
+      "Long – Bare | 2.8 (0.4 to 5.3) | 3.1 (−3.2 to 9.7) | 99% | 56% | under 1% | 44% | cannot be told | 1 head-to-head trial and the model",
       "Short – Bare | 1.2 (−1.4 to 3.6) | 1.5 (−5.8 to 7.7) | 80% | 14% | 3% | 83% | Bare is better | indirect evidence: no trial of the file compares two such arms",
       "* A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
       "* In one new trial: where the difference of two new groups should fall, their own scatter included.",
       "pair,estimate,low,high,new_low,new_high,probability,probability_first,probability_second,call,rests",
       "Long – Short,1.61,-0.89,4.109999999999999,-4.59,8.31,0.874,0.235,0.016,Long is better,2 head-to-head trials and the model",
-      "Long – Bare,2.8099999999999996,0.41000000000000003,5.31,-3.1900000000000004,9.709999999999999,0.986,0.557,0.003,tie,1 head-to-head trial and the model",
+      "Long – Bare,2.8099999999999996,0.41000000000000003,5.31,-3.1900000000000004,9.709999999999999,0.986,0.557,0.003,cannot be told,1 head-to-head trial and the model",
       "Short – Bare,1.21,-1.39,3.61,-5.79,7.71,0.795,0.144,0.028,Bare is better,indirect evidence: no trial of the file compares two such arms",
     ]);
     const none = differencesTable(
@@ -290,7 +291,7 @@ describe("a comparison", () => {
     ]);
     expect(none.notes.slice(1)).toEqual([
       "In one new trial: where the difference of two new groups should fall, their own scatter included.",
-      "No smallest worthwhile difference is set, so any difference counts; set one to hear of ties of equals.",
+      "No smallest worthwhile difference is set, so any difference counts; set one to hear of differences that do not.",
     ]);
     expect(none.id).toBe("x-differences");
   });
@@ -298,32 +299,39 @@ describe("a comparison", () => {
   test("its verdicts", () => {
     expect(verdictSentences(madeUpComparison)).toEqual([
       "Long against Short: Long is better, made up. Rests on 2 head-to-head trials and the model. Those trials by themselves give 2.4% (−1.7 to 6.7%) for arms that lie 0.5 to 1.8 steps away, the model 1.6% (−0.9 to 4.1%).",
-      "Long against Bare: a tie, made up. Rests on 1 head-to-head trial and the model. That trial by itself gives −2.9% (−4.7 to −1.1%) for arms that lie 0.2 to 1.1 steps away, the model 2.8% (0.4 to 5.3%); the two point opposite ways.",
+      "Long against Bare: cannot be told, made up. Rests on 1 head-to-head trial and the model. That trial by itself gives −2.9% (−4.7 to −1.1%) for arms that lie 0.2 to 1.1 steps away, the model 2.8% (0.4 to 5.3%); the two point opposite ways.",
       "Short against Bare: Bare is better, made up. Rests on indirect evidence: no trial of the file compares two such arms.",
     ]);
-    expect(madeUpComparison.differences.map((one) => callWords(madeUpComparison, one))).toEqual([
-      "Long is better",
-      "tie",
-      "Bare is better",
-    ]);
+    // Two of the three are called; each has a number of its own.
+    expect(comparisonAnswer(madeUpComparison, madeUpReady)).toBe(
+      "Size, against no exercise: 2 of 3 pairs are told apart: Long is better (Long minus Short is 1.6% (95% range −0.9 to 4.1%)); Bare is better (Short minus Bare is 1.2% (95% range −1.4 to 3.6%)).",
+    );
   });
 
   test("two of one form over other weeks are two protocols", () => {
     const [pair] = madeUpComparison.differences;
     const [long] = madeUpComparison.protocols;
-    const untold = { ...pair!, second: 1, toldApart: false };
+    const untold = (same: boolean) => ({
+      ...pair!,
+      second: 1,
+      toldApart: false,
+      verdict: tieOfTheUntold(same, ["Long", "Long"]),
+    });
     const twice = (weeks: number) => ({
       ...madeUpComparison,
       protocols: [long!, { ...long!, projection: { ...long!.projection, weeks } }],
     });
-    expect(isUntold(twice(12), untold)).toBe(false);
-    expect(callWords(twice(12), untold)).toBe("tie: the same protocol");
-    expect(callWords(twice(13), untold)).toBe("tie: cannot be told apart");
-    expect(told(differencesTable({ ...twice(13), differences: [untold] })).slice(2, 3)).toEqual([
-      "Long – Long | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | tie: cannot be told apart | 2 head-to-head trials and the model",
+    expect(isUntold(twice(12), untold(true))).toBe(false);
+    expect(isUntold(twice(13), untold(false))).toBe(true);
+    expect(
+      told(differencesTable({ ...twice(13), differences: [untold(false)] })).slice(2, 3),
+    ).toEqual([
+      "Long – Long | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | cannot be told | 2 head-to-head trials and the model",
     ]);
-    expect(told(differencesTable({ ...twice(12), differences: [untold] })).slice(2, 3)).toEqual([
-      "Long – Long | 1.6 (−0.9 to 4.1) | 1.7 (−4.6 to 8.3) | neither | 24% | 2% | 75% | tie: the same protocol | 2 head-to-head trials and the model",
+    expect(
+      told(differencesTable({ ...twice(12), differences: [untold(true)] })).slice(2, 3),
+    ).toEqual([
+      "Long – Long | 1.6 (−0.9 to 4.1) | 1.7 (−4.6 to 8.3) | neither | 24% | 2% | 75% | the same protocol | 2 head-to-head trials and the model",
     ]);
   });
 
