@@ -105,3 +105,10 @@ export type Refusal = Readonly<{
   /** What would help. */
   try?: string;
 }>;
+
+/** A refusal by its code and reason. */
+export const refusal = (code: Refusal["code"], reason: string): Refusal => ({
+  kind: "refusal",
+  code,
+  reason,
+});

@@ -2,7 +2,7 @@
  * The one policy for an average, whatever door asks for it: robust errors with a small-sample correction lead,
  * dependent effects are modelled as such, one study has no average, and what was asked for otherwise is said.
  */
-import { CallError, ConvergenceError, type Refusal } from "../errors.js";
+import { CallError, ConvergenceError, refusal, type Refusal } from "../errors.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import {
@@ -211,12 +211,6 @@ const askedWords = (
     ? []
     : [`range with ${dashed(options.rangeDegreesOfFreedom)} degrees of freedom`]),
 ];
-
-const refusal = (code: Refusal["code"], reason: string): Refusal => ({
-  kind: "refusal",
-  code,
-  reason,
-});
 
 /**
  * The average of some effects of one scale, contrast and kind, by the policy of this project.

@@ -92,12 +92,11 @@ const heading = ({ family }: DoseInput, answer: DoseResponse): string =>
 
 const oneDose = (input: DoseInput, axis: DoseAxisName, options: Options, width: number): Shown => {
   const answer = doseResponse(input.set, axis, curveOptions(options));
-  const at: readonly GainAt[] = answer.identified
-    ? (options.at ?? []).map((dose) => gainAt(answer, dose))
-    : [];
+  const at: readonly GainAt[] =
+    answer.kind === "told" ? (options.at ?? []).map((dose) => gainAt(answer, dose)) : [];
   const notes = [
     ...answer.notes.map(({ message }) => message),
-    ...(answer.identified
+    ...(answer.kind === "told"
       ? [answer.evidenceWords, ...answer.story.assumptions, answer.story.intervalMethod]
       : []),
   ];
@@ -106,15 +105,15 @@ const oneDose = (input: DoseInput, axis: DoseAxisName, options: Options, width: 
     text: [
       heading(input, answer),
       doseAnswer(answer),
-      ...(answer.identified ? [doseCurveText(answer, { width })] : []),
+      ...(answer.kind === "told" ? [doseCurveText(answer, { width })] : []),
     ],
     tables: [
       doseSlopesTable(answer),
-      ...(answer.identified ? [doseReadOffsTable(answer, at), doseShapesTable(answer)] : []),
+      ...(answer.kind === "told" ? [doseReadOffsTable(answer, at), doseShapesTable(answer)] : []),
     ],
     notes: [...new Set(notes)],
-    figures: answer.identified ? [doseCurveFigure({ family: input.family, answer })] : [],
-    answered: answer.identified,
+    figures: answer.kind === "told" ? [doseCurveFigure({ family: input.family, answer })] : [],
+    answered: answer.kind === "told",
   };
 };
 
@@ -132,7 +131,7 @@ const manyDoses = (input: DoseInput, options: Options): Shown => {
     tables: [severalDosesTable(answer, input.set.scale), collinearityTable(answer.pairs)],
     notes: answer.notes.map(({ message }) => message),
     figures: [collinearityFigure({ family: input.family, pairs: answer.pairs })],
-    answered: answer.terms.some(({ within }) => within.identified),
+    answered: answer.terms.some(({ within }) => within.kind === "told"),
   };
 };
 

@@ -1,12 +1,12 @@
 /** The carry-over between joint angles by its half width: the curve, and the width read off a fit or refused. */
+import { refusal, type Refusal } from "../errors.js";
 import type { OpenInterval } from "./curve-profile.js";
-import type { Refusal } from "./identifiability.js";
 import type { CurveFit, CurveForm } from "./one-parameter-curve.js";
 
 /** The width can be told, or what is missing. */
 export type WidthAnswer =
   | Readonly<{
-      identified: true;
+      kind: "told";
       /** Degrees from the trained angle at which half of the gain there is left. */
       degrees: number;
       interval: OpenInterval;
@@ -54,34 +54,35 @@ export const carryOverWidth = (fit: CurveFit, nearest: number, furthest: number)
   const { limits, level } = fit;
   const width = fit.parameter!;
   if (!(level!.interval.low > 0)) {
-    return {
-      identified: false,
-      missing:
-        "no clear gain at the trained angle, so there is nothing whose carry-over could be told",
-    };
+    return refusal(
+      "no-clear-gain",
+      "no clear gain at the trained angle, so there is nothing whose carry-over could be told",
+    );
   }
   if (fit.edge === "high") {
     return {
-      identified: false,
-      missing: `the gain hardly falls off up to ${tidy(furthest)}° from the trained angle, so no width can be told`,
+      kind: "refusal",
+      code: "hardly-falls",
+      reason: `the gain hardly falls off up to ${tidy(furthest)}° from the trained angle, so no width can be told`,
       ...(limits.low === null ? {} : { atLeast: limits.low }),
     };
   }
   if (fit.edge === "low") {
     return {
-      identified: false,
-      missing: `hardly any gain is left at the nearest other angle tested (${tidy(nearest)}° away), so only an upper limit can be told`,
+      kind: "refusal",
+      code: "falls-too-soon",
+      reason: `hardly any gain is left at the nearest other angle tested (${tidy(nearest)}° away), so only an upper limit can be told`,
       ...(limits.high === null ? {} : { atMost: limits.high }),
     };
   }
   if (!(fit.degreesOfFreedom >= 1)) {
-    return {
-      identified: false,
-      missing: "too few studies stand behind the width for an honest interval",
-    };
+    return refusal(
+      "too-few-studies",
+      "too few studies stand behind the width for an honest interval",
+    );
   }
   return {
-    identified: true,
+    kind: "told",
     degrees: width,
     interval: limits,
     degreesOfFreedom: fit.degreesOfFreedom,

@@ -1,9 +1,10 @@
 /** Every shape asked for fitted to the same effects by maximum likelihood, with its weight or why it was not tried. */
+import { refusal, type Refusal } from "../errors.js";
 import type { CurveUse } from "./curve-design.js";
 import type { DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
 import { type DesignOf, type ShapeFit, fitShape } from "./fit-shape.js";
-import { type Refusal, doseText, fewestStudiesWithin } from "./identifiability.js";
+import { doseText, fewestStudiesWithin } from "./identifiability.js";
 import type { MixedModel } from "./mixed-model.js";
 import type { Shape, ShapeContext, ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape } from "./shapes/shapes.js";
@@ -71,16 +72,16 @@ export const shapeRefusal = (
   const studies = inside ? support.studiesWithin : support.studies;
   const which = inside ? " compared inside studies" : "";
   if (doses < dosesNeeded) {
-    return {
-      identified: false,
-      missing: `needs ${dosesNeeded} distinct doses${which}, there are ${doses}`,
-    };
+    return refusal(
+      "too-few-doses",
+      `needs ${dosesNeeded} distinct doses${which}, there are ${doses}`,
+    );
   }
   if (studies < studiesNeeded) {
-    return {
-      identified: false,
-      missing: `needs ${studiesNeeded} studies${inside ? " that compare doses" : ""}, there are ${studies}`,
-    };
+    return refusal(
+      "too-few-studies",
+      `needs ${studiesNeeded} studies${inside ? " that compare doses" : ""}, there are ${studies}`,
+    );
   }
   return undefined;
 };
@@ -96,7 +97,7 @@ export type ComparedShape = Readonly<{
 }> &
   (
     | Readonly<{
-        identified: true;
+        kind: "told";
         logLikelihood: number;
         parameters: number;
         /** Small-sample information criterion; lower is better. */
@@ -105,7 +106,7 @@ export type ComparedShape = Readonly<{
         /** Its curved parameter in words and as a number, and whether it stands at the end of the search. */
         parameter?: Readonly<{ label: string; value: number; text: string; atBound: boolean }>;
       }>
-    | Readonly<{ identified: false; missing: string }>
+    | Refusal
   );
 
 export type Compared = Readonly<{ row: ComparedShape; fit: ShapeFit | undefined; weight: number }>;
@@ -130,20 +131,20 @@ export const compareShapes = (
     return { shape, answer: refusal ?? fitShape(model, designOf, shape, context) };
   });
   const criteria = tried.map(({ answer }) =>
-    answer.identified
+    answer.kind === "told"
       ? smallSampleCriterion(answer.logLikelihood, answer.parameters, data.effects.length)
       : Infinity,
   );
   const weights = criterionWeights(criteria);
   return tried.map(({ shape, answer }, i): Compared => {
     const { name, label, meaning } = shape;
-    if (!answer.identified) {
+    if (answer.kind === "refusal") {
       return { row: { name, label, meaning, ...answer }, fit: undefined, weight: 0 };
     }
     if (criteria[i] === Infinity) {
       const missing = `has ${answer.parameters} parameters, too many for ${data.effects.length} effects`;
       return {
-        row: { name, label, meaning, identified: false, missing },
+        row: { name, label, meaning, kind: "refusal", code: "too-few-effects", reason: missing },
         fit: undefined,
         weight: 0,
       };
@@ -154,7 +155,7 @@ export const compareShapes = (
         name,
         label,
         meaning,
-        identified: true,
+        kind: "told",
         logLikelihood: answer.logLikelihood,
         parameters: answer.parameters,
         criterion: criteria[i]!,

@@ -1,7 +1,7 @@
 /** How the gain follows a dose. Longer than most: one answer with everything that is read off it, and its words. */
 import type { Contrast, EffectScale, EffectSet } from "../effects/effect.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import { randomStream } from "../numeric/random-stream.js";
 import type { Interval, Story } from "../synthesis/synthesis-results.js";
 import {
@@ -19,13 +19,7 @@ import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
 import type { DesignOf } from "./fit-shape.js";
-import {
-  chooseComparisons,
-  comparedDoses,
-  doseText,
-  withinRefusal,
-  type Refusal,
-} from "./identifiability.js";
+import { chooseComparisons, comparedDoses, doseText, withinRefusal } from "./identifiability.js";
 import { mixedModel, type MixedModel } from "./mixed-model.js";
 import { readOffs, type ReadOffs } from "./read-offs.js";
 import { shapeContext } from "./shapes/shape-context.js";
@@ -68,7 +62,7 @@ type DoseResponseBase = Readonly<{
 /** The answer: a curve, with everything read off it. */
 export type DoseCurve = DoseResponseBase &
   Readonly<{
-    identified: true;
+    kind: "told";
     form: "one-stage" | "two-stage";
     evidence: CurveUse;
     /** Where the evidence comes from, in a plain sentence without a full stop. */
@@ -93,7 +87,7 @@ export type DoseCurve = DoseResponseBase &
   }>;
 
 /** No curve, and what is missing for one. */
-export type NoDoseCurve = DoseResponseBase & Readonly<{ identified: false; missing: string }>;
+export type NoDoseCurve = DoseResponseBase & Refusal;
 
 export type DoseResponse = DoseCurve | NoDoseCurve;
 
@@ -105,7 +99,7 @@ export const doseEvidence = ({ axis, support }: DoseData, use: CurveUse): string
   if (use === "within and between together") {
     return `comparisons inside ${support.studiesWithin} studies and differences between ${support.studies} studies are taken together; the second kind is open to everything else in which studies differ`;
   }
-  const missing = withinRefusal(support, axis)?.missing;
+  const missing = withinRefusal(support, axis)?.reason;
   return `the curve rests on differences between ${support.studies} studies only, which differ in much else besides${missing === undefined ? "" : ` (${missing})`}`;
 };
 
@@ -136,7 +130,7 @@ export const doseStory = (
 
 /** A note where the slope between studies is not the slope inside them. */
 export const contextNotes = (difference: SlopeAnswer, { axis }: DoseData): readonly Note[] =>
-  difference.identified && difference.robust.p < 0.05
+  difference.kind === "told" && difference.robust.p < 0.05
     ? [
         {
           code: "between-differs-from-within",
@@ -240,7 +234,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     notes: data.notes,
   };
   const use = chooseComparisons(data, resolved.comparisons);
-  if (typeof use !== "string") return { ...base, identified: false, missing: use.missing };
+  if (typeof use !== "string") return { ...base, ...use };
   const range: Interval =
     use === "within studies"
       ? support.rangeWithin!
@@ -253,8 +247,9 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
   if (kept.length === 0) {
     return {
       ...base,
-      identified: false,
-      missing: `no shape can be fitted on ${axis.label}: ${support.arms} arms in ${support.studies} studies are too few`,
+      kind: "refusal",
+      code: "too-few-effects",
+      reason: `no shape can be fitted on ${axis.label}: ${support.arms} arms in ${support.studies} studies are too few`,
     };
   }
   const notes: Note[] = [...data.notes];
@@ -279,7 +274,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
   };
   if (resolved.form === "two-stage") {
     const own = twoStageAverage(data, averaged, resolved.shapes, kept);
-    if (!own.identified) return { ...base, identified: false, missing: own.missing };
+    if (own.kind === "refusal") return { ...base, ...own };
     averaged = own.averaged;
     notes.push(own.note);
   }
@@ -289,7 +284,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
   const step = resolved.step ?? axis.step;
   return {
     ...base,
-    identified: true,
+    kind: "told",
     form: resolved.form,
     evidence: use,
     evidenceWords: doseEvidence(data, use),
@@ -316,7 +311,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
 
 /** The gain at one dose, or why it is not told. */
 export type GainAt =
-  | Readonly<{ identified: true; dose: number; point: CurvePoint }>
+  | Readonly<{ kind: "told"; dose: number; point: CurvePoint }>
   | (Refusal & Readonly<{ dose: number }>);
 
 /**
@@ -330,10 +325,11 @@ export const gainAt = (answer: DoseCurve, dose: number): GainAt => {
   const { range, axis, averaged } = answer;
   if (!(dose >= range.low && dose <= range.high)) {
     return {
-      identified: false,
+      kind: "refusal",
+      code: "outside-doses",
       dose,
-      missing: `${doseText(dose, axis)} lies outside the doses compared, ${doseText(range.low, axis)} to ${doseText(range.high, axis)}; nothing is said there`,
+      reason: `${doseText(dose, axis)} lies outside the doses compared, ${doseText(range.low, axis)} to ${doseText(range.high, axis)}; nothing is said there`,
     };
   }
-  return { identified: true, dose, point: evaluateCurve(averaged, dose) };
+  return { kind: "told", dose, point: evaluateCurve(averaged, dose) };
 };

@@ -1,6 +1,6 @@
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
-import { CallError, type Note } from "../errors.js";
+import { CallError, type Note, type Refusal } from "../errors.js";
 import { familiesOf, familyOf } from "../records/outcome-families.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
@@ -11,7 +11,6 @@ import {
   type EqualTensionQuantity,
   type EqualTensionQuestion,
 } from "./equal-tension-pairs.js";
-import type { Refusal } from "./identifiability.js";
 import { pooledPairs, type PooledPairs } from "./pooled-pairs.js";
 
 export type EqualTensionOptions = Readonly<{
@@ -149,7 +148,7 @@ const headlineOf = (
   alikeOtherwise: PooledPairs | Refusal | undefined,
 ): EqualTensionAnswer["headline"] => {
   if (alikeOtherwise === undefined) return { answer: pooled, of: "pairs alike otherwise" };
-  return alikeOtherwise.identified
+  return alikeOtherwise.kind === "told"
     ? { answer: alikeOtherwise, of: "pairs alike otherwise" }
     : { answer: pooled, of: "all pairs" };
 };
@@ -184,7 +183,7 @@ const notesOf = (
       message: `${mixed.length} of ${pairs.length} pairs also differ in ${what}`,
     });
   }
-  if (pooled.identified && pooled.degreesOfFreedom < trustedFreedom) {
+  if (pooled.kind === "told" && pooled.degreesOfFreedom < trustedFreedom) {
     notes.push({
       code: "robust-few-degrees-of-freedom",
       message: `the average rests on ${pooled.degreesOfFreedom.toFixed(1)} degrees of freedom; below four its interval is not to be relied on`,

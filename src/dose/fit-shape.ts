@@ -1,13 +1,13 @@
 /** One shape fitted by maximum likelihood, its curved parameter looked for by profile. */
-import { CallError, ConvergenceError } from "../errors.js";
+import { CallError, ConvergenceError, refusal, type Refusal } from "../errors.js";
 import { minimiseScalar } from "../numeric/minimise-scalar.js";
+import { didNotSettle } from "./identifiability.js";
 import type { CurveDesign } from "./curve-design.js";
-import type { Refusal } from "./identifiability.js";
 import type { MixedFit, MixedModel } from "./mixed-model.js";
 import type { Shape, ShapeContext } from "./shapes/shape.js";
 
 export type ShapeFit = Readonly<{
-  identified: true;
+  kind: "told";
   shape: Shape;
   /** The curved parameter where the likelihood is highest; absent for shapes without one. */
   parameter?: number;
@@ -49,13 +49,13 @@ export const fitShape = (
     const first = shape.parameter?.candidates(context) ?? [0];
     const chosen = shape.parameter === undefined ? undefined : search(model, at, shape, first);
     if (shape.parameter !== undefined && chosen === undefined) {
-      return { identified: false, missing: "the effects bend the other way at every place tried" };
+      return refusal("bends-the-other-way", "the effects bend the other way at every place tried");
     }
     const design = at(chosen?.parameter ?? 0);
     if (model.aliased(design.design).length > 0) return aliased(shape);
     const fit = model.fit(design.design, { likelihood: "maximum-likelihood" });
     return {
-      identified: true,
+      kind: "told",
       shape,
       ...(chosen === undefined ? {} : { parameter: chosen.parameter }),
       atBound: chosen?.atBound ?? false,
@@ -66,16 +66,14 @@ export const fitShape = (
       fit,
     };
   } catch (error) {
-    if (error instanceof ConvergenceError) return { identified: false, missing: error.message };
+    if (error instanceof ConvergenceError) return didNotSettle;
     if (error instanceof CallError && error.code === "aliased-columns") return aliased(shape);
     throw error;
   }
 };
 
-const aliased = (shape: Shape): Refusal => ({
-  identified: false,
-  missing: `the doses do not tell the parts of the ${shape.label} apart`,
-});
+const aliased = (shape: Shape): Refusal =>
+  refusal("cannot-be-separated", `the doses do not tell the parts of the ${shape.label} apart`);
 
 const search = (
   model: MixedModel,

@@ -4,13 +4,18 @@
  * The rules are ours: they ask for less than would make an answer safe, and for enough that an answer
  * is about more than one or two trials.
  */
+import { refusal, type Refusal } from "../errors.js";
 import type { CurveUse } from "./curve-design.js";
 import type { DoseAxis } from "./dose-axes.js";
 import type { DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
 
 /** A part that cannot be told from this file, and why. */
-export type Refusal = Readonly<{ identified: false; missing: string }>;
+/** What is said where an iteration gives up. */
+export const didNotSettle = refusal(
+  "did-not-settle",
+  "the computation does not settle on these effects",
+);
 
 /** Fewest studies that compare doses head to head before a within-study slope is given. */
 export const fewestStudiesWithin = 3;
@@ -40,25 +45,32 @@ export const doseText = (value: number, axis: DoseAxis): string => {
 
 /** The refusal for the whole axis, or undefined when at least one part can be looked at. */
 export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined => {
-  const refuse = (missing: string): Refusal => ({ identified: false, missing });
   if (support.effects === 0) {
-    return refuse(`${axis.label} cannot be told for any arm: no slope for ${axis.label}`);
+    return refusal(
+      "dose-not-coded",
+      `${axis.label} cannot be told for any arm: no slope for ${axis.label}`,
+    );
   }
   if (support.effects < 2 || support.studies < 2) {
-    return refuse(
+    return refusal(
+      "too-few-effects",
       `only ${counted(support.effects, "effect", "effects")} of ${counted(support.studies, "study", "studies")} with known ${axis.label}: no slope for ${axis.label}`,
     );
   }
   const { commonest } = support;
   if (support.doses.length === 1) {
-    return refuse(`all arms ${heldAt(commonest!.dose, axis)}: no slope for ${axis.label}`);
+    return refusal(
+      "one-dose",
+      `all arms ${heldAt(commonest!.dose, axis)}: no slope for ${axis.label}`,
+    );
   }
   if (
     commonest !== undefined &&
     support.studiesWithin < fewestStudiesWithin &&
     (commonest.share >= nearlyAllShare || support.studiesOffCommonest < fewestStudiesElsewhere)
   ) {
-    return refuse(
+    return refusal(
+      "nearly-one-dose",
       commonest.share >= spokenOfAsNearlyAll
         ? `nearly all arms ${heldAt(commonest.dose, axis)} (${commonest.arms} of ${support.arms}): no slope for ${axis.label}`
         : `only ${counted(support.studiesOffCommonest, "study has", "studies have")} an arm whose ${axis.label} is not ${doseText(commonest.dose, axis)}, at least ${fewestStudiesElsewhere} are needed: no slope for ${axis.label}`,
@@ -81,22 +93,21 @@ const heldAt = (dose: number, axis: DoseAxis): string => {
 export const withinRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined =>
   support.studiesWithin >= fewestStudiesWithin
     ? undefined
-    : {
-        identified: false,
-        missing:
-          support.studiesWithin === 0
-            ? `no study compares arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`
-            : `only ${counted(support.studiesWithin, "study compares", "studies compare")} arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`,
-      };
+    : refusal(
+        "too-few-comparisons",
+        support.studiesWithin === 0
+          ? `no study compares arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`
+          : `only ${counted(support.studiesWithin, "study compares", "studies compare")} arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`,
+      );
 
 /** The refusal for the comparison of studies' means, or undefined when it can be made. */
 export const betweenRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | undefined =>
   support.studies >= fewestStudiesBetween && support.distinctMeans >= fewestMeans
     ? undefined
-    : {
-        identified: false,
-        missing: `${counted(support.studies, "study", "studies")} with ${counted(support.distinctMeans, "distinct mean", "distinct means")} of ${axis.label}; at least ${fewestStudiesBetween} studies and ${fewestMeans} means are needed`,
-      };
+    : refusal(
+        "too-few-studies",
+        `${counted(support.studies, "study", "studies")} with ${counted(support.distinctMeans, "distinct mean", "distinct means")} of ${axis.label}; at least ${fewestStudiesBetween} studies and ${fewestMeans} means are needed`,
+      );
 
 /**
  * The comparisons a curve is made of, or why there are none to make it of.
@@ -118,7 +129,7 @@ export const chooseComparisons = (
     return between === undefined || within === undefined ? wanted : between;
   if (within === undefined) return "within studies";
   if (between === undefined) return "between studies only";
-  return { identified: false, missing: `${within.missing}; and ${between.missing}` };
+  return refusal("too-few-comparisons", `${within.reason}; and ${between.reason}`);
 };
 
 /** Doses of the arms, an arm counted once at each; inside studies, of the studies that compare doses. */

@@ -4,11 +4,12 @@
  */
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { ConvergenceError, type Note } from "../errors.js";
+import { ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import { didNotSettle } from "./identifiability.js";
 import {
   carryOverForm,
   carryOverWidth,
@@ -18,7 +19,6 @@ import {
 } from "./carry-over-width.js";
 import { doseAxes, doseOf } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
-import type { Refusal } from "./identifiability.js";
 import { oneParameterCurve, type CurveFit } from "./one-parameter-curve.js";
 import type { CurveRows } from "./scaled-model.js";
 
@@ -44,12 +44,12 @@ export type JointAngleCurve = Readonly<{
   /** Degrees; undefined where no effect has a distance. */
   distances: Readonly<{ low: number; high: number; distinct: number }> | undefined;
   /** Gain at the trained angle itself. */
-  level: (Coefficient & Readonly<{ identified: true }>) | Refusal;
+  level: (Coefficient & Readonly<{ kind: "told" }>) | Refusal;
   halfWidth: WidthAnswer;
   /** Share of the gain at the trained angle that is left so many degrees away; empty without a width. */
   left: readonly Readonly<{ degrees: number; share: number; interval: Interval }>[];
   /** Gain averaged over all tested angles, as a paper that averages them would print it. */
-  average: Readonly<{ identified: true; estimate: number; interval: Interval }> | Refusal;
+  average: Readonly<{ kind: "told"; estimate: number; interval: Interval }> | Refusal;
   /** Fitted gain from the trained angle to the furthest tested one; empty without a width. */
   curve: readonly Readonly<{ distance: number; estimate: number; interval: Interval }>[];
   points: readonly AnglePoint[];
@@ -137,16 +137,16 @@ export const jointAngleCurve = (
     points,
     average: averageOf(set, kept, options.confidence),
   };
-  const refuse = (missing: string, notes: readonly Note[] = data.notes): FittedAngleCurve => {
-    const refusal: Refusal = { identified: false, missing };
+  const refuse = (code: Refusal["code"], reason: string): FittedAngleCurve => {
+    const why = refusal(code, reason);
     return {
       result: {
         ...base,
-        level: refusal,
-        halfWidth: refusal,
+        level: why,
+        halfWidth: why,
         left: [],
         curve: [],
-        notes,
+        notes: data.notes,
       },
       rows: undefined,
       fit: undefined,
@@ -154,15 +154,20 @@ export const jointAngleCurve = (
   };
   const trained = lengthWords[muscleLength];
   if (kept.length === 0) {
-    return refuse(`no effect of ${trained} has both a test angle and a training angle`);
+    return refuse(
+      "angles-not-coded",
+      `no effect of ${trained} has both a test angle and a training angle`,
+    );
   }
   if (support.studiesWithin < fewestAngleStudies) {
     return refuse(
+      "too-few-studies",
       `${counted(support.studiesWithin, "study", "studies")} with ${trained} tested at two or more distances from the trained angle; at least ${fewestAngleStudies} are needed`,
     );
   }
   if (support.doses.length < fewestDistances) {
     return refuse(
+      "too-few-distances",
       `${counted(support.doses.length, "distance", "distances")} between test and training angle with ${trained}; at least ${fewestDistances} are needed`,
     );
   }
@@ -173,12 +178,15 @@ export const jointAngleCurve = (
     options.confidence,
   );
   if (fit.level === undefined) {
-    return refuse("too few studies stand behind the curve for an honest interval");
+    return refuse(
+      "too-few-studies",
+      "too few studies stand behind the curve for an honest interval",
+    );
   }
   const { level } = fit;
   const halfWidth = carryOverWidth(fit, nearest, support.highest);
   const notes: Note[] = [...data.notes];
-  if (fit.degreesOfFreedom < trustedFreedom && halfWidth.identified) {
+  if (fit.degreesOfFreedom < trustedFreedom && halfWidth.kind === "told") {
     notes.push({
       code: "robust-few-degrees-of-freedom",
       message: `the carry-over width with ${trained} rests on ${fit.degreesOfFreedom.toFixed(1)} degrees of freedom; below four its interval is not to be relied on`,
@@ -187,10 +195,10 @@ export const jointAngleCurve = (
   return {
     result: {
       ...base,
-      level: { ...level, term: "gain at the trained angle", identified: true },
+      level: { ...level, term: "gain at the trained angle", kind: "told" },
       halfWidth,
-      left: halfWidth.identified ? leftAt(halfWidth, options.degrees) : [],
-      curve: halfWidth.identified ? curveOf(fit, support.highest) : [],
+      left: halfWidth.kind === "told" ? leftAt(halfWidth, options.degrees) : [],
+      curve: halfWidth.kind === "told" ? curveOf(fit, support.highest) : [],
       notes,
     },
     rows,
@@ -202,7 +210,7 @@ export const jointAngleCurve = (
 const trustedFreedom = 4;
 
 const leftAt = (
-  width: WidthAnswer & Readonly<{ identified: true }>,
+  width: WidthAnswer & Readonly<{ kind: "told" }>,
   degrees: readonly number[],
 ): JointAngleCurve["left"] =>
   degrees.map((distance) => ({
@@ -230,11 +238,11 @@ const averageOf = (
   kept: readonly Effect[],
   confidence: number,
 ): JointAngleCurve["average"] => {
-  if (kept.length === 0) return { identified: false, missing: "no effect to average" };
+  if (kept.length === 0) return refusal("no-effects", "no effect to average");
   const wanted = new Set(kept);
   const { effects, covariances } = effectInputs(effectSubset(set, (effect) => wanted.has(effect)));
   if (effects.length < 2) {
-    return { identified: false, missing: "a single effect, which is no average" };
+    return refusal("one-effect", "a single effect, which is no average");
   }
   try {
     const { estimate, interval } = headlineAnswer(
@@ -244,9 +252,9 @@ const averageOf = (
         confidence,
       }),
     );
-    return { identified: true, estimate, interval };
+    return { kind: "told", estimate, interval };
   } catch (error) {
     if (!(error instanceof ConvergenceError)) throw error;
-    return { identified: false, missing: error.message };
+    return didNotSettle;
   }
 };

@@ -1,12 +1,12 @@
 import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { CallError, ConvergenceError } from "../errors.js";
+import { CallError, ConvergenceError, refusal, type Refusal } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { coefficient } from "../synthesis/inference.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import { didNotSettle } from "./identifiability.js";
 import { doseAxes, doseOf } from "./dose-axes.js";
-import type { Refusal } from "./identifiability.js";
 import { shareLeft } from "./carry-over-width.js";
 import {
   jointAngleCurve,
@@ -30,7 +30,7 @@ export const jointAngleDefaults = {
 
 /** Long against short training length, at the trained angle and in width. */
 export type LengthComparison = Readonly<{
-  identified: true;
+  kind: "told";
   /** Gain at the trained angle after long minus after short length, on the effects' scale. */
   level: Coefficient;
   /** Width after long over width after short length. */
@@ -117,12 +117,12 @@ const compared = (
   confidence: number,
 ): LengthComparison | Refusal => {
   const pair = [short, long] as const;
-  const without = pair.find(({ result }) => !result.halfWidth.identified);
+  const without = pair.find(({ result }) => result.halfWidth.kind === "refusal");
   if (without !== undefined) {
-    return {
-      identified: false,
-      missing: `no width after training at ${without.result.muscleLength} length to compare with`,
-    };
+    return refusal(
+      "no-width",
+      `no width after training at ${without.result.muscleLength} length to compare with`,
+    );
   }
   const [narrow, wide] = pair.map(({ fit }) => fit!) as [
     NonNullable<FittedAngleCurve["fit"]>,
@@ -161,7 +161,6 @@ const compared = (
     x,
     series: effects.map(({ effectId }) => seriesOf.get(effectId)!),
   });
-  const refuse = (missing: string): Refusal => ({ identified: false, missing });
   try {
     const fit = model.fit(shares, design, { likelihood: "restricted-maximum-likelihood" });
     const robust = model.robust(shares, design, fit);
@@ -184,7 +183,10 @@ const compared = (
             confidence,
           );
     if (levels === undefined || widths === undefined) {
-      return refuse("too few studies stand behind the two curves for an honest comparison");
+      return refusal(
+        "too-few-studies",
+        "too few studies stand behind the two curves for an honest comparison",
+      );
     }
     // As with each width alone, the larger of the robust and the model's own error.
     const modelVariance =
@@ -197,7 +199,7 @@ const compared = (
       confidence,
     );
     return {
-      identified: true,
+      kind: "told",
       level: { ...levels, term: "long minus short, at the trained angle" },
       widthRatio: {
         estimate: Math.exp(estimate),
@@ -208,6 +210,6 @@ const compared = (
     };
   } catch (error) {
     if (!(error instanceof ConvergenceError)) throw error;
-    return refuse(error.message);
+    return didNotSettle;
   }
 };

@@ -1,14 +1,14 @@
-import { ConvergenceError } from "../errors.js";
+import { ConvergenceError, refusal, type Refusal } from "../errors.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
+import { didNotSettle } from "./identifiability.js";
 import type { EqualTensionPair } from "./equal-tension-pairs.js";
-import type { Refusal } from "./identifiability.js";
 
 /** Average of the pairs, on the effects' scale. */
 export type PooledPairs = Readonly<{
-  identified: true;
+  kind: "told";
   estimate: number;
   standardError: number;
   interval: Interval;
@@ -40,12 +40,12 @@ export const pooledPairs = (
 ): PooledPairs | Refusal => {
   const free = freeOf(pairs);
   const studies = new Set(free.map(({ study }) => study));
-  if (free.length === 0) return { identified: false, missing: none };
+  if (free.length === 0) return refusal("no-pairs", none);
   if (studies.size < fewestPairStudies) {
-    return {
-      identified: false,
-      missing: `only ${[...studies].join("")} has such arms; its pairs stand for themselves, and one study is no average`,
-    };
+    return refusal(
+      "one-study",
+      `only ${[...studies].join("")} has such arms; its pairs stand for themselves, and one study is no average`,
+    );
   }
   const effects = free.map((pair, index): SynthesisEffect => ({
     effectId: `pair ${index + 1}`,
@@ -69,7 +69,7 @@ export const pooledPairs = (
     const { estimate, standardError, interval, degreesOfFreedom, p, predictionInterval } =
       headlineAnswer(model);
     return {
-      identified: true,
+      kind: "told",
       estimate,
       standardError,
       interval,
@@ -82,7 +82,7 @@ export const pooledPairs = (
     };
   } catch (error) {
     if (!(error instanceof ConvergenceError)) throw error;
-    return { identified: false, missing: error.message };
+    return didNotSettle;
   }
 };
 

@@ -1,12 +1,12 @@
 /** Answers read off a curve, with intervals from draws of the whole curve. */
+import { refusal, type Refusal } from "../errors.js";
 import { quantile } from "../numeric/sums.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { curveStep, evaluateCurve, type AveragedCurve, type CurvePoint } from "./averaged-curve.js";
 import type { CurveDraws } from "./curve-draws.js";
-import type { Refusal } from "./identifiability.js";
 
 export type BestDose = Readonly<{
-  identified: true;
+  kind: "told";
   /** Dose with the largest predicted gain inside the supported range, and that gain. */
   dose: number;
   gain: CurvePoint;
@@ -19,7 +19,7 @@ export type BestDose = Readonly<{
 }>;
 
 export type ShareOfBest = Readonly<{
-  identified: true;
+  kind: "told";
   share: number;
   /** Lowest dose whose predicted gain is at least that share of the best. */
   dose: number;
@@ -79,14 +79,11 @@ export const readOffs = (
     added: curveStep(curve, from, from + steps.step),
   }));
   if (flat) {
-    const refusal: Refusal = {
-      identified: false,
-      missing: "the curve is level: no dose is better than another",
-    };
-    return { best: refusal, ninetyPercent: refusal, notDistinguishable: fits, steps: added };
+    const level = refusal("level-curve", "the curve is level: no dose is better than another");
+    return { best: level, ninetyPercent: level, notDistinguishable: fits, steps: added };
   }
   const bestDose: BestDose = {
-    identified: true,
+    kind: "told",
     dose: doses[best]!,
     gain: evaluateCurve(curve, doses[best]!),
     interval: { low: quantile(drawnBest, tail), high: quantile(drawnBest, 1 - tail) },
@@ -142,10 +139,10 @@ const ninetyPercentOf = (
     return place === undefined ? [] : [place];
   });
   if (dose === undefined || drawn.length < curves.length / 2) {
-    return { identified: false, missing: "no gain above zero is predicted with any confidence" };
+    return refusal("no-gain", "no gain above zero is predicted with any confidence");
   }
   return {
-    identified: true,
+    kind: "told",
     share,
     dose,
     interval: { low: quantile(drawn, tail), high: quantile(drawn, 1 - tail) },

@@ -1,6 +1,6 @@
 import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { CallError, ConvergenceError, type Note } from "../errors.js";
+import { CallError, ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { ClusterRobust } from "../synthesis/cluster-robust.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
@@ -16,7 +16,7 @@ import {
 import { doseAxisOf, doseOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { studyMeansOf } from "./dose-data.js";
 import { doseSupport } from "./dose-support.js";
-import { withinRefusal, type Refusal } from "./identifiability.js";
+import { didNotSettle, withinRefusal } from "./identifiability.js";
 import { mixedModel, type MixedFit } from "./mixed-model.js";
 import type { SlopeAnswer } from "./within-between-slope.js";
 
@@ -135,10 +135,10 @@ export const severalDoses = (
     if (few !== undefined) return few;
     const r = correlations[k]!;
     return r >= notToldApart
-      ? {
-          identified: false,
-          missing: `inside studies ${term} moves with the other doses (multiple correlation ${r.toFixed(2)}): their parts cannot be told apart`,
-        }
+      ? refusal(
+          "cannot-be-separated",
+          `inside studies ${term} moves with the other doses (multiple correlation ${r.toFixed(2)}): their parts cannot be told apart`,
+        )
       : undefined;
   });
   const notes: Note[] = [];
@@ -174,10 +174,7 @@ export const severalDoses = (
     }
     const whole: Matrix = { rows: n, columns: p, values };
     if (n <= p + 1) {
-      return {
-        identified: false,
-        missing: `${n} effects are too few for ${p - 1} columns of doses`,
-      };
+      return refusal("too-few-effects", `${n} effects are too few for ${p - 1} columns of doses`);
     }
     const model = mixedModel(effects, covariances);
     const aliased = new Set(model.aliased(whole));
@@ -194,10 +191,10 @@ export const severalDoses = (
       const mixed = model.fit(design);
       const robust = model.robust(design, mixed);
       return robust === undefined
-        ? { identified: false, missing: "one study alone has no errors robust by study" }
+        ? refusal("one-study", "one study alone has no errors robust by study")
         : { mixed, robust, kept };
     } catch (error) {
-      if (error instanceof ConvergenceError) return { identified: false, missing: error.message };
+      if (error instanceof ConvergenceError) return didNotSettle;
       throw error;
     }
   }
@@ -207,10 +204,10 @@ export const severalDoses = (
     const column = columns.findIndex((one) => one.term === k);
     const place = fitted.kept.indexOf(column + 1);
     if (column < 0 || place < 0) {
-      return {
-        identified: false,
-        missing: `${term} is a sum of the other doses inside studies: their parts cannot be told apart`,
-      };
+      return refusal(
+        "cannot-be-separated",
+        `${term} is a sum of the other doses inside studies: their parts cannot be told apart`,
+      );
     }
     const { mixed, robust, kept } = fitted;
     const { unit } = columns[column]!;
@@ -218,16 +215,16 @@ export const severalDoses = (
     const contrast = Array.from({ length: q }, (_, j) => (j === place ? 1 : 0));
     const freedom = robust.degreesOfFreedom(contrast);
     if (!(freedom >= 1)) {
-      return {
-        identified: false,
-        missing: `too few studies stand behind ${term} for an honest interval`,
-      };
+      return refusal(
+        "too-few-studies",
+        `too few studies stand behind ${term} for an honest interval`,
+      );
     }
     const estimate = mixed.coefficients[place]! / unit;
     const errorOf = (matrix: Matrix): number =>
       Math.sqrt(Math.max(0, matrix.values[place * q + place]!)) / unit;
     return {
-      identified: true,
+      kind: "told",
       robust: coefficient(term, estimate, errorOf(robust.covariance), freedom, confidence),
       model: coefficient(term, estimate, errorOf(mixed.covariance), n - q, confidence),
     };

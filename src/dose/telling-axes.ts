@@ -18,13 +18,13 @@ const rank = { "within studies": 0, "between studies only": 1, none: 2 } as cons
 const promiseOf = (data: DoseData): AxisPromise => {
   const { axis, support } = data;
   const whole = axisRefusal(support, axis);
-  if (whole !== undefined) return { axis, data, evidence: "none", missing: whole.missing };
+  if (whole !== undefined) return { axis, data, evidence: "none", missing: whole.reason };
   const within = withinRefusal(support, axis);
   if (within === undefined) return { axis, data, evidence: "within studies" };
   const between = betweenRefusal(support, axis);
   return between === undefined
-    ? { axis, data, evidence: "between studies only", missing: within.missing }
-    : { axis, data, evidence: "none", missing: `${within.missing}; and ${between.missing}` };
+    ? { axis, data, evidence: "between studies only", missing: within.reason }
+    : { axis, data, evidence: "none", missing: `${within.reason}; and ${between.reason}` };
 };
 
 /**

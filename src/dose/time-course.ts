@@ -4,12 +4,12 @@
  * Longer than most: one answer with every part it may lack.
  */
 import type { EffectSet } from "../effects/effect.js";
-import { CallError, ConvergenceError, type Note } from "../errors.js";
+import { CallError, ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
+import { didNotSettle } from "./identifiability.js";
 import type { OpenInterval } from "./curve-profile.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
-import type { Refusal } from "./identifiability.js";
 import { oneParameterCurve, type CurveFit, type CurveForm } from "./one-parameter-curve.js";
 import { measurementOf, repeatedlyMeasured } from "./repeatedly-measured.js";
 import type { CurveRows } from "./scaled-model.js";
@@ -76,7 +76,7 @@ export type TimePoint = Readonly<{
 
 export type TimeConstant =
   | Readonly<{
-      identified: true;
+      kind: "told";
       /** Weeks to 63 % of the final gain. */
       weeks: number;
       interval: OpenInterval;
@@ -100,7 +100,7 @@ export type TimeCourse = Readonly<{
   span: Readonly<{ first: number; last: number; distinct: number }> | undefined;
   timeConstant: TimeConstant;
   /** Gain the curve approaches, on the effects' scale: outside the data by its nature. */
-  finalGain: (Coefficient & Readonly<{ identified: true }>) | Refusal;
+  finalGain: (Coefficient & Readonly<{ kind: "told" }>) | Refusal;
   /** Which course is drawn: the flattening one where its time constant is told, else the best of the others. */
   shown: TimeCourseName | undefined;
   gains: readonly GainAtWeek[];
@@ -204,12 +204,11 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
       "people who left between two measurements are not made up for",
     ],
   };
-  const refuse = (missing: string): TimeCourse => {
-    const refusal: Refusal = { identified: false, missing };
+  const refuse = (why: Refusal): TimeCourse => {
     return {
       ...base,
-      timeConstant: refusal,
-      finalGain: refusal,
+      timeConstant: why,
+      finalGain: why,
       shown: undefined,
       gains: [],
       shares: [],
@@ -221,12 +220,18 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
   if (support.studies < fewestCourseStudies) {
     const one = support.studies === 1 ? "1 study" : `${support.studies} studies`;
     return refuse(
-      `${support.studies === 0 ? "no study" : one} measured an arm more than once during training; at least ${fewestCourseStudies} are needed`,
+      refusal(
+        "too-few-studies",
+        `${support.studies === 0 ? "no study" : one} measured an arm more than once during training; at least ${fewestCourseStudies} are needed`,
+      ),
     );
   }
   if (support.doses.length < fewestWeeks) {
     return refuse(
-      `the studies measured at ${support.doses.length} different weeks in all; at least ${fewestWeeks} are needed to see a course`,
+      refusal(
+        "too-few-weeks-measured",
+        `the studies measured at ${support.doses.length} different weeks in all; at least ${fewestWeeks} are needed to see a course`,
+      ),
     );
   }
   const forms = timeCourseForms(support.lowest, support.highest);
@@ -237,7 +242,7 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
     ) as Record<TimeCourseName, CurveFit>;
   } catch (error) {
     if (!(error instanceof ConvergenceError)) throw error;
-    return refuse(error.message);
+    return refuse(didNotSettle);
   }
   const courses = compared(fits, data.effects.length);
   const flattening = fits["rising and flattening"];
@@ -247,13 +252,13 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
   // At baseline there is no gain, by definition and without error.
   const gainAt = (week: number): Readonly<{ estimate: number; interval: Interval }> | undefined =>
     week === 0 ? { estimate: 0, interval: { low: 0, high: 0 } } : fit.at(week);
-  if (timeConstant.identified && timeConstant.degreesOfFreedom < trustedFreedom) {
+  if (timeConstant.kind === "told" && timeConstant.degreesOfFreedom < trustedFreedom) {
     notes.push({
       code: "robust-few-degrees-of-freedom",
       message: `the time constant rests on ${timeConstant.degreesOfFreedom.toFixed(1)} degrees of freedom; below four its interval is not to be relied on`,
     });
   }
-  if (timeConstant.identified && referenceWeek > support.highest) {
+  if (timeConstant.kind === "told" && referenceWeek > support.highest) {
     notes.push({
       code: "beyond-data",
       message: `no study measured later than week ${support.highest}, so the gain at week ${referenceWeek} lies beyond the data`,
@@ -263,14 +268,14 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
     ...base,
     timeConstant,
     finalGain:
-      timeConstant.identified && flattening.level !== undefined
-        ? { ...flattening.level, term: "final gain", identified: true }
-        : {
-            identified: false,
-            missing: timeConstant.identified
-              ? "too few studies stand behind the course for an honest interval"
-              : timeConstant.missing,
-          },
+      timeConstant.kind === "told" && flattening.level !== undefined
+        ? { ...flattening.level, term: "final gain", kind: "told" }
+        : timeConstant.kind === "refusal"
+          ? timeConstant
+          : refusal(
+              "too-few-studies",
+              "too few studies stand behind the course for an honest interval",
+            ),
     shown,
     gains: [...new Set([...weeks, referenceWeek])].flatMap((week) => {
       const gain = gainAt(week);
@@ -279,7 +284,7 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
         ? []
         : [{ week, beyondData, estimate: gain.estimate, interval: gain.interval }];
     }),
-    shares: timeConstant.identified ? sharesOf(timeConstant, weeks, referenceWeek) : [],
+    shares: timeConstant.kind === "told" ? sharesOf(timeConstant, weeks, referenceWeek) : [],
     courses,
     curve: Array.from({ length: curvePlaces }, (_, i) => (support.highest * i) / (curvePlaces - 1))
       .map((week) => ({ week, gain: gainAt(week) }))
@@ -317,27 +322,29 @@ const compared = (
 const constantOf = (fit: CurveFit, first: number, last: number): TimeConstant => {
   const { limits, parameter, edge, level } = fit;
   if (level === undefined || !(fit.degreesOfFreedom >= 1)) {
-    return {
-      identified: false,
-      missing: "too few studies stand behind the course for an honest interval",
-    };
+    return refusal(
+      "too-few-studies",
+      "too few studies stand behind the course for an honest interval",
+    );
   }
   if (edge === "high") {
     return {
-      identified: false,
-      missing: `the gain rises in a straight line up to week ${last}: no flattening is to be seen, so no time constant can be told`,
+      kind: "refusal",
+      code: "no-flattening",
+      reason: `the gain rises in a straight line up to week ${last}: no flattening is to be seen, so no time constant can be told`,
       ...(limits.low === null ? {} : { atLeast: limits.low }),
     };
   }
   if (edge === "low") {
     return {
-      identified: false,
-      missing: `the whole gain is there by the first measurement (week ${first}), so only an upper limit of the time constant can be told`,
+      kind: "refusal",
+      code: "all-by-first-week",
+      reason: `the whole gain is there by the first measurement (week ${first}), so only an upper limit of the time constant can be told`,
       ...(limits.high === null ? {} : { atMost: limits.high }),
     };
   }
   return {
-    identified: true,
+    kind: "told",
     weeks: parameter!,
     interval: limits,
     degreesOfFreedom: fit.degreesOfFreedom,
@@ -345,13 +352,14 @@ const constantOf = (fit: CurveFit, first: number, last: number): TimeConstant =>
 };
 
 const shownCourse = (timeConstant: TimeConstant, courses: readonly CourseFit[]): TimeCourseName => {
-  if (timeConstant.identified || timeConstant.atMost !== undefined) return "rising and flattening";
+  if (timeConstant.kind === "told" || timeConstant.atMost !== undefined)
+    return "rising and flattening";
   const [, line, logarithm] = courses;
   return logarithm!.logLikelihood > line!.logLikelihood ? "logarithm" : "straight line";
 };
 
 const sharesOf = (
-  constant: TimeConstant & Readonly<{ identified: true }>,
+  constant: TimeConstant & Readonly<{ kind: "told" }>,
   weeks: readonly number[],
   reference: number,
 ): TimeCourse["shares"] => {

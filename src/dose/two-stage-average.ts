@@ -1,8 +1,7 @@
-import type { Note } from "../errors.js";
+import { refusal, type Note, type Refusal } from "../errors.js";
 import type { AveragedCurve, CurveComponent } from "./averaged-curve.js";
 import type { Compared } from "./compare-shapes.js";
 import type { DoseData } from "./dose-data.js";
-import type { Refusal } from "./identifiability.js";
 import type { Shape, ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape } from "./shapes/shapes.js";
 import { twoStageCurve } from "./two-stage-check.js";
@@ -19,7 +18,7 @@ export const twoStageAverage = (
   averaged: AveragedCurve,
   names: readonly ShapeName[],
   kept: readonly Compared[],
-): Readonly<{ identified: true; averaged: AveragedCurve; note: Note }> | Refusal => {
+): Readonly<{ kind: "told"; averaged: AveragedCurve; note: Note }> | Refusal => {
   const straight = names.filter((name) => {
     const shape: Shape = everyShape[name];
     return shape.parameter === undefined && shape.columns(averaged.context) > 0;
@@ -27,14 +26,13 @@ export const twoStageAverage = (
   const name = straight.find((one) => kept.some(({ row }) => row.name === one));
   const component = averaged.components.find(({ shape }) => shape === name);
   if (name === undefined || component === undefined) {
-    return {
-      identified: false,
-      missing:
-        "the two-stage form needs a shape without a curved parameter that the file identifies",
-    };
+    return refusal(
+      "no-such-shape",
+      "the two-stage form needs a shape without a curved parameter that the file identifies",
+    );
   }
   const own = twoStageCurve(data, (dose) => everyShape[name].basis(dose, averaged.context, 0));
-  if (!own.identified) return own;
+  if (own.kind === "refusal") return own;
   const { coefficients, covariance } = own.pooled;
   const q = coefficients.length;
   const size = q + 1;
@@ -52,7 +50,7 @@ export const twoStageAverage = (
     stepFreedom: freedom,
   };
   return {
-    identified: true,
+    kind: "told",
     averaged: { ...averaged, components: [single] },
     note: {
       code: "two-stage",

@@ -1,16 +1,16 @@
-import { CallError } from "../errors.js";
+import { CallError, refusal, type Refusal } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
 import { cholesky, inverseFromCholesky } from "../numeric/cholesky.js";
 import { sampledTogether, samplingCovariance } from "../synthesis/multilevel-blocks.js";
 import { coefficient } from "../synthesis/inference.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
 import type { DoseData } from "./dose-data.js";
-import { fewestStudiesWithin, type Refusal } from "./identifiability.js";
+import { fewestStudiesWithin } from "./identifiability.js";
 import { pooledCurve, type PooledCurve } from "./referent-curves.js";
 
 /** The two-stage answer for one set of columns: a curve in each study with doses enough, then pooled. */
 export type TwoStageAnswer = Readonly<{
-  identified: true;
+  kind: "told";
   pooled: PooledCurve;
   /** Studies with a curve of their own. */
   studies: number;
@@ -18,7 +18,7 @@ export type TwoStageAnswer = Readonly<{
 
 /** The straight line's slope per unit of the axis by the two-stage route. */
 export type TwoStageCheck =
-  | Readonly<{ identified: true; slope: Coefficient; studies: number; betweenDeviation: number }>
+  | Readonly<{ kind: "told"; slope: Coefficient; studies: number; betweenDeviation: number }>
   | Refusal;
 
 /**
@@ -62,10 +62,10 @@ export const twoStageCurve = (
     return curve === undefined ? [] : [{ study, ...curve }];
   });
   if (curves.length < fewestStudiesWithin) {
-    return {
-      identified: false,
-      missing: `the two-stage form needs ${fewestStudiesWithin} studies with ${q + 1} distinct doses each, there are ${curves.length}`,
-    };
+    return refusal(
+      "too-few-studies",
+      `the two-stage form needs ${fewestStudiesWithin} studies with ${q + 1} distinct doses each, there are ${curves.length}`,
+    );
   }
   const pooled = pooledCurve(
     curves.map(({ study, estimates, covariance }) => ({
@@ -81,7 +81,7 @@ export const twoStageCurve = (
       covariance,
     })),
   );
-  return { identified: true, pooled, studies: curves.length };
+  return { kind: "told", pooled, studies: curves.length };
 };
 
 /** The straight line by the two-stage route, beside which the one-stage slope can be looked at. */
@@ -89,10 +89,10 @@ export const twoStageCheck = (data: DoseData, confidence: number): TwoStageCheck
   const span = data.support.highest - data.support.lowest || 1;
   try {
     const answer = twoStageCurve(data, (dose) => [dose / span]);
-    if (!answer.identified) return answer;
+    if (answer.kind === "refusal") return answer;
     const { coefficients, covariance, betweenCovariance } = answer.pooled;
     return {
-      identified: true,
+      kind: "told",
       studies: answer.studies,
       betweenDeviation: Math.sqrt(betweenCovariance.values[0]!) / span,
       slope: coefficient(
@@ -104,7 +104,8 @@ export const twoStageCheck = (data: DoseData, confidence: number): TwoStageCheck
       ),
     };
   } catch (error) {
-    if (error instanceof CallError) return { identified: false, missing: error.message };
+    if (error instanceof CallError)
+      return { kind: "refusal", code: error.code, reason: error.message };
     throw error;
   }
 };

@@ -189,8 +189,8 @@ const variableRow = (
     amount,
     verdict: verdictOf({ within, between, amount }),
     missing: {
-      ...(slope.within.identified ? {} : { within: slope.within.missing }),
-      ...(slope.between.identified ? {} : { between: slope.between.missing }),
+      ...(slope.within.kind === "told" ? {} : { within: slope.within.reason }),
+      ...(slope.between.kind === "told" ? {} : { between: slope.between.reason }),
     },
     notes: slope.notes,
   };

@@ -140,7 +140,7 @@ export const agreementOf = (
  * @source none: a change of unit
  */
 export const perStep = (slope: SlopeAnswer, step: number): Coefficient | undefined => {
-  if (!slope.identified) return undefined;
+  if (slope.kind === "refusal") return undefined;
   const { term, estimate, standardError, interval, degreesOfFreedom, p } = slope.robust;
   return {
     term,

@@ -1,4 +1,4 @@
-import { ConvergenceError, type Note } from "../errors.js";
+import { ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import type { EffectSet } from "../effects/effect.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { ClusterRobust } from "../synthesis/cluster-robust.js";
@@ -7,11 +7,11 @@ import type { Coefficient } from "../synthesis/synthesis-results.js";
 import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
-import { axisRefusal, betweenRefusal, withinRefusal, type Refusal } from "./identifiability.js";
+import { didNotSettle, axisRefusal, betweenRefusal, withinRefusal } from "./identifiability.js";
 import { mixedModel, type MixedFit, type MixedModel } from "./mixed-model.js";
 
 /** A slope per unit of the axis on the effects' scale, with cluster-robust and model-based errors. */
-export type Slope = Readonly<{ identified: true; robust: Coefficient; model: Coefficient }>;
+export type Slope = Readonly<{ kind: "told"; robust: Coefficient; model: Coefficient }>;
 
 /** A slope, or what is missing for one. */
 export type SlopeAnswer = Slope | Refusal;
@@ -124,10 +124,9 @@ export const withinBetweenSlopeOf = (
   }
   const design: Matrix = { rows: n, columns: p, values };
   if (n <= p + 1) {
-    return nothing({
-      identified: false,
-      missing: `${n} effects are too few for a slope on ${axis.label}`,
-    });
+    return nothing(
+      refusal("too-few-effects", `${n} effects are too few for a slope on ${axis.label}`),
+    );
   }
   const prepared = options.prepared?.();
   const model = prepared?.model ?? mixedModel(data.effects, data.covariances);
@@ -138,12 +137,12 @@ export const withinBetweenSlopeOf = (
     robust = model.robust(design, fitted);
   } catch (error) {
     if (!(error instanceof ConvergenceError)) throw error;
-    return nothing({ identified: false, missing: error.message });
+    return nothing(didNotSettle);
   }
   const notes: Note[] = [...data.notes];
   const slope = (contrast: readonly number[], term: string): SlopeAnswer => {
     const answer = contrastSlope(fitted, robust, contrast, term, unit, n - p, confidence);
-    if (answer.identified && answer.robust.degreesOfFreedom < trustedFreedom) {
+    if (answer.kind === "told" && answer.robust.degreesOfFreedom < trustedFreedom) {
       notes.push({
         code: "robust-few-degrees-of-freedom",
         message: `the ${term} slope on ${axis.label} rests on ${answer.robust.degreesOfFreedom.toFixed(1)} degrees of freedom; below four its interval is not to be relied on`,
@@ -192,13 +191,13 @@ const contrastSlope = (
   };
   const freedom = robust?.degreesOfFreedom(contrast) ?? 0;
   if (robust === undefined || !(freedom >= 1)) {
-    return {
-      identified: false,
-      missing: `too few studies stand behind the ${term} slope for an honest interval`,
-    };
+    return refusal(
+      "too-few-studies",
+      `too few studies stand behind the ${term} slope for an honest interval`,
+    );
   }
   return {
-    identified: true,
+    kind: "told",
     robust: coefficient(
       term,
       estimate / unit,

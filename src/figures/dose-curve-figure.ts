@@ -125,7 +125,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   const fromWithin = answer.evidence === "within studies";
   const counts = `${formatCount(answer.effects)} effects from ${formatCount(answer.studies)} studies`;
   const top3 = [...answer.shapes]
-    .flatMap((shape) => (shape.identified ? [shape] : []))
+    .flatMap((shape) => (shape.kind === "told" ? [shape] : []))
     .sort((a, b) => b.weight - a.weight)
     .slice(0, 3)
     .map((shape) => `${shape.label} ${formatNumber(100 * shape.weight, { digits: 0 })}%`)
@@ -136,7 +136,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   };
   const description = oneLine(
     `${title}. ${counts}; ${answer.evidenceWords}. From low to high: ${end("first")}, ${end("last")}. Weights of the shapes: ${top3}.` +
-      (best.identified ? "" : ` ${best.missing}.`),
+      (best.kind === "told" ? "" : ` ${best.reason}.`),
   );
   const fromDrawing = ({ x, x2, y, y2 }: Stroke): Stroke => ({
     x: low + (x / width) * (high - low),

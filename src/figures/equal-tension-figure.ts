@@ -210,7 +210,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
       high: pair.interval.high,
       note: doubtOf(pair, headline.of),
     })),
-    ...(average.identified
+    ...(average.kind === "told"
       ? {
           pooled: {
             estimate: average.estimate,
@@ -227,12 +227,13 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
   const layout = estimatesLayout(estimates);
   const doses = equalTensionDoses(question, pairs, layout, input.timelines ?? new Map());
   const counts = `${counted(pairs.length, "pair", "pairs")} of arms from ${counted(studies.length, "study", "studies")}, each with the same ${rules.quantity} within ${formatNumber(100 * rules.tolerance, { digits: 0 })}%${outcomes.size === 1 ? `; ${[...outcomes].join("")}` : ""}`;
-  const averageText = average.identified
-    ? `The average over ${counted(average.pairs, "pair", "pairs")} (${headline.of}, ${counted(average.studies, "study", "studies")}) of the ${words.more} against the ${words.less} is ${valueText(display, { estimate: average.estimate, ...average.interval })}.` +
-      (average.predictionInterval === null
-        ? ""
-        : ` A further study like these is expected between ${display.write(average.predictionInterval.low)} and ${display.write(average.predictionInterval.high)}${display.sign}.`)
-    : `No average: ${average.missing}.`;
+  const averageText =
+    average.kind === "told"
+      ? `The average over ${counted(average.pairs, "pair", "pairs")} (${headline.of}, ${counted(average.studies, "study", "studies")}) of the ${words.more} against the ${words.less} is ${valueText(display, { estimate: average.estimate, ...average.interval })}.` +
+        (average.predictionInterval === null
+          ? ""
+          : ` A further study like these is expected between ${display.write(average.predictionInterval.low)} and ${display.write(average.predictionInterval.high)}${display.sign}.`)
+      : `No average: ${average.reason}.`;
   const description = oneLine(`${title}. ${counts}. ${averageText}`);
   const width =
     layout.studyWidth + layout.labelWidth + doses.width + plotWidth + layout.numbers.width;
@@ -242,7 +243,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
     caption: [
       `${counts}. Each tick is how much more the arm with the ${words.more} ${question === "hold length" ? "holds" : "effort"} gained than the other arm of its study, its bar the ${percent}% interval.`,
       doses.note,
-      average.identified
+      average.kind === "told"
         ? `Shaded: the ${percent}% interval of the average${average.predictionInterval === null ? "" : "; hatched bracket and broken lines: where a further study like these is expected"}.`
         : "",
       ...layout.notes.map((note, index) => `${noteMark(index)}: ${oneLine(note)}.`),
@@ -261,7 +262,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
         subtitle: [...wrapText(`${counts}. ${averageText}`, { width, fontSize: 11.5, lines: 4 })],
       },
       hconcat: [
-        namesPanel(layout, average.identified, "Outcome"),
+        namesPanel(layout, average.kind === "told", "Outcome"),
         doses.panel,
         plotPanel(estimates, layout, effectDomain(estimates)),
         numbersPanel(estimates, layout),

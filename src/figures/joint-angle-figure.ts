@@ -66,10 +66,10 @@ export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
     shown.flatMap((curve) => [
       ...curve.points.map(({ estimate }) => estimate),
       ...curve.curve.map(({ estimate }) => estimate),
-      ...(curve.level.identified && curve.halfWidth.identified
+      ...(curve.level.kind === "told" && curve.halfWidth.kind === "told"
         ? [curve.level.interval.low, curve.level.interval.high]
         : []),
-      ...(curve.average.identified
+      ...(curve.average.kind === "told"
         ? [curve.average.interval.low, curve.average.interval.high]
         : []),
     ]),
@@ -84,9 +84,10 @@ export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
   const title = `How far does the gain carry over from the trained angle? ${family.charAt(0).toUpperCase()}${family.slice(1)}`;
   const { longAgainstShort: compared } = answer;
   const percent = formatNumber(100 * answer.confidence, { digits: 0 });
-  const subtitle = compared.identified
-    ? `After training at long muscle length the gain reaches ${formatNumber(compared.widthRatio.estimate, { digits: 1 })} times as far as after short length (${formatNumber(compared.widthRatio.interval.low, { digits: 1 })} to ${formatNumber(compared.widthRatio.interval.high, { digits: 1 })}).`
-    : `Long and short length cannot be compared: ${compared.missing}.`;
+  const subtitle =
+    compared.kind === "told"
+      ? `After training at long muscle length the gain reaches ${formatNumber(compared.widthRatio.estimate, { digits: 1 })} times as far as after short length (${formatNumber(compared.widthRatio.interval.low, { digits: 1 })} to ${formatNumber(compared.widthRatio.interval.high, { digits: 1 })}).`
+      : `Long and short length cannot be compared: ${compared.reason}.`;
   const left = answer.lengths.filter((curve) => !worthSeeing(curve));
   const description = oneLine(
     `${title}. ${shown.map((curve) => `${lengthHeadings[curve.muscleLength]}: ${widthText(curve)}`).join(" ")} ${subtitle}`,

@@ -40,7 +40,7 @@ export const degreesText = (degrees: number): string =>
 
 /** The half width in a sentence, or why there is none. */
 export const widthText = ({ halfWidth }: JointAngleCurve): string => {
-  if (!halfWidth.identified) return `No width: ${halfWidth.missing}.`;
+  if (halfWidth.kind === "refusal") return `No width: ${halfWidth.reason}.`;
   const { low, high } = halfWidth.interval;
   const ends =
     low === null && high === null
@@ -60,12 +60,12 @@ const headLines = ({ curve, display, width }: AnglePlace) => {
   const texts = [
     counts,
     widthText(curve),
-    ...(level.identified && curve.halfWidth.identified
+    ...(level.kind === "told" && curve.halfWidth.kind === "told"
       ? [
           `At the trained angle: ${valueText(display, { estimate: level.estimate, ...level.interval })}.`,
         ]
       : []),
-    ...(average.identified
+    ...(average.kind === "told"
       ? [
           `Average over all angles tested: ${valueText(display, { estimate: average.estimate, ...average.interval })}.`,
         ]
@@ -110,7 +110,7 @@ export const anglePlot = ({ curve, axis, display, width, furthest }: AnglePlace)
   const { halfWidth, level, average } = curve;
   const perHeight = (top - bottom) / height;
   const half =
-    halfWidth.identified && level.identified
+    halfWidth.kind === "told" && level.kind === "told"
       ? {
           degrees: halfWidth.degrees,
           gain: level.estimate / 2,
@@ -192,7 +192,7 @@ export const anglePlot = ({ curve, axis, display, width, furthest }: AnglePlace)
             { align: "right" },
           ),
         ]),
-    ...(average.identified
+    ...(average.kind === "told"
       ? [
           draw.boxes("average interval", "effect-outer", [
             {
@@ -256,7 +256,7 @@ export const angleFoot = ({ curve, width, furthest }: AnglePlace): Panel => {
     draw.words(
       "average heading",
       "text-small",
-      curve.average.identified
+      curve.average.kind === "told"
         ? [
             { x: plot + averageRoom * 0.42, y: 10, text: "average" },
             { x: plot + averageRoom * 0.42, y: 21, text: "of angles" },

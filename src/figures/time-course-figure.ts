@@ -31,7 +31,7 @@ const weeksText = (weeks: number): string =>
 
 /** The time constant in a sentence, or why there is none. */
 export const timeConstantText = ({ timeConstant }: TimeCourse): string => {
-  if (!timeConstant.identified) return `No time constant: ${timeConstant.missing}.`;
+  if (timeConstant.kind === "refusal") return `No time constant: ${timeConstant.reason}.`;
   const { low, high } = timeConstant.interval;
   const ends =
     low === null && high === null

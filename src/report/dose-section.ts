@@ -55,7 +55,7 @@ export const doseSection: SectionMaker = (analysis, _wishes, progress) => {
     const curves = drawn.flatMap((promise) => {
       progress(`dose-response: ${family} on ${promise.axis.label}`);
       const answer = doseResponseOf(promise.data, { confidence: analysis.confidence });
-      return answer.identified ? [answer] : [];
+      return answer.kind === "told" ? [answer] : [];
     });
     const names = new Set(curves.map(({ axis }) => axis.name));
     return {

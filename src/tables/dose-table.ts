@@ -17,7 +17,7 @@ import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 const trustedFreedom = 4;
 
 const slopeSentence = (
-  slope: SlopeAnswer & Readonly<{ identified: true }>,
+  slope: SlopeAnswer & Readonly<{ kind: "told" }>,
   answer: DoseResponse,
   where: string,
 ): string => {
@@ -39,14 +39,14 @@ const slopeSentence = (
 /** What the file says about a dose: the slope that may be relied on most, the best dose, or what is missing. */
 export const doseAnswer = (answer: DoseResponse): string => {
   const { slopes, axis } = answer;
-  if (!answer.identified) return `No answer: ${answer.missing}.`;
+  if (answer.kind === "refusal") return `No answer: ${answer.reason}.`;
   const sentences: string[] = [];
-  if (slopes.within.identified) {
+  if (slopes.within.kind === "told") {
     sentences.push(slopeSentence(slopes.within, answer, "from arms of the same study"));
   } else {
     sentences.push(
-      `There is no slope from arms of the same study: ${slopes.within.missing}.`,
-      ...(slopes.between.identified
+      `There is no slope from arms of the same study: ${slopes.within.reason}.`,
+      ...(slopes.between.kind === "told"
         ? [
             slopeSentence(
               slopes.between,
@@ -58,7 +58,7 @@ export const doseAnswer = (answer: DoseResponse): string => {
     );
   }
   const { best, notDistinguishable } = answer.readOffs;
-  if (axis.kind === "number" && best.identified) {
+  if (axis.kind === "number" && best.kind === "told") {
     const { low, high } = answer.range;
     const [first] = notDistinguishable;
     sentences.push(
@@ -114,14 +114,14 @@ export const doseSlopesTable = (answer: DoseResponse): Table => {
     slope: SlopeAnswer,
     factor = axis.step,
   ): Readonly<Record<string, string>> =>
-    slope.identified
+    slope.kind === "told"
       ? {
           comparison,
           adds: doseShown(scaledCoefficient(slope.robust, factor), scale),
           freedom: formatDegreesOfFreedom(slope.robust.degreesOfFreedom),
           p: pValueCell(slope.robust.p),
         }
-      : { comparison, adds: `not told: ${slope.missing}`, freedom: "", p: "" };
+      : { comparison, adds: `not told: ${slope.reason}`, freedom: "", p: "" };
   return {
     id: `dose-slopes-${kebabName(axis.name)}`,
     title: `What ${axis.stepWords} adds, by a straight line`,
@@ -135,10 +135,10 @@ export const doseSlopesTable = (answer: DoseResponse): Table => {
       row("arms of one study (within)", slopes.within),
       row("studies' means (between)", slopes.between),
       row("between minus within", slopes.difference),
-      ...(answer.identified && answer.twoStage.identified
+      ...(answer.kind === "told" && answer.twoStage.kind === "told"
         ? [
             row(`within, two-stage (${answer.twoStage.studies} studies)`, {
-              identified: true,
+              kind: "told",
               robust: answer.twoStage.slope,
               model: answer.twoStage.slope,
             }),
@@ -155,11 +155,11 @@ export const doseSlopesTable = (answer: DoseResponse): Table => {
 
 /** Shapes compared, the likeliest first; those not tried last, with the reason. */
 export const doseShapesTable = (answer: DoseCurve): Table => {
-  const fitted = answer.shapes.flatMap((shape) => (shape.identified ? [shape] : []));
-  const refused = answer.shapes.flatMap((shape) => (shape.identified ? [] : [shape]));
+  const fitted = answer.shapes.flatMap((shape) => (shape.kind === "told" ? [shape] : []));
+  const refused = answer.shapes.flatMap((shape) => (shape.kind === "told" ? [] : [shape]));
   const lowest = Math.min(...fitted.map(({ criterion }) => criterion));
   const parameterText = (shape: ComparedShape): string =>
-    shape.identified && shape.parameter !== undefined
+    shape.kind === "told" && shape.parameter !== undefined
       ? `${shape.parameter.label}: ${shape.parameter.text.replace(`${shape.parameter.label} `, "")}${shape.parameter.atBound ? " (end of the search)" : ""}`
       : "";
   return {
@@ -193,7 +193,7 @@ export const doseShapesTable = (answer: DoseCurve): Table => {
         shape: shape.label,
         weight: "",
         difference: "",
-        parameter: shape.missing,
+        parameter: shape.reason,
         weightExact: "",
         criterion: "",
         logLikelihood: "",
@@ -228,7 +228,7 @@ export const doseReadOffsTable = (answer: DoseCurve, at: readonly GainAt[] = [])
     })),
     ...at.map((gain) => ({
       quantity: `gain at ${shownDose(gain.dose, axis)} (asked for)`,
-      value: gain.identified ? doseShown(gain.point, scale) : `not told: ${gain.missing}`,
+      value: gain.kind === "told" ? doseShown(gain.point, scale) : `not told: ${gain.reason}`,
     })),
     ...steps.map(({ from, added }) => ({
       quantity: `${axis.stepWords}, from ${shownDose(from, axis)}`,
@@ -236,17 +236,19 @@ export const doseReadOffsTable = (answer: DoseCurve, at: readonly GainAt[] = [])
     })),
     {
       quantity: "best dose inside the range",
-      value: best.identified
-        ? `${shownDose(best.dose, axis)} (${rangeText(best.interval)})${best.atEnd === "neither" ? "" : `, the ${best.atEnd} dose compared`}`
-        : best.missing,
+      value:
+        best.kind === "told"
+          ? `${shownDose(best.dose, axis)} (${rangeText(best.interval)})${best.atEnd === "neither" ? "" : `, the ${best.atEnd} dose compared`}`
+          : best.reason,
     },
   ];
   if (axis.kind === "number") {
     rows.push({
       quantity: "dose of 90% of the best gain",
-      value: ninetyPercent.identified
-        ? `${shownDose(ninetyPercent.dose, axis)} (${rangeText(ninetyPercent.interval)})`
-        : ninetyPercent.missing,
+      value:
+        ninetyPercent.kind === "told"
+          ? `${shownDose(ninetyPercent.dose, axis)} (${rangeText(ninetyPercent.interval)})`
+          : ninetyPercent.reason,
     });
     rows.push({
       quantity: "not distinguishable from the best",

@@ -27,7 +27,7 @@ const averageText = (
 /** The averages: one row for each question and outcome family, or the reason there is none. */
 export const equalTensionTable = (result: EqualTension, scale: EffectScale): Table => {
   const few = result.answers.some(
-    ({ headline: { answer } }) => answer.identified && answer.degreesOfFreedom < 4,
+    ({ headline: { answer } }) => answer.kind === "told" && answer.degreesOfFreedom < 4,
   );
   return {
     id: "equal-tension",
@@ -42,11 +42,11 @@ export const equalTensionTable = (result: EqualTension, scale: EffectScale): Tab
     rows: result.answers.map(({ question, family, pairs, studies, headline }) => {
       const { answer, of } = headline;
       const names = { question: questionWords[question], family };
-      if (!answer.identified) {
+      if (answer.kind === "refusal") {
         return {
           ...names,
           pairs: pairs.length === 0 ? "none" : `0 of ${pairs.length}`,
-          average: `not told: ${answer.missing}`,
+          average: `not told: ${answer.reason}`,
           further: "",
         };
       }

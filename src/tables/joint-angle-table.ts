@@ -15,7 +15,7 @@ const nameOf = (length: TrainingLength): string =>
 const degrees = (value: number): string => formatNumber(value, { digits: value < 10 ? 1 : 0 });
 
 const widthCell = (width: WidthAnswer): string => {
-  if (!width.identified) {
+  if (width.kind === "refusal") {
     const limit =
       width.atLeast !== undefined
         ? ` (at least ${degrees(width.atLeast)}°)`
@@ -42,7 +42,7 @@ export const jointAngleTable = (
   const shown = lengths.filter(({ distances }) => (distances?.distinct ?? 0) > 1);
   const single = lengths.filter((curve) => !shown.includes(curve));
   const few = lengths.some(
-    ({ halfWidth }) => halfWidth.identified && halfWidth.degreesOfFreedom < 4,
+    ({ halfWidth }) => halfWidth.kind === "told" && halfWidth.degreesOfFreedom < 4,
   );
   const told = [...new Set(lengths.flatMap(({ left }) => left.map((one) => one.degrees)))];
   return {
@@ -63,7 +63,7 @@ export const jointAngleTable = (
     rows: shown.map((curve) => ({
       length: nameOf(curve.muscleLength),
       evidence: `${curve.studies}, ${formatCount(curve.people)}`,
-      level: curve.level.identified ? gain(curve.level) : "not told",
+      level: curve.level.kind === "told" ? gain(curve.level) : "not told",
       width: widthCell(curve.halfWidth),
       ...Object.fromEntries(
         curve.left.map(({ degrees: distance, share, interval }) => [
@@ -71,16 +71,16 @@ export const jointAngleTable = (
           `${formatNumber(100 * share, { digits: 0 })}% (${formatNumber(100 * interval.low, { digits: 0 })} to ${formatNumber(100 * interval.high, { digits: 0 })})`,
         ]),
       ),
-      average: curve.average.identified ? gain(curve.average) : "not told",
+      average: curve.average.kind === "told" ? gain(curve.average) : "not told",
     })),
     notes: [
-      longAgainstShort.identified
+      longAgainstShort.kind === "told"
         ? `Width after training at long over width after short length: ${formatNumber(longAgainstShort.widthRatio.estimate, { digits: 1 })} (${formatNumber(longAgainstShort.widthRatio.interval.low, { digits: 1 })} to ${formatNumber(longAgainstShort.widthRatio.interval.high, { digits: 1 })}).`
-        : `Long against short length: not told, ${longAgainstShort.missing}.`,
+        : `Long against short length: not told, ${longAgainstShort.reason}.`,
       ...shown.flatMap(({ muscleLength, halfWidth }) =>
-        halfWidth.identified
+        halfWidth.kind === "told"
           ? []
-          : [`Width after ${nameOf(muscleLength)}: not told, ${halfWidth.missing}.`],
+          : [`Width after ${nameOf(muscleLength)}: not told, ${halfWidth.reason}.`],
       ),
       ...single.map(
         ({ muscleLength, studies }) =>

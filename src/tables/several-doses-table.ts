@@ -28,13 +28,15 @@ export const severalDosesTable = (answer: SeveralDoses, scale: EffectScale): Tab
   ],
   rows: answer.terms.map((term) => ({
     term: capital(stepWords(term)),
-    adds: term.within.identified
-      ? doseShown(scaledCoefficient(term.within.robust, stepOf(term)), scale)
-      : `not told: ${term.within.missing}`,
-    freedom: term.within.identified
-      ? formatDegreesOfFreedom(term.within.robust.degreesOfFreedom)
-      : "",
-    p: term.within.identified ? pValueCell(term.within.robust.p) : "",
+    adds:
+      term.within.kind === "told"
+        ? doseShown(scaledCoefficient(term.within.robust, stepOf(term)), scale)
+        : `not told: ${term.within.reason}`,
+    freedom:
+      term.within.kind === "told"
+        ? formatDegreesOfFreedom(term.within.robust.degreesOfFreedom)
+        : "",
+    p: term.within.kind === "told" ? pValueCell(term.within.robust.p) : "",
     together:
       term.correlationWithOthers === undefined
         ? ""

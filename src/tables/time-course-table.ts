@@ -11,15 +11,15 @@ export const timeCourseTable = (answer: TimeCourse, family: string, scale: Effec
   const { timeConstant, gains, shares, courses, referenceWeek } = answer;
   const unit = scaleDisplay(scale).sign;
   const constant = (): string => {
-    if (!timeConstant.identified) {
-      const { atLeast, atMost, missing } = timeConstant;
+    if (timeConstant.kind === "refusal") {
+      const { atLeast, atMost, reason } = timeConstant;
       const limit =
         atLeast !== undefined
           ? ` (at least ${one(atLeast)} weeks)`
           : atMost !== undefined
             ? ` (at most ${one(atMost)} weeks)`
             : "";
-      return `Time constant: not told, ${missing}${limit}.`;
+      return `Time constant: not told, ${reason}${limit}.`;
     }
     const { low, high } = timeConstant.interval;
     return `Time constant: ${one(timeConstant.weeks)} weeks (${low === null ? "no lower limit" : one(low)} to ${high === null ? "no upper limit" : one(high)}); after so long 63% of the final gain is there.`;

@@ -17,14 +17,14 @@ export const doseCurve: Bench = {
     progress("fitting a file of 40 studies");
     const { set } = doseTrials(randomStream(71), { studies: 40, arms: [2, 3] });
     const answer = doseResponse(set, "intensityPercent");
-    if (!answer.identified) throw new Error(answer.missing);
+    if (answer.kind === "refusal") throw new Error(answer.reason);
     const { averaged, range, support, simultaneousMultiple, curve } = answer;
     const redraw = () => curveGrid(averaged, range, support, simultaneousMultiple);
     mustHold(
       "the curve written out anew is the answer's own",
       JSON.stringify(redraw()) === JSON.stringify(curve),
     );
-    mustHold("the demanded dose is told", gainAt(answer, 65).identified);
+    mustHold("the demanded dose is told", gainAt(answer, 65).kind === "told");
     progress("timing");
     const [curves = Infinity, dose = Infinity] = shortestInTurns(
       [

@@ -60,7 +60,7 @@ describe("one dose", () => {
     expect(answer.shapes.map(({ name }) => name)).toEqual(["none", "straight line", "logarithm"]);
     expect(answer.shapes.reduce((sum, { weight = 0 }) => sum + weight, 0)).toBeCloseTo(1, 10);
     expect(answer.curve.every(({ estimate }) => Number.isFinite(estimate))).toBe(true);
-    expect(answer.at).toMatchObject([{ identified: true, dose: 5 }]);
+    expect(answer.at).toMatchObject([{ kind: "told", dose: 5 }]);
   });
 
   test("no answer is an answer in words, with exit code 2", async () => {

@@ -95,7 +95,7 @@ test("several doses: parts that cannot be told apart are refused in words", () =
     ["intensityPercent", "holdSeconds"],
   );
   for (const { within } of tied.terms) {
-    expect(within.identified ? "" : within.missing).toMatch(/parts cannot be told apart/);
+    expect(within.kind === "told" ? "" : within.reason).toMatch(/parts cannot be told apart/);
   }
   expect(() => severalDoses(base, ["holdSeconds"])).toThrow(/two different axes/);
   expect(() =>

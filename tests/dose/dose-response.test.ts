@@ -18,13 +18,13 @@ import { doseTrials } from "./dose-trials.js";
 import { simulatedSet } from "./simulated-set.js";
 
 const curveOf = (answer: DoseResponse): DoseCurve => {
-  if (!answer.identified) throw new Error(answer.missing);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return answer;
 };
 const supported = ({ curve }: DoseCurve) => curve.filter((point) => point.supported);
 const weightOf = ({ shapes }: DoseCurve, name: string): number => {
   const shape = shapes.find((one) => one.name === name);
-  return shape?.identified === true ? shape.weight : 0;
+  return shape?.kind === "told" ? shape.weight : 0;
 };
 
 describe("the demonstration truth: a hyperbola of effort", () => {
@@ -81,7 +81,7 @@ describe("the demonstration truth: a hyperbola of effort", () => {
     for (const answer of answers) {
       expect(weightOf(answer, "none")).toBeLessThan(0.1);
       const { best } = answer.readOffs;
-      expect(best.identified && best.interval.high).toBeGreaterThan(90);
+      expect(best.kind === "told" && best.interval.high).toBeGreaterThan(90);
     }
   });
 
@@ -95,7 +95,7 @@ describe("the demonstration truth: a hyperbola of effort", () => {
         expect(simultaneous.high).toBeGreaterThanOrEqual(interval.high - 1e-12);
       }
       const total = answer.shapes.reduce(
-        (sum, shape) => sum + (shape.identified ? shape.weight : 0),
+        (sum, shape) => sum + (shape.kind === "told" ? shape.weight : 0),
         0,
       );
       expect(total).toBeCloseTo(1, 10);
@@ -149,14 +149,15 @@ describe("forms, comparisons and options", () => {
       evaluateCurve(answer.averaged, 90).estimate - evaluateCurve(answer.averaged, 40).estimate;
     expectRelative(rise(two), rise(one), 0.05);
     const { twoStage, slopes } = one;
-    if (!twoStage.identified || !slopes.within.identified) throw new Error("no slope");
+    if (twoStage.kind === "refusal" || slopes.within.kind === "refusal")
+      throw new Error("no slope");
     expectRelative(twoStage.slope.estimate, slopes.within.robust.estimate, 0.05);
     expect(twoStage.slope.interval.low).toBeLessThan(0.003);
     expect(twoStage.slope.interval.high).toBeGreaterThan(0.003);
   });
 
   test("identity: the curve of a straight line alone is the slope within studies", () => {
-    if (!one.slopes.within.identified) throw new Error("no slope");
+    if (one.slopes.within.kind === "refusal") throw new Error("no slope");
     const rise =
       evaluateCurve(one.averaged, 90).estimate - evaluateCurve(one.averaged, 40).estimate;
     expectRelative(rise / 50, one.slopes.within.robust.estimate, 1e-6);

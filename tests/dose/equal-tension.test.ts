@@ -34,7 +34,7 @@ const answerOn = (set: EffectSet, question = "hold length", family = "strength")
   ) as EqualTensionAnswer;
 
 const refusal = ({ pooled }: EqualTensionAnswer): string =>
-  pooled.identified ? "" : pooled.missing;
+  pooled.kind === "told" ? "" : pooled.reason;
 
 describe("the average, by hand", () => {
   // Equal variances weigh alike, so the average is the mean 0.08, its robust error the deviation over the
@@ -45,10 +45,10 @@ describe("the average, by hand", () => {
     ...pairOf("C", 0.14, 0.0016),
   ]);
   const answer = answerOn(set);
-  const pooled = answer.pooled as Extract<typeof answer.pooled, { identified: true }>;
+  const pooled = answer.pooled as Extract<typeof answer.pooled, { kind: "told" }>;
 
   test("estimate, error, degrees of freedom and interval", () => {
-    expect(pooled.identified).toBe(true);
+    expect(pooled.kind === "told").toBe(true);
     expect(pooled.estimate).toBeCloseTo(0.08, 9);
     expect(pooled.standardError).toBeCloseTo(0.06 / Math.sqrt(3), 7);
     expect(pooled.degreesOfFreedom).toBeCloseTo(2, 6);
@@ -76,8 +76,8 @@ test("precise pairs weigh more: inverse variances by hand where nothing is left 
   // Contrasts 0.10 (variance 0.01) and 0.12 (variance 0.04): far closer than their errors, so no variance
   // is left between them; weights 100 and 25; (10 + 3)/125 = 0.104.
   const answer = answerOn(handMadeSet([...pairOf("A", 0.1, 0.01), ...pairOf("B", 0.12, 0.04)]));
-  expect(answer.pooled.identified && answer.pooled.estimate).toBeCloseTo(0.104, 6);
-  expect(answer.pooled.identified && answer.pooled.betweenVariance).toBeCloseTo(0, 6);
+  expect(answer.pooled.kind === "told" && answer.pooled.estimate).toBeCloseTo(0.104, 6);
+  expect(answer.pooled.kind === "told" && answer.pooled.betweenVariance).toBeCloseTo(0, 6);
 });
 
 test("two outcomes of one study are weighed with their covariance", () => {
@@ -96,9 +96,9 @@ test("two outcomes of one study are weighed with their covariance", () => {
     ]),
   );
   expect(answer.pairs).toHaveLength(3);
-  expect(answer.pooled.identified && answer.pooled.estimate).toBeGreaterThan(0.049);
+  expect(answer.pooled.kind === "told" && answer.pooled.estimate).toBeGreaterThan(0.049);
   const apart = answerOn(handMadeSet(rows));
-  expect(apart.pooled.identified && apart.pooled.estimate).toBeCloseTo(0.1 / 3, 3);
+  expect(apart.pooled.kind === "told" && apart.pooled.estimate).toBeCloseTo(0.1 / 3, 3);
 });
 
 describe("refusals", () => {
@@ -139,10 +139,10 @@ describe("pairs that also differ in something else", () => {
         ...hardAndShort("C", 0.3),
       ]),
     );
-    expect(answer.pooled.identified && answer.pooled.estimate).toBeCloseTo(0.12, 6);
+    expect(answer.pooled.kind === "told" && answer.pooled.estimate).toBeCloseTo(0.12, 6);
     const { answer: first, of } = answer.headline;
     expect(of).toBe("pairs alike otherwise");
-    expect(first.identified && first.estimate).toBeCloseTo(0.03, 6);
+    expect(first.kind === "told" && first.estimate).toBeCloseTo(0.03, 6);
     expect(answer.notes.map(({ message }) => message)).toContain(
       "1 of 3 pairs also differ in intensity",
     );
@@ -151,12 +151,13 @@ describe("pairs that also differ in something else", () => {
   test("speak for all where no two studies have pairs alike otherwise", () => {
     const answer = answerOn(handMadeSet([...hardAndShort("A", 0.1), ...hardAndShort("B", 0.2)]));
     expect(answer.alikeOtherwise).toMatchObject({
-      identified: false,
-      missing: "no such pair is alike in everything else that is coded",
+      kind: "refusal",
+      code: "no-pairs",
+      reason: "no such pair is alike in everything else that is coded",
     });
     const { answer: first, of } = answer.headline;
     expect(of).toBe("all pairs");
-    expect(first.identified && first.estimate).toBeCloseTo(0.15, 6);
+    expect(first.kind === "told" && first.estimate).toBeCloseTo(0.15, 6);
   });
 });
 

@@ -49,7 +49,7 @@ test("historic trials, intensity: nearly all arms train at 100 %MVC", () => {
   );
   const answer = doseResponse(set, "intensityPercent");
   const words = /^nearly all arms train at 100 %MVC \((\d+) of (\d+)\): no slope for intensity$/;
-  const missing = answer.identified ? "" : answer.missing;
+  const missing = answer.kind === "told" ? "" : answer.reason;
   expect(missing).toMatch(words);
   // Independent: the arms of the file as it was published, counted straight from its cells.
   const raw = readTable(dataFile("historic_isometric_trials.csv"));
@@ -69,7 +69,7 @@ test("historic trials, intensity: nearly all arms train at 100 %MVC", () => {
   expect(Number(ours)).toBeLessThanOrEqual(full);
   const slope = withinBetweenSlope(set, "intensityPercent");
   for (const part of [slope.within, slope.between, slope.difference])
-    expect(part.identified ? "" : part.missing).toBe(missing);
+    expect(part.kind === "told" ? "" : part.reason).toBe(missing);
 });
 
 test("support is counted: arms, studies, doses, comparisons inside studies", () => {
@@ -111,7 +111,7 @@ test.each([
   ],
 ] as const)("a whole axis is refused, %#", (studies, words) => {
   const { support, axis } = supportOf(studies, "sessionsPerWeek");
-  expect(axisRefusal(support, axis)?.missing).toBe(`${words}: no slope for sessions a week`);
+  expect(axisRefusal(support, axis)?.reason).toBe(`${words}: no slope for sessions a week`);
 });
 
 test("a dose shared by fewer arms is not called that of nearly all", () => {
@@ -123,7 +123,7 @@ test("a dose shared by fewer arms is not called that of nearly all", () => {
     ],
     "sessionsPerWeek",
   );
-  expect(axisRefusal(support, axis)?.missing).toBe(
+  expect(axisRefusal(support, axis)?.reason).toBe(
     "only 2 studies have an arm whose sessions a week is not 3, at least 3 are needed: no slope for sessions a week",
   );
 });
@@ -138,7 +138,7 @@ test("enough comparisons inside studies lift the refusal of a common dose", () =
 
 test("inside studies: two comparing studies are too few, three are enough", () => {
   const two = supportOf([[20, 40], [40, 60], [80], [100]], "intensityPercent");
-  expect(withinRefusal(two.support, two.axis)?.missing).toBe(
+  expect(withinRefusal(two.support, two.axis)?.reason).toBe(
     "only 2 studies compare arms that differ in intensity; at least 3 are needed",
   );
   const three = supportOf(
@@ -154,9 +154,9 @@ test("inside studies: two comparing studies are too few, three are enough", () =
 
 test("between studies: four studies with three means are needed", () => {
   const three = supportOf([[20], [40], [60]], "holdSeconds");
-  expect(betweenRefusal(three.support, three.axis)?.missing).toMatch(/^3 studies with 3 distinct/);
+  expect(betweenRefusal(three.support, three.axis)?.reason).toMatch(/^3 studies with 3 distinct/);
   const twoMeans = supportOf([[20], [20], [60], [60]], "holdSeconds");
-  expect(betweenRefusal(twoMeans.support, twoMeans.axis)?.missing).toMatch(/4 studies with 2 dist/);
+  expect(betweenRefusal(twoMeans.support, twoMeans.axis)?.reason).toMatch(/4 studies with 2 dist/);
   const enough = supportOf([[20], [20], [60], [80]], "holdSeconds");
   expect(betweenRefusal(enough.support, enough.axis)).toBeUndefined();
 });
@@ -179,8 +179,8 @@ test("degenerate designs give a refusal with words, never a number or a fault", 
   ];
   for (const design of designs) {
     const answer = doseResponseOf(supportOf(design, "holdSeconds"));
-    expect(answer.identified, JSON.stringify(design)).toBe(false);
-    if (!answer.identified) expect(answer.missing).toMatch(/hold length/);
+    expect(answer.kind === "told", JSON.stringify(design)).toBe(false);
+    if (answer.kind === "refusal") expect(answer.reason).toMatch(/hold length/);
   }
 });
 
@@ -202,12 +202,12 @@ test("two arms each in three studies: a straight line at most, every other shape
     },
     "intensityPercent",
   );
-  const shapes = answer.identified ? answer.shapes : [];
+  const shapes = answer.kind === "told" ? answer.shapes : [];
   for (const shape of shapes) {
     const simple = shape.name === "none" || shape.name === "straight line";
-    if (!simple && !shape.identified)
-      expect(shape.missing).toMatch(/needs 3 distinct|needs 5 stud|needs \d/);
-    if (!simple) expect(shape.identified).toBe(false);
+    if (!simple && shape.kind === "refusal")
+      expect(shape.reason).toMatch(/needs 3 distinct|needs 5 stud|needs \d/);
+    if (!simple) expect(shape.kind === "told").toBe(false);
   }
 });
 

@@ -43,8 +43,8 @@ const onCurve = (
 const curveOf = (set: ReturnType<typeof handMadeSet>) =>
   jointAngleCurve(set, "short", { confidence: 0.95, degrees: [10, 20] }).result;
 
-const missing = (answer: Readonly<{ identified: boolean; missing?: string }>): string =>
-  answer.missing ?? "";
+const missing = (answer: Readonly<{ kind: string; reason?: string }>): string =>
+  answer.reason ?? "";
 
 test("half is left at the half width, a sixteenth at twice that, all of it at the trained angle", () => {
   expect(shareLeft(0, 23)).toBe(1);
@@ -57,8 +57,8 @@ describe("effects that lie on a known curve", () => {
   const curve = curveOf(onCurve((distance, study) => levels[study]! * shareLeft(distance, 25)));
 
   test("give its width and its level back", () => {
-    expect(curve.halfWidth.identified && curve.halfWidth.degrees).toBeCloseTo(25, -0.3);
-    expect(curve.level.identified && curve.level.estimate).toBeCloseTo(0.2, 2);
+    expect(curve.halfWidth.kind === "told" && curve.halfWidth.degrees).toBeCloseTo(25, -0.3);
+    expect(curve.level.kind === "told" && curve.level.estimate).toBeCloseTo(0.2, 2);
     expect(curve.distances).toEqual({ low: 0, high: 50, distinct: 5 });
     expect([curve.effects, curve.studies, curve.people]).toEqual([30, 6, 60]);
   });
@@ -66,11 +66,11 @@ describe("effects that lie on a known curve", () => {
   test("the average over the angles tested is the mean of what was left at each", () => {
     // Every angle is tested equally often and equally well, so nothing is weighed.
     const mean = [0, 10, 20, 35, 50].reduce((sum, d) => sum + shareLeft(d, 25), 0) / 5;
-    expect(curve.average.identified && curve.average.estimate).toBeCloseTo(0.2 * mean, 2);
+    expect(curve.average.kind === "told" && curve.average.estimate).toBeCloseTo(0.2 * mean, 2);
   });
 
   test("the interval holds the width and is not much wider than the data", () => {
-    if (!curve.halfWidth.identified) throw new Error("a width");
+    if (curve.halfWidth.kind === "refusal") throw new Error("a width");
     const { low, high } = curve.halfWidth.interval;
     expect(low!).toBeLessThan(25);
     expect(high!).toBeGreaterThan(25);
@@ -78,7 +78,8 @@ describe("effects that lie on a known curve", () => {
   });
 
   test("shares are read off the width, ends from ends, and the curve goes through level and half", () => {
-    if (!curve.halfWidth.identified || !curve.level.identified) throw new Error("a width");
+    if (curve.halfWidth.kind === "refusal" || curve.level.kind === "refusal")
+      throw new Error("a width");
     const { degrees, interval } = curve.halfWidth;
     expect(curve.left.map((one) => one.degrees)).toEqual([10, 20]);
     for (const { degrees: distance, share, interval: ends } of curve.left) {
@@ -141,22 +142,22 @@ describe("what cannot be told is refused with what is missing", () => {
       "2 distances between test and training angle with training at short muscle length; at least 3 are needed",
     );
     expect(
-      curveOf(onCurve(falling, { studies: 3, distances: [0, 15, 30] })).halfWidth.identified,
+      curveOf(onCurve(falling, { studies: 3, distances: [0, 15, 30] })).halfWidth.kind === "told",
     ).toBe(true);
   });
 
   test("a gain that does not fall off has a least width and no more", () => {
     const { halfWidth, level } = curveOf(onCurve((_, study) => 0.2 + 0.01 * study));
-    if (halfWidth.identified) throw new Error("a width");
-    expect(halfWidth.missing).toContain("hardly falls off up to 50°");
+    if (halfWidth.kind === "told") throw new Error("a width");
+    expect(halfWidth.reason).toContain("hardly falls off up to 50°");
     expect(halfWidth.atLeast).toBeGreaterThan(50);
-    expect(level.identified).toBe(true);
+    expect(level.kind === "told").toBe(true);
   });
 
   test("a gain at the trained angle alone has a greatest width and no more", () => {
     const { halfWidth } = curveOf(onCurve((distance) => (distance === 0 ? 0.2 : 0)));
-    if (halfWidth.identified) throw new Error("a width");
-    expect(halfWidth.missing).toContain("nearest other angle tested (10° away)");
+    if (halfWidth.kind === "told") throw new Error("a width");
+    expect(halfWidth.reason).toContain("nearest other angle tested (10° away)");
     expect(halfWidth.atMost).toBeLessThan(10);
   });
 

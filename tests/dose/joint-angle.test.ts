@@ -49,13 +49,13 @@ describe("registers with a known truth", () => {
     const { lengths, longAgainstShort } = jointAngle(simulatedSet(studies(6), stream));
     for (const length of ["short", "long"] as const) {
       const width = lengths.find(({ muscleLength }) => muscleLength === length)!.halfWidth;
-      if (!width.identified) continue;
+      if (width.kind === "refusal") continue;
       told[length] += 1;
       widths[length].push(width.degrees);
       const { low, high } = width.interval;
       if ((low ?? 0) <= truth[length] && (high ?? Infinity) >= truth[length]) covered[length] += 1;
     }
-    if (!longAgainstShort.identified) continue;
+    if (longAgainstShort.kind === "refusal") continue;
     told.ratio += 1;
     const { low, high } = longAgainstShort.widthRatio.interval;
     if (low <= truth.long / truth.short && high >= truth.long / truth.short) covered.ratio += 1;
@@ -93,9 +93,14 @@ describe("short, middle and long side by side", () => {
 
   test("the comparison is the difference of the two levels and the ratio of the two widths", () => {
     const { longAgainstShort: compared } = answer;
-    if (!compared.identified || !short!.level.identified || !long!.level.identified)
+    if (
+      compared.kind === "refusal" ||
+      short!.level.kind === "refusal" ||
+      long!.level.kind === "refusal"
+    )
       throw new Error("a comparison");
-    if (!short!.halfWidth.identified || !long!.halfWidth.identified) throw new Error("widths");
+    if (short!.halfWidth.kind === "refusal" || long!.halfWidth.kind === "refusal")
+      throw new Error("widths");
     expect(compared.level.estimate).toBeCloseTo(long!.level.estimate - short!.level.estimate, 12);
     expect(compared.widthRatio.estimate).toBeCloseTo(
       long!.halfWidth.degrees / short!.halfWidth.degrees,
@@ -107,7 +112,8 @@ describe("short, middle and long side by side", () => {
 
   test("the average over angles hides what training at short length does at its angle", () => {
     // The truth: 0.9 × 0.3 × (1 − e^(−8/4)) at the trained angle, and nearly nothing 30° away.
-    if (!short!.average.identified || !short!.level.identified) throw new Error("an average");
+    if (short!.average.kind === "refusal" || short!.level.kind === "refusal")
+      throw new Error("an average");
     expect(short!.average.estimate).toBeLessThan(0.7 * short!.level.estimate);
   });
 
@@ -124,8 +130,9 @@ describe("refusals", () => {
     const onlyShort = studies(6).map(({ study, arms }) => ({ study, arms: arms.slice(0, 1) }));
     const { longAgainstShort } = jointAngle(simulatedSet(onlyShort, randomStream(4)));
     expect(longAgainstShort).toEqual({
-      identified: false,
-      missing: "no width after training at long length to compare with",
+      kind: "refusal",
+      code: "no-width",
+      reason: "no width after training at long length to compare with",
     });
   });
 

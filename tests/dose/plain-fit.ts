@@ -37,6 +37,6 @@ export const plainFit = (
     shape,
     context,
   );
-  if (!answer.identified) throw new Error(answer.missing);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return { ...answer, context };
 };

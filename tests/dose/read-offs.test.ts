@@ -104,9 +104,9 @@ describe("best dose and what comes near it", () => {
 
   test("straight line: best at the highest dose, nine tenths of it by proportion", () => {
     const answer = read(curveOf(component("straight line", [0, 0.5], none(2))));
-    expect(answer.best).toMatchObject({ identified: true, dose: 100, atEnd: "highest" });
+    expect(answer.best).toMatchObject({ kind: "told", dose: 100, atEnd: "highest" });
     const { ninetyPercent } = answer;
-    expect(ninetyPercent.identified && ninetyPercent.dose).toBeCloseTo(90, 6);
+    expect(ninetyPercent.kind === "told" && ninetyPercent.dose).toBeCloseTo(90, 6);
     expect(answer.notDistinguishable).toEqual([{ low: 100, high: 100 }]);
   });
 
@@ -116,12 +116,12 @@ describe("best dose and what comes near it", () => {
     );
     // best at 100: 100/120 = 5/6; nine tenths 3/4 = x/(20 + x) → x = 60
     const { ninetyPercent } = answer;
-    expect(ninetyPercent.identified && ninetyPercent.dose).toBeCloseTo(60, 2);
+    expect(ninetyPercent.kind === "told" && ninetyPercent.dose).toBeCloseTo(60, 2);
   });
 
   test("peak: the best dose is its parameter", () => {
     const answer = read(curveOf(component("peak", [0, 0.3], none(2), { parameter: 40 })));
-    expect(answer.best).toMatchObject({ identified: true, dose: 40, atEnd: "neither" });
+    expect(answer.best).toMatchObject({ kind: "told", dose: 40, atEnd: "neither" });
   });
 
   test("plateau: every dose from its start on is as good as the best", () => {
@@ -134,15 +134,15 @@ describe("best dose and what comes near it", () => {
   test("an uncertain slope: the doses whose difference from the best may be nothing are all of them", () => {
     const answer = read(curveOf(component("straight line", [0.1, 0.02], [0.0001, 0.01])));
     expect(answer.notDistinguishable).toEqual([{ low: 0, high: 100 }]);
-    expect(answer.best.identified && answer.best.interval).toEqual({ low: 0, high: 100 });
+    expect(answer.best.kind === "told" && answer.best.interval).toEqual({ low: 0, high: 100 });
   });
 
   test("level curve, and curve below zero: refusals in words", () => {
     const level = read(curveOf(component("none", [0.2], [0.0001])));
-    expect(level.best.identified ? "" : level.best.missing).toMatch(/no dose is better/);
+    expect(level.best.kind === "told" ? "" : level.best.reason).toMatch(/no dose is better/);
     expect(level.notDistinguishable).toEqual([{ low: 0, high: 100 }]);
     const below = read(curveOf(component("straight line", [-0.5, 0.1], none(2))));
-    expect(below.ninetyPercent.identified ? "" : below.ninetyPercent.missing).toMatch(
+    expect(below.ninetyPercent.kind === "told" ? "" : below.ninetyPercent.reason).toMatch(
       /no gain above zero/,
     );
   });

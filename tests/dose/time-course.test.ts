@@ -41,8 +41,8 @@ const onCourse = (
     ).flat(),
   );
 
-const missing = (answer: Readonly<{ identified: boolean; missing?: string }>): string =>
-  answer.missing ?? "";
+const missing = (answer: Readonly<{ kind: string; reason?: string }>): string =>
+  answer.reason ?? "";
 
 describe("registers with a known truth", () => {
   const runs = 24;
@@ -55,7 +55,7 @@ describe("registers with a known truth", () => {
     const { timeConstant, courses } = timeCourse(simulatedSet(studies(8), stream));
     const [flattening, ...others] = courses;
     if (others.every(({ weight }) => weight! < flattening!.weight!)) heaviest += 1;
-    if (!timeConstant.identified) continue;
+    if (timeConstant.kind === "refusal") continue;
     constants.push(timeConstant.weeks);
     const { low, high } = timeConstant.interval;
     if ((low ?? 0) <= truth && (high ?? Infinity) >= truth) covered += 1;
@@ -79,8 +79,8 @@ describe("effects on a known flattening course", () => {
 
   test("give its time constant and final gain back", () => {
     expect(answer.shown).toBe("rising and flattening");
-    expect(answer.timeConstant.identified && answer.timeConstant.weeks).toBeCloseTo(4, 0);
-    expect(answer.finalGain.identified && answer.finalGain.estimate).toBeCloseTo(0.3, 1.5);
+    expect(answer.timeConstant.kind === "told" && answer.timeConstant.weeks).toBeCloseTo(4, 0);
+    expect(answer.finalGain.kind === "told" && answer.finalGain.estimate).toBeCloseTo(0.3, 1.5);
     expect(answer.span).toEqual({ first: 2, last: 12, distinct: 4 });
   });
 
@@ -117,8 +117,8 @@ describe("effects on a known flattening course", () => {
 
 test("a straight rise has no time constant but a least one, and the line is shown", () => {
   const answer = timeCourse(onCourse((week) => 0.02 * week));
-  if (answer.timeConstant.identified) throw new Error("a time constant");
-  expect(answer.timeConstant.missing).toContain("straight line up to week 12");
+  if (answer.timeConstant.kind === "told") throw new Error("a time constant");
+  expect(answer.timeConstant.reason).toContain("straight line up to week 12");
   expect(answer.timeConstant.atLeast).toBeGreaterThan(12);
   expect(answer.shown).toBe("straight line");
   expect(answer.shares).toEqual([]);
@@ -127,8 +127,8 @@ test("a straight rise has no time constant but a least one, and the line is show
 
 test("a gain that is all there at once has a greatest time constant", () => {
   const answer = timeCourse(onCourse(() => 0.2));
-  if (answer.timeConstant.identified) throw new Error("a time constant");
-  expect(answer.timeConstant.missing).toContain("by the first measurement (week 2)");
+  if (answer.timeConstant.kind === "told") throw new Error("a time constant");
+  expect(answer.timeConstant.reason).toContain("by the first measurement (week 2)");
   expect(answer.timeConstant.atMost).toBeLessThan(2);
   expect(answer.shown).toBe("rising and flattening");
 });

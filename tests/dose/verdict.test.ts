@@ -1,4 +1,5 @@
 /** Kinds of evidence: the stated rules, tried on both sides of every edge. */
+import { refusal } from "../../src/errors.js";
 import { describe, expect, test } from "vitest";
 import { agreementOf, perStep, statedAmount, verdictOf } from "../../src/dose/verdict.js";
 import { coefficient } from "../../src/synthesis/inference.js";
@@ -167,11 +168,11 @@ describe("stated amounts", () => {
 
 test("a slope per step is the slope times the step, its p unchanged; a refusal has none", () => {
   const robust = coefficient("within-study", 0.004, 0.001, 7, 0.95);
-  const stepped = perStep({ identified: true, robust, model: robust }, 10)!;
+  const stepped = perStep({ kind: "told", robust, model: robust }, 10)!;
   expect(stepped.estimate).toBeCloseTo(0.04, 14);
   expect(stepped.standardError).toBeCloseTo(0.01, 14);
   expect(stepped.interval.low).toBeCloseTo(10 * robust.interval.low, 14);
   expect(stepped.interval.high).toBeCloseTo(10 * robust.interval.high, 14);
   expect(stepped.p).toBe(robust.p);
-  expect(perStep({ identified: false, missing: "arms" }, 10)).toBeUndefined();
+  expect(perStep(refusal("too-few-studies", "arms"), 10)).toBeUndefined();
 });

@@ -36,7 +36,7 @@ test("slopes within and between studies of the demonstration truth are both reco
     ["difference", truth.between - truth.within],
   ] as const) {
     const slopes = answers.flatMap((answer) =>
-      answer[part].identified ? [answer[part].robust] : [],
+      answer[part].kind === "told" ? [answer[part].robust] : [],
     );
     expect(slopes).toHaveLength(60);
     const estimates = slopes.map(({ estimate }) => estimate);
@@ -58,7 +58,7 @@ test("confounding between studies alone makes no slope within them, and the diff
     ),
   );
   const found = (part: "within" | "between" | "difference"): number =>
-    answers.filter((answer) => answer[part].identified && answer[part].robust.p < 0.05).length;
+    answers.filter((answer) => answer[part].kind === "told" && answer[part].robust.p < 0.05).length;
   // 5 % of 50 and three deviations of a share of 50
   expect(found("within")).toBeLessThanOrEqual(7);
   expect(found("between")).toBeGreaterThan(40);
@@ -68,14 +68,14 @@ test("confounding between studies alone makes no slope within them, and the diff
 test("doses that vary between studies only: the answer rests on studies, and says so", () => {
   const { set } = doseTrials(randomStream(4), { studies: 14, arms: [2, 2], sameWithin: true });
   const slope = withinBetweenSlope(set, "intensityPercent");
-  expect(slope.within.identified).toBe(false);
-  expect(slope.within.identified ? "" : slope.within.missing).toBe(
+  expect(slope.within.kind === "told").toBe(false);
+  expect(slope.within.kind === "told" ? "" : slope.within.reason).toBe(
     "no study compares arms that differ in intensity; at least 3 are needed",
   );
-  expect(slope.between.identified).toBe(true);
-  expect(slope.difference.identified).toBe(false);
+  expect(slope.between.kind === "told").toBe(true);
+  expect(slope.difference.kind === "told").toBe(false);
   const curve = doseResponse(set, "intensityPercent");
-  if (!curve.identified) throw new Error(curve.missing);
+  if (curve.kind === "refusal") throw new Error(curve.reason);
   expect(curve.evidence).toBe("between studies only");
   expect(curve.evidenceWords).toMatch(/rests on differences between 14 studies only/);
 });
@@ -93,7 +93,7 @@ test("identities: units of the dose do not matter, nor does the order of the eff
   const axis = doseAxes.intensityPercent;
   const covariances = set.blocks.map(({ indices, values }) => ({ indices, values }));
   const slopeOf = (answer: ReturnType<typeof withinBetweenSlopeOf>) => {
-    if (!answer.within.identified) throw new Error(answer.within.missing);
+    if (answer.within.kind === "refusal") throw new Error(answer.within.reason);
     return answer.within.robust;
   };
   const base = slopeOf(withinBetweenSlopeOf(doseDataOf({ axis, effects, covariances, doses })));

@@ -10,7 +10,7 @@ const answerOf = (seed: number, options: DoseTrialsOptions): DoseCurve => {
     draws: 100,
     shapes: ["none", "straight line", "logarithm"],
   });
-  if (!answer.identified) throw new Error(answer.missing);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return answer;
 };
 const many = answerOf(5, { studies: 14, gain: (intensity) => 0.004 * intensity });
@@ -79,7 +79,7 @@ test("ground that no comparison reaches is hatched and the curve broken there", 
     return { ...effect, row: { ...effect.row, intensityPercent } };
   });
   const answer = doseResponse({ ...set, effects }, "intensityPercent", { draws: 50 });
-  if (!answer.identified) throw new Error(answer.missing);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   expect(answer.range.high).toBe(70);
   const figure = doseCurveFigure({ family: "strength", answer });
   expectSoundFigure(figure);
@@ -116,7 +116,7 @@ test("muscle length stands as short and long", () => {
     row: { ...effect.row, muscleLength: i % 2 === 0 ? ("short" as const) : ("long" as const) },
   }));
   const answer = doseResponse({ ...set, effects }, "muscleLength", { draws: 50 });
-  if (!answer.identified) throw new Error(answer.missing);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   const figure = doseCurveFigure({ family: "strength", answer });
   expectSoundFigure(figure);
   expect(rowsOf(figure, "support: doses").map(({ text }) => text)).toEqual(["short", "long"]);

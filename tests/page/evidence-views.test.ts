@@ -60,7 +60,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
       effectSubset(set, ({ row }) => row.outcomeFamily === "strength"),
       "holdSeconds",
     );
-    if (!answer.identified) throw new Error(answer.missing);
+    if (answer.kind === "refusal") throw new Error(answer.reason);
     await expectTable(doseSlopesTable(answer));
     await expectTable(doseReadOffsTable(answer));
     const { low, high } = answer.range;

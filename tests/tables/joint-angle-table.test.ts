@@ -34,7 +34,7 @@ describe("joint angle", () => {
     const answer = jointAngle(set(7));
     const table = jointAngleTable(answer, "strength", "log-ratio-of-means");
     const [short] = answer.lengths;
-    if (!short!.halfWidth.identified) throw new Error("a width");
+    if (short!.halfWidth.kind === "refusal") throw new Error("a width");
     expect(table.rows).toHaveLength(1);
     expect(table.rows[0]!.width).toMatch(
       new RegExp(`^${Math.round(short!.halfWidth.degrees)}° \\(`),

@@ -16,17 +16,17 @@ const curveOf = (length: TrainingLength): JointAngleCurve | undefined => {
 
 const width = (length: TrainingLength): number => {
   const half = curveOf(length)?.halfWidth;
-  return half?.identified === true ? half.degrees : 0;
+  return half?.kind === "told" ? half.degrees : 0;
 };
 const left = (length: TrainingLength, at: number): number =>
   curveOf(length)?.left.find(({ degrees }) => degrees === at)?.share ?? 0;
 const averaged = (length: TrainingLength): number => {
   const average = curveOf(length)?.average;
-  return average?.identified === true ? percentFromLogRatio(average.estimate) : 0;
+  return average?.kind === "told" ? percentFromLogRatio(average.estimate) : 0;
 };
 const trained = (length: TrainingLength): number => {
   const level = curveOf(length)?.level;
-  return level?.identified === true ? percentFromLogRatio(level.estimate) : 0;
+  return level?.kind === "told" ? percentFromLogRatio(level.estimate) : 0;
 };
 
 /** Notebook 5: joint angle and muscle length. */

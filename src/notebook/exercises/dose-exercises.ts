@@ -23,15 +23,18 @@ const tendon = (): DoseResponse => answerOn("tendon", "intensityPercent");
 const slope = (part: SlopePart, step: number): number => percentOfStep(tendon(), part, step);
 const ninety = (): number => {
   const answer = tendon();
-  return answer.identified && answer.readOffs.ninetyPercent.identified
+  return answer.kind === "told" && answer.readOffs.ninetyPercent.kind === "told"
     ? answer.readOffs.ninetyPercent.dose
     : 0;
 };
 const best = (): number => {
   const answer = tendon();
-  return answer.identified && answer.readOffs.best.identified ? answer.readOffs.best.dose : 0;
+  return answer.kind === "told" && answer.readOffs.best.kind === "told"
+    ? answer.readOffs.best.dose
+    : 0;
 };
-const evidence = (answer: DoseResponse): string => (answer.identified ? answer.evidence : "none");
+const evidence = (answer: DoseResponse): string =>
+  answer.kind === "told" ? answer.evidence : "none";
 
 /** Notebook 4: dose-response. */
 export const doseExercises: readonly Exercise[] = [

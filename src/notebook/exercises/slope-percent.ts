@@ -7,5 +7,5 @@ export type SlopePart = "within" | "between";
 /** What a step of the dose adds, in per cent; 0 where the file cannot tell. */
 export const percentOfStep = (answer: DoseResponse, part: SlopePart, step: number): number => {
   const slope = answer.slopes[part];
-  return slope.identified ? percentFromLogRatio(step * slope.robust.estimate) : 0;
+  return slope.kind === "told" ? percentFromLogRatio(step * slope.robust.estimate) : 0;
 };

@@ -86,23 +86,24 @@ export const doseJob: Job<DoseWish, DoseShown> = (bench, wish, tell) => {
     const studied = pairs.filter(({ toldApart }) => toldApart !== "not studied");
     return {
       families,
-      sentence: sentence(answer.identified ? answer.evidenceWords : answer.missing),
-      missing: !answer.identified,
+      sentence: sentence(answer.kind === "told" ? answer.evidenceWords : answer.reason),
+      missing: answer.kind === "refusal",
       extent: `${answer.effects} effects of ${answer.studies} studies with ${answer.people} people`,
-      figure: answer.identified ? doseCurveFigure({ family, answer }) : undefined,
-      readable: answer.identified
-        ? { curve: answer.averaged, low: answer.range.low, high: answer.range.high }
-        : undefined,
+      figure: answer.kind === "told" ? doseCurveFigure({ family, answer }) : undefined,
+      readable:
+        answer.kind === "told"
+          ? { curve: answer.averaged, low: answer.range.low, high: answer.range.high }
+          : undefined,
       tables: [
         doseSlopesTable(answer),
-        ...(answer.identified ? [doseReadOffsTable(answer), doseShapesTable(answer)] : []),
+        ...(answer.kind === "told" ? [doseReadOffsTable(answer), doseShapesTable(answer)] : []),
       ],
       together: studied
         .filter(({ first, second }) => first.name === axis || second.name === axis)
         .map(({ words }) => sentence(words)),
       map: studied.length === 0 ? undefined : collinearityFigure({ family, pairs }),
-      model: answer.identified ? answer.story.model : "",
-      assumptions: answer.identified ? answer.story.assumptions : [],
+      model: answer.kind === "told" ? answer.story.model : "",
+      assumptions: answer.kind === "told" ? answer.story.assumptions : [],
       notes: noteLines(answer.notes),
     };
   } catch (error) {
