@@ -250,7 +250,7 @@ const permutations = (
       );
 
 /** The groups that were asked about: all, or those of one family, outcome or group name. */
-const chosenGroups = (
+export const chosenGroups = (
   groups: readonly PreparedGroup[],
   wanted: string | undefined,
 ): readonly PreparedGroup[] => {

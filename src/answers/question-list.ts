@@ -30,6 +30,16 @@ export const questionList = {
     needs: "file",
     load: () => import("./explore.js").then(({ explore }) => explore),
   },
+  influence: {
+    asks: "leave each study out in turn: which averages rest on one study",
+    needs: "file",
+    load: () => import("./influence.js").then(({ influence }) => influence),
+  },
+  "small-studies": {
+    asks: "whether small studies show larger effects than large ones",
+    needs: "file",
+    load: () => import("./small-studies.js").then(({ smallStudies }) => smallStudies),
+  },
   hold: {
     asks: "what a session amounts to, and whether it can be held",
     needs: "nothing",

@@ -1,0 +1,253 @@
+/** Each study left out in turn: what becomes of every average that is shown. */
+import { z } from "zod";
+import {
+  leaveEachOut,
+  type LeaveEachOut,
+  type RepeatedAnswer,
+} from "../certainty/leave-each-out.js";
+import type { EffectScale } from "../effects/effect.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import type { Refusal } from "../errors.js";
+import { inputSubset, studyAverage } from "../synthesis/effect-inputs.js";
+import { formatNumber, plainNumber } from "../tables/number-format.js";
+import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
+import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
+import { intervalSchema, refusalSchema } from "./answer.js";
+import { preparedFor } from "./ask.js";
+import { averageOf, isMultilevel, type AverageInput } from "./average.js";
+import { linesOf } from "./evidence.js";
+import {
+  chosenGroups,
+  pool,
+  poolShape,
+  type PoolOptions,
+  type PreparedGroup,
+  type PreparedPool,
+} from "./pool.js";
+import { question, type Options } from "./question.js";
+
+const { by: _one, permutations: _none, seed: _neither, ...shape } = poolShape;
+
+type Told = Readonly<{
+  prepared: PreparedGroup;
+  scale: EffectScale | undefined;
+  answer: LeaveEachOut | Refusal;
+}>;
+
+/** The average without one study, by the same policy as the whole. */
+const without = (
+  input: AverageInput,
+  study: string,
+  options: PoolOptions,
+): RepeatedAnswer | Refusal => {
+  const average = averageOf(
+    { ...input, ...inputSubset(input, (one) => one.study !== study) },
+    options,
+  );
+  if (average.kind === "refusal") return average;
+  const { result } = average;
+  const { estimate, standardError, interval } = result;
+  const own = inputSubset(input, (one) => one.study === study);
+  return {
+    estimate,
+    standardError,
+    interval,
+    ...(options.moderators.length > 0
+      ? {}
+      : {
+          own: studyAverage(
+            own,
+            isMultilevel(result)
+              ? result.varianceByLevel
+              : { effect_id: result.heterogeneity.betweenVariance ?? 0 },
+          ),
+        }),
+  };
+};
+
+const told = (prepared: PreparedGroup, options: PoolOptions): Told => {
+  const { headline: input } = prepared.group;
+  const average = prepared.headline();
+  const scale = input.set?.scale;
+  if (average.kind === "refusal") return { prepared, scale, answer: average };
+  const studies = [...new Set(input.effects.map(({ study }) => study))];
+  return {
+    prepared,
+    scale,
+    answer: leaveEachOut(studies, average.result, (study) => without(input, study, options)),
+  };
+};
+
+const ownScale = "raw-mean-difference";
+
+const shown = (
+  answer: Readonly<{ estimate: number; standardError: number }>,
+  scale: EffectScale | undefined,
+): string => {
+  const unit = scale === undefined ? "" : scaleDisplay(scale).unit;
+  return `${shownEstimate(answer.estimate, scale ?? ownScale, answer.standardError)}${unit === "%" ? "%" : unit === "" ? "" : ` ${unit}`}`;
+};
+
+const list = (names: readonly string[]): string => names.join(", ");
+
+const sentenceOf = ({ prepared, scale, answer }: Told, { contrast }: PoolOptions): string => {
+  const { label, headline } = prepared.group;
+  const about = headline.set === undefined ? label : `${label}, ${contrastShortLabel(contrast)}`;
+  const capital = about.charAt(0).toUpperCase() + about.slice(1);
+  if ("kind" in answer) return `${capital}: nothing to leave out, as ${answer.reason}.`;
+  const whole = prepared.headline();
+  const furthest = answer.leftOut.find(({ name }) => name === answer.movesMost)?.answer;
+  if (whole.kind === "refusal" || furthest == null)
+    return `${capital}: no average is left without any one study.`;
+  return `${capital}: the average of ${shown(whole.result, scale)} moves most without ${answer.movesMost ?? ""}, to ${shown(furthest, scale)}. ${
+    answer.restsOn.length === 0
+      ? "Its conclusion is the same without any one study."
+      : `Its conclusion rests on ${list(answer.restsOn)}: without ${answer.restsOn.length === 1 ? "it" : "any one of them"} it is another.`
+  }`;
+};
+
+const tableOf = ({ prepared, scale, answer }: Told): readonly Table[] => {
+  if ("kind" in answer) return [];
+  const { id, label } = prepared.group;
+  const display = scale === undefined ? undefined : scaleDisplay(scale);
+  const number = (key: string, heading: string) =>
+    ({ key, label: heading, align: "right" }) as const;
+  return [
+    {
+      id: `left-out-${id}`,
+      title: `Each study left out in turn: ${label}`,
+      columns: [
+        { key: "name", label: "Without", align: "left" },
+        {
+          ...number("shown", display?.heading ?? "Estimate"),
+          ...(display === undefined ? {} : { unit: display.unit }),
+        },
+        number("interval", "Interval"),
+        number("residual", "Deleted residual"),
+        number("cook", "Cook's distance"),
+        { key: "conclusion", label: "Conclusion", align: "left" },
+      ],
+      csvColumns: [
+        ...csvTexts("name"),
+        ...csvNumbers(
+          "estimate",
+          "standardError",
+          "intervalLow",
+          "intervalHigh",
+          "deletedResidual",
+          "cooksDistance",
+        ),
+        ...csvTexts("conclusion"),
+      ],
+      rows: answer.leftOut.map((one) => {
+        const conclusion = one.changesConclusion ? "another" : "the same";
+        if (one.answer === null)
+          return {
+            name: one.name,
+            shown: "no average",
+            interval: one.refusal?.reason ?? "",
+            conclusion,
+          };
+        const { estimate, standardError, interval } = one.answer;
+        return {
+          name: one.name,
+          shown: shownEstimate(estimate, scale ?? ownScale, standardError),
+          interval: shownInterval(interval, scale ?? ownScale, standardError),
+          residual: one.deletedResidual === null ? "" : formatNumber(one.deletedResidual),
+          cook: one.cooksDistance === null ? "" : formatNumber(one.cooksDistance),
+          conclusion,
+          estimate: plainNumber(estimate),
+          standardError: plainNumber(standardError),
+          intervalLow: plainNumber(interval.low),
+          intervalHigh: plainNumber(interval.high),
+          deletedResidual: one.deletedResidual === null ? "" : plainNumber(one.deletedResidual),
+          cooksDistance: one.cooksDistance === null ? "" : plainNumber(one.cooksDistance),
+        };
+      }),
+      notes: [
+        "Every line is fitted anew, the spread between studies included. A deleted residual says how far the study lies from the rest in its own uncertainty; Cook's distance how far the average moves in that of the average.",
+        "A study without which the answer is another is a reason to look at it, not to leave it out.",
+      ],
+    },
+  ];
+};
+
+/** The averages of a file with each study left out in turn, and the studies on which a conclusion rests. */
+export const influence = question({
+  id: "influence",
+  options: shape,
+  choices: ["outcome"],
+  data: {
+    groups: z.array(
+      z.looseObject({
+        group: z.string(),
+        id: z.string(),
+        leftOut: z
+          .array(
+            z.looseObject({
+              name: z.string(),
+              answer: z
+                .object({
+                  estimate: z.number(),
+                  standardError: z.number(),
+                  interval: intervalSchema,
+                })
+                .nullable(),
+              cooksDistance: z.number().nullable(),
+              deletedResidual: z.number().nullable(),
+              changesConclusion: z.boolean(),
+            }),
+          )
+          .optional(),
+        range: intervalSchema.nullable().optional(),
+        movesMost: z.string().nullable().optional(),
+        restsOn: z.array(z.string()).optional(),
+        refusal: refusalSchema.optional(),
+      }),
+    ),
+  },
+  prepare: (evidence, asked: Options<typeof shape>, tell) => {
+    const options: PoolOptions = { ...asked, permutations: 0, seed: 1 };
+    return {
+      options,
+      pooled: preparedFor<typeof poolShape, PreparedPool>(pool, evidence, options, tell),
+    };
+  },
+  answer: ({ pooled, options }, { outcome }, tell) => {
+    const answers = chosenGroups(pooled.groups, outcome).map((prepared) => {
+      tell(`leaving each study out: ${prepared.group.label}`);
+      return told(prepared, options);
+    });
+    const answered = answers.filter(({ answer }) => !("kind" in answer));
+    const sentences = answers.map((one) => sentenceOf(one, options));
+    const first = answered[0] ?? answers[0];
+    const leading = first === undefined ? undefined : sentenceOf(first, options);
+    return {
+      headline: leading ?? "No row reaches this scale and contrast.",
+      sentences: sentences.filter((sentence) => sentence !== leading),
+      tables: answers.flatMap(tableOf),
+      notes: pooled.notes,
+      refusal:
+        answered.length > 0
+          ? undefined
+          : ((first?.answer as Refusal | undefined) ?? {
+              kind: "refusal",
+              code: "no-effects",
+              reason: "no row reaches this scale and contrast",
+            }),
+      data: {
+        scale: pooled.set?.scale ?? null,
+        contrast: pooled.set?.contrast ?? null,
+        confidence: options.confidence,
+        rowsUsed: linesOf({
+          effects: answers.flatMap(({ prepared }) => prepared.group.headline.set?.effects ?? []),
+        }),
+        groups: answers.map(({ prepared: { group }, answer }) => ({
+          group: group.label,
+          id: group.id,
+          ...("kind" in answer ? { refusal: answer } : answer),
+        })),
+      },
+    };
+  },
+});

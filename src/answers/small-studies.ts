@@ -1,0 +1,224 @@
+/** Whether small studies show more than large ones, for every average that is shown. */
+import { z } from "zod";
+import {
+  smallStudyRegression,
+  type SmallStudyRegression,
+} from "../certainty/small-study-regression.js";
+import type { Effect, EffectScale } from "../effects/effect.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import type { Note, Refusal } from "../errors.js";
+import {
+  formatInterval,
+  formatNumber,
+  plainNumber,
+  pValueCell,
+  pValueText,
+} from "../tables/number-format.js";
+import { shownEstimate, shownInterval } from "../tables/scale-display.js";
+import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
+import { noteSchema, refusalSchema } from "./answer.js";
+import { preparedFor } from "./ask.js";
+import { effectShape } from "./effect-options.js";
+import { linesOf } from "./evidence.js";
+import { oneOf, option, resolvedOptions } from "./option.js";
+import { chosenGroups, pool, poolShape, type PreparedGroup, type PreparedPool } from "./pool.js";
+import { question, type Options } from "./question.js";
+
+const shape = {
+  outcome: poolShape.outcome,
+  ...effectShape,
+  smallness: option(oneOf(["size", "standard-error"]).default("size"), {
+    help: "how small a study is: by its people, or by the standard errors of its effects",
+    value: "<measure>",
+    seldom: true,
+  }),
+  method: option(oneOf(["multilevel", "residual-dispersion"]).default("multilevel"), {
+    help: "dependent effects with cluster-robust errors, or independent effects with a residual mean square",
+    value: "<method>",
+    seldom: true,
+  }),
+};
+
+type Told = Readonly<{ prepared: PreparedGroup; answer: SmallStudyRegression | Refusal }>;
+
+/** People of each arm behind an effect. */
+const peopleOf = ({ row, comparatorRow, participants }: Effect): readonly number[] =>
+  comparatorRow === undefined
+    ? [participants]
+    : [row, comparatorRow].map(({ nEnd, nStart }) => nEnd ?? nStart ?? participants / 2);
+
+const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => {
+  const { effects, covariances, set, ready } = prepared.group.headline;
+  if (effects.length === 0)
+    return {
+      prepared,
+      answer: {
+        kind: "refusal",
+        code: "no-effects",
+        reason: "no row reaches this scale and contrast",
+      },
+    };
+  const bySize = options.smallness === "size" && set !== undefined;
+  return {
+    prepared,
+    answer: smallStudyRegression(effects, {
+      confidence: options.confidence,
+      method: options.method,
+      levels: ready ? ["study", "effect_id"] : ["study", "arm", "effect_id"],
+      knownCovariances: covariances,
+      ...(bySize ? { participants: set.effects.map(peopleOf) } : {}),
+    }),
+  };
+};
+
+const aboutOf = (
+  { group: { label, headline } }: PreparedGroup,
+  { contrast }: Options<typeof shape>,
+): string => {
+  const about = headline.set === undefined ? label : `${label}, ${contrastShortLabel(contrast)}`;
+  return about.charAt(0).toUpperCase() + about.slice(1);
+};
+
+const sentenceOf = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
+  const about = aboutOf(prepared, options);
+  if ("kind" in answer) return `${about}: not tested, as ${answer.reason}.`;
+  const { slope, studies } = answer;
+  const seen = slope.interval.low > 0 || slope.interval.high < 0;
+  return `${about}: ${
+    seen
+      ? `small studies show ${slope.estimate > 0 ? "larger" : "smaller"} effects than large ones`
+      : "small and large studies cannot be told apart"
+  } (slope ${formatNumber(slope.estimate, { digits: 3 })} per unit of ${answer.predictor}, interval ${formatInterval(slope.interval, { digits: 3 })}, ${pValueText(slope.p)}, ${studies} studies).${
+    seen ? " Unprinted small trials are one cause of that among several." : ""
+  }`;
+};
+
+const tableOf = (answers: readonly Told[], scale: EffectScale | undefined): Table => {
+  const number = (key: string, label: string) => ({ key, label, align: "right" }) as const;
+  return {
+    id: "small-studies",
+    title: "Do small studies show more? Slope of the effects on the smallness of their studies",
+    columns: [
+      { key: "group", label: "Outcome", align: "left" },
+      number("studies", "Studies"),
+      number("slope", "Slope"),
+      number("interval", "Interval"),
+      number("p", "p"),
+      number("end", "End of the line"),
+      number("endInterval", "Its interval"),
+    ],
+    csvColumns: [
+      ...csvTexts("group"),
+      ...csvNumbers(
+        "studies",
+        "slopeExact",
+        "slopeLow",
+        "slopeHigh",
+        "pExact",
+        "endExact",
+        "endLow",
+        "endHigh",
+      ),
+    ],
+    rows: answers.flatMap(({ prepared, answer }) => {
+      if ("kind" in answer) return [];
+      const { slope, unlimitedSize: end } = answer;
+      return [
+        {
+          group: prepared.group.label,
+          studies: String(answer.studies),
+          slope: formatNumber(slope.estimate, { digits: 3 }),
+          interval: formatInterval(slope.interval, { digits: 3 }),
+          p: pValueCell(slope.p),
+          end: shownEstimate(end.estimate, scale ?? "raw-mean-difference", end.standardError),
+          endInterval: shownInterval(
+            end.interval,
+            scale ?? "raw-mean-difference",
+            end.standardError,
+          ),
+          slopeExact: plainNumber(slope.estimate),
+          slopeLow: plainNumber(slope.interval.low),
+          slopeHigh: plainNumber(slope.interval.high),
+          pExact: plainNumber(slope.p),
+          endExact: plainNumber(end.estimate),
+          endLow: plainNumber(end.interval.low),
+          endHigh: plainNumber(end.interval.high),
+        },
+      ];
+    }),
+    notes: [
+      "The end of the line is where it leads as studies grow without end. It is no corrected average.",
+      "A slope away from zero is asymmetry. Unprinted small trials are one cause; others are that small trials differ in people, doses or tests, and chance.",
+    ],
+  };
+};
+
+/** The regression of effects on √(1/effective size), for every group with ten studies or more. */
+export const smallStudies = question({
+  id: "small-studies",
+  options: shape,
+  choices: ["outcome", "smallness", "method"],
+  data: {
+    groups: z.array(
+      z.looseObject({
+        group: z.string(),
+        id: z.string(),
+        predictor: z.string().optional(),
+        slope: z.looseObject({ estimate: z.number(), p: z.number() }).optional(),
+        unlimitedSize: z.looseObject({ estimate: z.number() }).optional(),
+        notes: z.array(noteSchema).optional(),
+        refusal: refusalSchema.optional(),
+      }),
+    ),
+  },
+  prepare: (evidence, options, tell) => {
+    const { smallness: _size, method: _kind, ...asked } = options;
+    return preparedFor<typeof poolShape, PreparedPool>(
+      pool,
+      evidence,
+      resolvedOptions(poolShape, asked),
+      tell,
+    );
+  },
+  answer: (pooled, options, tell) => {
+    const answers = chosenGroups(pooled.groups, options.outcome).map((prepared) => {
+      tell(`small and large studies: ${prepared.group.label}`);
+      return told(prepared, options);
+    });
+    const tested = answers.filter(({ answer }) => !("kind" in answer));
+    const leading = tested[0] ?? answers[0];
+    const notes: readonly Note[] = tested.flatMap(({ answer }) =>
+      "kind" in answer ? [] : answer.notes,
+    );
+    return {
+      headline:
+        leading === undefined
+          ? "No row reaches this scale and contrast."
+          : sentenceOf(leading, options),
+      sentences: answers.filter((one) => one !== leading).map((one) => sentenceOf(one, options)),
+      tables: tested.length === 0 ? [] : [tableOf(tested, pooled.set?.scale)],
+      notes: [...pooled.notes, ...notes],
+      refusal:
+        tested.length > 0
+          ? undefined
+          : ((leading?.answer as Refusal | undefined) ?? {
+              kind: "refusal",
+              code: "no-effects",
+              reason: "no row reaches this scale and contrast",
+            }),
+      data: {
+        scale: pooled.set?.scale ?? null,
+        contrast: pooled.set?.contrast ?? null,
+        confidence: options.confidence,
+        rowsUsed: linesOf({
+          effects: answers.flatMap(({ prepared }) => prepared.group.headline.set?.effects ?? []),
+        }),
+        groups: answers.map(({ prepared: { group }, answer }) => ({
+          group: group.label,
+          id: group.id,
+          ...("kind" in answer ? { refusal: answer } : answer),
+        })),
+      },
+    };
+  },
+});

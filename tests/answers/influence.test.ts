@@ -1,0 +1,96 @@
+import { describe, expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { shippedEvidence } from "./evidence-under-test.js";
+
+const demo = shippedEvidence("demo-register.csv");
+
+type LeftOut = Readonly<{
+  name: string;
+  answer: Readonly<{ estimate: number; standardError: number }> | null;
+  cooksDistance: number | null;
+  shift: number | null;
+}>;
+const groupOf = (data: object) =>
+  (
+    data as Readonly<{
+      groups: readonly Readonly<{
+        leftOut: readonly LeftOut[];
+        movesMost: string;
+        restsOn: readonly string[];
+      }>[];
+    }>
+  ).groups[0]!;
+
+describe("influence", () => {
+  test("a study left out is the pooled answer asked without it", async () => {
+    const { data } = await ask("influence", { outcome: "tendon" }, demo);
+    const [one] = groupOf(data).leftOut;
+    const without = await ask("pool", { outcome: "tendon", where: `study!=${one!.name}` }, demo);
+    // A correlation that a study lent is lent no longer when its rows are gone, so near and not equal.
+    expect((without.data as never as { estimate: number }).estimate).toBeCloseTo(
+      one!.answer!.estimate,
+      2,
+    );
+  });
+
+  test("headline, table and data name the same study; Cook's distance is the squared shift in errors", async () => {
+    const pooled = await ask("pool", { outcome: "tendon" }, demo);
+    const { standardError } = pooled.data as never as { standardError: number };
+    const { headline, data, tables } = await ask("influence", { outcome: "tendon" }, demo);
+    const { leftOut, movesMost } = groupOf(data);
+    const furthest = [...leftOut].sort((a, b) => Math.abs(b.shift!) - Math.abs(a.shift!))[0]!;
+    expect(movesMost).toBe(furthest.name);
+    expect(headline).toContain(`moves most without ${furthest.name}, to `);
+    for (const { cooksDistance, shift } of leftOut)
+      expect(cooksDistance!).toBeCloseTo((shift! / standardError) ** 2, 10);
+    const rows = tables[0]!.rows;
+    expect(rows.map(({ name }) => name)).toEqual(leftOut.map(({ name }) => name));
+    expect(rows.map(({ cooksDistance }) => Number(cooksDistance))).toEqual(
+      leftOut.map(({ cooksDistance }) => cooksDistance),
+    );
+    expect(new Set(rows.map(({ estimate }) => estimate)).size).toBe(rows.length);
+  });
+});
+
+describe("small studies", () => {
+  test("a file whose studies are too few or alike is refused in words, group by group", async () => {
+    const answer = await ask("small-studies", {}, demo);
+    expect(answer.data.refusal).toMatchObject({ kind: "refusal", code: "like-sizes" });
+    expect(answer.headline).toContain("not tested, as the studies are of much the same size");
+    expect(answer.sentences.join("\n")).toContain(
+      "Tendon, before to after: not tested, as 8 studies",
+    );
+    expect(answer.tables).toEqual([]);
+  });
+
+  test("asked by standard errors, slope, interval and end stand in their own columns", async () => {
+    const answer = await ask(
+      "small-studies",
+      { outcome: "strength", smallness: "standard-error" },
+      demo,
+    );
+    const [group] = answer.data.groups as never as {
+      slope: { estimate: number; interval: { low: number; high: number }; p: number };
+      unlimitedSize: { estimate: number };
+      studies: number;
+    }[];
+    const [row] = answer.tables[0]!.rows;
+    expect([
+      row!["slopeExact"],
+      row!["slopeLow"],
+      row!["slopeHigh"],
+      row!["pExact"],
+      row!["endExact"],
+    ]).toEqual(
+      [
+        group!.slope.estimate,
+        group!.slope.interval.low,
+        group!.slope.interval.high,
+        group!.slope.p,
+        group!.unlimitedSize.estimate,
+      ].map(String),
+    );
+    expect(row!["studies"]).toBe(String(group!.studies));
+    expect(answer.headline).toContain(`${group!.studies} studies`);
+  });
+});
