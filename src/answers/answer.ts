@@ -68,28 +68,39 @@ export type AnswerDraft<Data extends object> = Pick<Answer, "headline"> &
  * @throws {CallError} "not-plain" for a function, a symbol or a not-a-number, with its place
  */
 export const plainJson = <Value>(value: Value, place = "answer"): Value => {
-  const plain = (entry: unknown, at: string): unknown => {
-    if (typeof entry === "number") {
-      if (Number.isNaN(entry)) throw notPlain(at, "a not-a-number");
-      return Number.isFinite(entry) ? entry : null;
-    }
-    if (entry === null || typeof entry === "string" || typeof entry === "boolean") return entry;
+  // What stands twice, in the data and in a figure, is copied once: a moved slider waits for this.
+  const copies = new Map<object, unknown>();
+  const path = [place];
+  const copyOf = (entry: object): unknown => {
     if (Array.isArray(entry))
-      return entry.map((one, index) => plain(one === undefined ? null : one, `${at}.${index}`));
-    if (typeof entry !== "object") throw notPlain(at, `a ${typeof entry}`);
+      return entry.map((one: unknown, index) =>
+        one === undefined ? null : plain(one, String(index)),
+      );
     if (Object.getPrototypeOf(entry) !== Object.prototype)
-      throw notPlain(at, "an object with a life of its own");
-    return Object.fromEntries(
-      Object.entries(entry).flatMap(([key, one]) =>
-        one === undefined ? [] : [[key, plain(one, `${at}.${key}`)]],
-      ),
-    );
+      throw notPlain(path, "an object with a life of its own");
+    const fields: (readonly [string, unknown])[] = [];
+    for (const [key, one] of Object.entries(entry))
+      if (one !== undefined) fields.push([key, plain(one, key)]);
+    return Object.fromEntries(fields);
   };
-  return plain(value, place) as Value;
+  const plain = (entry: unknown, key: string): unknown => {
+    if (entry === null || typeof entry === "string" || typeof entry === "boolean") return entry;
+    if (typeof entry === "number" && !Number.isNaN(entry))
+      return Number.isFinite(entry) ? entry : null;
+    path.push(key);
+    if (typeof entry !== "object")
+      throw notPlain(path, typeof entry === "number" ? "a not-a-number" : `a ${typeof entry}`);
+    const known = copies.get(entry);
+    const copy = known ?? copyOf(entry);
+    if (known === undefined) copies.set(entry, copy);
+    path.pop();
+    return copy;
+  };
+  return copyOf(value as object) as Value;
 };
 
-const notPlain = (where: string, got: string): CallError =>
-  new CallError({ code: "not-plain", where, needs: "plain JSON", got });
+const notPlain = (path: readonly string[], got: string): CallError =>
+  new CallError({ code: "not-plain", where: path.join("."), needs: "plain JSON", got });
 
 const note = z.looseObject({ code: z.string(), message: z.string() });
 const refusal = z.looseObject({

@@ -241,7 +241,7 @@ export const compareProtocols = (
   if (prepared.kind === "refusal" || refusals.length > 0) {
     return {
       kind: "refusal",
-      code: prepared.kind === "refusal" ? prepared.code : "no-evidence-near",
+      code: prepared.kind === "refusal" ? prepared.code : refusals[0]!.code,
       goal: prepared.goal,
       reason:
         prepared.kind === "refusal"

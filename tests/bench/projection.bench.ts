@@ -1,12 +1,12 @@
+import { answered } from "../../src/answers/ask.js";
+import { compare } from "../../src/answers/compare.js";
+import { openEvidence } from "../../src/answers/evidence.js";
+import { hold } from "../../src/answers/hold.js";
+import { project } from "../../src/answers/project.js";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
-import { canBeHeld } from "../../src/endurance/can-be-held.js";
-import { compareProtocols } from "../../src/projection/compare-protocols.js";
 import { prepareProjection } from "../../src/projection/prepare-projection.js";
-import { projectProtocol } from "../../src/projection/project-protocol.js";
-import { parsePrescription } from "../../src/protocol/written-form.js";
-import { readRecords } from "../../src/records/read-records.js";
 import { mustHold, type Bench } from "./bench.js";
 import { secondsOf } from "./timing.js";
 
@@ -24,11 +24,13 @@ export const projection: Bench = {
   name: "projection",
   title: "Two protocols held, projected and compared on a register of 100 arms",
   run: async (progress) => {
-    const { rows } = readRecords(readTable(demoRegisterCsv({ studies: papers })));
-    const set = effectsFromRows(rows, {
-      scale: "log-ratio-of-means",
-      contrast: "change-within-arm",
+    const evidence = openEvidence({
+      name: "bench",
+      fingerprint: "bench",
+      table: readTable(demoRegisterCsv({ studies: papers })),
     });
+    const { rows } = evidence.records;
+    const set = effectsFromRows(rows, { scale: "log-ratio-of-means" });
     const refit = () => prepareProjection(set, { goal: "strength at the trained angle", rows });
     progress("fitting");
     const prepared = refit();
@@ -41,28 +43,25 @@ export const projection: Bench = {
       `quantiles have settled (${prepared.quadrature.largestChange})`,
       (prepared.quadrature.largestChange ?? Infinity) <= prepared.quadrature.tolerance,
     );
-    const long = parsePrescription("4 x 30 s at 75 %, rest 60 s, 3/week, 12 weeks, long");
-    const short = parsePrescription(
-      "4 x 5 x 5 s at 90 %, rest 10 s, 120 s between sets, 3/week, 8 weeks, middle",
-    );
+    const short = "4 x 5 x 5 s at 90 %, rest 10 s, 120 s between sets, 3/week, 8 weeks, middle";
+    const longAt = (effort: number) => `4 x 30 s at ${effort} %, rest 60 s, 3/week, 12 weeks, long`;
+    /** What a moved slider asks: the session, its projection, and the comparison with the protocol beside it. */
     const move = (step: number) => {
-      const moved = { ...long, intensityPercent: 55 + (step % 40) };
-      canBeHeld(moved);
-      canBeHeld(short);
+      const protocol = longAt(55 + (step % 40));
       return {
-        first: projectProtocol(prepared, moved),
-        second: projectProtocol(prepared, short),
-        both: compareProtocols(prepared, [moved, short]),
+        held: answered(hold, undefined, { protocol }),
+        first: answered(project, evidence, { protocol }).data.answer,
+        both: answered(compare, evidence, { protocol: [protocol, short] }).data.answer,
       };
     };
     const { first, both } = move(20);
     mustHold(
       "a person's range holds a new group's, which holds the average's",
-      first.kind === "projection" &&
+      first !== null &&
         first.ranges.person.low < first.ranges.newGroup.low &&
         first.ranges.newGroup.low < first.ranges.average.low,
     );
-    mustHold("the two are compared", both.kind === "comparison");
+    mustHold("the two are compared", both !== null);
     progress("moving the slider");
     for (let step = 0; step < 20; step++) move(step);
     const seconds = Array.from({ length: moves }, (_, step) => secondsOf(() => move(step)));
@@ -74,7 +73,7 @@ export const projection: Bench = {
         value: median(seconds) / frameSeconds,
         unit: "times" as const,
         goal: { atMost: 1 },
-        how: "both protocols judged by the endurance model, projected with their course over weeks, and compared; a frame is 16.7 ms",
+        how: "the questions hold, project (with its course over weeks) and compare, answered as plain data; a frame is 16.7 ms",
       },
       {
         what: "one move of the slider, median",
