@@ -45,7 +45,9 @@ describe("columns the codebook does not know", () => {
 
   test("are listed by check as kept, and a misspelt one is refused with the nearest", async () => {
     const { out } = await runHere("check", file);
-    expect(out).toContain("kept as your own: filter and group by them): Coder mood, load (kg)");
+    expect(out.replace(/\s+/g, " ")).toContain(
+      "kept as your own: filter and group by them): Coder mood, load (kg)",
+    );
     for (const words of [
       ["--where", "coder_mod=good"],
       ["--by", "coder_mod"],
