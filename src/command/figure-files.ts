@@ -21,7 +21,7 @@ export const figureFiles = async (
   for (const [index, figure] of figures.entries()) {
     terminal.progress(`drawing figure ${index + 1} of ${figures.length}`);
     const { id } = figure;
-    const { svg, png } = await drawFigure(figure);
+    const { svg, png } = await (terminal.draw ?? drawFigure)(figure);
     files.push(
       { name: `figures/${id}.svg`, content: svg },
       { name: `figures/${id}.png`, content: png },

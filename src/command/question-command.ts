@@ -149,11 +149,8 @@ export const questionCommand = (
       if (needs === "file") {
         const path = String(operands.shift());
         terminal.progress(`reading ${basename(path)}`);
-        const [{ openEvidence }, { readInput }] = await Promise.all([
-          import("../answers/evidence.js"),
-          import("./read-input.js"),
-        ]);
-        evidence = openEvidence(await readInput(path));
+        const { openInput } = await import("./read-input.js");
+        evidence = await (terminal.open ?? openInput)(path);
       }
       const given = await givenOptions(asked, operands, typed);
       const answer = answered(asked, evidence, given, terminal.progress) as Answer;

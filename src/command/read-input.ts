@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
+import { openEvidence, type Evidence } from "../answers/evidence.js";
 import type { CsvTable } from "../csv/csv-table.js";
 import { readTable } from "../csv/read-table.js";
 import { readBytes } from "../host/read-bytes.js";
@@ -21,3 +22,7 @@ export const readInput = async (path: string): Promise<InputFile> => {
   const bytes = await readBytes(path);
   return { name: basename(path), fingerprint: fingerprintOf(bytes), table: readTable(bytes) };
 };
+
+/** A user's file opened for questions. */
+export const openInput = async (path: string): Promise<Evidence> =>
+  openEvidence(await readInput(path));

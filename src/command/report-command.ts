@@ -1,6 +1,5 @@
 import { fileURLToPath } from "node:url";
 import { effectShape } from "../answers/effect-options.js";
-import { openEvidence } from "../answers/evidence.js";
 import { resolvedOptions } from "../answers/option.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
@@ -15,7 +14,7 @@ import { wrapToWidth } from "../tables/display-width.js";
 import type { CommandRegistration } from "./commands.js";
 import { figureFiles } from "./figure-files.js";
 import { withOptions } from "./question-command.js";
-import { readInput } from "./read-input.js";
+import { openInput } from "./read-input.js";
 import type { Terminal } from "./terminal.js";
 
 /** Where reports go when nobody says otherwise. */
@@ -76,7 +75,7 @@ export const mainJob = async (
   wishes: ReportWishes = {},
 ): Promise<void> => {
   terminal.progress(`reading ${path}`);
-  const evidence = openEvidence(await readInput(path));
+  const evidence = await (terminal.open ?? openInput)(path);
   const report = await reportOn(evidence, options, wishes, terminal.progress);
   const files = await writeReport(report, directory, terminal);
   const pictures = files.filter(({ name }) => name.endsWith(".png")).length;

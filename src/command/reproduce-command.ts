@@ -73,12 +73,13 @@ const figureAgain = async (
     }
     const figures: Figure[] = [];
     const complaints: string[] = [];
-    const { progress, width } = terminal;
+    const { progress, width, open } = terminal;
     await runWords([...words, "--output", join(folder, "output")], {
       out: () => undefined,
       err: (text) => complaints.push(text.trim()),
       progress,
       width,
+      ...(open === undefined ? {} : { open }),
       takeFigures: (taken) => figures.push(...taken),
     });
     const figure = figures.find(({ id }) => id === recipe.figure.id);

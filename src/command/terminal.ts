@@ -1,4 +1,6 @@
+import type { Evidence } from "../answers/evidence.js";
 import type { Figure } from "../figures/figure.js";
+import type { DrawnFigure } from "../host/draw-figure.js";
 import type { FigureJob } from "../report/figure-recipe.js";
 
 /** Where a command writes: results on one stream, everything else on the other. */
@@ -15,6 +17,9 @@ export type Terminal = Readonly<{
   job?: () => Promise<FigureJob>;
   /** Takes the figures in place of their being drawn, where they are made only to be compared. */
   takeFigures?: (figures: readonly Figure[]) => void;
+  /** Opens a file, and draws a figure; each anew where left out. Who runs many commands keeps what they share. */
+  open?: (path: string) => Promise<Evidence>;
+  draw?: (figure: Figure) => Promise<DrawnFigure>;
 }>;
 
 /**
