@@ -39,19 +39,23 @@ test("every example is true", async () => {
     const module: unknown = await import(/* @vite-ignore */ join(projectRoot, file));
     moduleOf.set(file, module as Readonly<Record<string, unknown>>);
   }
+  const namesOf = (chosen: (file: string) => boolean): Readonly<Record<string, unknown>> =>
+    Object.assign(
+      {},
+      ...[...moduleOf].filter(([file]) => chosen(file)).map(([, module]) => module),
+    ) as Readonly<Record<string, unknown>>;
+  const everyName = namesOf(() => true);
   let held = 0;
   const untrue: string[] = [];
   for (const each of exportedNames(pureFiles)) {
     for (const { tag, text } of each.tags) {
       if (tag !== "example" || !text.includes("=>")) continue;
       // Its own file's names win over its room's, and its room's over the others'.
-      const nearness = (file: string): number =>
-        file === each.file ? 2 : roomOf(file) === each.room ? 1 : 0;
-      const modules = [...moduleOf].sort(([first], [second]) => nearness(first) - nearness(second));
-      const scope: Readonly<Record<string, unknown>> = Object.assign(
-        {},
-        ...modules.map(([, module]) => module),
-      ) as Readonly<Record<string, unknown>>;
+      const scope = {
+        ...everyName,
+        ...namesOf((file) => roomOf(file) === each.room),
+        ...namesOf((file) => file === each.file),
+      };
       try {
         held += await runExample(text, scope, placeOf(each));
       } catch (error) {

@@ -34,9 +34,15 @@ export const sourceFiles: readonly string[] = filesBelow("src").filter(isCode);
 /** The tests' source files. */
 export const testFiles: readonly string[] = filesBelow("tests").filter(isCode);
 
-/** A source file's syntax tree. */
-export const syntaxTree = (path: string): ts.SourceFile =>
-  ts.createSourceFile(path, readProject(path), ts.ScriptTarget.ES2022, true);
+const trees = new Map<string, ts.SourceFile>();
+
+/** A source file's syntax tree, made once for all tests of a worker. */
+export const syntaxTree = (path: string): ts.SourceFile => {
+  const tree =
+    trees.get(path) ?? ts.createSourceFile(path, readProject(path), ts.ScriptTarget.ES2022, true);
+  trees.set(path, tree);
+  return tree;
+};
 
 /** Every node of a tree, parents first. */
 export const nodesOf = (node: ts.Node): readonly ts.Node[] => {
