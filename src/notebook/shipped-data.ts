@@ -1,22 +1,21 @@
 import { readFileSync } from "node:fs";
+import { openEvidence, type Evidence } from "../answers/evidence.js";
 import { readTable } from "../csv/read-table.js";
-import type { RecordSet } from "../records/record-set.js";
-import { readRecords } from "../records/read-records.js";
 
 export type ShippedFile =
   "demo-register.csv" | "published-outcomes.csv" | "ready-effects-example.csv";
 
-/** The bytes of a table that ships with the library. */
-export const shippedBytes = (name: ShippedFile): Uint8Array =>
-  new Uint8Array(readFileSync(new URL(`../../data/${name}`, import.meta.url)));
+const opened = new Map<ShippedFile, Evidence>();
 
-const read = new Map<ShippedFile, RecordSet>();
-
-/** A table that ships with the library, read and checked; read once. */
-export const shippedRecords = (name: ShippedFile): RecordSet => {
-  const known = read.get(name);
+/** A table that ships with the library, opened for questions; read once. */
+export const shippedFile = (name: ShippedFile): Evidence => {
+  const known = opened.get(name);
   if (known !== undefined) return known;
-  const records = readRecords(readTable(shippedBytes(name)));
-  read.set(name, records);
-  return records;
+  const bytes = new Uint8Array(readFileSync(new URL(`../../data/${name}`, import.meta.url)));
+  const file = openEvidence({ name, fingerprint: "", table: readTable(bytes) });
+  opened.set(name, file);
+  return file;
 };
+
+/** A log ratio as the percentage people read. */
+export const percent = (logRatio: number): number => 100 * Math.expm1(logRatio);

@@ -3,13 +3,15 @@ import type { JointAngleCurve, TrainingLength } from "../../dose/joint-angle-cur
 import { effectsFromRows } from "../../effects/effects-from-rows.js";
 import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
 import type { Exercise } from "../exercise.js";
-import { shippedRecords } from "../shipped-data.js";
+import { shippedFile } from "../shipped-data.js";
 
 let known: JointAngle | undefined;
 
 const curveOf = (length: TrainingLength): JointAngleCurve | undefined => {
   known ??= jointAngle(
-    effectsFromRows(shippedRecords("demo-register.csv").rows, { outcomeFamilies: ["strength"] }),
+    effectsFromRows(shippedFile("demo-register.csv").records.rows, {
+      outcomeFamilies: ["strength"],
+    }),
   );
   return known.lengths.find(({ muscleLength }) => muscleLength === length);
 };

@@ -3,7 +3,7 @@ import type { DoseAxisName } from "../../dose/dose-axes.js";
 import { effectsFromRows } from "../../effects/effects-from-rows.js";
 import { percentOfStep, type SlopePart } from "./slope-percent.js";
 import type { Exercise } from "../exercise.js";
-import { shippedRecords } from "../shipped-data.js";
+import { shippedFile } from "../shipped-data.js";
 
 const known = new Map<string, DoseResponse>();
 
@@ -11,7 +11,7 @@ const answerOn = (family: "tendon" | "size", axis: DoseAxisName): DoseResponse =
   const name = `${family} ${axis}`;
   const before = known.get(name);
   if (before !== undefined) return before;
-  const set = effectsFromRows(shippedRecords("demo-register.csv").rows, {
+  const set = effectsFromRows(shippedFile("demo-register.csv").records.rows, {
     outcomeFamilies: [family],
   });
   const answer = doseResponse(set, axis);

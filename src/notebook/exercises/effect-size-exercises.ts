@@ -1,52 +1,46 @@
-import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
-import { logRatioOfMeansPaired } from "../../effects/log-ratio-of-means.js";
-import { standardisedMeanChangeByBaselineDeviation } from "../../effects/standardised-mean-change.js";
-import type { PairedSummary } from "../../effects/arm-summary.js";
+import { answered } from "../../answers/ask.js";
+import { effects } from "../../answers/effects.js";
 import type { OutcomeRow } from "../../records/outcome-row.js";
 import type { Exercise } from "../exercise.js";
-import { shippedRecords } from "../shipped-data.js";
+import { percent, shippedFile } from "../shipped-data.js";
 
-const stiffness = (): readonly OutcomeRow[] =>
-  shippedRecords("published-outcomes.csv").rows.filter(
-    ({ study, outcome }) => study === "Arampatzis 2007" && outcome === "tendon stiffness",
+const file = () => shippedFile("published-outcomes.csv");
+const where = "study=Arampatzis 2007, outcome=tendon stiffness";
+
+/** What the paper prints of one arm's stiffness. */
+const printed = (arm: string): OutcomeRow | undefined =>
+  file().records.rows.find(
+    (row) =>
+      row.study === "Arampatzis 2007" &&
+      row.outcome === "tendon stiffness" &&
+      row.arm.startsWith(arm),
   );
+const low = () => printed("low strain");
+const logRatio = (row: OutcomeRow | undefined): number =>
+  Math.log((row?.postMean ?? 0) / (row?.preMean ?? 1));
+const raw = (): number => (low()?.postMean ?? 0) - (low()?.preMean ?? 0);
 
-/** What the paper prints of one arm's stiffness, with a correlation that it does not print. */
-const printed = (armStart: string, correlation: number): PairedSummary => {
-  const row = stiffness().find(({ arm }) => arm.startsWith(armStart));
-  return {
-    before: { mean: row?.preMean ?? 0, deviation: row?.preSpread ?? 0 },
-    after: { mean: row?.postMean ?? 0, deviation: row?.postSpread ?? 0 },
+/** The low-strain arm's effect with a correlation that the paper does not print. */
+const effect = (correlation: number, scale: string) =>
+  answered(effects, file(), {
+    where,
     correlation,
-    participants: row?.nEnd ?? 0,
-  };
+    scale,
+    logRatioOrder: "first-order",
+  }).data.effects.find(({ arm }) => arm.startsWith("low strain"));
+const standardError = (correlation = 0.5): number =>
+  Math.sqrt(effect(correlation, "log-ratio-of-means")?.variance ?? 0);
+const changeDeviation = (): number => {
+  const [before, after] = [low()?.preSpread ?? 0, low()?.postSpread ?? 0];
+  return Math.sqrt(before ** 2 + after ** 2 - 2 * 0.5 * before * after);
 };
-
-const low = (correlation = 0.5): PairedSummary => printed("low strain", correlation);
-const logRatio = (pair: PairedSummary): number => Math.log(pair.after.mean / pair.before.mean);
-const standardError = (pair: PairedSummary): number =>
-  Math.sqrt(logRatioOfMeansPaired(pair, { order: "first-order" }).variance);
-const changeDeviation = ({ before, after, correlation }: PairedSummary): number =>
-  Math.sqrt(
-    before.deviation ** 2 +
-      after.deviation ** 2 -
-      2 * correlation * before.deviation * after.deviation,
-  );
-const byBaseline = (pair: PairedSummary): number =>
-  standardisedMeanChangeByBaselineDeviation({
-    meanChange: pair.after.mean - pair.before.mean,
-    changeDeviation: changeDeviation(pair),
-    baselineDeviation: pair.before.deviation,
-    participants: pair.participants,
-  }).estimate;
-const raw = (pair: PairedSummary): number => pair.after.mean - pair.before.mean;
 
 /** Notebook 2: effect sizes by hand and by function. */
 export const effectSizeExercises: readonly Exercise[] = [
   {
     id: "2.1",
     decimals: 1,
-    answer: () => percentFromLogRatio(logRatio(low())),
+    answer: () => percent(logRatio(low())),
     slips: [
       {
         answer: () => 100 * logRatio(low()),
@@ -54,11 +48,11 @@ export const effectSizeExercises: readonly Exercise[] = [
           "That is a hundred times the logarithm. It is near the percentage for small changes only; undo the logarithm.",
       },
       {
-        answer: () => percentFromLogRatio(logRatio(printed("high strain", 0.5))),
+        answer: () => percent(logRatio(printed("high strain"))),
         because: "That is the other leg: look at which arm the exercise names.",
       },
       {
-        answer: () => (100 * raw(low())) / low().after.mean,
+        answer: () => (100 * raw()) / (low()?.postMean ?? 1),
         because:
           "The change was divided by the mean after training; a change is measured from where it began.",
       },
@@ -68,23 +62,23 @@ export const effectSizeExercises: readonly Exercise[] = [
   {
     id: "2.2",
     decimals: 3,
-    answer: () => standardError(low()),
+    answer: () => standardError(),
     slips: [
       {
-        answer: () => standardError(low()) ** 2,
+        answer: () => standardError() ** 2,
         because:
           "That is the sampling variance; the standard error is on the scale of the estimate itself.",
       },
       {
-        answer: () => standardError(low(0)),
+        answer: () => standardError(0),
         because: "The covariance is missing: the same people were measured twice.",
       },
       {
-        answer: () => standardError(low(0.8)),
+        answer: () => standardError(0.8),
         because: "That was the correlation of the example above; the exercise names another.",
       },
       {
-        answer: () => standardError(low()) * Math.sqrt(low().participants),
+        answer: () => standardError() * Math.sqrt(low()?.nEnd ?? 0),
         because:
           "That does not shrink with the number of people: where does n stand in the formula?",
       },
@@ -94,20 +88,20 @@ export const effectSizeExercises: readonly Exercise[] = [
   {
     id: "2.3",
     decimals: 3,
-    answer: () => byBaseline(low()),
+    answer: () => effect(0.5, "standardised-mean-change-baseline-deviation")?.estimate ?? 0,
     slips: [
       {
-        answer: () => raw(low()) / low().before.deviation,
+        answer: () => raw() / (low()?.preSpread ?? 1),
         because:
           "The correction for small samples is missing; with eleven people it takes off some eight per cent.",
       },
       {
-        answer: () => raw(low()) / changeDeviation(low()),
+        answer: () => raw() / changeDeviation(),
         because:
           "That divides by how differently people changed. Asked for is how different people were before training.",
       },
       {
-        answer: () => raw(low()) / low().after.deviation,
+        answer: () => raw() / (low()?.postSpread ?? 1),
         because: "That divides by the deviation after training; the baseline's is asked for.",
       },
     ],

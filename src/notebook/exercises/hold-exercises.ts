@@ -1,30 +1,39 @@
-import { canBeHeld } from "../../endurance/can-be-held.js";
-import { enduranceTime } from "../../endurance/endurance-time.js";
-import { whatWouldFit, type Fit } from "../../endurance/what-would-fit.js";
-import { parsePrescription } from "../../protocol/written-form.js";
-import { tensionTimePerSessionSeconds } from "../../protocol/derived-quantities.js";
+import { answered } from "../../answers/ask.js";
+import { hold } from "../../answers/hold.js";
 import type { Exercise } from "../exercise.js";
 
-const session = parsePrescription("4 x 30 s at 50 %, rest 60 s, knee");
-const limit = (fit: Fit): number => (fit.kind === "limit" ? fit.value : 0);
+/** What the question gives for a session, as a coach writes it. */
+const held = (protocol: string) => answered(hold, undefined, { protocol }).data;
+
+const session = "4 x 30 s at 50 %, rest 60 s, knee";
+const oneOf = "1 x 30 s at 50 %, knee";
+
+/** How long one fresh hold lasts. */
+const oneHold = (effort: number, joint: string) =>
+  held(`1 x 5 s at ${effort} %${joint}`).assessment?.oneHold;
+
+const longest = (protocol: string, keep: "comfortable" | "nearTheLimit"): number => {
+  const fit = held(protocol).whatWouldFit?.[keep].longestHoldSeconds;
+  return fit?.kind === "limit" ? fit.value : 0;
+};
 
 /** Notebook 6: can it be held. */
 export const holdExercises: readonly Exercise[] = [
   {
     id: "6.1",
     decimals: 0,
-    answer: () => Math.round(enduranceTime(40, "knee").centralSeconds),
+    answer: () => Math.round(oneHold(40, ", knee")?.centralSeconds ?? 0),
     slips: [
       {
-        answer: () => Math.round(enduranceTime(40, "knee").lowSeconds),
+        answer: () => Math.round(oneHold(40, ", knee")?.lowSeconds ?? 0),
         because: "That is the low edge of the band; the centre is asked for.",
       },
       {
-        answer: () => Math.round(enduranceTime(40, "general").centralSeconds),
+        answer: () => Math.round(oneHold(40, "")?.centralSeconds ?? 0),
         because: "That is the general curve; the knee has one of its own.",
       },
       {
-        answer: () => Math.round(enduranceTime(60, "knee").centralSeconds),
+        answer: () => Math.round(oneHold(60, ", knee")?.centralSeconds ?? 0),
         because: "That is the time at the effort of the example; the exercise names another.",
       },
     ],
@@ -32,10 +41,10 @@ export const holdExercises: readonly Exercise[] = [
   },
   {
     id: "6.2",
-    answer: () => canBeHeld(session).grade,
+    answer: () => held(session).assessment?.grade ?? "",
     slips: [
       {
-        answer: () => canBeHeld({ ...session, repetitions: 1 }).grade,
+        answer: () => held(oneOf).assessment?.grade ?? "",
         because:
           "So it is for the first hold alone; the later holds begin before recovery is complete.",
       },
@@ -45,23 +54,19 @@ export const holdExercises: readonly Exercise[] = [
   {
     id: "6.3",
     decimals: 1,
-    answer: () => limit(whatWouldFit(session, { keep: "comfortable" }).longestHoldSeconds),
+    answer: () => longest(session, "comfortable"),
     slips: [
       {
-        answer: () => limit(whatWouldFit(session, { keep: "near the limit" }).longestHoldSeconds),
+        answer: () => longest(session, "nearTheLimit"),
         because:
           "That keeps the session near the limit; asked for is the longest hold that stays comfortable.",
       },
       {
-        answer: () =>
-          limit(
-            whatWouldFit({ ...session, repetitions: 1 }, { keep: "comfortable" })
-              .longestHoldSeconds,
-          ),
+        answer: () => longest(oneOf, "comfortable"),
         because: "That is for one hold; there are four, each starting a little more tired.",
       },
       {
-        answer: () => tensionTimePerSessionSeconds(session),
+        answer: () => held(session).doses["tensionTimePerSessionSeconds"] ?? 0,
         because:
           "That is the tension time of the whole session; the length of one hold is asked for.",
       },

@@ -1,40 +1,36 @@
-import { analyse, type FamilyAnswer } from "../../report/analysis.js";
-import { shownResult } from "../../report/pooled-answer.js";
-import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
+import { answered } from "../../answers/ask.js";
+import { effects } from "../../answers/effects.js";
+import { pool } from "../../answers/pool.js";
 import type { Exercise } from "../exercise.js";
-import { shippedRecords } from "../shipped-data.js";
+import { percent, shippedFile } from "../shipped-data.js";
 
-let known: readonly FamilyAnswer[] | undefined;
-const answers = (): readonly FamilyAnswer[] => {
-  known ??= analyse(
-    { name: "published-outcomes.csv", fingerprint: "", invented: false },
-    shippedRecords("published-outcomes.csv"),
-  ).answers;
-  return known;
+const file = () => shippedFile("published-outcomes.csv");
+
+/** Strength, before to after, in numbers. */
+const strength = () => {
+  const [group] = answered(pool, file(), { outcome: "strength" }).data.groups;
+  return group !== undefined && "estimate" in group ? group : undefined;
 };
-const strength = (contrast: string) =>
-  answers().find((answer) => answer.family === "strength" && answer.contrast === contrast);
-const resultOf = (answer: FamilyAnswer | undefined) =>
-  answer === undefined ? undefined : shownResult(answer.answer);
-const within = () => strength("change-within-arm");
-const setAside = (): number =>
-  new Set(
-    (within()?.set.rowUses ?? []).filter(({ use }) => use === "set aside").map(({ line }) => line),
-  ).size;
+const linesOf = (use: string): readonly number[] => [
+  ...new Set(
+    answered(effects, file(), { where: "outcome_family=strength" })
+      .data.rowUses.filter((row) => row.use === use)
+      .map(({ line }) => line),
+  ),
+];
 
 /** Notebook 8: your own file. */
 export const ownFileExercises: readonly Exercise[] = [
   {
     id: "8.1",
-    answer: () => resultOf(within())?.studies ?? 0,
+    answer: () => strength()?.studies ?? 0,
     slips: [
       {
-        answer: () => resultOf(within())?.effects ?? 0,
+        answer: () => strength()?.effects ?? 0,
         because: "That counts effects: one study may have several arms and angles.",
       },
       {
-        answer: () =>
-          new Set(shippedRecords("published-outcomes.csv").rows.map(({ study }) => study)).size,
+        answer: () => new Set(file().records.rows.map(({ study }) => study)).size,
         because:
           "That counts every study of the file; many print no spread and cannot be weighted.",
       },
@@ -43,38 +39,38 @@ export const ownFileExercises: readonly Exercise[] = [
   },
   {
     id: "8.2",
-    answer: setAside,
+    answer: () => linesOf("set aside").length,
     slips: [
       {
-        answer: () => shippedRecords("published-outcomes.csv").rowsInFile,
+        answer: () => file().records.rowsInFile,
         because: "That is every row of the file.",
       },
       {
-        answer: () => within()?.set.rowUses.filter(({ use }) => use === "effect").length ?? 0,
+        answer: () => linesOf("effect").length,
         because: "Those rows did become effects; the others are asked for.",
       },
     ],
-    hint: "rowUses of the set of changes within arms has one entry for each row: count those set aside.",
+    hint: "data.rowUses of the question effects, asked of the strength rows, has one entry for each row: count those set aside.",
   },
   {
     id: "8.3",
     decimals: 1,
-    answer: () => percentFromLogRatio(resultOf(within())?.predictionInterval?.low ?? 0),
+    answer: () => percent(strength()?.predictionInterval?.high ?? 0),
     slips: [
       {
-        answer: () => percentFromLogRatio(resultOf(within())?.interval.low ?? 0),
+        answer: () => percent(strength()?.interval.high ?? 0),
         because:
-          "That is the interval of the average. A new study scatters about the average: which range is about it?",
+          "That is the interval of the average. A further study scatters about the average: which range is about it?",
       },
       {
-        answer: () => percentFromLogRatio(resultOf(within())?.predictionInterval?.high ?? 0),
+        answer: () => percent(strength()?.predictionInterval?.low ?? 0),
         because: "That is the other end of the range.",
       },
       {
-        answer: () => 100 * (resultOf(within())?.predictionInterval?.low ?? 0),
+        answer: () => 100 * (strength()?.predictionInterval?.high ?? 0),
         because: "That is still on the logarithmic scale, times a hundred.",
       },
     ],
-    hint: "The lower end of the prediction interval, turned into a percentage.",
+    hint: "The upper end of the range of a further study (predictionInterval), turned into a percentage.",
   },
 ];

@@ -1,44 +1,54 @@
-import { readTable } from "../../csv/read-table.js";
-import { leaveEachOut } from "../../certainty/leave-each-out.js";
-import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
-import { poolEffects } from "../../synthesis/pool-effects.js";
-import { readyEffects } from "../../synthesis/ready-effects.js";
-import type { SynthesisEffect } from "../../synthesis/synthesis-input.js";
+import { answered } from "../../answers/ask.js";
+import { influence } from "../../answers/influence.js";
+import { pool } from "../../answers/pool.js";
 import type { Exercise } from "../exercise.js";
-import { shippedBytes } from "../shipped-data.js";
+import { percent, shippedFile } from "../shipped-data.js";
 
-const five = (): readonly SynthesisEffect[] =>
-  readyEffects(readTable(shippedBytes("ready-effects-example.csv"))).effects;
-const common = () => poolEffects(five(), { model: "common-effect" });
-const moments = () => poolEffects(five(), { heterogeneity: "dersimonian-laird" });
+const file = () => shippedFile("ready-effects-example.csv");
+
+/** The five trials as the file has them. */
+const five = () => {
+  const { header, rows } = file().table;
+  const cell = (cells: readonly string[], column: string) => cells[header.indexOf(column)] ?? "";
+  return rows.map(({ cells }) => ({
+    study: cell(cells, "study"),
+    estimate: Number(cell(cells, "effect")),
+    variance: Number(cell(cells, "variance")),
+  }));
+};
+const pooled = (options: Readonly<Record<string, string>>) => {
+  const [group] = answered(pool, file(), options).data.groups;
+  return group !== undefined && "estimate" in group ? group : undefined;
+};
+const common = (): number => pooled({ model: "common-effect" })?.estimate ?? 0;
+const moments = () => pooled({ heterogeneity: "dersimonian-laird" });
 const unweighted = (): number =>
   five().reduce((sum, { estimate }) => sum + estimate, 0) / five().length;
 
 const mostInfluential = (): string => {
-  const effects = five();
-  const studies = [...new Set(effects.map(({ study }) => study))];
-  const rest = (name: string) => poolEffects(effects.filter(({ study }) => study !== name));
-  return leaveEachOut(studies, poolEffects(effects), rest).movesMost ?? "";
+  const [group] = answered(influence, file(), {}).data.groups;
+  return group !== undefined && "movesMost" in group ? (group.movesMost ?? "") : "";
 };
-const largest = (): string =>
-  [...five()].sort((first, second) => second.estimate - first.estimate)[0]?.study ?? "";
+const mostPrecise = (): string =>
+  [...five()].sort((first, second) => first.variance - second.variance)[0]?.study ?? "";
+
 /** Notebook 3: pooling and heterogeneity. */
 export const poolingExercises: readonly Exercise[] = [
   {
     id: "3.1",
     decimals: 1,
-    answer: () => percentFromLogRatio(common().estimate),
+    answer: () => percent(common()),
     slips: [
       {
-        answer: () => percentFromLogRatio(unweighted()),
+        answer: () => percent(unweighted()),
         because: "That is the plain average: every trial counts the same, however precise it is.",
       },
       {
-        answer: () => 100 * common().estimate,
+        answer: () => 100 * common(),
         because: "That is still on the logarithmic scale, times a hundred.",
       },
       {
-        answer: () => percentFromLogRatio(moments().estimate),
+        answer: () => percent(moments()?.estimate ?? 0),
         because:
           "That lets the trials differ in truth; asked for is the average under one common effect.",
       },
@@ -48,10 +58,11 @@ export const poolingExercises: readonly Exercise[] = [
   {
     id: "3.2",
     decimals: 2,
-    answer: () => moments().heterogeneity.q ?? 0,
+    answer: () => moments()?.heterogeneity.q ?? 0,
     slips: [
       {
-        answer: () => (moments().heterogeneity.q ?? 0) - moments().heterogeneity.qDegreesOfFreedom,
+        answer: () =>
+          (moments()?.heterogeneity.q ?? 0) - (moments()?.heterogeneity.qDegreesOfFreedom ?? 0),
         because:
           "The degrees of freedom were taken off already; that is what is in excess, not Q itself.",
       },
@@ -71,9 +82,9 @@ export const poolingExercises: readonly Exercise[] = [
     answer: mostInfluential,
     slips: [
       {
-        answer: largest,
+        answer: mostPrecise,
         because:
-          "Its effect is the largest, but what moves an average is distance and weight together: try leaving each out.",
+          "It is the most precise and weighs most, but what moves an average is distance and weight together: try leaving each out.",
       },
     ],
     hint: "leaveEachOut has the average without each study: which lies furthest from the whole?",

@@ -1,41 +1,29 @@
-import { effectsFromRows } from "../../effects/effects-from-rows.js";
-import { prepareProjection, type PreparedProjection } from "../../projection/prepare-projection.js";
-import { projectProtocol } from "../../projection/project-protocol.js";
-import {
-  tensionTimePerSessionSeconds,
-  torqueTimePerSession,
-} from "../../protocol/derived-quantities.js";
-import { parsePrescription } from "../../protocol/written-form.js";
+import { answered } from "../../answers/ask.js";
+import { hold } from "../../answers/hold.js";
+import { project } from "../../answers/project.js";
 import type { Exercise } from "../exercise.js";
-import { shippedRecords } from "../shipped-data.js";
+import { shippedFile } from "../shipped-data.js";
 
-const protocol = parsePrescription("5 x 20 s at 60 %, rest 60 s, 3/week, 10 weeks, long, knee");
+const protocol = "5 x 20 s at 60 %, rest 60 s, 3/week, 10 weeks, long, knee";
 
-let known: PreparedProjection | undefined;
-const ranges = () => {
-  if (known === undefined) {
-    const { rows } = shippedRecords("demo-register.csv");
-    known = prepareProjection(effectsFromRows(rows, { outcomeFamilies: ["size"] }), {
-      goal: "size",
-      rows,
-    });
-  }
-  const projection = projectProtocol(known, protocol, { joint: "knee", course: false });
-  return projection.kind === "projection" ? projection.ranges : undefined;
-};
+const ranges = () =>
+  answered(project, shippedFile("demo-register.csv"), { protocol, goal: "size", joint: "knee" })
+    .data.answer?.ranges;
+const dose = (name: string): number =>
+  answered(hold, undefined, { protocol }).data.doses[name] ?? 0;
 
 /** Notebook 7: projecting and comparing protocols. */
 export const protocolExercises: readonly Exercise[] = [
   {
     id: "7.1",
-    answer: () => tensionTimePerSessionSeconds(protocol),
+    answer: () => dose("tensionTimePerSessionSeconds"),
     slips: [
       {
-        answer: () => torqueTimePerSession(protocol) ?? 0,
+        answer: () => dose("torqueTimePerSession"),
         because: "That weighs each second with its effort; tension time counts seconds alone.",
       },
       {
-        answer: () => 3 * tensionTimePerSessionSeconds(protocol),
+        answer: () => dose("tensionTimePerWeekSeconds"),
         because: "That is a week's; one session is asked for.",
       },
     ],
@@ -59,7 +47,7 @@ export const protocolExercises: readonly Exercise[] = [
         because: "That is where the range begins; its middle is asked for.",
       },
     ],
-    hint: 'projectProtocol(prepared, protocol, { joint: "knee" }).ranges.average.percent.estimate',
+    hint: "The answer of the question project has ranges.average.percent.estimate",
   },
   {
     id: "7.3",

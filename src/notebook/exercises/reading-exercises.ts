@@ -1,8 +1,8 @@
 import type { RecordSet } from "../../records/record-set.js";
 import type { Exercise } from "../exercise.js";
-import { shippedRecords } from "../shipped-data.js";
+import { shippedFile } from "../shipped-data.js";
 
-const register = (): RecordSet => shippedRecords("demo-register.csv");
+const register = (): RecordSet => shippedFile("demo-register.csv").records;
 const withFate = (...fates: readonly string[]): number =>
   register().fates.filter(({ fate }) => fates.includes(fate)).length;
 const studies = (): number => new Set(register().rows.map(({ study }) => study)).size;
