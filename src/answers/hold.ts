@@ -159,7 +159,7 @@ export const hold = question({
         answer,
         assessment: {
           ...assessment,
-          oneHoldLastsForEver: assessment.oneHoldModelSeconds === Infinity,
+          oneHoldLastsForEver: assessment.oneHoldModelSeconds === null,
         },
         whatWouldFit: fits,
       },

@@ -13,9 +13,9 @@ export type CollinearPair = Readonly<{
   first: DoseAxis;
   second: DoseAxis;
   /** Between arms of the same study; undefined where one of the two varies in fewer than three studies. */
-  within: DoseCorrelation | undefined;
+  within?: DoseCorrelation | undefined;
   /** Between studies' means. */
-  between: DoseCorrelation | undefined;
+  between?: DoseCorrelation | undefined;
   /** In plain words, without a full stop. */
   words: string;
   toldApart: "yes" | "hardly" | "no" | "not studied";

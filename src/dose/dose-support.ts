@@ -14,7 +14,7 @@ export type DoseSupport = Readonly<{
   /** Distinct doses met inside those studies. */
   dosesWithin: number;
   /** Lowest and highest dose inside those studies; undefined when there are none. */
-  rangeWithin: Readonly<{ low: number; high: number }> | undefined;
+  rangeWithin?: Readonly<{ low: number; high: number }> | undefined;
   /** Most distinct doses in one study. */
   mostDosesInAStudy: number;
   /** Distinct study means. */
@@ -22,7 +22,7 @@ export type DoseSupport = Readonly<{
   /** Studies with an arm at another dose than the commonest. */
   studiesOffCommonest: number;
   /** The commonest dose and the share of arms that have it. */
-  commonest: Readonly<{ dose: number; arms: number; share: number }> | undefined;
+  commonest?: Readonly<{ dose: number; arms: number; share: number }> | undefined;
 }>;
 
 /**

@@ -87,8 +87,8 @@ export type PairRules = Readonly<{
 export type PairSide = Readonly<{
   arm: string;
   effectId: string;
-  holdSeconds: number | undefined;
-  intensityPercent: number | undefined;
+  holdSeconds?: number | undefined;
+  intensityPercent?: number | undefined;
   /** Tension time in s or torque–time in %MVC·s, over `over`. */
   total: number;
 }>;
@@ -111,7 +111,7 @@ export type EqualTensionPair = Readonly<{
   interval: Interval;
   /** What else is coded differently in the two arms. */
   alsoDiffer: readonly string[];
-  design: OutcomeRow["design"];
+  design?: OutcomeRow["design"];
   /** False where the pair follows from other pairs of the study, and would be counted twice. */
   pooled: boolean;
   /** Positions of the two effects in the set. */

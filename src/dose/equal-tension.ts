@@ -42,7 +42,7 @@ export type EqualTensionAnswer = Readonly<{
   people: number;
   pooled: PooledPairs | Refusal;
   /** The same for pairs whose arms are alike in everything else that is coded; absent where all are. */
-  alikeOtherwise: PooledPairs | Refusal | undefined;
+  alikeOtherwise?: PooledPairs | Refusal | undefined;
   /** The average spoken of first: of pairs alike in everything else where there is one, else of all. */
   headline: Readonly<{
     answer: PooledPairs | Refusal;

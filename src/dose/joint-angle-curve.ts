@@ -42,7 +42,7 @@ export type JointAngleCurve = Readonly<{
   studies: number;
   people: number;
   /** Degrees; undefined where no effect has a distance. */
-  distances: Readonly<{ low: number; high: number; distinct: number }> | undefined;
+  distances?: Readonly<{ low: number; high: number; distinct: number }> | undefined;
   /** Gain at the trained angle itself. */
   level: (Coefficient & Readonly<{ kind: "told" }>) | Refusal;
   halfWidth: WidthAnswer;

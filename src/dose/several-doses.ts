@@ -27,7 +27,7 @@ export type DoseTerm = Readonly<{
   /** Slope inside studies with the other terms held still; per unit, or per unit of both. */
   within: SlopeAnswer;
   /** Multiple correlation of its variation inside studies with the other terms', 0–1. */
-  correlationWithOthers: number | undefined;
+  correlationWithOthers?: number | undefined;
 }>;
 
 export type SeveralDoses = Readonly<{

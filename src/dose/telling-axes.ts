@@ -1,12 +1,13 @@
 import type { EffectSet } from "../effects/effect.js";
 import { doseAxes, usualAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
+import type { DoseSupport } from "./dose-support.js";
 import { axisRefusal, betweenRefusal, withinRefusal } from "./identifiability.js";
 
 /** What a file can tell about one axis, before any model. */
 export type AxisPromise = Readonly<{
   axis: DoseAxis;
-  data: DoseData;
+  support: DoseSupport;
   /** Which comparisons there are enough of; `none` with the reason. */
   evidence: "within studies" | "between studies only" | "none";
   /** What is missing for a curve from comparisons inside studies, or for any. */
@@ -18,13 +19,13 @@ const rank = { "within studies": 0, "between studies only": 1, none: 2 } as cons
 const promiseOf = (data: DoseData): AxisPromise => {
   const { axis, support } = data;
   const whole = axisRefusal(support, axis);
-  if (whole !== undefined) return { axis, data, evidence: "none", missing: whole.reason };
+  if (whole !== undefined) return { axis, support, evidence: "none", missing: whole.reason };
   const within = withinRefusal(support, axis);
-  if (within === undefined) return { axis, data, evidence: "within studies" };
+  if (within === undefined) return { axis, support, evidence: "within studies" };
   const between = betweenRefusal(support, axis);
   return between === undefined
-    ? { axis, data, evidence: "between studies only", missing: within.reason }
-    : { axis, data, evidence: "none", missing: `${within.reason}; and ${between.reason}` };
+    ? { axis, support, evidence: "between studies only", missing: within.reason }
+    : { axis, support, evidence: "none", missing: `${within.reason}; and ${between.reason}` };
 };
 
 /**
@@ -49,7 +50,7 @@ export const tellingAxes = (
       const [first, second] = [a.promise, b.promise];
       const kinds = rank[first.evidence] - rank[second.evidence];
       if (kinds !== 0) return kinds;
-      const [one, other] = [first.data.support, second.data.support];
+      const [one, other] = [first.support, second.support];
       const inside = first.evidence === "within studies";
       const studies = inside
         ? other.studiesWithin - one.studiesWithin

@@ -97,12 +97,12 @@ export type TimeCourse = Readonly<{
   studies: number;
   people: number;
   /** Weeks measured; undefined when no arm was measured more than once. */
-  span: Readonly<{ first: number; last: number; distinct: number }> | undefined;
+  span?: Readonly<{ first: number; last: number; distinct: number }> | undefined;
   timeConstant: TimeConstant;
   /** Gain the curve approaches, on the effects' scale: outside the data by its nature. */
   finalGain: (Coefficient & Readonly<{ kind: "told" }>) | Refusal;
   /** Which course is drawn: the flattening one where its time constant is told, else the best of the others. */
-  shown: TimeCourseName | undefined;
+  shown?: TimeCourseName | undefined;
   gains: readonly GainAtWeek[];
   /** Share of the gain at the reference week; empty without a time constant. */
   shares: readonly Readonly<{ week: number; share: number; interval: Interval }>[];

@@ -35,22 +35,22 @@ export type VariableRow = Readonly<{
   axis: DoseAxis;
   family: string;
   /** Doses studied; undefined when no effect has one. */
-  span: Readonly<{ low: number; high: number }> | undefined;
+  span?: Readonly<{ low: number; high: number }> | undefined;
   /** Doses compared inside studies. */
-  spanWithin: Readonly<{ low: number; high: number }> | undefined;
+  spanWithin?: Readonly<{ low: number; high: number }> | undefined;
   effects: number;
   studies: number;
   /** Studies with arms at different doses. */
   studiesWithin: number;
   people: number;
   /** Change of the effect for `axis.step`, with cluster-robust interval; undefined where refused. */
-  within: Coefficient | undefined;
-  between: Coefficient | undefined;
+  within?: Coefficient | undefined;
+  between?: Coefficient | undefined;
   /** Between minus within. */
-  difference: Coefficient | undefined;
+  difference?: Coefficient | undefined;
   agreement: Agreement;
   /** Standard deviation of the true effects that the variable leaves unexplained; undefined without a fit. */
-  spread: number | undefined;
+  spread?: number | undefined;
   /** The amount the verdict speaks of, on the effects' scale. */
   amount: number;
   verdict: Verdict;

@@ -56,8 +56,8 @@ export type HoldAssessment = Readonly<{
   parameters: ParameterSet;
   /** How long one fresh hold at this effort lasts by the empirical curve. */
   oneHold: EnduranceTime;
-  /** The same by the model, s; Infinity when it lasts for ever. */
-  oneHoldModelSeconds: number;
+  /** The same by the model, s; null when it lasts for ever. */
+  oneHoldModelSeconds: number | null;
   /** Where a range is prescribed: the grade with its high ends. */
   gradeAtHighEnd?: HoldGrade;
   /** When a load is held: the published modifier, and what the grade would be with it. Not applied. */
@@ -208,7 +208,7 @@ export const canBeHeld = (p: Prescription, options: CanBeHeldOptions = {}): Hold
     whichCurve: t.cases.whichCurve,
     parameters: options.parameters ?? canBeHeldDefaults.parameters,
     oneHold: t.cases.curve,
-    oneHoldModelSeconds: t.cases.modelSeconds,
+    oneHoldModelSeconds: Number.isFinite(t.cases.modelSeconds) ? t.cases.modelSeconds : null,
     ...(upper === undefined ? {} : { gradeAtHighEnd: holdGrade(upper, options) }),
     ...(modifier === undefined
       ? {}
@@ -222,8 +222,8 @@ export const canBeHeld = (p: Prescription, options: CanBeHeldOptions = {}): Hold
   return { ...assessment, statements: holdStatements(p, assessment) };
 };
 
-const seconds = (value: number): string =>
-  Number.isFinite(value) ? `${value < 100 ? value.toFixed(1) : value.toFixed(0)} s` : "for ever";
+const seconds = (value: number | null): string =>
+  value === null ? "for ever" : `${value < 100 ? value.toFixed(1) : value.toFixed(0)} s`;
 
 /**
  * Sixty maximal knee extensions, 3 s on and 2 s off: torque fell to 77.8 of 263.9 N·m.

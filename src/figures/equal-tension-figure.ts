@@ -37,11 +37,11 @@ export const equalTensionDoses = (
   question: EqualTensionQuestion,
   pairs: readonly EqualTensionPair[],
   layout: EstimatesLayout,
-  timelines: ReadonlyMap<string, readonly SessionSegment[]>,
+  timelines: Readonly<Record<string, readonly SessionSegment[]>>,
 ): Readonly<{ panel: Panel; width: number; strips: boolean; note: string }> => {
   const rows = layout.studies.flatMap(({ rows: own }) => own);
   const sessions = pairs.map(({ more, less }): Sessions | undefined => {
-    const [a, b] = [timelines.get(more.effectId), timelines.get(less.effectId)];
+    const [a, b] = [timelines[more.effectId], timelines[less.effectId]];
     return a === undefined || b === undefined || a.length === 0 || b.length === 0
       ? undefined
       : [a, b];
@@ -139,7 +139,7 @@ export type EqualTensionFigureInput = Readonly<{
   rules: Pick<EqualTension, "quantity" | "tolerance" | "confidence">;
   scale: EffectScale;
   /** Sessions of arms by effect id, where they can be drawn to scale. */
-  timelines?: ReadonlyMap<string, readonly SessionSegment[]>;
+  timelines?: Readonly<Record<string, readonly SessionSegment[]>>;
 }>;
 
 const counted = (count: number, one: string, many: string): string =>
@@ -225,7 +225,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
     directions: { low: `${words.less} better`, high: `${words.more} better` },
   };
   const layout = estimatesLayout(estimates);
-  const doses = equalTensionDoses(question, pairs, layout, input.timelines ?? new Map());
+  const doses = equalTensionDoses(question, pairs, layout, input.timelines ?? {});
   const counts = `${counted(pairs.length, "pair", "pairs")} of arms from ${counted(studies.length, "study", "studies")}, each with the same ${rules.quantity} within ${formatNumber(100 * rules.tolerance, { digits: 0 })}%${outcomes.size === 1 ? `; ${[...outcomes].join("")}` : ""}`;
   const averageText =
     average.kind === "told"

@@ -7,7 +7,8 @@ import type { Prescription } from "../protocol/prescription.js";
 import { effortLabel } from "../protocol/derived-quantities.js";
 import { cautionsWording, type Caution, type Sourced, type StopSigns } from "./cautions-wording.js";
 
-const made: unique symbol = Symbol("made by cautionsFor");
+/** Marks in types alone what only this file makes, so that the block stays plain data. */
+declare const made: unique symbol;
 
 /**
  * What one document has already said in full. Begin a document with `nothingShown` and hand on what
@@ -17,7 +18,7 @@ const made: unique symbol = Symbol("made by cautionsFor");
 export type CautionsShown = Readonly<{ inFull: readonly string[]; [made]: true }>;
 
 /** A document in which no caution has stood yet. */
-export const nothingShown: CautionsShown = { inFull: [], [made]: true };
+export const nothingShown = { inFull: [] as readonly string[] } as CautionsShown;
 
 /** One caution as it is to be shown. */
 export type CautionEntry = Sourced &
@@ -122,6 +123,8 @@ export const cautionsFor = (
     form: full.length > 0 ? "full" : "short",
     entries,
     stopSigns: stop,
-    shown: { inFull: [...new Set([...shown.inFull, ...full])], [made]: true },
+    shown: {
+      inFull: [...new Set([...shown.inFull, ...full])] as readonly string[],
+    } as CautionsShown,
   };
 };

@@ -1,5 +1,5 @@
 import { collinearity } from "../dose/collinearity.js";
-import { doseResponseOf, type DoseCurve } from "../dose/dose-response.js";
+import { doseResponse, type DoseCurve } from "../dose/dose-response.js";
 import { tellingAxes, type AxisPromise } from "../dose/telling-axes.js";
 import { collinearityFigure } from "../figures/collinearity-figure.js";
 import { doseCurveFigure } from "../figures/dose-curve-figure.js";
@@ -36,7 +36,7 @@ const together = (families: readonly FamilySet[]): readonly Figure[] => {
   const [most] = [...families].sort((a, b) => b.set.effects.length - a.set.effects.length);
   if (most === undefined) return [];
   const known = tellingAxes(most.set)
-    .filter(({ axis, data }) => axis.kind === "number" && data.support.doses.length > 1)
+    .filter(({ axis, support }) => axis.kind === "number" && support.doses.length > 1)
     .map(({ axis }) => axis.name);
   if (known.length < 2) return [];
   return [collinearityFigure({ family: most.family, pairs: collinearity(most.set, known) })];
@@ -54,7 +54,7 @@ export const doseSection: SectionMaker = (analysis, _wishes, progress) => {
     const drawn = drawnAxes(axes, curvesOf[family]!);
     const curves = drawn.flatMap((promise) => {
       progress(`dose-response: ${family} on ${promise.axis.label}`);
-      const answer = doseResponseOf(promise.data, { confidence: analysis.confidence });
+      const answer = doseResponse(set, promise.axis.name, { confidence: analysis.confidence });
       return answer.kind === "told" ? [answer] : [];
     });
     const names = new Set(curves.map(({ axis }) => axis.name));

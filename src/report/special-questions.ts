@@ -62,7 +62,7 @@ export const shownEqualTension = (
   options: EqualTensionOptions,
 ): ShownQuestion & Readonly<{ result: EqualTension }> => {
   const result = equalTension(set, options);
-  const timelines = new Map(
+  const timelines = Object.fromEntries(
     set.effects.flatMap(({ effectId, row }) => {
       const timeline = armTimeline(row);
       return timeline === undefined ? [] : [[effectId, timeline] as const];

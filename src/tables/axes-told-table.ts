@@ -33,8 +33,7 @@ export const axesToldTable = (families: readonly AxesTold[]): Table => ({
   ],
   rows: families.flatMap(({ family, axes }) =>
     axes.map((promise) => {
-      const { axis, data } = promise;
-      const { support } = data;
+      const { axis, support } = promise;
       const [low, high] = [support.lowest, support.highest];
       return {
         family: capital(family),

@@ -173,7 +173,7 @@ describe("what is said", () => {
     const p = parsePrescription("4 × 20 s at 50 %, rest 20 s, ankle");
     const [first, second] = [canBeHeld(p), canBeHeld(p, { parameters: "alternative" })];
     expect(second.statements.map((note) => note.code)).toContain("alternative-parameters");
-    expect(second.oneHoldModelSeconds).toBeLessThan(first.oneHoldModelSeconds);
+    expect(second.oneHoldModelSeconds!).toBeLessThan(first.oneHoldModelSeconds!);
   });
   test("no sentence carries a number that is not one", () => {
     fc.assert(

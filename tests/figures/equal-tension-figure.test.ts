@@ -24,7 +24,7 @@ const made = (written: readonly WrittenEffect[]) => {
   const set = handMadeSet(written);
   const rules = equalTension(set);
   const answer = rules.answers[0]!;
-  const timelines = new Map(
+  const timelines = Object.fromEntries(
     set.effects.flatMap(({ effectId, row }) => {
       const timeline = armTimeline(row);
       return timeline === undefined ? [] : [[effectId, timeline] as const];

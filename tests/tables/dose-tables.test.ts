@@ -46,7 +46,10 @@ describe("one dose", () => {
     );
     const neither = {
       ...madeUpCurve,
-      slopes: { ...onlyBetween.slopes, between: { identified: false, missing: "no spread" } },
+      slopes: {
+        ...onlyBetween.slopes,
+        between: { kind: "refusal", code: "x", reason: "no spread" },
+      },
       readOffs: {
         ...readOffs,
         best: { ...readOffs.best, atEnd: "neither" },
@@ -69,7 +72,7 @@ describe("one dose", () => {
       slopes: {
         ...few.slopes,
         within: {
-          identified: true,
+          kind: "told",
           robust: slopeOfPercent(10, [-4, -3, -2], [0.1, 4, 0.01]),
         },
       },
@@ -119,8 +122,8 @@ describe("one dose", () => {
 
   test("what is read off", () => {
     const asked = [
-      { dose: 44, identified: true, point: { ...madeUpCurve.curve[2]!, dose: 44 } },
-      { dose: 99, identified: false, missing: "outside" },
+      { dose: 44, kind: "told", point: { ...madeUpCurve.curve[2]!, dose: 44 } },
+      { dose: 99, kind: "refusal", code: "x", reason: "outside" },
     ] as unknown as Parameters<typeof doseReadOffsTable>[1];
     expect(told(doseReadOffsTable(madeUpCurve, asked))).toEqual([
       "Read off the curve [dose-read-offs-intensity-percent]",
@@ -142,8 +145,8 @@ describe("one dose", () => {
       ...madeUpCurve,
       range: { low: 35, high: 35 },
       readOffs: {
-        best: { identified: false, missing: "no best" },
-        ninetyPercent: { identified: false, missing: "no share" },
+        best: { kind: "refusal", code: "x", reason: "no best" },
+        ninetyPercent: { kind: "refusal", code: "x", reason: "no share" },
         notDistinguishable: [],
         steps: [],
       },
@@ -212,7 +215,7 @@ describe("several doses", () => {
         term: "intensityPercent",
         axes: [effort],
         within: {
-          identified: true,
+          kind: "told",
           robust: slopeOfPercent(10, [0.5, 1.6, 2.7], [0.1, 6.7, 0.0234]),
         },
         correlationWithOthers: 0.345,
@@ -221,7 +224,7 @@ describe("several doses", () => {
         term: "product",
         axes: [effort, hold],
         within: {
-          identified: true,
+          kind: "told",
           robust: slopeOfPercent(10 * hold.step, [-1.5, 0.4, 2.3], [0.1, 4.5, 0.567]),
         },
         correlationWithOthers: 0.678,
@@ -229,7 +232,7 @@ describe("several doses", () => {
       {
         term: "holdSeconds",
         axes: [hold],
-        within: { identified: false, missing: "moves with effort" },
+        within: { kind: "refusal", code: "x", reason: "moves with effort" },
         correlationWithOthers: undefined,
       },
     ],
@@ -286,21 +289,25 @@ describe("several doses", () => {
   test("what a file can tell about each", () => {
     const support = (effects: number, studies: number, within: number, low: number, high: number) =>
       ({
-        support: { effects, studies, studiesWithin: within, lowest: low, highest: high },
-      }) as unknown as AxesTold["axes"][number]["data"];
+        effects,
+        studies,
+        studiesWithin: within,
+        lowest: low,
+        highest: high,
+      }) as AxesTold["axes"][number]["support"];
     const families: readonly AxesTold[] = [
       {
         family: "strength",
         axes: [
           {
             axis: effort,
-            data: support(20, 14, 9, 30, 100),
+            support: support(20, 14, 9, 30, 100),
             evidence: "within studies",
             drawn: true,
           },
           {
             axis: hold,
-            data: support(18, 13, 2, 3, 45),
+            support: support(18, 13, 2, 3, 45),
             evidence: "between studies only",
             missing: "two studies compare",
             drawn: false,
@@ -312,18 +319,18 @@ describe("several doses", () => {
         axes: [
           {
             axis: effort,
-            data: support(8, 6, 0, 80, 80),
+            support: support(8, 6, 0, 80, 80),
             evidence: "none",
             missing: "one dose",
             drawn: false,
           },
           {
             axis: axis("muscleLength"),
-            data: support(7, 5, 4, 0, 1),
+            support: support(7, 5, 4, 0, 1),
             evidence: "within studies",
             drawn: false,
           },
-          { axis: hold, data: support(0, 0, 0, 0, 0), evidence: "none", drawn: false },
+          { axis: hold, support: support(0, 0, 0, 0, 0), evidence: "none", drawn: false },
         ],
       },
     ];
@@ -346,7 +353,7 @@ describe("the weeks", () => {
     studies: 1,
     people: 1203,
     timeConstant: {
-      identified: true,
+      kind: "told",
       weeks: 4.36,
       interval: { low: 2.14, high: 9.72 },
       degreesOfFreedom: 5,
@@ -392,21 +399,21 @@ describe("the weeks", () => {
         "size",
         "standardised-mean-difference",
       ).notes[0] ?? "";
-    expect(first({ identified: false, missing: "too flat", atLeast: 7.25 })).toBe(
+    expect(first({ kind: "refusal", code: "x", reason: "too flat", atLeast: 7.25 })).toBe(
       "Time constant: not told, too flat (at least 7.3 weeks).",
     );
-    expect(first({ identified: false, missing: "too steep", atMost: 1.5 })).toBe(
+    expect(first({ kind: "refusal", code: "x", reason: "too steep", atMost: 1.5 })).toBe(
       "Time constant: not told, too steep (at most 1.5 weeks).",
     );
-    expect(first({ identified: false, missing: "no course" })).toBe(
+    expect(first({ kind: "refusal", code: "x", reason: "no course" })).toBe(
       "Time constant: not told, no course.",
     );
-    const open = { identified: true, weeks: 3.2, interval: { low: null, high: null } };
+    const open = { kind: "told", weeks: 3.2, interval: { low: null, high: null } };
     expect(first(open)).toBe(
       "Time constant: 3.2 weeks (no lower limit to no upper limit); after so long 63% of the final gain is there.",
     );
     const plain = timeCourseTable(
-      { ...course, studies: 2, courses: [] } as unknown as TimeCourse,
+      { ...course, studies: 2, courses: [] },
       "size",
       "standardised-mean-difference",
     );
@@ -420,12 +427,12 @@ describe("the weeks", () => {
 
 describe("the angles", () => {
   const gain = (percent: readonly [number, number, number]) => ({
-    identified: true,
+    kind: "told",
     ...coefficientOfPercent("", percent, [0.02, 0, 0]),
   });
   const answer = {
     longAgainstShort: {
-      identified: true,
+      kind: "told",
       level: gain([1, 2, 3]),
       widthRatio: {
         estimate: 1.83,
@@ -443,7 +450,7 @@ describe("the angles", () => {
         distances: { low: 0, high: 40, distinct: 5 },
         level: gain([6.2, 9.4, 12.6]),
         halfWidth: {
-          identified: true,
+          kind: "told",
           degrees: 9.46,
           interval: { low: 7.23, high: 14.7 },
           degreesOfFreedom: 3.9,
@@ -459,10 +466,10 @@ describe("the angles", () => {
         studies: 3,
         people: 64,
         distances: { low: 0, high: 60, distinct: 4 },
-        level: { identified: false, missing: "no level" },
-        halfWidth: { identified: false, missing: "too wide", atLeast: 61.6 },
+        level: { kind: "refusal", code: "x", reason: "no level" },
+        halfWidth: { kind: "refusal", code: "x", reason: "too wide", atLeast: 61.6 },
         left: [],
-        average: { identified: false, missing: "no average" },
+        average: { kind: "refusal", code: "x", reason: "no average" },
       },
       {
         muscleLength: "not coded",
@@ -470,7 +477,7 @@ describe("the angles", () => {
         people: 8,
         distances: { low: 0, high: 0, distinct: 1 },
         level: gain([1.1, 2.1, 3.1]),
-        halfWidth: { identified: false, missing: "one distance" },
+        halfWidth: { kind: "refusal", code: "x", reason: "one distance" },
         left: [],
         average: gain([1.2, 2.2, 3.2]),
       },
@@ -479,10 +486,10 @@ describe("the angles", () => {
         studies: 2,
         people: 17,
         distances: undefined,
-        level: { identified: false, missing: "none" },
-        halfWidth: { identified: false, missing: "none" },
+        level: { kind: "refusal", code: "x", reason: "none" },
+        halfWidth: { kind: "refusal", code: "x", reason: "none" },
         left: [],
-        average: { identified: false, missing: "none" },
+        average: { kind: "refusal", code: "x", reason: "none" },
       },
     ],
   } as unknown as JointAngle;
@@ -505,15 +512,15 @@ describe("the angles", () => {
   test("widths open to a side, and no comparison of lengths", () => {
     const [short] = answer.lengths;
     const widths = [
-      { identified: true, degrees: 33.3, interval: { low: null, high: null }, degreesOfFreedom: 4 },
-      { identified: false, missing: "x", atMost: 4.44 },
-      { identified: false, missing: "y" },
+      { kind: "told", degrees: 33.3, interval: { low: null, high: null }, degreesOfFreedom: 4 },
+      { kind: "refusal", code: "x", reason: "x", atMost: 4.44 },
+      { kind: "refusal", code: "x", reason: "y" },
     ].map((halfWidth) => ({ ...short, halfWidth }));
     const table = jointAngleTable(
       {
         ...answer,
         lengths: widths,
-        longAgainstShort: { identified: false, missing: "only one length" },
+        longAgainstShort: { kind: "refusal", code: "x", reason: "only one length" },
       } as unknown as JointAngle,
       "size",
       "standardised-mean-difference",
@@ -555,7 +562,7 @@ describe("equal work", () => {
     ...others,
   });
   const pooled = (percent: readonly [number, number, number], others: object) => ({
-    identified: true,
+    kind: "told",
     ...coefficientOfPercent("", percent, [0.02, 5.5, 0.1]),
     predictionInterval: null,
     pairs: 2,
@@ -607,14 +614,14 @@ describe("equal work", () => {
         family: "tendon",
         studies: 0,
         pairs: [],
-        headline: { of: "all pairs", answer: { identified: false, missing: "no pair" } },
+        headline: { of: "all pairs", answer: { kind: "refusal", code: "x", reason: "no pair" } },
       },
       {
         question: "effort",
         family: "other",
         studies: 1,
         pairs: [pair("Yew", {})],
-        headline: { of: "all pairs", answer: { identified: false, missing: "one study" } },
+        headline: { of: "all pairs", answer: { kind: "refusal", code: "x", reason: "one study" } },
       },
     ],
   } as unknown as EqualTension;

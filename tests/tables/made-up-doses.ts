@@ -22,7 +22,7 @@ export const slopeOfPercent = (
 
 const slope = (...given: Parameters<typeof slopeOfPercent>) => {
   const robust = slopeOfPercent(...given);
-  return { identified: true as const, robust, model: { ...robust, estimate: 9, p: 0.5 } };
+  return { kind: "told" as const, robust, model: { ...robust, estimate: 9, p: 0.5 } };
 };
 
 const at = (
@@ -43,7 +43,7 @@ const at = (
 
 /** Effort from 25 to 95 %MVC, compared from 35 to 85. */
 export const madeUpCurve = {
-  identified: true,
+  kind: "told",
   axis: axis("intensityPercent"),
   scale: "log-ratio-of-means",
   contrast: "against-control",
@@ -82,7 +82,7 @@ export const madeUpCurve = {
       name: "no effect",
       label: "no effect",
       meaning: "",
-      identified: true,
+      kind: "told",
       logLikelihood: -11.5,
       parameters: 3,
       criterion: 30.25,
@@ -92,7 +92,7 @@ export const madeUpCurve = {
       name: "plateau",
       label: "plateau",
       meaning: "",
-      identified: true,
+      kind: "told",
       logLikelihood: -8.5,
       parameters: 5,
       criterion: 28.1,
@@ -108,14 +108,21 @@ export const madeUpCurve = {
       name: "logarithm",
       label: "logarithm",
       meaning: "",
-      identified: true,
+      kind: "told",
       logLikelihood: -9.25,
       parameters: 4,
       criterion: 28.9,
       weight: 0.356,
       parameter: { label: "shift", value: 2, text: "shift 2 %MVC", atBound: false },
     },
-    { name: "peak", label: "peak", meaning: "", identified: false, missing: "needs four doses" },
+    {
+      name: "peak",
+      label: "peak",
+      meaning: "",
+      kind: "refusal",
+      code: "x",
+      reason: "needs four doses",
+    },
   ],
   curve: [
     at(25, [1.5, 3.1, 4.7], false),
@@ -128,7 +135,7 @@ export const madeUpCurve = {
   simultaneousMultiple: 2.9,
   readOffs: {
     best: {
-      identified: true,
+      kind: "told",
       dose: 85,
       gain: at(85, [6.9, 9.1, 11.3]),
       interval: { low: 57, high: 85 },
@@ -136,7 +143,7 @@ export const madeUpCurve = {
       atEnd: "highest",
     },
     ninetyPercent: {
-      identified: true,
+      kind: "told",
       share: 0.9,
       dose: 66,
       interval: { low: 48, high: 81 },
@@ -152,7 +159,7 @@ export const madeUpCurve = {
     ],
   },
   twoStage: {
-    identified: true,
+    kind: "told",
     slope: slopeOfPercent(10, [0.9, 2.1, 3.3], [0.004, 4, 0.0345]),
     studies: 5,
     betweenDeviation: 0.1,
@@ -160,14 +167,14 @@ export const madeUpCurve = {
 } as unknown as DoseCurve;
 
 export const madeUpNoCurve = {
-  identified: false,
+  kind: "refusal",
   axis: axis("holdSeconds"),
   scale: "standardised-mean-difference",
-  missing: "two studies are too few",
+  reason: "two studies are too few",
   slopes: {
-    within: { identified: false, missing: "one study compares" },
+    within: { kind: "refusal", code: "x", reason: "one study compares" },
     between: slope(1, [-1, 1, 2], [0.1, 2.5, 0.5]),
-    difference: { identified: false, missing: "no slope within" },
+    difference: { kind: "refusal", code: "x", reason: "no slope within" },
     notes: [],
   },
   support: { effects: 4, studies: 2, lowest: 5, highest: 30, doses: [], studiesWithin: 1 },
