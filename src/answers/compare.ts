@@ -29,7 +29,6 @@ import { linesOf } from "./evidence.js";
 import {
   basisOf,
   basisTables,
-  fileForm,
   goalChoices,
   goalFit,
   goalShape,
@@ -43,6 +42,7 @@ import { oneOf, option, text } from "./option.js";
 import { question, type Options } from "./question.js";
 import {
   cautionsOf,
+  fileForm,
   judgedSession,
   readProtocol,
   sessionsFigures,

@@ -16,7 +16,6 @@ import { linesOf } from "./evidence.js";
 import {
   basisOf,
   basisTables,
-  fileForm,
   goalChoices,
   goalFit,
   goalShape,
@@ -26,7 +25,7 @@ import {
 } from "./goal-fit.js";
 import { aNumber, oneOf, option, someOf } from "./option.js";
 import { question } from "./question.js";
-import { cautionsOf } from "./session.js";
+import { cautionsOf, fileForm } from "./session.js";
 
 export type ExploreData = Readonly<{
   /** As `exploreProtocols` gives it. */

@@ -16,7 +16,7 @@ import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, lastAtEveryAngle, type HeadlineGroup } from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
 import type { Options, Tell } from "./question.js";
-import { jointOption } from "./session.js";
+import { fileForm, jointOption } from "./session.js";
 
 type PriorName = keyof ProjectionPriors;
 
@@ -306,10 +306,3 @@ export const priorsAskedFor = ({ prior }: Pick<GoalOptions, "prior">): string =>
   const changed = Object.entries(prior).map(([name, value]) => `${kebab(name)} ${value}`);
   return changed.length === 0 ? "" : `, with the priors asked for: ${changed.join(", ")}`;
 };
-
-/** Words as the name of a file. */
-export const fileForm = (words: string): string =>
-  words
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
-    .replaceAll(/^-|-$/g, "");

@@ -25,6 +25,7 @@ import {
   holdDoseTable,
   holdFitTable,
 } from "../tables/hold-table.js";
+import type { Table } from "../tables/table.js";
 import { noteSchema, type AnswerDraft } from "./answer.js";
 import { oneOf, option } from "./option.js";
 import { question } from "./question.js";
@@ -32,6 +33,8 @@ import {
   cautionsOf,
   jointOption,
   judgedSession,
+  namedAs,
+  nameOption,
   oneSession,
   protocolOption,
   readProtocol,
@@ -79,12 +82,13 @@ export const hold = question({
   options: {
     protocol: protocolOption,
     joint: jointOption,
+    name: nameOption,
     rates: option(oneOf(["default", "alternative"]).default("default"), {
       help: "published set of fatigue rates: default or alternative",
       value: "<set>",
     }),
   },
-  choices: ["protocol", "joint", "rates"],
+  choices: ["protocol", "joint", "rates", "name"],
   data: {
     written: z.string(),
     prescription: z.looseObject({}),
@@ -116,7 +120,14 @@ export const hold = question({
     const { assessment, timeline, needs } = session;
     const fits = assessment === undefined || assessment.maximal ? null : edges(p, holding);
     const shared = { written, prescription: p, doses: doses(p), soreness: sorenessNotes(p), needs };
-    const soreness = sorenessOf([{ name: oneSession, prescription: p }]);
+    const { suffix, lead } = namedAs(options.name);
+    const titled = (table: Table): Table => ({
+      ...table,
+      id: `${table.id}${suffix}`,
+      title: lead(table.title),
+    });
+    const doseTable = titled(holdDoseTable(p));
+    const soreness = titled(sorenessOf([{ name: oneSession, prescription: p }]));
     const cautions = cautionsOf([p]);
     if (assessment === undefined || timeline === undefined) {
       const refusal: Refusal = {
@@ -126,9 +137,9 @@ export const hold = question({
         try: "for example 4 × 30 s at 70%, rest 60 s",
       };
       return {
-        headline: `${session.words.slice(0, -1)}; ${refusal.try}.`,
+        headline: lead(`${session.words.slice(0, -1)}; ${refusal.try}.`),
         sentences: [`${written}.`],
-        tables: [holdDoseTable(p), soreness],
+        tables: [doseTable, soreness],
         notes: doseNotes(p),
         cautions,
         refusal,
@@ -137,19 +148,19 @@ export const hold = question({
     }
     const answer = holdAnswer(assessment);
     return {
-      headline: answer,
+      headline: lead(answer),
       sentences: [`${written}.`],
       tables: [
-        holdDoseTable(p),
-        holdCapacityTable(assessment, timeline),
-        ...(fits === null ? [] : [holdFitTable(p, fits.comfortable, fits.nearTheLimit)]),
+        doseTable,
+        titled(holdCapacityTable(assessment, timeline)),
+        ...(fits === null ? [] : [titled(holdFitTable(p, fits.comfortable, fits.nearTheLimit))]),
         soreness,
       ],
       figures: [
-        ...sessionFigure(p, session),
+        ...sessionFigure(p, session, `hold-strip${suffix}`),
         {
           name: "remaining-capacity",
-          data: { id: "remaining-capacity", label: written, timeline, assessment },
+          data: { id: `remaining-capacity${suffix}`, label: written, timeline, assessment },
         },
       ],
       notes: assessment.statements,

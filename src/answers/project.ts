@@ -19,7 +19,6 @@ import { linesOf } from "./evidence.js";
 import {
   basisOf,
   basisTables,
-  fileForm,
   goalChoices,
   goalFit,
   goalShape,
@@ -29,11 +28,13 @@ import {
   worthwhileOption,
   type GoalBasis,
 } from "./goal-fit.js";
-import { option, text } from "./option.js";
 import { question } from "./question.js";
 import {
   cautionsOf,
+  fileForm,
   judgedSession,
+  namedAs,
+  nameOption,
   oneSession,
   protocolOption,
   readProtocol,
@@ -67,11 +68,7 @@ export const project = question({
     protocol: protocolOption,
     ...goalShape,
     worthwhile: worthwhileOption("gain"),
-    name: option(text().optional(), {
-      help: "what the protocol is called, in words and in names of files",
-      value: "<name>",
-      seldom: true,
-    }),
+    name: nameOption,
   },
   choices: ["protocol", "worthwhile", "name", ...goalChoices],
   data: {
@@ -92,22 +89,19 @@ export const project = question({
     const session = judgedSession(p);
     const fit = fitted(tell);
     const { confidence, contrast, worthwhile, goal } = options;
-    const own = options.name === undefined ? "" : `-${fileForm(options.name)}`;
-    const id = `${fileForm(goal)}${own}`;
-    const called = (words: string): string =>
-      options.name === undefined ? words : `${options.name}: ${words}`;
-    const titled = (table: Table): Table => ({ ...table, title: called(table.title) });
-    const sorenessShown = {
-      ...sorenessOf([{ name: oneSession, prescription: p }]),
-      id: `soreness${own}`,
-    };
+    const { suffix, lead } = namedAs(options.name);
+    const id = `${fileForm(goal)}${suffix}`;
+    const titled = (table: Table): Table => ({ ...table, title: lead(table.title) });
+    const soreness = titled(
+      sorenessOf([{ name: oneSession, prescription: p }], `soreness${suffix}`),
+    );
     const protocolWords = `${writePrescription(p)}. ${session.words}`;
     const shared = { canBeHeld: heldOf(session), soreness: sorenessNotes(p) };
     const refused = (refusal: Refusal, headline: string, tables: readonly Table[] = []) => ({
-      headline: called(headline),
+      headline: lead(headline),
       sentences: [protocolWords],
-      tables: [...tables.map(titled), sorenessShown],
-      figures: sessionFigure(p, session, `hold-strip${own}`),
+      tables: [...tables.map(titled), soreness],
+      figures: sessionFigure(p, session, `hold-strip${suffix}`),
       cautions: cautionsOf([p]),
       refusal,
       data: {
@@ -139,7 +133,7 @@ export const project = question({
       ...(worthwhile === undefined ? {} : { smallestWorthwhilePercent: worthwhile }),
     };
     return {
-      headline: called(
+      headline: lead(
         `${projectionAnswer(answer, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
       ),
       sentences: [
@@ -152,12 +146,12 @@ export const project = question({
         titled(projectionTable(answer, prepared, shown)),
         titled(projectionCourseTable(answer, prepared, shown)),
         titled(nearestTable(answer.support.nearest, `nearest-${id}`)),
-        titled({ ...holdDoseTable(p), id: `dose${own}`, place: "folded" }),
+        titled({ ...holdDoseTable(p), id: `dose${suffix}`, place: "folded" }),
         ...basisTables(fit, options),
-        sorenessShown,
+        soreness,
       ],
       figures: [
-        ...sessionFigure(p, session, `hold-strip${own}`),
+        ...sessionFigure(p, session, `hold-strip${suffix}`),
         {
           name: "projection",
           data: {

@@ -22,6 +22,27 @@ export const protocolOption = option(text(), {
   operand: "one",
 });
 
+export const nameOption = option(text().optional(), {
+  help: "what the protocol is called, in words and in names of files",
+  value: "<name>",
+  seldom: true,
+});
+
+/** A protocol's name as it ends the names of its files, and as it leads what is said of it. */
+export const namedAs = (
+  name: string | undefined,
+): Readonly<{ suffix: string; lead: (words: string) => string }> =>
+  name === undefined
+    ? { suffix: "", lead: (words) => words }
+    : { suffix: `-${fileForm(name)}`, lead: (words) => `${name}: ${words}` };
+
+/** Words as the name of a file. */
+export const fileForm = (words: string): string =>
+  words
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
+    .replaceAll(/^-|-$/g, "");
+
 export const jointOption = option(oneOf(joints).optional(), {
   help: `joint whose endurance curve is used: ${joints.join(", ")}`,
   value: "<joint>",
@@ -96,9 +117,10 @@ export const sessionsFigures = (
 };
 
 /** What is known of soreness after some protocols. */
-export const sorenessOf = (protocols: readonly NamedPrescription[]): Table =>
+export const sorenessOf = (protocols: readonly NamedPrescription[], id?: string): Table =>
   sorenessTable(
     protocols.map(({ name, prescription }) => ({ name, notes: sorenessNotes(prescription) })),
+    id,
   );
 
 /** The cautions that go with some protocols, in full. */

@@ -5,10 +5,8 @@ import { familyOf } from "../answers/headline-selection.js";
 import { resolvedOptions } from "../answers/option.js";
 import type { Contrast, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { projectionGoals } from "../projection/goals.js";
 import type { RecordSet } from "../records/record-set.js";
 import { doseSection } from "./dose-section.js";
-import { protocolGoalSection, protocolsSection } from "./protocols-section.js";
 import type { ReportPart, ReportWishes } from "./report-part.js";
 import { specialQuestionsSection } from "./special-questions-section.js";
 import { variablesSection } from "./variables-section.js";
@@ -35,8 +33,6 @@ const sectionMakers: readonly SectionMaker[] = [
   variablesSection,
   doseSection,
   specialQuestionsSection,
-  protocolsSection,
-  ...projectionGoals.map(protocolGoalSection),
 ];
 
 /** What the old sections are made from. */

@@ -2,12 +2,21 @@
 import { boundAsk } from "../answers/ask.js";
 import { usableRows, type Evidence } from "../answers/evidence.js";
 import type { Tell } from "../answers/question.js";
+import { projectionGoals } from "../projection/goals.js";
 import { dataPart, effectsPart } from "./data-parts.js";
 import { oldSections } from "./old-sections.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";
+import { protocolGoalPart, protocolsPart } from "./protocol-parts.js";
 import type { PartMaker, Report, ReportPart, ReportWishes } from "./report-part.js";
 
-const partMakers: readonly PartMaker[] = [answersPart, dataPart, pooledPart, effectsPart];
+const partMakers: readonly PartMaker[] = [
+  answersPart,
+  dataPart,
+  pooledPart,
+  effectsPart,
+  protocolsPart,
+  ...projectionGoals.map(protocolGoalPart),
+];
 
 /**
  * A report on a file: every part asks its questions with the options given here.
