@@ -172,11 +172,10 @@ export { reportHtml } from "./report/report-html.js"; // its page
 export { answerSentence } from "./report/answer-sentence.js"; // one answer in plain words
 export { shownResult } from "./report/pooled-answer.js"; // the numbers of one answer
 export { readingList } from "./report/references.js"; // the works a file names
-export { figureRecipe, readRecipe, recipeText } from "./report/figure-recipe.js"; // how a figure was made
-export { recipeComparison } from "./report/recipe-comparison.js"; // a figure made again beside its recipe
-export { recipeSentences } from "./report/recipe-sentences.js"; // the same in words
+export { figureRecipe, readRecipe, recipeText } from "./answers/figure-recipe.js"; // how a figure was made
+export { recipeComparison, recipeSentences } from "./answers/recipe-comparison.js"; // a figure made again beside its recipe
 export { methodsParagraph } from "./report/methods-paragraph.js"; // what was computed, to copy
 export { citationSentence } from "./report/citation-sentence.js"; // how to cite it
 export type { Analysis } from "./report/analysis.js";
 export type { Reference } from "./report/references.js";
-export type { FigureRecipe } from "./report/figure-recipe.js";
+export type { FigureRecipe } from "./answers/figure-recipe.js";

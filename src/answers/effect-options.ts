@@ -4,7 +4,8 @@ import {
   effectsDefaults,
   type EffectsOptions,
 } from "../effects/effects-options.js";
-import type { Contrast } from "../effects/effect.js";
+import { contrasts, effectScales, type Contrast } from "../effects/effect.js";
+import { contrastShortLabel, scaleLabel } from "../effects/scale-label.js";
 import { aNumber, oneOf, option, someOf, text } from "./option.js";
 import type { Options } from "./question.js";
 
@@ -44,6 +45,7 @@ export const rowShape = {
   where: option(text().optional(), {
     help: "use only these rows, e.g. outcome_family=strength, weeks>=8",
     value: "<conditions>",
+    label: "rows",
   }),
   correlation: option(aNumber(share).optional(), {
     help: "one pre–post correlation for all effects, in place of each one's own",
@@ -162,13 +164,19 @@ export const assumptionShape = {
 export const scaleOption = option(oneOf(effectsChoices.scale).default(effectsDefaults.scale), {
   help: "scale of the effects",
   value: "<scale>",
+  labels: Object.fromEntries(effectScales.map((scale) => [scale, scaleLabel(scale)])),
 });
+
+const contrastLabels = Object.fromEntries(
+  contrasts.map((contrast) => [contrast, contrastShortLabel(contrast)]),
+);
 
 export const contrastOption = option(
   oneOf(effectsChoices.contrast).default(effectsDefaults.contrast),
   {
     help: "what is compared",
     value: "<contrast>",
+    labels: contrastLabels,
   },
 );
 
@@ -182,7 +190,7 @@ export const gainContrastOption = option(
       ...Exclude<Contrast, "between-arms">[],
     ],
   ).default(effectsDefaults.contrast),
-  { help: "what is compared", value: "<contrast>" },
+  { help: "what is compared", value: "<contrast>", labels: contrastLabels },
 );
 
 /** Rows, scale, contrast, assumptions and confidence. */

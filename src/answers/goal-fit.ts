@@ -10,7 +10,7 @@ import { projectionPriors, type ProjectionPriors } from "../projection/projectio
 import { counted } from "../tables/number-format.js";
 import { predictorsTable, priorsTable } from "../tables/projection-basis-table.js";
 import type { Table } from "../tables/table.js";
-import { preparedFor } from "./ask.js";
+import { preparedFor } from "./prepared.js";
 import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, lastAtEveryAngle, type HeadlineGroup } from "./headline-selection.js";

@@ -13,7 +13,7 @@ import { formatNumber, plainNumber } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
-import { preparedFor } from "./ask.js";
+import { preparedFor } from "./prepared.js";
 import { averageOf, isMultilevel, type AverageInput } from "./average.js";
 import { linesOf } from "./evidence.js";
 import {

@@ -20,6 +20,10 @@ export type OptionWords = Readonly<{
   namesFile?: true;
   /** Seldom wanted: listed after the others. */
   seldom?: true;
+  /** What a form calls it, where its name would not do. */
+  label?: string;
+  /** What a form calls each of its values. */
+  labels?: Readonly<Record<string, string>>;
 }>;
 
 /** Thrown by a reader; the name of the option is added where it is known. */
@@ -182,7 +186,13 @@ export const words = () =>
 export const text = () => z.string();
 
 /** On or off. */
-export const onOff = () => z.boolean().default(false);
+export const onOff = () =>
+  z
+    .preprocess(
+      (value) => (value === "true" ? true : value === "false" ? false : value),
+      z.boolean(),
+    )
+    .default(false);
 
 /** Attaches what the doors show. */
 export const option = <Schema extends z.ZodType>(schema: Schema, words: OptionWords): Schema =>
@@ -191,6 +201,24 @@ export const option = <Schema extends z.ZodType>(schema: Schema, words: OptionWo
 /** What the doors show of an option. */
 export const wordsOf = (schema: z.ZodType): OptionWords =>
   (schema.meta() ?? { help: "" }) as unknown as OptionWords;
+
+/** What kind of value an option takes, for a form: one name, several, yes or no, or text; and the names. */
+export const kindOf = (
+  schema: z.ZodType,
+): Readonly<{ kind: "one" | "some" | "switch" | "text"; names: readonly string[] }> => {
+  const { type, innerType, out, element, entries } = schema.def as Readonly<{
+    type: string;
+    innerType?: z.ZodType;
+    out?: z.ZodType;
+    element?: z.ZodType;
+    entries?: Readonly<Record<string, string>>;
+  }>;
+  if (type === "boolean") return { kind: "switch", names: [] };
+  if (entries !== undefined) return { kind: "one", names: Object.values(entries) };
+  if (element !== undefined) return { ...kindOf(element), kind: "some" };
+  const inner = innerType ?? out;
+  return inner === undefined ? { kind: "text", names: [] } : kindOf(inner);
+};
 
 /** The default of an option, where it has one. */
 export const defaultOf = (schema: z.ZodType): unknown => {
@@ -233,15 +261,10 @@ export const resolvedOptions = <Shape extends z.ZodRawShape>(
   return Object.fromEntries(resolved) as z.output<z.ZodObject<Shape>>;
 };
 
-const readOption = (name: string, schema: z.ZodType, given: unknown): unknown => {
-  const where = wordsOf(schema).operand === undefined ? `--${kebab(name)}` : kebab(name);
+/** What `read` gives; where it cannot read, the refusal says so of the option. */
+export const readAs = <Value>(where: string, read: () => Value): Value => {
   try {
-    const read = schema.safeParse(given);
-    if (read.success) return read.data;
-    const got = given === undefined ? "none" : JSON.stringify(given);
-    const needs =
-      given === undefined ? `a value: ${wordsOf(schema).help}` : read.error.issues[0]!.message;
-    throw new CallError({ code: "option-not-read", where, needs, got });
+    return read();
   } catch (error) {
     if (!(error instanceof Unread)) throw error;
     throw new CallError({
@@ -252,4 +275,14 @@ const readOption = (name: string, schema: z.ZodType, given: unknown): unknown =>
       ...(error.hint === undefined ? {} : { try: error.hint }),
     });
   }
+};
+
+const readOption = (name: string, schema: z.ZodType, given: unknown): unknown => {
+  const where = wordsOf(schema).operand === undefined ? `--${kebab(name)}` : kebab(name);
+  const read = readAs(where, () => schema.safeParse(given));
+  if (read.success) return read.data;
+  const got = given === undefined ? "none" : JSON.stringify(given);
+  const needs =
+    given === undefined ? `a value: ${wordsOf(schema).help}` : read.error.issues[0]!.message;
+  throw new CallError({ code: "option-not-read", where, needs, got });
 };

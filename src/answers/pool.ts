@@ -17,7 +17,7 @@ import { averageOf, averageShape, isMultilevel, type Average } from "./average.j
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
-import { namedOne, option, text, unread } from "./option.js";
+import { namedOne, option, readAs, text, unread } from "./option.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
 import { question, type Options } from "./question.js";
 
@@ -76,7 +76,10 @@ const averageWords = (
 };
 
 /** The headline of one group: the average, or what is missing for one. */
-const groupHeadline = ({ group, headline }: PreparedGroup, { contrast }: PoolOptions): string => {
+export const groupHeadline = (
+  { group, headline }: PreparedGroup,
+  { contrast }: PoolOptions,
+): string => {
   const average = headline();
   const set = group.headline.set;
   const about = set === undefined ? group.label : `${group.label}, ${contrastShortLabel(contrast)}`;
@@ -264,8 +267,11 @@ export const chosenGroups = (
       ]),
     ),
   ];
-  if (names.length === 0) return unread("an outcome that the file has effects of", wanted);
-  const name = namedOne(wanted, names);
+  const name = readAs("--outcome", () =>
+    names.length === 0
+      ? unread("an outcome that the file has effects of", wanted)
+      : namedOne(wanted, names),
+  );
   const own = groups.filter(({ group }) => group.id === name || group.label === name);
   return own.length > 0 ? own : groups.filter(({ group }) => group.kind?.family === name);
 };
@@ -399,10 +405,13 @@ export const pool = question({
             ? `${counted(averaged.length, "average")} of ${counted(groups.length, "kind")} of outcome. ${headlines[0] ?? ""}`
             : headlines[0]!,
       sentences: several
-        ? groups.flatMap((one, index) => [
-            ...(index === 0 ? [] : [headlines[index]!]),
-            ...groupSentences(one),
-          ])
+        ? groups.map((one, index) =>
+            // One paragraph a group; the first group's average stands in the headline.
+            [
+              index === 0 ? `${capital(one.group.label)}.` : headlines[index]!,
+              ...groupSentences(one),
+            ].join(" "),
+          )
         : first === undefined
           ? []
           : [

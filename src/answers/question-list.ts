@@ -40,6 +40,11 @@ export const questionList = {
     needs: "file",
     load: () => import("./small-studies.js").then(({ smallStudies }) => smallStudies),
   },
+  made: {
+    asks: "how an average and one of its effects were made, with the numbers put in",
+    needs: "file",
+    load: () => import("./made.js").then(({ made }) => made),
+  },
   hold: {
     asks: "what a session amounts to, and whether it can be held",
     needs: "nothing",

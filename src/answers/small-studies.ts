@@ -17,7 +17,7 @@ import {
 import { shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { noteSchema, refusalSchema } from "./answer.js";
-import { preparedFor } from "./ask.js";
+import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
 import { linesOf } from "./evidence.js";
 import { oneOf, option, resolvedOptions } from "./option.js";

@@ -1,18 +1,11 @@
 import type { Command } from "commander";
 import type { Terminal } from "./terminal.js";
 
-/** Runs a command line from its beginning on a terminal of the caller's; the exit code. */
-export type RunWords = (words: readonly string[], terminal: Terminal) => Promise<number>;
-
-/**
- * Adds one command to the program; `finish` sets the exit code of a command that did its work, `runWords`
- * lets a command run another.
- */
+/** Adds one command to the program; `finish` sets the exit code of a command that did its work. */
 export type CommandRegistration = (
   program: Command,
   terminal: Terminal,
   finish: (exitCode: number) => void,
-  runWords: RunWords,
 ) => void;
 
 /**

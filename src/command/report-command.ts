@@ -8,11 +8,17 @@ import { protocolList } from "../projection/protocol-list.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportFiles } from "../report/report-files.js";
 import { reportHtml } from "../report/report-html.js";
-import { answersTo, reportFigures, type Report, type ReportWishes } from "../report/report-part.js";
+import {
+  answersTo,
+  placedAnswers,
+  reportFigures,
+  type Report,
+  type ReportWishes,
+} from "../report/report-part.js";
 import { reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import type { CommandRegistration } from "./commands.js";
-import { figureFiles } from "./figure-files.js";
+import { figureFiles, recipeFiles } from "./figure-files.js";
 import { withOptions } from "./question-command.js";
 import { openInput } from "./read-input.js";
 import type { Terminal } from "./terminal.js";
@@ -32,7 +38,6 @@ const writeReport = async (
     reportFigures(report).map(({ figure }) => figure),
     terminal,
   );
-  if (terminal.takeFigures !== undefined) return [];
   const drawings = new Map(
     pictures.flatMap(({ name, content }) => {
       const [, id] = /^figures\/(.*)\.svg$/.exec(name) ?? [];
@@ -44,6 +49,7 @@ const writeReport = async (
     { name: "report.html", content: reportHtml(report, drawings) },
     ...reportFiles(report),
     ...pictures,
+    ...placedAnswers(report).flatMap(({ answer }) => recipeFiles(answer)),
   ];
   terminal.progress(`writing ${directory}`);
   await writeWhole(directory, files);

@@ -2,8 +2,7 @@ import { Command, CommanderError } from "commander";
 import type { Question } from "../answers/question.js";
 import { questionIds, questionList } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
-import { commands, type RunWords } from "./commands.js";
-import { recordedJob, rememberOptions } from "./recorded-job.js";
+import { commands } from "./commands.js";
 import type { Terminal } from "./terminal.js";
 
 /** Exit codes: 0 done, 1 the data cannot be used, 2 the command cannot be answered, 3 no convergence. */
@@ -25,7 +24,7 @@ const exitCodeFor = (error: unknown, terminal: Terminal): number => {
 };
 
 /** Runs one command line on a terminal and returns its exit code. */
-export const runWords: RunWords = async (words, terminal) => {
+export const runWords = async (words: readonly string[], terminal: Terminal): Promise<number> => {
   const program = new Command("holdbook")
     .description(
       "Puts published isometric-training outcomes on one scale, pools them and says how sure it is.",
@@ -34,11 +33,6 @@ export const runWords: RunWords = async (words, terminal) => {
     .exitOverride()
     .showHelpAfterError("(add --help for what this command takes)");
   let exitCode = 0;
-  let running: Terminal["job"];
-  const withJob: Terminal = {
-    ...terminal,
-    job: () => (running === undefined ? Promise.reject(new Error("no command runs")) : running()),
-  };
   const finish = (code: number): void => {
     exitCode = code;
   };
@@ -48,20 +42,15 @@ export const runWords: RunWords = async (words, terminal) => {
   if (id !== undefined) {
     const { questionCommand } = await import("./question-command.js");
     const asked = (await questionList[id].load()) as unknown as Question;
-    questionCommand(program, id, asked, withJob, finish);
-  } else if (commands[word] !== undefined)
-    (await commands[word]())(program, withJob, finish, runWords);
+    questionCommand(program, id, asked, terminal, finish);
+  } else if (Object.hasOwn(commands, word)) (await commands[word]!())(program, terminal, finish);
   else {
     for (const each of questionIds) program.command(each).description(questionList[each].asks);
-    for (const load of Object.values(commands)) (await load())(program, withJob, finish, runWords);
+    for (const load of Object.values(commands)) (await load())(program, terminal, finish);
   }
   for (const subcommand of program.commands) {
     subcommand.option("--quiet", "no progress lines");
     subcommand.exitOverride();
-    const typed = rememberOptions(subcommand);
-    subcommand.hook("preAction", () => {
-      running = () => recordedJob(subcommand, typed);
-    });
   }
   try {
     await program.parseAsync([...words], { from: "user" });

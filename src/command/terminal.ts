@@ -1,7 +1,6 @@
 import type { Evidence } from "../answers/evidence.js";
 import type { Figure } from "../figures/figure.js";
 import type { DrawnFigure } from "../host/draw-figure.js";
-import type { FigureJob } from "../report/figure-recipe.js";
 
 /** Where a command writes: results on one stream, everything else on the other. */
 export type Terminal = Readonly<{
@@ -13,10 +12,6 @@ export type Terminal = Readonly<{
   progress: (text: string) => void;
   /** Characters in a line. */
   width: number;
-  /** What the running command was asked for, for the recipes of its figures. */
-  job?: () => Promise<FigureJob>;
-  /** Takes the figures in place of their being drawn, where they are made only to be compared. */
-  takeFigures?: (figures: readonly Figure[]) => void;
   /** Opens a file, and draws a figure; each anew where left out. Who runs many commands keeps what they share. */
   open?: (path: string) => Promise<Evidence>;
   draw?: (figure: Figure) => Promise<DrawnFigure>;

@@ -189,7 +189,7 @@ export const useChoice = (
 };
 
 /** A job's answer while it comes: asked again whenever `key` changes. */
-export type Answer<Output> =
+export type Coming<Output> =
   Readonly<{ state: "waiting" }> | Readonly<{ state: "done"; output: Output }> | FailedAnswerState;
 
 /** A job that gave no answer, and how to ask again. */
@@ -208,14 +208,14 @@ export const useAnswer = <Output>(
   key: string,
   ask: (tell: (line: string) => void) => Promise<Output>,
   title = "",
-): Answer<Output> => {
+): Coming<Output> => {
   const { store } = useApp();
   const [round, setRound] = useState(0);
-  const [answer, setAnswer] = useState<Readonly<{ key: string; answer: Answer<Output> }>>();
+  const [answer, setAnswer] = useState<Readonly<{ key: string; answer: Coming<Output> }>>();
   useEffect(() => {
     let wanted = true;
     if (title !== "") store.set({ busy: { title, line: "" } });
-    const finish = (result: Answer<Output>): void => {
+    const finish = (result: Coming<Output>): void => {
       if (!wanted) return;
       if (title !== "") store.set({ busy: undefined });
       setAnswer({ key, answer: result });

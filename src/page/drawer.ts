@@ -1,12 +1,12 @@
-import type { Figure } from "../figures/figure.js";
 import type { FigureMode } from "../figures/theme.js";
 import type { LetterWidths } from "../host/letter-widths.js";
+import type { Drawable, DrawnFigure } from "./jobs/draw-job.js";
 import type { WorkerClient } from "./worker-client.js";
 
 /** Draws figures beside everything else: long work never holds a drawing up. */
 export type Drawer = Readonly<{
-  /** SVG text of a figure; without a mode, the same as the command line writes. */
-  draw: (figure: Figure, mode?: FigureMode) => Promise<string>;
+  /** The pages of a figure with their SVG text; without a mode, the same as the command line writes. */
+  draw: (figure: Drawable, mode?: FigureMode) => Promise<readonly DrawnFigure[]>;
   /** What the figures' text is measured with. */
   letters: LetterWidths;
 }>;

@@ -1,5 +1,5 @@
 import { reportStyle } from "../report/report-style.js";
-import { holdbookVersion } from "../report/version.js";
+import { holdbookVersion } from "../answers/version.js";
 import { contentSecurityPolicy } from "./csp.js";
 import { dataId, programId, type PageData } from "./page-data.js";
 

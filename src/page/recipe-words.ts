@@ -6,10 +6,11 @@ import type { ProjectionGoal } from "../projection/goals.js";
 import type { RampFrom } from "../projection/ramp-start.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import type { RecipeWord } from "../report/figure-recipe.js";
 import type { DoseWish } from "./jobs/dose-job.js";
 import type { ExploreWish } from "./jobs/explore-job.js";
 import type { VariableQuestion, VariablesWish } from "./jobs/variables-job.js";
+
+type RecipeWord = string | Readonly<{ input: "data" }>;
 
 /** Words of a command, in its order. */
 export type RecipeWords = readonly RecipeWord[];

@@ -1,5 +1,5 @@
 import type { EvidenceSource } from "../answers/evidence.js";
-import { holdbookVersion } from "./version.js";
+import { holdbookVersion } from "../answers/version.js";
 
 /**
  * How to cite an analysis: the tool with its version, and the file by its fingerprint, so that a reader

@@ -5,7 +5,7 @@ import type { Effect } from "../effects/effect.js";
 import { scales, type MethodSource } from "../effects/scales.js";
 import { formatCount, formatNumber, formatPercent } from "../tables/number-format.js";
 import { answersTo, type Report } from "./report-part.js";
-import { holdbookVersion } from "./version.js";
+import { holdbookVersion } from "../answers/version.js";
 
 const sources = {
   control: {

@@ -30,8 +30,12 @@ export const answersPart: PartMaker = async (ask) => {
     answers.push({
       id: `answers-${contrast}`,
       title: capital(contrastLabel(contrast)),
-      // The models stand below, each with its own answer.
-      answer: { ...answer, tables: answer.tables.filter(({ place }) => place === undefined) },
+      // Figures and models stand below, with each answer by itself.
+      answer: {
+        ...answer,
+        figures: [],
+        tables: answer.tables.filter(({ place }) => place === undefined),
+      },
     });
   }
   return {

@@ -4,7 +4,7 @@ import { tableToCsv } from "../tables/table-to-csv.js";
 import { citationSentence } from "./citation-sentence.js";
 import { methodsParagraph } from "./methods-paragraph.js";
 import { answersTo, placedAnswers, type Report } from "./report-part.js";
-import { holdbookVersion } from "./version.js";
+import { holdbookVersion } from "../answers/version.js";
 
 /** A file of the report that needs no drawing: name below the report's directory, and text. */
 export type ReportFile = Readonly<{ name: string; content: string }>;

@@ -13,7 +13,7 @@ import { methodsParagraph } from "./methods-paragraph.js";
 import { reportCautions } from "./report-cautions.js";
 import { answersTo, type PlacedAnswer, type Report, type ReportPart } from "./report-part.js";
 import { reportStyle } from "./report-style.js";
-import { holdbookVersion } from "./version.js";
+import { holdbookVersion } from "../answers/version.js";
 
 /** A figure drawn as SVG, by the figure's id. */
 export type Drawings = ReadonlyMap<string, string>;

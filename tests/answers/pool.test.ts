@@ -125,7 +125,7 @@ describe("what is not averaged", () => {
   test("a file without any average is a refusal in words", async () => {
     const answer = await ask("pool", { outcome: "strength" }, evidenceOf(codebookText(trial)));
     expect(answer.data.refusal).toMatchObject({ code: "one-study" });
-    expect(answer.tables.filter(({ id }) => id.startsWith("pooled"))).toEqual([]);
+    expect(answer.tables.filter(({ id }) => id.startsWith("averages"))).toEqual([]);
   });
 });
 

@@ -3,7 +3,7 @@ import { execFileSync } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { cpus } from "node:os";
 import { join } from "node:path";
-import { holdbookVersion } from "../../src/report/version.js";
+import { holdbookVersion } from "../../src/answers/version.js";
 import type { Table } from "../../src/tables/table.js";
 import { tableToText } from "../../src/tables/table-to-text.js";
 import { meetsGoal, type Bench, type Measure } from "./bench.js";

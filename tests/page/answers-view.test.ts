@@ -1,14 +1,12 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
-import { readRecords } from "../../src/records/read-records.js";
-import { analyse, type Analysis } from "../../src/report/analysis.js";
-import { answerSentence } from "../../src/report/answer-sentence.js";
-import { pooledTables } from "../../src/report/pooled-tables.js";
-import { answerFigures } from "../../src/report/report-figures.js";
-import { effectsTable } from "../../src/tables/effects-table.js";
+import { drawnFigures } from "../../src/figures/figure-list.js";
+import type { Table } from "../../src/tables/table.js";
+import { evidenceOf } from "../answers/evidence-under-test.js";
 import { runHere } from "../command/run-here.js";
 import { fileOf, testFolder } from "../command/test-folder.js";
 import { numberDifferences } from "./number-differences.js";
@@ -17,16 +15,33 @@ import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-t
 
 const name = "demo-register.csv";
 const content = demoRegisterCsv();
+const evidence = evidenceOf(content, name);
+const shownCells = ({ rows, columns }: Table): readonly (readonly string[])[] =>
+  rows.map((row) => columns.map(({ key }) => row[key] ?? ""));
 
 describe.skipIf(!hasBrowser)("answers and report", () => {
-  let analysis: Analysis;
   let opened: OpenedPage;
+  let file = "";
   const reportFolder = join(testFolder, "report");
-  const writtenText = (file: string): string => readFileSync(join(reportFolder, file), "utf8");
+  const writtenText = (path: string): string => readFileSync(join(reportFolder, path), "utf8");
+  /** Sets choices in the address, as a person who opens a link does. */
+  const go = async (hash: string, before = ""): Promise<void> => {
+    await opened.page.evaluate((to) => {
+      location.hash = to;
+    }, hash);
+    if (before !== "")
+      await opened.page.waitForFunction(
+        (text) => document.querySelector(".headline")?.textContent !== text,
+        before,
+      );
+    await opened.settled();
+  };
+  const headline = async (): Promise<string> =>
+    (await opened.page.locator(".headline").first().textContent()) ?? "";
 
   beforeAll(async () => {
-    analysis = analyse({ name, fingerprint: "", invented: true }, readRecords(readTable(content)));
-    const { exitCode } = await runHere("report", fileOf(name, content), "-o", reportFolder);
+    file = fileOf(name, content);
+    const { exitCode } = await runHere("report", file, "-o", reportFolder);
     expect(exitCode).toBe(0);
     opened = await openPage({
       address: await writePage({ name, content }),
@@ -35,41 +50,73 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
     await opened.settled();
   }, 180_000);
 
-  test("the page's tables show the library's numbers to the last shown digit", async () => {
+  test("headline, sentences and table are those of the question, to the last shown digit", async () => {
     const { page } = opened;
-    for (const table of pooledTables(analysis)) {
-      const cells = await cellsOf(page, table.title);
-      expect(cells.slice(1)).toEqual(
-        table.rows.map((row) => table.columns.map(({ key }) => row[key] ?? "")),
-      );
-    }
-    const said = await page.locator(".answers").textContent();
-    for (const answer of analysis.answers)
-      expect(said).toContain(answerSentence(answer, analysis.confidence));
+    const answer = await ask("pool", {}, evidence);
+    expect(await headline()).toBe(answer.headline);
+    const said = await page.locator(".answer").first().textContent();
+    for (const sentence of answer.sentences) expect(said).toContain(sentence);
+    const [averages] = answer.tables;
+    expect((await cellsOf(page, averages!.title)).slice(1)).toEqual(shownCells(averages!));
+  });
+
+  test("rows, contrast, correlation and confidence are choices of the page, as of the command line", async () => {
+    const options = {
+      where: "weeks>=10",
+      contrast: "against-control",
+      correlation: "0.6",
+      confidence: "0.9",
+    };
+    const words = Object.entries(options).flatMap(([option, value]) => [`--${option}`, value]);
+    const { out } = await runHere("pool", file, ...words, "--json");
+    const { groups } = JSON.parse(out) as { groups: { effects: number; studies: number }[] };
+    const before = await headline();
+    await go(`#/answers?${new URLSearchParams(options).toString()}`, before);
+    const answer = await ask("pool", options, evidence);
+    expect(await headline()).toBe(answer.headline);
+    expect(answer.headline).toContain(`(90% interval `);
+    expect(answer.headline).toContain(
+      `${groups[0]!.effects} effects in ${groups[0]!.studies} studies`,
+    );
+    const line = await opened.page.locator(".asked summary").first().textContent();
+    for (const part of ["against no exercise", "confidence 0.9", "weeks>=10", "correlation 0.6"])
+      expect(line).toContain(part);
+    // Chosen by hand, and kept in the next view.
+    await opened.page.locator(".asked summary").first().click();
+    await opened.page
+      .locator(".asked label", { has: opened.page.getByText("Contrast", { exact: true }) })
+      .locator("select")
+      .selectOption({ label: "before to after" });
+    await opened.page.waitForFunction(() => !location.hash.includes("contrast"));
+    await opened.settled();
+    const within = await ask("pool", { ...options, contrast: "change-within-arm" }, evidence);
+    expect(await headline()).toBe(within.headline);
+    await opened.page.locator(`nav a[href^="#/made"]`).click();
+    await opened.page.locator(".steps").first().waitFor();
+    const made = await ask("made", { ...options, contrast: "change-within-arm" }, evidence);
+    expect(await opened.page.locator(".made").textContent()).toContain(made.headline);
+    await go("#/answers?confidence=95");
+    await opened.page.getByRole("alert").waitFor();
+    expect(await opened.page.getByRole("alert").textContent()).toContain("did you mean 0.95?");
+    await go("#/answers");
   });
 
   test("one answer in depth: its effects, and its figures with all they offer", async () => {
     const { page, settled } = opened;
-    const family = analysis.answers.find(({ id }) => id.startsWith("tendon"));
-    if (family === undefined) throw new Error("the demonstration has no tendon answer");
+    const answer = await ask("pool", { outcome: "tendon" }, evidence);
     await page
-      .locator("label", { hasText: /^Outcome/ })
+      .locator("label.row", { hasText: /^Outcome/ })
       .locator("select")
-      .selectOption(family.id);
-    await page.waitForFunction((id) => location.hash.includes(id), family.id);
-    const figures = answerFigures(family, analysis.confidence);
-    await page.waitForFunction(
-      (count) => document.querySelectorAll("figure img").length === count,
-      figures.length,
-    );
+      .selectOption("tendon");
+    await page.waitForFunction(() => location.hash.includes("pool-outcome=tendon"));
+    const figures = answer.figures.flatMap(drawnFigures);
+    await page.locator(`#${figures[0]!.id}`).waitFor();
     await settled();
-    await page.locator("summary", { hasText: "Every effect" }).click();
-    const table = effectsTable(family.set);
-    expect((await cellsOf(page, table.title)).slice(1, 21)).toEqual(
-      table.rows.slice(0, 20).map((row) => table.columns.map(({ key }) => row[key] ?? "")),
-    );
-    const figure = figures[0];
-    if (figure === undefined) throw new Error("the answer has no figure");
+    expect(await page.locator("figure img").count()).toBe(figures.length);
+    const table = answer.tables.find(({ id }) => id.startsWith("effects-"))!;
+    await page.locator("summary", { hasText: table.title }).click();
+    expect((await cellsOf(page, table.title)).slice(1, 21)).toEqual(shownCells(table).slice(0, 20));
+    const figure = figures[0]!;
     const shown = page.locator("figure").first();
     const taken = (button: string) =>
       savedBy(page, () => shown.getByRole("button", { name: button, exact: true }).click());
@@ -88,6 +135,10 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
     const data = await taken("Data");
     expect(readTable(data.bytes).rows).toHaveLength(figure.data.length);
     expect(numberDifferences(data.text, writtenText(`figures/${figure.id}.csv`))).toEqual([]);
+    const recipe = await taken("Recipe");
+    const again = await runHere("reproduce", fileOf(recipe.name, recipe.text), file);
+    expect([again.exitCode, again.err]).toEqual([0, ""]);
+    expect(again.out).toMatch(/^The same: /);
   });
 
   test("a figure fills the screen, Escape brings the page back, and it is copied as a picture", async () => {

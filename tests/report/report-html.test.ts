@@ -7,7 +7,7 @@ import { figureTextFiles, reportFiles } from "../../src/report/report-files.js";
 import { reportHtml } from "../../src/report/report-html.js";
 import { placedAnswers, reportFigures } from "../../src/report/report-part.js";
 import { reportOn } from "../../src/report/report-parts.js";
-import { holdbookVersion } from "../../src/report/version.js";
+import { holdbookVersion } from "../../src/answers/version.js";
 import { ask } from "../../src/answers/ask.js";
 import { evidenceOf, evidenceOfText, reportOf } from "./demo-report.js";
 

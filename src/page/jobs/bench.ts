@@ -1,8 +1,6 @@
 import type { Evidence } from "../../answers/evidence.js";
 import { CallError } from "../../errors.js";
 import type { TextWidth } from "../../host/figure-svg.js";
-import type { Analysis, AnalysisOptions } from "../../report/analysis.js";
-import { analyse } from "../../report/analysis.js";
 
 /** The file that is open, as the worker keeps it. */
 export type BenchFile = Evidence;
@@ -10,8 +8,6 @@ export type BenchFile = Evidence;
 /** What the worker remembers between jobs. */
 export type Bench = {
   file?: BenchFile;
-  /** The last analysis, and the options it was made with. */
-  analysis?: Readonly<{ key: string; analysis: Analysis }>;
   /** How text is measured, with the widths it was read from. */
   letters?: Readonly<{ text: string; measure: TextWidth }>;
 };
@@ -27,7 +23,7 @@ export type Job<Input, Output> = (
 export const newBench = (): Bench => ({});
 
 /**
- * The open table.
+ * The open file.
  *
  * @throws {CallError} "no-file"
  */
@@ -36,23 +32,8 @@ export const openFile = (bench: Bench): BenchFile => {
   throw new CallError({
     code: "no-file",
     where: "this view",
-    needs: "a table",
+    needs: "a file",
     got: "none",
     try: "open a CSV or the demonstration first",
   });
-};
-
-/** The analysis of the open table; made once for the same options. */
-export const analysisOf = (
-  bench: Bench,
-  options: AnalysisOptions,
-  tell: (line: string) => void,
-): Analysis => {
-  const { source, records } = openFile(bench);
-  const { name, fingerprint } = source;
-  const key = JSON.stringify([fingerprint, name, options]);
-  if (bench.analysis?.key === key) return bench.analysis.analysis;
-  const analysis = analyse(source, records, options, tell);
-  bench.analysis = { key, analysis };
-  return analysis;
 };

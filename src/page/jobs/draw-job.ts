@@ -1,4 +1,5 @@
 import { expressionInterpreter } from "vega-interpreter";
+import { drawnFigures, type NamedFigure } from "../../figures/figure-list.js";
 import type { Figure } from "../../figures/figure.js";
 import type { FigureMode } from "../../figures/theme.js";
 import { figureSvg, type TextWidth } from "../../host/figure-svg.js";
@@ -26,11 +27,25 @@ export const drawn = (
     ...(mode === undefined ? {} : { mode }),
   });
 
-/** Draws one figure; with a mode, fitted for the screen. */
+/** A figure of an answer by name and data, or one that is specified already. */
+export type Drawable = NamedFigure | Figure;
+
+/** A figure with its picture. */
+export type DrawnFigure = Readonly<{ figure: Figure; svg: string }>;
+
+/** Draws a figure, every page of it; with a mode, fitted for the screen. */
 export const drawJob: Job<
-  Readonly<{ figure: Figure; letters: LetterWidths; mode?: FigureMode }>,
-  string
+  Readonly<{ figure: Drawable; letters: LetterWidths; mode?: FigureMode }>,
+  readonly DrawnFigure[]
 > = async (bench, { figure, letters, mode }) => {
-  const svg = await drawn(bench, figure, letters, mode);
-  return mode === undefined ? svg : fittedText(svg, measureOf(bench, letters));
+  const pages = "specification" in figure ? [figure] : drawnFigures(figure);
+  const made: DrawnFigure[] = [];
+  for (const page of pages) {
+    const svg = await drawn(bench, page, letters, mode);
+    made.push({
+      figure: page,
+      svg: mode === undefined ? svg : fittedText(svg, measureOf(bench, letters)),
+    });
+  }
+  return made;
 };

@@ -1,12 +1,10 @@
-import { answerJob, answersJob } from "./answers-job.js";
+import { askJob } from "./ask-job.js";
 import type { Bench } from "./bench.js";
 import { doseJob } from "./dose-job.js";
 import { drawJob } from "./draw-job.js";
 import { exploreJob } from "./explore-job.js";
-import { figuresJob } from "./figures-job.js";
-import { madeJob } from "./made-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
-import { reportFilesJob, reportJob } from "./report-job.js";
+import { reportJob, writeReportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
 import { prepareProjectionJob } from "./prepare-projection-job.js";
 import { variablesJob } from "./variables-job.js";
@@ -15,17 +13,14 @@ import { variablesJob } from "./variables-job.js";
 export const jobs = {
   open: openJob,
   demo: demoJob,
-  answers: answersJob,
-  answer: answerJob,
+  ask: askJob,
   draw: drawJob,
-  figures: figuresJob,
   problems: problemsJob,
   mend: mendJob,
   report: reportJob,
-  "report-files": reportFilesJob,
+  writeReport: writeReportJob,
   dose: doseJob,
   explore: exploreJob,
-  made: madeJob,
   variables: variablesJob,
   prepareProjection: prepareProjectionJob,
 } as const satisfies Record<

@@ -4,9 +4,6 @@ import { openEvidence } from "../../answers/evidence.js";
 import { readTable } from "../../csv/read-table.js";
 import { demoRegisterCsv } from "../../demo/demo-register-csv.js";
 import type { RowFate } from "../../records/record-set.js";
-import { completenessTable } from "../../tables/completeness-table.js";
-import { fatesTable } from "../../tables/fates-table.js";
-import type { Table } from "../../tables/table.js";
 import type { Bench, Job } from "./bench.js";
 import { problemsFrom, type Problem } from "./problems.js";
 
@@ -21,14 +18,9 @@ export type FileCheck = Readonly<{
   errors: number;
   warnings: number;
   header: readonly string[];
-  unknownColumns: readonly string[];
-  notes: readonly string[];
-  delimiter: string;
   encoding: string;
   /** The first problems; more are asked for. */
   problems: readonly Problem[];
-  fates: Table;
-  completeness: Table;
 }>;
 
 /** Name of the demonstration file, the same as in the package's data. */
@@ -60,7 +52,6 @@ export const readOntoBench = (
   const file = openEvidence({ name, fingerprint: bytesToHex(sha256(bytes)), table });
   const { records } = file;
   bench.file = file;
-  delete bench.analysis;
   const rowsByFate = { used: 0, "used with a warning": 0, "set aside": 0, refused: 0 };
   for (const { fate } of records.fates) rowsByFate[fate] += 1;
   const errors = records.issues.filter(({ severity }) => severity === "error").length;
@@ -72,12 +63,7 @@ export const readOntoBench = (
     errors,
     warnings: records.issues.length - errors,
     header: table.header,
-    unknownColumns: records.unknownColumns,
-    notes: records.notes.map(({ message }) => message),
-    delimiter: table.delimiter,
     encoding: table.encoding,
     problems: problemsFrom(file, 0),
-    fates: fatesTable(records.fates),
-    completeness: completenessTable(records.completeness),
   };
 };

@@ -1,22 +1,34 @@
-import type { EffectScale } from "../../effects/effect.js";
 import type { LetterWidths } from "../../host/letter-widths.js";
 import { citationSentence } from "../../report/citation-sentence.js";
+import { methodsParagraph } from "../../report/methods-paragraph.js";
 import { reportFiles, type ReportFile } from "../../report/report-files.js";
 import { reportHtml } from "../../report/report-html.js";
-import { reportFigures } from "../../report/report-part.js";
+import { reportFigures, type Report } from "../../report/report-part.js";
 import { reportOn } from "../../report/report-parts.js";
 import { openFile, type Job } from "./bench.js";
 import { drawn } from "./draw-job.js";
 
-export type ReportInput = Readonly<{ scale: EffectScale; letters: LetterWidths }>;
+/** What every question of the report is asked with. */
+export type ReportAsked = Readonly<{ options: Readonly<Record<string, unknown>> }>;
 
-/** The report as one HTML text, the same as the command line writes, and the sentence to cite. */
-export const reportJob: Job<ReportInput, Readonly<{ html: string; cite: string }>> = async (
-  bench,
-  { scale, letters },
-  tell,
-) => {
-  const report = await reportOn(openFile(bench), { scale }, {}, tell);
+/** The parts of the report with their answers. */
+export const reportJob: Job<ReportAsked, Report> = (bench, { options }, tell) =>
+  reportOn(openFile(bench), options, {}, tell);
+
+/** The report as it is kept: one HTML text, the files beside it, the sentence to cite. */
+export type ReportWritten = Readonly<{
+  html: string;
+  files: readonly ReportFile[];
+  methods: string;
+  cite: string;
+}>;
+
+/** The report laid out, the same as the command line writes. */
+export const writeReportJob: Job<
+  ReportAsked & Readonly<{ letters: LetterWidths }>,
+  ReportWritten
+> = async (bench, { options, letters }, tell) => {
+  const report = await reportOn(openFile(bench), options, {}, tell);
   const figures = reportFigures(report);
   const drawings = new Map<string, string>();
   for (const [index, { figure }] of figures.entries()) {
@@ -24,12 +36,10 @@ export const reportJob: Job<ReportInput, Readonly<{ html: string; cite: string }
     drawings.set(figure.id, await drawn(bench, figure, letters));
   }
   tell("page");
-  return { html: reportHtml(report, drawings), cite: citationSentence(report.source) };
+  return {
+    html: reportHtml(report, drawings),
+    files: reportFiles(report),
+    methods: methodsParagraph(report).sentences.join(" "),
+    cite: citationSentence(report.source),
+  };
 };
-
-/** The files that go with a report: every table, all results, the methods. */
-export const reportFilesJob: Job<Readonly<{ scale: EffectScale }>, readonly ReportFile[]> = async (
-  bench,
-  { scale },
-  tell,
-) => reportFiles(await reportOn(openFile(bench), { scale }, {}, tell));

@@ -1,44 +1,33 @@
 import { useState } from "preact/hooks";
+import type { Answer } from "../../answers/answer.js";
+import { figureRecipe, recipeText } from "../../answers/figure-recipe.js";
 import type { Figure } from "../../figures/figure.js";
-import { figureRecipe, recipeText } from "../../report/figure-recipe.js";
 import { figureCsv } from "../../report/report-files.js";
-import { useApp, useAppState } from "../app.js";
+import { useApp } from "../app.js";
 import { failureOf } from "../failure.js";
-import type { RecipeWords } from "../recipe-words.js";
+import type { Drawable } from "../jobs/draw-job.js";
+import type { FigureMode } from "../../figures/theme.js";
 import { saveFile } from "../save-file.js";
 import { useTheme } from "../theme.js";
 import { pictureOf, specificationText } from "./figure-files.js";
 import { FullScreen } from "./full-screen.js";
-import { useDrawing } from "./use-drawing.js";
+import { sizeOf, useDrawing, type Drawing } from "./use-drawing.js";
 
 export type FigureViewProps = Readonly<{
-  figure: Figure;
-  /** Words of the command that makes the figure again; absent where no command makes it. */
-  words?: RecipeWords;
+  figure: Drawable;
+  /** The answer it belongs to, for its recipe. */
+  answer?: Answer;
+  words?: unknown;
 }>;
-
-/** The recipe of a figure of the open table, or of one that rests on no table. */
-const recipeOf = (
-  figure: Figure,
-  words: RecipeWords,
-  check: Readonly<{ name: string; fingerprint: string }> | undefined,
-): string | undefined => {
-  const onTable = words.some((word) => typeof word !== "string" && word.input === "data");
-  if (onTable && check === undefined) return undefined;
-  const data =
-    onTable && check !== undefined ? { name: check.name, fingerprint: check.fingerprint } : null;
-  return recipeText(figureRecipe(figure, { command: words, data }));
-};
 
 /** What can be taken of a figure. */
 const Takings = ({
-  figure,
-  words,
+  figure: drawable,
+  page: figure,
+  answer,
   onLecture,
-}: FigureViewProps & Readonly<{ onLecture: () => void }>) => {
+}: FigureViewProps & Readonly<{ page: Figure; onLecture: () => void }>) => {
   const app = useApp();
-  const check = useAppState((state) => state.check);
-  const recipe = words === undefined ? undefined : () => recipeOf(figure, words, check);
   const { mode } = useTheme();
   const [said, setSaid] = useState("");
   const tell = (sentence: string): void => {
@@ -52,26 +41,27 @@ const Takings = ({
       tell(`That did not work: ${failureOf(error).message}`);
     }
   };
-  const picture = async (svg: string): Promise<Blob> => {
-    const [, width = "600", height = "400"] =
-      /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
-    return pictureOf(svg, Number(width), Number(height));
+  const svgOf = async (mode?: FigureMode): Promise<string> =>
+    (await app.drawer.draw(drawable, mode)).find((one) => one.figure.id === figure.id)?.svg ?? "";
+  const picture = (svg: string): Promise<Blob> => {
+    const { width, height } = sizeOf(svg);
+    return pictureOf(svg, width, height);
   };
   const copy = (): Promise<void> =>
     attempt(async () => {
       // The promise goes in as it is: a browser wants the request made while the click counts.
-      const png = app.drawer.draw(figure, mode).then(picture);
+      const png = svgOf(mode).then(picture);
       await navigator.clipboard.write([new ClipboardItem({ "image/png": png })]);
       tell("Copied as a picture; paste it into a slide");
     });
   const savePicture = (): Promise<void> =>
     attempt(async () => {
-      saveFile(`${figure.id}.png`, await picture(await app.drawer.draw(figure)), "image/png");
+      saveFile(`${figure.id}.png`, await picture(await svgOf()), "image/png");
       tell(`Saved ${figure.id}.png`);
     });
   const saveDrawing = (): Promise<void> =>
     attempt(async () => {
-      saveFile(`${figure.id}.svg`, await app.drawer.draw(figure), "image/svg+xml");
+      saveFile(`${figure.id}.svg`, await svgOf(), "image/svg+xml");
       tell(`Saved ${figure.id}.svg`);
     });
   const save = (ending: string, text: string, type: string): void => {
@@ -107,14 +97,15 @@ const Takings = ({
         >
           Data
         </button>
-        {recipe === undefined ? null : (
+        {answer === undefined || "specification" in drawable ? null : (
           <button
             type="button"
             class="quiet-button"
-            title="For holdbook reproduce: settings, fingerprint of the table, and the numbers plotted"
+            title="For holdbook reproduce: the question, the file's fingerprint, and everything drawn"
             onClick={() => {
-              const text = recipe();
-              if (text !== undefined) save("recipe.json", text, "application/json");
+              const name = `${drawable.data.id}.recipe.json`;
+              saveFile(name, recipeText(figureRecipe(answer, drawable)), "application/json");
+              tell(`Saved ${name}`);
             }}
           >
             Recipe
@@ -126,44 +117,46 @@ const Takings = ({
   );
 };
 
-/**
- * A figure: its picture, its caption, its words, and ways to take it.
- *
- * The picture follows the look of the page. Saved drawings are the light ones, the same as the command
- * line writes; what is copied is what is seen.
- */
-export const FigureView = ({ figure, ...rest }: FigureViewProps) => {
-  const { mode } = useTheme();
-  const { drawing, failure } = useDrawing(figure, mode);
+/** One page of a figure: its picture, its caption, its words, and ways to take it. */
+const OnePage = ({ drawing, ...rest }: FigureViewProps & Readonly<{ drawing: Drawing }>) => {
+  const { figure, address, width, height } = drawing;
   const [lecture, setLecture] = useState(false);
   return (
-    <figure class="figure">
-      {failure === undefined ? null : <p role="alert">{failure}</p>}
-      {drawing === undefined ? (
-        failure === undefined ? (
-          <p class="quiet drawing-soon">Drawing: {figure.title}</p>
-        ) : null
-      ) : (
-        <div class="scroll" tabIndex={0} role="region" aria-label={figure.title}>
-          <img
-            src={drawing.address}
-            width={drawing.width}
-            height={drawing.height}
-            alt={figure.description}
-          />
-        </div>
-      )}
+    <figure class="figure" id={figure.id}>
+      <div class="scroll" tabIndex={0} role="region" aria-label={figure.title}>
+        <img src={address} width={width} height={height} alt={figure.description} />
+      </div>
       <figcaption>{figure.caption}</figcaption>
       <details class="in-words">
         <summary>In words</summary>
         <p>{figure.description}</p>
       </details>
-      <Takings figure={figure} {...rest} onLecture={() => setLecture(true)} />
-      {lecture && drawing !== undefined ? (
+      <Takings {...rest} page={figure} onLecture={() => setLecture(true)} />
+      {lecture ? (
         <FullScreen title={figure.title} onClose={() => setLecture(false)}>
-          <img src={drawing.address} alt={figure.description} />
+          <img src={address} alt={figure.description} />
         </FullScreen>
       ) : null}
     </figure>
+  );
+};
+
+/**
+ * A figure of an answer, every page of it.
+ *
+ * The picture follows the look of the page. Saved drawings are the light ones, the same as the command
+ * line writes; what is copied is what is seen.
+ */
+export const FigureView = (props: FigureViewProps) => {
+  const { mode } = useTheme();
+  const { drawings, failure } = useDrawing(props.figure, mode);
+  if (failure !== undefined) return <p role="alert">{failure}</p>;
+  if (drawings === undefined) return <p class="quiet drawing-soon">Drawing a figure</p>;
+  return (
+    <>
+      {drawings.map((drawing) => (
+        <OnePage key={drawing.figure.id} {...props} drawing={drawing} />
+      ))}
+    </>
   );
 };

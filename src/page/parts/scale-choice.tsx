@@ -1,29 +1,11 @@
 import { effectScales, type EffectScale } from "../../effects/effect.js";
 import { effectsDefaults } from "../../effects/effects-options.js";
-import { scaleLabel } from "../../effects/scale-label.js";
-import { useChoice } from "../app.js";
+import { useShared, WhatIsAsked } from "./asked.js";
 
-const name = "answers-scale";
-
-/** The scale effects are put on, the same in every view that shows pooled answers. */
+/** The scale effects are put on, the same in every view. */
 export const useScale = (): EffectScale => {
-  const [word] = useChoice(name, effectsDefaults.scale);
-  return effectScales.find((one) => one === word) ?? effectsDefaults.scale;
+  const { scale } = useShared();
+  return effectScales.find((one) => one === scale) ?? effectsDefaults.scale;
 };
 
-/** Where the scale is chosen. */
-export const ScaleChoice = () => {
-  const [, choose] = useChoice(name, effectsDefaults.scale);
-  return (
-    <label class="row">
-      <span>Scale of the effects</span>
-      <select value={useScale()} onChange={(event) => choose(event.currentTarget.value)}>
-        {effectScales.map((one) => (
-          <option key={one} value={one}>
-            {scaleLabel(one)}
-          </option>
-        ))}
-      </select>
-    </label>
-  );
-};
+export const ScaleChoice = () => <WhatIsAsked />;

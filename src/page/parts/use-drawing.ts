@@ -1,34 +1,41 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Figure } from "../../figures/figure.js";
 import type { FigureMode } from "../../figures/theme.js";
 import { useApp } from "../app.js";
 import { failureOf } from "../failure.js";
+import type { Drawable, DrawnFigure } from "../jobs/draw-job.js";
 
-/** A figure's picture: an address for an image, with the size it was drawn at. */
-export type Drawing = Readonly<{ svg: string; address: string; width: number; height: number }>;
+/** A page of a figure with its picture: an address for an image, and the size it was drawn at. */
+export type Drawing = DrawnFigure & Readonly<{ address: string; width: number; height: number }>;
 
-const sizeOf = (svg: string): Readonly<{ width: number; height: number }> => {
+/** The size a drawing says it has. */
+export const sizeOf = (svg: string): Readonly<{ width: number; height: number }> => {
   const [, width = "600", height = "400"] =
     /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
   return { width: Number(width), height: Number(height) };
 };
 
-type State = Readonly<{ drawing?: Drawing; failure?: string }>;
+const addressOf = (svg: string): string =>
+  URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+
+type State = Readonly<{ drawings?: readonly Drawing[]; failure?: string }>;
 
 /**
- * The drawing of a figure in a mode. While a changed figure is drawn the one before stays, and of
+ * The drawings of a figure in a mode, one a page. While a changed figure is drawn the one before stays, and of
  * several changes that come meanwhile only the last is drawn.
  */
-export const useDrawing = (figure: Figure, mode: FigureMode): State => {
+export const useDrawing = (figure: Drawable, mode: FigureMode): State => {
   const { drawer } = useApp();
   const [state, setState] = useState<State>({});
-  const wanted = useRef<Readonly<{ figure: Figure; mode: FigureMode }> | undefined>(undefined);
+  const wanted = useRef<Readonly<{ figure: Drawable; mode: FigureMode }> | undefined>(undefined);
   const busy = useRef(false);
-  const shown = useRef<string | undefined>(undefined);
+  const shown = useRef<readonly Drawing[]>([]);
   const gone = useRef(false);
+  const letGo = (): void => {
+    for (const { address } of shown.current) URL.revokeObjectURL(address);
+  };
   const show = (next: State): void => {
-    if (shown.current !== undefined) URL.revokeObjectURL(shown.current);
-    shown.current = next.drawing?.address;
+    letGo();
+    shown.current = next.drawings ?? [];
     setState(next);
   };
   const drawNext = async (): Promise<void> => {
@@ -37,10 +44,15 @@ export const useDrawing = (figure: Figure, mode: FigureMode): State => {
       const { figure: next, mode: nextMode } = wanted.current;
       wanted.current = undefined;
       try {
-        const svg = await drawer.draw(next, nextMode);
+        const drawn = await drawer.draw(next, nextMode);
         if (gone.current) break;
-        const blob = new Blob([svg], { type: "image/svg+xml" });
-        show({ drawing: { svg, address: URL.createObjectURL(blob), ...sizeOf(svg) } });
+        show({
+          drawings: drawn.map((one) => ({
+            ...one,
+            address: addressOf(one.svg),
+            ...sizeOf(one.svg),
+          })),
+        });
       } catch (error) {
         if (!gone.current) show({ failure: failureOf(error).message });
       }
@@ -55,7 +67,7 @@ export const useDrawing = (figure: Figure, mode: FigureMode): State => {
     gone.current = false;
     return () => {
       gone.current = true;
-      if (shown.current !== undefined) URL.revokeObjectURL(shown.current);
+      letGo();
     };
   }, []);
   return state;

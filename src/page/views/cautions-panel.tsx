@@ -26,7 +26,8 @@ const Entry = ({ entry }: Readonly<{ entry: CautionEntry }>) => (
   </li>
 );
 
-const Block = ({ block }: Readonly<{ block: CautionsBlock }>) => {
+/** Cautions in full: the signs to stop at first. */
+export const CautionsList = ({ block }: Readonly<{ block: Omit<CautionsBlock, "shown"> }>) => {
   const { stopSigns } = block;
   return (
     <>
@@ -84,11 +85,11 @@ export const CautionsPanel = ({
         {form === "full" ? "I have read them: shorten" : "Show them in full"}
       </button>
       <div class={form === "short" ? "on-screen" : ""}>
-        <Kept of={[said(block)]} draw={() => <Block block={block} />} />
+        <Kept of={[said(block)]} draw={() => <CautionsList block={block} />} />
       </div>
       {form === "short" ? (
         <div class="on-paper">
-          <Block block={cautionsFor(prescriptions)} />
+          <CautionsList block={cautionsFor(prescriptions)} />
         </div>
       ) : null}
     </section>

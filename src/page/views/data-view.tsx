@@ -1,6 +1,9 @@
+import { noteLines } from "../../tables/note-lines.js";
 import { useApp, useAppState } from "../app.js";
 import type { FileCheck } from "../jobs/open-job.js";
 import { OpenPanel } from "../parts/open-panel.js";
+import { List } from "../parts/answer-view.js";
+import { useQuestion } from "../parts/asked.js";
 import { TableView } from "../parts/table-view.js";
 import { saveFile } from "../save-file.js";
 import { ProblemList } from "./data/problem-list.js";
@@ -31,34 +34,31 @@ const verdict = ({ rowsInFile, rowsByFate, errors, warnings }: FileCheck): strin
   return `${rows} ${problems}`;
 };
 
-const AboutFile = ({ check }: Readonly<{ check: FileCheck }>) => (
-  <dl class="facts">
-    <dt>File</dt>
-    <dd class="long-text">{check.name}</dd>
-    <dt>Written in</dt>
-    <dd>
-      {check.encoding}, cells parted by {delimiterNames[check.delimiter] ?? check.delimiter}
-    </dd>
-    <dt>SHA-256</dt>
-    <dd class="long-text">{check.fingerprint}</dd>
-    {check.unknownColumns.length === 0 ? null : (
-      <>
-        <dt>Columns not in the codebook</dt>
-        <dd class="long-text">{check.unknownColumns.join(", ")} (kept as your own)</dd>
-      </>
-    )}
-    {check.notes.length === 0 ? null : (
-      <>
-        <dt>Notes</dt>
+const AboutFile = ({ check }: Readonly<{ check: FileCheck }>) => {
+  const answer = useQuestion("check");
+  if (answer.state !== "done") return null;
+  const { data, sentences, tables, notes } = answer.output;
+  return (
+    <>
+      {tables
+        .filter(({ id }) => id === "row-fates-counted" || id === "completeness")
+        .map((table) => (
+          <TableView key={table.id} table={table} rowsAtFirst={15} />
+        ))}
+      <List items={[...sentences, ...noteLines(notes)]} />
+      <dl class="facts">
+        <dt>File</dt>
+        <dd class="long-text">{check.name}</dd>
+        <dt>Written in</dt>
         <dd>
-          {check.notes.map((note) => (
-            <div key={note}>{note}</div>
-          ))}
+          {data.encoding}, cells parted by {delimiterNames[data.delimiter] ?? data.delimiter}
         </dd>
-      </>
-    )}
-  </dl>
-);
+        <dt>SHA-256</dt>
+        <dd class="long-text">{check.fingerprint}</dd>
+      </dl>
+    </>
+  );
+};
 
 const DataBody = () => {
   const app = useApp();
@@ -94,10 +94,8 @@ const DataBody = () => {
       )}
       <TextEditor key={check.fingerprint} />
       <h2>Rows and columns</h2>
-      <TableView table={check.fates} />
       <AboutFile check={check} />
-      <TableView table={check.completeness} rowsAtFirst={15} />
-      <h2>Another table</h2>
+      <h2>Another file</h2>
       <OpenPanel />
     </>
   );

@@ -1,42 +1,53 @@
-import type { Figure } from "../../figures/figure.js";
-import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
+import type { Answer } from "../../answers/answer.js";
+import type { NamedFigure } from "../../figures/figure-list.js";
+import type { Report } from "../../report/report-part.js";
+import { useAnswer, useApp, useChoice } from "../app.js";
+import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
-import { ScaleChoice, useScale } from "../parts/scale-choice.js";
-import { reportWords, type RecipeWords } from "../recipe-words.js";
 import type { View } from "./view.js";
 
 const all = "all";
 
-const Gallery = ({
-  figures,
-  words,
-}: Readonly<{ figures: readonly Figure[]; words: RecipeWords }>) => {
+type Shown = Readonly<{ title: string; figure: NamedFigure; answer: Answer }>;
+
+const figuresOf = ({ parts }: Report): readonly Shown[] =>
+  parts.flatMap(({ answers }) =>
+    answers.flatMap(({ title, answer }) =>
+      answer.figures.map((figure) => ({
+        title: "title" in figure.data ? (figure.data.title ?? title) : title,
+        figure,
+        answer,
+      })),
+    ),
+  );
+
+const Gallery = ({ figures }: Readonly<{ figures: readonly Shown[] }>) => {
   const [wanted, choose] = useChoice("figures-one", all);
-  const known = wanted === all || figures.some(({ id }) => id === wanted);
-  const shown = known && wanted !== all ? figures.filter(({ id }) => id === wanted) : figures;
+  const one = figures.filter(({ figure }) => figure.data.id === wanted);
+  const shown = one.length > 0 ? one : figures;
   if (figures.length === 0)
-    return <p>No row of this table makes a figure; the Data view says why.</p>;
+    return <p>No row of this file makes a figure; the Data view says why.</p>;
   return (
     <>
       <label class="row">
         <span>Figure</span>
         <select
-          value={known ? wanted : all}
+          value={one.length > 0 ? wanted : all}
           onChange={(event) => choose(event.currentTarget.value)}
         >
           <option value={all}>All {figures.length}</option>
-          {figures.map(({ id, title }) => (
-            <option key={id} value={id}>
+          {figures.map(({ title, figure }) => (
+            <option key={figure.data.id} value={figure.data.id}>
               {title}
             </option>
           ))}
         </select>
       </label>
-      {shown.map((figure) => (
-        <section key={figure.id} id={figure.id}>
-          <h2>{figure.title}</h2>
-          <FigureView figure={figure} words={words} />
+      {shown.map(({ title, figure, answer }) => (
+        <section key={figure.data.id}>
+          <h2>{title}</h2>
+          <FigureView figure={figure} answer={answer} />
         </section>
       ))}
     </>
@@ -45,11 +56,10 @@ const Gallery = ({
 
 const FiguresBody = () => {
   const app = useApp();
-  const check = useAppState((state) => state.check);
-  const scale = useScale();
+  const options = useShared();
   const answer = useAnswer(
-    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale}`,
-    (tell) => app.worker.ask("figures", { scale }, { tell }),
+    `${useFileKey()} ${JSON.stringify(options)}`,
+    (tell) => app.worker.ask("report", { options }, { tell }),
     "Making figures",
   );
   return (
@@ -58,16 +68,14 @@ const FiguresBody = () => {
         Every figure of the report: full screen for a lecture, copied to a slide, or saved with its
         specification and the numbers it plots.
       </p>
-      <ScaleChoice />
+      <WhatIsAsked />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
-      {answer.state === "done" ? (
-        <Gallery figures={answer.output} words={reportWords(scale)} />
-      ) : null}
+      {answer.state === "done" ? <Gallery figures={figuresOf(answer.output)} /> : null}
     </>
   );
 };
 
-/** All figures of the open table. */
+/** All figures of the open file. */
 export const figuresView: View = {
   id: "figures",
   label: "Figures",

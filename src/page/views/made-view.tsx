@@ -1,6 +1,8 @@
-import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
-import type { EffectMade, MadeShown } from "../jobs/made-job.js";
-import { ScaleChoice, useScale } from "../parts/scale-choice.js";
+import type { EffectMade } from "../../answers/made.js";
+import type { AverageWorking } from "../../answers/working/average-working.js";
+import { useChoice } from "../app.js";
+import { useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
 import { TableView } from "../parts/table-view.js";
 import type { View } from "./view.js";
 import { StepLines, WorkingLines } from "./working-lines.js";
@@ -30,7 +32,9 @@ const Pick = ({
   </label>
 );
 
-const Average = ({ answer }: Readonly<{ answer: NonNullable<MadeShown["answer"]> }>) => (
+const Average = ({
+  answer,
+}: Readonly<{ answer: Readonly<{ sentence: string; working?: AverageWorking | undefined }> }>) => (
   <>
     <p>{answer.sentence}</p>
     {answer.working === undefined ? (
@@ -92,17 +96,9 @@ const OneEffect = ({ effect }: Readonly<{ effect: EffectMade }>) => (
 );
 
 const MadeBody = () => {
-  const app = useApp();
-  const check = useAppState((state) => state.check);
-  const scale = useScale();
-  const [answerId, setAnswer] = useChoice("made-answer", "");
-  const [effectId, setEffect] = useChoice("made-effect", "");
-  const wish = { scale, answer: answerId, effect: effectId };
-  const answer = useAnswer(
-    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${JSON.stringify(wish)}`,
-    (tell) => app.worker.ask("made", wish, { tell }),
-    "Working out",
-  );
+  const [, setOutcome] = useChoice("made-outcome", "");
+  const [, setEffect] = useChoice("made-effect", "");
+  const answer = useQuestion("made", useOwn("made"), "Working out");
   const shown = answer.state === "done" ? answer.output : undefined;
   return (
     <div class="made">
@@ -110,35 +106,33 @@ const MadeBody = () => {
         Pick an average or a single effect: what the source prints, the formula, and the formula
         with the numbers put in.
       </p>
-      <ScaleChoice />
-      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
-      {shown === undefined ? null : shown.answer === undefined ? (
-        <p>
-          No row reached this scale, so there is no number to look into; the Data view says why.
-        </p>
+      <WhatIsAsked />
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
+      {shown === undefined ? null : shown.data.answer === undefined ? (
+        <p>{shown.headline}</p>
       ) : (
         <>
           <h2>An average</h2>
           <Pick
             label="Average"
-            value={shown.answer.id}
-            items={shown.answers}
+            value={shown.data.answer.id}
+            items={shown.data.answers}
             onChange={(id) => {
-              setAnswer(id);
               setEffect(undefined);
+              setOutcome(id);
             }}
           />
-          <Average answer={shown.answer} />
+          <Average answer={shown.data.answer} />
           <h2>One effect in it</h2>
-          {shown.effect === undefined ? null : (
+          {shown.data.effect === undefined ? null : (
             <>
               <Pick
                 label="Effect"
-                value={shown.effect.id}
-                items={shown.effects}
+                value={shown.data.effect.id}
+                items={shown.data.effects}
                 onChange={setEffect}
               />
-              <OneEffect effect={shown.effect} />
+              <OneEffect effect={shown.data.effect} />
             </>
           )}
         </>

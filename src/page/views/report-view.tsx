@@ -1,8 +1,9 @@
 import { useState } from "preact/hooks";
-import { useAnswer, useApp, useAppState } from "../app.js";
+import { useAnswer, useApp } from "../app.js";
+import type { ReportWritten } from "../jobs/report-job.js";
+import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
 import { CopyText } from "../parts/copy-text.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
-import { ScaleChoice, useScale } from "../parts/scale-choice.js";
 import { saveFile } from "../save-file.js";
 import type { View } from "./view.js";
 
@@ -10,34 +11,23 @@ const typeOf = (name: string): string =>
   name.endsWith(".csv") ? "text/csv" : name.endsWith(".json") ? "application/json" : "text/plain";
 
 /** Tables, results and numbers of the report, one by one. */
-const Files = () => {
-  const app = useApp();
-  const check = useAppState((state) => state.check);
-  const scale = useScale();
-  const answer = useAnswer(`${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale}`, () =>
-    app.worker.ask("report-files", { scale }),
-  );
-  if (answer.state === "waiting") return null;
-  if (answer.state === "failed") return <FailedAnswer answer={answer} />;
-  const files = answer.output.filter(({ name }) => !name.startsWith("figures/"));
-  return (
-    <ul class="file-list">
-      {files.map(({ name, content }) => (
-        <li key={name}>
-          <button
-            type="button"
-            class="quiet-button"
-            onClick={() => saveFile(name.replace(/^.*\//, ""), content, typeOf(name))}
-          >
-            {name.replace(/^.*\//, "")}
-          </button>
-        </li>
-      ))}
-    </ul>
-  );
-};
+const Files = ({ files }: Pick<ReportWritten, "files">) => (
+  <ul class="file-list">
+    {files.map(({ name, content }) => (
+      <li key={name}>
+        <button
+          type="button"
+          class="quiet-button"
+          onClick={() => saveFile(name.replace(/^.*\//, ""), content, typeOf(name))}
+        >
+          {name.replace(/^.*\//, "")}
+        </button>
+      </li>
+    ))}
+  </ul>
+);
 
-const Made = ({ html, cite }: Readonly<{ html: string; cite: string }>) => {
+const Made = ({ html, methods, cite }: ReportWritten) => {
   const [shown, show] = useState(false);
   return (
     <>
@@ -55,6 +45,8 @@ const Made = ({ html, cite }: Readonly<{ html: string; cite: string }>) => {
         <span class="quiet">One file of {(html.length / 1e6).toFixed(1)} MB; opens anywhere.</span>
       </div>
       {shown ? <iframe class="report" title="The report" sandbox="" srcdoc={html} /> : null}
+      <h2>Methods, to copy</h2>
+      <CopyText text={methods} what="the methods" />
       <h2>To cite</h2>
       <CopyText text={cite} what="the citation" />
     </>
@@ -63,11 +55,10 @@ const Made = ({ html, cite }: Readonly<{ html: string; cite: string }>) => {
 
 const ReportBody = () => {
   const app = useApp();
-  const check = useAppState((state) => state.check);
-  const scale = useScale();
+  const options = useShared();
   const answer = useAnswer(
-    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${scale}`,
-    (tell) => app.worker.ask("report", { scale, letters: app.drawer.letters }, { tell }),
+    `${useFileKey()} ${JSON.stringify(options)}`,
+    (tell) => app.worker.ask("writeReport", { options, letters: app.drawer.letters }, { tell }),
     "Writing the report",
   );
   return (
@@ -77,13 +68,13 @@ const ReportBody = () => {
         cautions, and the fate of every row. It is the report the command line writes, with the same
         numbers.
       </p>
-      <ScaleChoice />
+      <WhatIsAsked />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" ? (
         <>
-          <Made html={answer.output.html} cite={answer.output.cite} />
+          <Made {...answer.output} />
           <h2>Its tables and numbers, one by one</h2>
-          <Files />
+          <Files files={answer.output.files} />
         </>
       ) : null}
     </>

@@ -1,4 +1,4 @@
-import type { Step, Working } from "../made/working.js";
+import type { Step, Working } from "../../answers/working/working.js";
 
 /** Lines of a calculation: the formula, the numbers in it, what comes out. */
 export const StepLines = ({ steps }: Readonly<{ steps: readonly Step[] }>) => (

@@ -1,7 +1,7 @@
 import type { EffectSet } from "../../effects/effect.js";
 import { effectName } from "../../effects/effect-name.js";
 import { studentTQuantile } from "../../numeric/student-t.js";
-import type { PooledAnswer } from "../../report/pooled-answer.js";
+import type { HeadlineResult } from "../../synthesis/synthesis-results.js";
 import { formatNumber } from "../../tables/number-format.js";
 import type { Table } from "../../tables/table.js";
 import { figureOf, type Step } from "./working.js";
@@ -9,13 +9,8 @@ import { figureOf, type Step } from "./working.js";
 /** A pooled average made again from its effects: their weights, and every line to its intervals. */
 export type AverageWorking = Readonly<{ weights: Table; steps: readonly Step[]; source: string }>;
 
-/** The average of a multilevel answer made again, or nothing where there is no such answer. */
-export const averageWorking = (
-  set: EffectSet,
-  answer: PooledAnswer,
-): AverageWorking | undefined => {
-  if (answer.kind !== "multilevel") return undefined;
-  const { result } = answer;
+/** A pooled average made again from its effects. */
+export const averageWorking = (set: EffectSet, result: HeadlineResult): AverageWorking => {
   const { estimate, standardError, degreesOfFreedom, predictionInterval, story } = result;
   const weights = result.weightsPercent;
   const spread = Object.values(result.varianceByLevel).reduce((sum, part) => sum + part, 0);
@@ -75,7 +70,7 @@ export const averageWorking = (
         ? []
         : [
             {
-              formula: "a new study = average ± t·√(standard error² + all spread)",
+              formula: "a further study = average ± t·√(standard error² + all spread)",
               numbers: `${E} ± ${T} · √(${SE}² + ${figureOf(spread)})`,
               result: both(t * Math.sqrt(standardError ** 2 + spread)),
             },

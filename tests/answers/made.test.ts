@@ -3,10 +3,10 @@ import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { effectScales, type Contrast, type EffectScale } from "../../src/effects/effect.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
-import { averageWorking } from "../../src/page/made/average-working.js";
-import { effectWorking, readRowsOf } from "../../src/page/made/effect-working.js";
+import { ask } from "../../src/answers/ask.js";
+import { effectWorking, readRowsOf } from "../../src/answers/working/effect-working.js";
 import { readRecords } from "../../src/records/read-records.js";
-import { pooledAnswer, shownResult } from "../../src/report/pooled-answer.js";
+import { evidenceOf, shippedEvidence } from "./evidence-under-test.js";
 
 const { rows } = readRecords(readTable(demoRegisterCsv()));
 const read = readRowsOf(rows);
@@ -71,32 +71,54 @@ describe("an effect is worked out again to the number the library gives", () => 
 });
 
 describe("an average is made again from its effects", () => {
-  test("weights sum to one, products to the average, lines to both intervals", () => {
-    const set = setOf("log-ratio-of-means", "change-within-arm");
-    const answer = pooledAnswer(set, { confidence: 0.95 });
-    const result = shownResult(answer);
-    const working = averageWorking(set, answer);
-    expect(working).toBeDefined();
+  const demo = shippedEvidence("demo-register.csv");
+
+  test("weights sum to one, products to the average, lines to both intervals of the answer", async () => {
+    const { data } = await ask("made", { outcome: "strength", confidence: 0.9 }, demo);
+    const pooled = await ask("pool", { outcome: "strength", confidence: 0.9 }, demo);
+    const { estimate, interval, predictionInterval } = pooled.data.groups[0] as never as {
+      estimate: number;
+      interval: { low: number; high: number };
+      predictionInterval: { low: number; high: number };
+    };
+    expect(data.answer?.sentence).toBe(pooled.headline);
+    const working = data.answer?.working;
     const column = (key: string): number =>
       working!.weights.rows.reduce((sum, row) => sum + numberOf(row[key] ?? ""), 0);
-    // Each of the 191 cells is rounded to two or five decimals.
+    // Each of the cells is rounded to two or five decimals.
     expect(column("weight")).toBeCloseTo(100, 0);
-    expect(column("product")).toBeCloseTo(result?.estimate ?? NaN, 3);
+    expect(column("product")).toBeCloseTo(estimate, 3);
     const lines = new Map(working!.steps.map(({ formula, result: end }) => [formula, end]));
-    const both = (low: number, high: number): string =>
+    const both = ({ low, high }: { low: number; high: number }): string =>
       [low, high].map((end) => String(Number(end.toPrecision(6)))).join(" to ");
     const plain = (text: string | undefined): string => (text ?? "").replaceAll("−", "-");
-    expect(plain(lines.get("interval = average ± t·standard error"))).toBe(
-      both(result!.interval.low, result!.interval.high),
-    );
-    expect(plain(lines.get("a new study = average ± t·√(standard error² + all spread)"))).toBe(
-      both(result!.predictionInterval!.low, result!.predictionInterval!.high),
+    expect(plain(lines.get("interval = average ± t·standard error"))).toBe(both(interval));
+    expect(plain(lines.get("a further study = average ± t·√(standard error² + all spread)"))).toBe(
+      both(predictionInterval),
     );
   });
 
-  test("one effect alone is no average", () => {
-    const { effects, ...rest } = setOf("log-ratio-of-means", "change-within-arm");
-    const one = { ...rest, effects: effects.slice(0, 1), blocks: [] };
-    expect(averageWorking(one, pooledAnswer(one, { confidence: 0.95 }))).toBeUndefined();
+  test("every average and effect of the file can be chosen, and the effect is the file's", async () => {
+    const first = await ask("made", {}, demo);
+    const id = first.data.effects[5]!.id;
+    const { data, tables } = await ask("made", { effect: id, outcome: "tendon" }, demo);
+    expect(data.answers.map(({ name }) => name)).toContain("tendon");
+    expect(data.answer?.name).toBe("tendon");
+    const chosen = data.effects[3]!.id;
+    const { data: one } = await ask("made", { effect: chosen, outcome: "tendon" }, demo);
+    expect(one.effect?.id).toBe(chosen);
+    expect(one.rowsUsed.every((line) => one.effect?.place.includes(String(line)))).toBe(true);
+    expect(tables.map(({ id: name }) => name)).toContain("as-printed");
+  });
+
+  test("one study alone has no working of an average, and its effect is told", async () => {
+    const text = demo.table.rows
+      .filter(({ cells }) => cells[0] === demo.table.rows[0]?.cells[0])
+      .map(({ cells }) => cells.map((cell) => `"${cell}"`).join(","));
+    const one = evidenceOf([demo.table.header.join(","), ...text].join("\n"));
+    const { data } = await ask("made", {}, one);
+    expect(data.answer?.sentence).toMatch(/no average, as .* one study/);
+    expect(data.answer?.working).toBeUndefined();
+    expect(data.effect?.printed.rows.length).toBeGreaterThan(3);
   });
 });

@@ -1,0 +1,60 @@
+import type { Answer } from "../../answers/answer.js";
+import { noteLines } from "../../tables/note-lines.js";
+import type { Table } from "../../tables/table.js";
+import { saveFile } from "../save-file.js";
+import { CautionsList } from "../views/cautions-panel.js";
+import { FigureView } from "./figure-view.js";
+import { TableView } from "./table-view.js";
+
+/** Lines as a list; nothing where there are none. */
+export const List = ({ items }: Readonly<{ items: readonly string[] }>) =>
+  items.length === 0 ? null : (
+    <ul>
+      {items.map((item) => (
+        <li key={item}>{item}</li>
+      ))}
+    </ul>
+  );
+
+export type AnswerViewProps = Readonly<{
+  answer: Answer;
+  /** Tables shown in place of the answer's own. */
+  tables?: readonly Table[];
+}>;
+
+/** Any answer, laid out the same: headline, sentences, figures, tables, doubts, cautions. */
+export const AnswerView = ({ answer, tables = answer.tables }: AnswerViewProps) => (
+  <div class="answer">
+    <p class={answer.data.refusal === null ? "headline" : "headline result-refusal"}>
+      {answer.headline}
+    </p>
+    {answer.sentences.map((sentence) => (
+      <p key={sentence}>{sentence}</p>
+    ))}
+    {answer.figures.map((figure) => (
+      <FigureView key={figure.data.id} figure={figure} answer={answer} />
+    ))}
+    {tables.map((table) =>
+      table.place === "file" ? null : table.place === "folded" ? (
+        <details key={table.id}>
+          <summary>{table.title}</summary>
+          <TableView table={table} />
+        </details>
+      ) : (
+        <TableView key={table.id} table={table} />
+      ),
+    )}
+    {answer.sheets.map(({ name, html }) => (
+      <button key={name} type="button" onClick={() => saveFile(name, html, "text/html")}>
+        Save {name}
+      </button>
+    ))}
+    {answer.notes.length === 0 ? null : (
+      <details>
+        <summary>Doubts and notes</summary>
+        <List items={noteLines(answer.notes)} />
+      </details>
+    )}
+    {answer.cautions === null ? null : <CautionsList block={answer.cautions} />}
+  </div>
+);
