@@ -18,17 +18,9 @@ export default tseslint.config(
       "no-restricted-syntax": [
         "error",
         { selector: "ExportDefaultDeclaration", message: "export by name: one word for one thing" },
-      ],
-      "no-restricted-imports": [
-        "error",
         {
-          paths: [
-            {
-              name: "zod",
-              importNames: ["z", "default"],
-              message: 'import * as z from "zod": any other way bundles the whole package',
-            },
-          ],
+          selector: 'ImportDeclaration[source.value="zod"][importKind="value"] > ImportSpecifier',
+          message: 'import * as z from "zod": any other way bundles the whole package',
         },
       ],
       eqeqeq: "error",

@@ -1,5 +1,5 @@
 /** Two to six protocols side by side: differences with their ranges, chances, direct trials, what each takes. */
-import { z } from "zod";
+import * as z from "zod";
 import { CallError, type Refusal } from "../errors.js";
 import {
   comparedProtocols,

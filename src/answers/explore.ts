@@ -1,5 +1,5 @@
 /** Within limits of time and effort, the protocols that are expected to give the most for the time. */
-import { z } from "zod";
+import * as z from "zod";
 import {
   exploreDefaults,
   exploreProtocols,

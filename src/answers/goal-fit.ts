@@ -1,5 +1,5 @@
 /** What a file says of a goal, fitted once for every question about protocols, and the options they share. */
-import { z } from "zod";
+import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import { ConvergenceError, type Refusal } from "../errors.js";
 import { goalOf, goalRecord, projectionGoals, type ProjectionGoal } from "../projection/goals.js";

@@ -1,5 +1,5 @@
 /** Each study left out in turn: what becomes of every average that is shown. */
-import { z } from "zod";
+import * as z from "zod";
 import {
   leaveEachOut,
   type LeaveEachOut,

@@ -1,5 +1,5 @@
 /** What a file's evidence lets expect of a protocol: three ranges, their course, the evidence near it. */
-import { z } from "zod";
+import * as z from "zod";
 import type { Refusal } from "../errors.js";
 import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";

@@ -1,5 +1,5 @@
 /** Whether small studies show more than large ones, for every average that is shown. */
-import { z } from "zod";
+import * as z from "zod";
 import {
   smallStudyRegression,
   type SmallStudyRegression,
