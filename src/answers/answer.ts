@@ -126,6 +126,7 @@ const table = z.object({
   title: z.string(),
   place: z.enum(["folded", "file"]).optional(),
   columns: z.array(column),
+  narrowColumns: z.array(column).optional(),
   csvColumns: z.array(column.pick({ key: true, align: true })).optional(),
   rows: z.array(z.record(z.string(), z.string())),
   notes: z.array(z.string()),

@@ -7,6 +7,7 @@ import {
 import { contrasts, effectScales, type Contrast } from "../effects/effect.js";
 import { contrastShortLabel, scaleLabel } from "../effects/scale-label.js";
 import { aNumber, oneOf, option, someOf, text } from "./option.js";
+import type { EvidenceEffectsOptions } from "./evidence.js";
 import type { Options } from "./question.js";
 
 const share = { above: -1, below: 1, needs: "a number above −1 and below 1" } as const;
@@ -208,10 +209,9 @@ export type EffectChoices = Options<typeof rowShape> &
   Required<Pick<EffectsOptions, "scale" | "contrast">>;
 
 /** A question's options as the effects take them. */
-export const effectsOptionsOf = (
-  chosen: EffectChoices,
-): EffectsOptions & Readonly<{ where?: string | undefined }> => ({
+export const effectsOptionsOf = (chosen: EffectChoices): EvidenceEffectsOptions => ({
   where: chosen.where,
+  outcomeCorrelations: chosen.outcomeCorrelations,
   scale: chosen.scale,
   contrast: chosen.contrast,
   prePostCorrelation: chosen.correlation,

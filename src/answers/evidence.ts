@@ -133,20 +133,29 @@ export const chosenRows = (
 
 const made = new WeakMap<Evidence, Map<string, EffectSet>>();
 
+/** What rows become effects by, with the conditions they meet. */
+export type EvidenceEffectsOptions = EffectsOptions &
+  Readonly<{
+    where?: string | undefined;
+    /** `none` takes effects that share people as independent. */
+    outcomeCorrelations?: "assumed" | "none";
+  }>;
+
 /**
  * Effects of the chosen rows; made once for the same conditions and options, so that every question speaks of
  * the same effects.
  */
 export const effectsOf = (
   evidence: Evidence,
-  { where, ...options }: EffectsOptions & Readonly<{ where?: string | undefined }>,
+  { where, outcomeCorrelations, ...options }: EvidenceEffectsOptions,
 ): EffectSet => {
   const sets = made.get(evidence) ?? new Map<string, EffectSet>();
   made.set(evidence, sets);
-  const key = JSON.stringify([where, options]);
+  const key = JSON.stringify([where, outcomeCorrelations, options]);
   const known = sets.get(key);
   if (known !== undefined) return known;
-  const set = effectsFromRows(chosenRows(evidence, where), options);
+  const all = effectsFromRows(chosenRows(evidence, where), options);
+  const set = outcomeCorrelations === "none" ? { ...all, blocks: [] } : all;
   sets.set(key, set);
   return set;
 };

@@ -7,6 +7,7 @@ import { effectSubset } from "../effects/effect-subset.js";
 import { sameAngleWithinDegrees, testDistanceDegrees } from "../projection/goals.js";
 import { familyNotCoded, familyRecord, placeOfFamily } from "../records/outcome-families.js";
 import { testModeOf, type TestMode } from "../records/test-mode.js";
+import { kebabName } from "../tables/dose-table.js";
 
 /** Effects of one family tested in one way, and which of them stand in the headline. */
 export type HeadlineGroup = Readonly<{
@@ -39,12 +40,6 @@ export const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? family
 
 /** Whether unlike outcomes stand in a family, so that each is averaged by itself. */
 const isMixed = (family: string): boolean => family === "other" || family === familyNotCoded;
-
-const kebab = (words: string): string =>
-  words
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
-    .replaceAll(/^-|-$/g, "");
 
 type Key = Readonly<{ family: string; testMode: TestMode; outcome: string }>;
 
@@ -154,7 +149,7 @@ export const headlineGroups = (set: EffectSet): readonly HeadlineGroup[] =>
       const name = outcome === "" ? family : `${family}: ${outcome}`;
       const mode = modeWords[testMode];
       return {
-        id: kebab(mode === "" ? name : `${name} ${testMode}`),
+        id: kebabName(mode === "" ? name : `${name} ${testMode}`),
         label: mode === "" ? name : `${name}, ${mode}`,
         family,
         testMode,

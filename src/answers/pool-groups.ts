@@ -7,6 +7,7 @@ import { checkedColumn, rowValue } from "../records/row-value.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { readyEffects, type ReadyEffects } from "../synthesis/ready-effects.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
+import { kebabName } from "../tables/dose-table.js";
 import type { AverageInput, AverageOptions } from "./average.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import { effectsOf, noRows, usableRows, type Evidence } from "./evidence.js";
@@ -41,12 +42,6 @@ export type PoolGroupOptions = EffectChoices &
 export const notGrouped = "all effects";
 const blankLevel = "not coded";
 
-const fileForm = (words: string): string =>
-  words
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
-    .replaceAll(/^-|-$/g, "");
-
 const levelsOf = <Item>(
   items: readonly Item[],
   levelOf: (item: Item) => string | number | undefined,
@@ -73,7 +68,6 @@ const codebookGroups = (evidence: Evidence, options: PoolGroupOptions): PoolGrou
     });
     return {
       ...inputs,
-      ...(options.outcomeCorrelations === "none" ? { covariances: [] } : {}),
       ready: false,
       set: effects,
     };
@@ -95,7 +89,7 @@ const codebookGroups = (evidence: Evidence, options: PoolGroupOptions): PoolGrou
           return {
             ...groupOf({
               ...group,
-              id: `${group.id}-${fileForm(level)}`,
+              id: `${group.id}-${kebabName(level)}`,
               label: `${group.label}, ${by} ${level}`,
               headline: of(group.headline),
               all: of(group.all),
@@ -156,7 +150,7 @@ const readyGroups = ({ table }: Evidence, options: PoolGroupOptions): PoolGroups
     groups: levelsOf(kept, (effect) =>
       by === undefined ? notGrouped : valueIn("--by", by, effect),
     ).map(([level, effects]) => ({
-      id: fileForm(level),
+      id: kebabName(level),
       label: level,
       ...(by === undefined ? {} : { level }),
       headline: { effects, covariances: [], ready: true },

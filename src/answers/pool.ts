@@ -2,7 +2,7 @@
 import * as z from "zod";
 import type { EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
-import type { Note, Refusal } from "../errors.js";
+import type { Refusal } from "../errors.js";
 import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
@@ -18,14 +18,12 @@ import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
 import { namedOne, option, readAs, text, unread } from "./option.js";
+import { leftOut, outcomeOption, uniqueNotes } from "./outcome-groups.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
 import { question, type Options } from "./question.js";
 
 export const poolShape = {
-  outcome: option(text().optional(), {
-    help: "only this outcome family or group, e.g. size",
-    value: "<name>",
-  }),
+  outcome: outcomeOption,
   ...effectShape,
   by: option(text().optional(), {
     help: "one answer for each value of this column",
@@ -120,12 +118,7 @@ const groupSentences = (prepared: PreparedGroup): readonly string[] => {
         ? `All angles and weeks: no average, as ${all.reason}.`
         : `All angles and weeks: ${averageWords(all.result, scale)}.`,
     );
-  const arms = group.kind?.armsWithoutNearTest ?? [];
-  if (arms.length > 0)
-    sentences.push(
-      `Left out of the headline, as no test lies within 5° of an angle trained at: ${arms.map(({ study, arm, nearestDegrees }) => `${study}, ${arm} (nearest ${nearestDegrees}°)`).join("; ")}.`,
-    );
-  return sentences;
+  return [...sentences, ...leftOut(group.kind?.armsWithoutNearTest ?? [])];
 };
 
 /** The names that scripts lean on. */
@@ -321,11 +314,6 @@ const modelTables = (
       : [own("effects", ownEffectsTable(set, options.confidence), "folded")]),
   ];
 };
-
-/** Every note once, whichever group it came from. */
-const uniqueNotes = (notes: readonly Note[]): readonly Note[] => [
-  ...new Map(notes.map((note) => [`${note.code} ${note.message}`, note])).values(),
-];
 
 /**
  * The average of every kind of outcome of a file, each with its interval, the range of a further study, and the

@@ -15,6 +15,32 @@ export const questionList = {
     needs: "file",
     load: () => import("./pool.js").then(({ pool }) => pool),
   },
+  dose: {
+    asks: "how the gain follows a dose: within studies, between them, and its shape",
+    needs: "file",
+    load: () => import("./dose.js").then(({ dose }) => dose),
+  },
+  variables: {
+    asks: "which protocol variables matter, with a verdict for each",
+    needs: "file",
+    load: () => import("./variables.js").then(({ variables }) => variables),
+  },
+  "equal-tension": {
+    asks: "whether the same tension does the same in longer holds, or at higher intensity",
+    needs: "file",
+    load: () =>
+      import("./equal-tension.js").then(({ equalTensionQuestion }) => equalTensionQuestion),
+  },
+  "joint-angle": {
+    asks: "how far a gain carries over to joint angles that were not trained",
+    needs: "file",
+    load: () => import("./joint-angle.js").then(({ jointAngleQuestion }) => jointAngleQuestion),
+  },
+  time: {
+    asks: "how the gain grows over the weeks",
+    needs: "file",
+    load: () => import("./time.js").then(({ time }) => time),
+  },
   project: {
     asks: "what to expect from a protocol: three ranges, their course, the evidence near it",
     needs: "file",

@@ -94,7 +94,7 @@ export type DoseResponse = DoseCurve | NoDoseCurve;
 /** Where the evidence comes from, in a plain sentence without a full stop. */
 export const doseEvidence = ({ axis, support }: DoseData, use: CurveUse): string => {
   if (use === "within studies") {
-    return `${support.studiesWithin} of ${support.studies} studies compare arms that differ in ${axis.label}; the curve is made of those comparisons, so it is free of everything in which studies differ`;
+    return `the curve uses only the ${support.studiesWithin} of ${support.studies} studies that compared ${axis.label} directly; differences between studies cannot bend it, but what else those arms differed in can`;
   }
   if (use === "within and between together") {
     return `comparisons inside ${support.studiesWithin} studies and differences between ${support.studies} studies are taken together; the second kind is open to everything else in which studies differ`;
@@ -204,7 +204,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     if (!(name in everyShape)) {
       throw new CallError({
         code: "unknown-shape",
-        where: "doseResponse",
+        where: "shapes of a dose curve",
         needs: `shapes among ${Object.keys(everyShape).join(", ")}`,
         got: `"${String(name)}"`,
       });

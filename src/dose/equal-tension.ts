@@ -87,7 +87,7 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
   if (!(tolerance >= 0 && leastHoldRatio > 1 && leastEffortPoints > 0)) {
     throw new CallError({
       code: "bad-rules",
-      where: "equalTension",
+      where: "equal tension",
       needs: "a tolerance from 0, a hold ratio above 1 and effort points above 0",
       got: `${tolerance}, ${leastHoldRatio} and ${leastEffortPoints}`,
     });
@@ -138,7 +138,7 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
       "average of contrasts between arms of one study, random parts for study and pair, bias-reduced errors by study",
     assumptions: [
       "holds count in full: ramps up to the target are part of the hold, so that very short holds carry less tension than their seconds say",
-      "ranges of hold length or effort count as their midpoints",
+      "ranges of hold length or intensity count as their midpoints",
     ],
   };
 };
@@ -161,7 +161,7 @@ const apart = (
 ): string =>
   question === "hold length"
     ? `in hold length by a factor of ${rules.leastHoldRatio} or more`
-    : `in effort by ${rules.leastEffortPoints} points of MVC or more`;
+    : `in intensity by ${rules.leastEffortPoints} points of MVC or more`;
 
 const notesOf = (
   pairs: readonly EqualTensionPair[],

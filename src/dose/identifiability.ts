@@ -33,14 +33,16 @@ const spokenOfAsNearlyAll = 0.8;
 const counted = (count: number, one: string, many: string): string =>
   `${count} ${count === 1 ? one : many}`;
 
-/** A dose with its unit: `100 %MVC`, `3`. */
+/** A dose with its unit: `100% of MVC`, `3`. */
 export const doseText = (value: number, axis: DoseAxis): string => {
   const number = String(Number(value.toPrecision(4)));
   if (axis.kind === "short to long") {
     return value === 0 ? "short muscle length" : value === 1 ? "long muscle length" : number;
   }
   if (axis.unit === "") return number;
-  return axis.unit === "°" ? `${number}°` : `${number} ${axis.unit}`;
+  return axis.unit === "°" || /^%( |$)/.test(axis.unit)
+    ? `${number}${axis.unit}`
+    : `${number} ${axis.unit}`;
 };
 
 /** The refusal for the whole axis, or undefined when at least one part can be looked at. */

@@ -72,7 +72,7 @@ export const jointAngle = (set: EffectSet, options: JointAngleOptions = {}): Joi
   if (degrees.some((distance) => !(distance >= 0 && distance < Infinity))) {
     throw new CallError({
       code: "bad-degrees",
-      where: "jointAngle",
+      where: "joint angle",
       needs: "distances of 0 degrees or more",
       got: degrees.join(", "),
     });

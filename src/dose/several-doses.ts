@@ -244,7 +244,7 @@ const checkCall = (
   interactions: readonly (readonly [DoseAxisName, DoseAxisName])[],
 ): void => {
   const refuse = (code: string, needs: string, got: string): never => {
-    throw new CallError({ code, where: "severalDoses", needs, got });
+    throw new CallError({ code, where: "several doses together", needs, got });
   };
   if (new Set(names).size < 2 || new Set(names).size < names.length) {
     refuse("too-few-axes", "two different axes or more", names.join(", ") || "none");

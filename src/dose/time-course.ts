@@ -159,7 +159,7 @@ export const timeCourse = (set: EffectSet, options: TimeCourseOptions = {}): Tim
   if (![...weeks, referenceWeek].every((week) => week > 0 && week < Infinity)) {
     throw new CallError({
       code: "bad-weeks",
-      where: "timeCourse",
+      where: "the course over weeks",
       needs: "weeks above 0",
       got: [...weeks, referenceWeek].join(", "),
     });

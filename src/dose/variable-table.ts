@@ -104,7 +104,7 @@ export const variableTable = (
     if (amount === undefined) {
       throw new CallError({
         code: "amount-missing",
-        where: "variableTable",
+        where: "the table of variables",
         needs: `an amount for ${family} on the scale of raw differences`,
         got: "none",
         try: "give amounts, or use the log ratio of means",

@@ -61,7 +61,7 @@ export const verdictOf = ({ within, between, amount }: VerdictInput): Verdict =>
   if (!(amount > 0 && amount < Infinity)) {
     throw new CallError({
       code: "bad-amount",
-      where: "verdictOf",
+      where: "a verdict",
       needs: "an amount above 0",
       got: String(amount),
     });

@@ -3,6 +3,7 @@ import type { EqualTensionPair, EqualTensionQuestion } from "../dose/equal-tensi
 import type { EqualTension, EqualTensionAnswer } from "../dose/equal-tension.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
+import { kebabName } from "../tables/dose-table.js";
 import { formatNumber } from "../tables/number-format.js";
 import { shownDose } from "../tables/shown-dose.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
@@ -22,7 +23,7 @@ export const sideWords: Readonly<
   Record<EqualTensionQuestion, Readonly<{ more: string; less: string }>>
 > = {
   "hold length": { more: "longer", less: "shorter" },
-  effort: { more: "harder", less: "easier" },
+  effort: { more: "higher", less: "lower" },
 };
 
 const stripWidth = 112;
@@ -134,6 +135,8 @@ export const equalTensionDoses = (
 };
 
 export type EqualTensionFigureInput = Readonly<{
+  /** File-name form; from question and family where not given. */
+  id?: string;
   answer: EqualTensionAnswer;
   /** Rules the pairs were found by. */
   rules: Pick<EqualTension, "quantity" | "tolerance" | "confidence">;
@@ -162,7 +165,7 @@ const doubtOf = (
 
 /**
  * The same work given otherwise: each pair of arms with its two doses and sessions, and how much more the longer
- * holds (or harder efforts) brought than the shorter (or easier).
+ * holds (or higher intensities) brought than the shorter (or lower).
  *
  * On top the average of pairs alike in everything else, with its interval and prediction interval; pairs that are
  * listed without being averaged carry a letter that says why.
@@ -191,7 +194,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
   };
   const average = headline.answer;
   const percent = formatNumber(100 * rules.confidence, { digits: 0 });
-  const title = `Equal ${rules.quantity}, ${question === "hold length" ? "different holds" : "different effort"}: ${family}`;
+  const title = `Equal ${rules.quantity}, ${question === "hold length" ? "different holds" : "different intensity"}: ${family}`;
   // The place first, because a long label loses its end; the outcome only where there are several.
   const outcomes = new Set(
     pairs.map(({ outcome, place }) => outcome.replace(place === "" ? "" : ` (${place})`, "")),
@@ -238,10 +241,10 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
   const width =
     layout.studyWidth + layout.labelWidth + doses.width + plotWidth + layout.numbers.width;
   return {
-    id: `equal-tension-${question.replace(" ", "-")}-${family.replaceAll(" ", "-")}`,
+    id: input.id ?? `equal-tension-${kebabName(`${question} ${family}`)}`,
     title,
     caption: [
-      `${counts}. Each tick is how much more the arm with the ${words.more} ${question === "hold length" ? "holds" : "effort"} gained than the other arm of its study, its bar the ${percent}% interval.`,
+      `${counts}. Each tick is how much more the arm with the ${words.more} ${question === "hold length" ? "holds" : "intensity"} gained than the other arm of its study, its bar the ${percent}% interval.`,
       doses.note,
       average.kind === "told"
         ? `Shaded: the ${percent}% interval of the average${average.predictionInterval === null ? "" : "; hatched bracket and broken lines: where a further study like these is expected"}.`

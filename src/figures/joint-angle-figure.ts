@@ -2,6 +2,7 @@ import type { JointAngle } from "../dose/joint-angle.js";
 import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
+import { kebabName } from "../tables/dose-table.js";
 import { formatNumber } from "../tables/number-format.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import type { Figure } from "./figure.js";
@@ -20,6 +21,8 @@ import { themeConfig } from "./theme-config.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 export type JointAngleFigureInput = Readonly<{
+  /** File-name form; from the family where not given. */
+  id?: string;
   answer: JointAngle;
   family: string;
   scale: EffectScale;
@@ -100,7 +103,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
   // The gap before the first column is taken from the axis, so that columns stand where their axes do.
   const inset = axis.width - between;
   return {
-    id: `joint-angle-${family.replaceAll(" ", "-")}`,
+    id: input.id ?? `joint-angle-${kebabName(family)}`,
     title,
     caption: [
       `Points are effects by the distance between the test angle and the nearest training angle; thin lines join the angles of one arm. Thick line: fitted carry-over, exp(−ln 2 · (distance / width)²), with its ${percent}% interval.`,

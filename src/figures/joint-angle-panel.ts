@@ -4,7 +4,8 @@
  * Longer than most: the three share one place and its measures.
  */
 import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
-import { formatNumber } from "../tables/number-format.js";
+import { degreesText } from "../tables/joint-angle-table.js";
+import { formatNumber, openLimits } from "../tables/number-format.js";
 import { valueText, type ScaleDisplay } from "../tables/scale-display.js";
 import { roundValues } from "./axis-ticks.js";
 import type { GainAxis } from "./gain-axis.js";
@@ -34,24 +35,11 @@ export const lengthHeadings: Readonly<Record<JointAngleCurve["muscleLength"], st
 const averageRoom = 66;
 const lineHeight = 15;
 
-/** Degrees, to the whole degree from ten on. */
-export const degreesText = (degrees: number): string =>
-  `${formatNumber(degrees, { digits: degrees < 10 ? 1 : 0 })}°`;
-
 /** The half width in a sentence, or why there is none. */
-export const widthText = ({ halfWidth }: JointAngleCurve): string => {
-  if (halfWidth.kind === "refusal") return `No width: ${halfWidth.reason}.`;
-  const { low, high } = halfWidth.interval;
-  const ends =
-    low === null && high === null
-      ? "no limit on either side"
-      : low === null
-        ? `up to ${degreesText(high!)}`
-        : high === null
-          ? `from ${degreesText(low)} on`
-          : `${degreesText(low)} to ${degreesText(high)}`;
-  return `Half of the gain is left ${degreesText(halfWidth.degrees)} from the trained angle (${ends}).`;
-};
+export const widthText = ({ halfWidth }: JointAngleCurve): string =>
+  halfWidth.kind === "told"
+    ? `Half of the gain is left ${degreesText(halfWidth.degrees)} from the trained angle (${openLimits(halfWidth.interval, degreesText)}).`
+    : `No width: ${halfWidth.reason}.`;
 
 /** Lines above a column: which length, how much evidence, and the answer in numbers. */
 const headLines = ({ curve, display, width }: AnglePlace) => {

@@ -6,8 +6,10 @@
 import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
+import { kebabName } from "../tables/dose-table.js";
 import { formatNumber } from "../tables/number-format.js";
 import { scaleDisplay, valueText, type ScaleDisplay } from "../tables/scale-display.js";
+import { timeConstantSentence } from "../tables/time-course-table.js";
 import { roundValues } from "./axis-ticks.js";
 import type { Figure } from "./figure.js";
 import { gainAxis } from "./gain-axis.js";
@@ -17,6 +19,8 @@ import { themeConfig } from "./theme-config.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 export type TimeCourseFigureInput = Readonly<{
+  /** File-name form; from the family where not given. */
+  id?: string;
   answer: TimeCourse;
   family: string;
   scale: EffectScale;
@@ -25,24 +29,6 @@ export type TimeCourseFigureInput = Readonly<{
 const width = 560;
 const height = 300;
 const right = 20;
-
-const weeksText = (weeks: number): string =>
-  `${formatNumber(weeks, { digits: weeks < 10 ? 1 : 0 })} weeks`;
-
-/** The time constant in a sentence, or why there is none. */
-export const timeConstantText = ({ timeConstant }: TimeCourse): string => {
-  if (timeConstant.kind === "refusal") return `No time constant: ${timeConstant.reason}.`;
-  const { low, high } = timeConstant.interval;
-  const ends =
-    low === null && high === null
-      ? "no limit on either side"
-      : low === null
-        ? `up to ${weeksText(high!)}`
-        : high === null
-          ? `from ${weeksText(low)} on`
-          : `${formatNumber(low, { digits: 1 })} to ${weeksText(high)}`;
-  return `The gain flattens with a time constant of ${weeksText(timeConstant.weeks)} (${ends}): after so long 63% of the final gain is there.`;
-};
 
 /** Weeks below the plot, and what share of the gain of the reference week is there at some of them. */
 const weeksPanel = (
@@ -111,7 +97,7 @@ const subtitleOf = (answer: TimeCourse, display: ScaleDisplay): string => {
   const end = answer.gains.find(({ week }) => week === answer.referenceWeek);
   return [
     `${answer.effects} effects from ${answer.studies} ${answer.studies === 1 ? "study" : "studies"} that measured an arm more than once.`,
-    timeConstantText(answer),
+    timeConstantSentence(answer),
     ...(end === undefined
       ? []
       : [
@@ -164,7 +150,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput): Figure => {
   const percent = formatNumber(100 * answer.confidence, { digits: 0 });
   const courses = coursesText(answer);
   return {
-    id: `time-course-${family.replaceAll(" ", "-")}`,
+    id: input.id ?? `time-course-${kebabName(family)}`,
     title,
     caption: [
       `Points are effects, joined for each arm and measurement.${answer.shown === undefined ? "" : ` Thick line: ${answer.shown === "rising and flattening" ? "rising and flattening course" : answer.shown}, from nothing at baseline, with its ${percent}% interval.`}`,

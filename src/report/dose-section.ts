@@ -57,11 +57,10 @@ export const doseSection: SectionMaker = (analysis, _wishes, progress) => {
       const answer = doseResponse(set, promise.axis.name, { confidence: analysis.confidence });
       return answer.kind === "told" ? [answer] : [];
     });
-    const names = new Set(curves.map(({ axis }) => axis.name));
     return {
       family,
       curves,
-      axes: axes.map((promise) => ({ ...promise, drawn: names.has(promise.axis.name) })),
+      axes,
     };
   });
   const curves = told.flatMap(({ family, curves: own }) =>
@@ -85,7 +84,11 @@ export const doseSection: SectionMaker = (analysis, _wishes, progress) => {
     ],
     tables: [
       ...curves.flatMap(({ family, answer }) => tablesOf(family, answer)),
-      axesToldTable(told),
+      ...told.map(({ family, axes }) => ({
+        ...axesToldTable(axes),
+        id: `doses-told-${family.replaceAll(" ", "-")}`,
+        title: `${capital(family)}: what the file can tell about each dose`,
+      })),
     ],
   };
 };

@@ -5,10 +5,16 @@
 import type { CurvePoint } from "../dose/averaged-curve.js";
 import type { ComparedShape } from "../dose/compare-shapes.js";
 import type { DoseCurve, DoseResponse, GainAt } from "../dose/dose-response.js";
-import type { SlopeAnswer } from "../dose/within-between-slope.js";
+import type { SlopeAnswer, WithinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
-import { formatDegreesOfFreedom, formatNumber, pValueCell, plainNumber } from "./number-format.js";
+import {
+  capital,
+  formatDegreesOfFreedom,
+  formatNumber,
+  pValueCell,
+  plainNumber,
+} from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { namedDose, shownDose } from "./shown-dose.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
@@ -16,47 +22,48 @@ import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 /** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
 const trustedFreedom = 4;
 
-const slopeSentence = (
-  slope: SlopeAnswer & Readonly<{ kind: "told" }>,
-  answer: DoseResponse,
+const slopeSentences = (
+  { robust }: SlopeAnswer & Readonly<{ kind: "told" }>,
+  { axis, confidence }: WithinBetweenSlope,
+  scale: EffectScale,
   where: string,
-): string => {
-  const { axis, scale } = answer;
-  const { interval } = slope.robust;
+): readonly string[] => {
+  const { interval, degreesOfFreedom } = robust;
   const clear = interval.low > 0 || interval.high < 0;
-  const words = `With ${axis.stepWords} the gain differs by`;
-  const value = doseShown(scaledCoefficient(slope.robust, axis.step), scale);
-  const { degreesOfFreedom } = slope.robust;
-  const few =
-    degreesOfFreedom < trustedFreedom
-      ? ` The interval rests on ${formatDegreesOfFreedom(degreesOfFreedom)} degrees of freedom and is not to be relied on.`
-      : "";
-  return clear
-    ? `${words} ${value}, ${where}.${few}`
-    : `${words} ${value}, ${where}: the interval holds no change, so a direction is not shown.${few}`;
+  const words = `With ${axis.stepWords} the gain differs by ${doseShown(scaledCoefficient(robust, axis.step), scale, `${formatNumber(100 * confidence, { digits: 0 })}% interval `)}, ${where}`;
+  return [
+    clear ? `${words}.` : `${words}: the interval holds no change, so a direction is not shown.`,
+    ...(degreesOfFreedom < trustedFreedom
+      ? [
+          `The interval rests on ${formatDegreesOfFreedom(degreesOfFreedom)} degrees of freedom and is not to be relied on.`,
+        ]
+      : []),
+  ];
+};
+
+/** The slope that may be relied on most, in sentences: the number first, then what is missing for a better one. */
+export const slopeAnswer = (slopes: WithinBetweenSlope, scale: EffectScale): readonly string[] => {
+  const { within, between } = slopes;
+  if (within.kind === "told")
+    return slopeSentences(within, slopes, scale, "from arms of the same study");
+  return [
+    ...(between.kind === "told"
+      ? slopeSentences(
+          between,
+          slopes,
+          scale,
+          "from studies that differ in much else besides, so this is no more than a hint",
+        )
+      : []),
+    `There is no slope from arms of the same study: ${within.reason}.`,
+  ];
 };
 
 /** What the file says about a dose: the slope that may be relied on most, the best dose, or what is missing. */
-export const doseAnswer = (answer: DoseResponse): string => {
-  const { slopes, axis } = answer;
-  if (answer.kind === "refusal") return `No answer: ${answer.reason}.`;
-  const sentences: string[] = [];
-  if (slopes.within.kind === "told") {
-    sentences.push(slopeSentence(slopes.within, answer, "from arms of the same study"));
-  } else {
-    sentences.push(
-      `There is no slope from arms of the same study: ${slopes.within.reason}.`,
-      ...(slopes.between.kind === "told"
-        ? [
-            slopeSentence(
-              slopes.between,
-              answer,
-              "from studies that differ in much else besides, so this is no more than a hint",
-            ),
-          ]
-        : []),
-    );
-  }
+export const doseSentences = (answer: DoseResponse): readonly string[] => {
+  const { slopes, axis, scale } = answer;
+  if (answer.kind === "refusal") return [`No answer: ${answer.reason}.`];
+  const sentences = [...slopeAnswer(slopes, scale)];
   const { best, notDistinguishable } = answer.readOffs;
   if (axis.kind === "number" && best.kind === "told") {
     const { low, high } = answer.range;
@@ -67,8 +74,11 @@ export const doseAnswer = (answer: DoseResponse): string => {
         : `The curve is highest at ${namedDose(best.dose, axis)}${best.atEnd === "neither" ? "" : `, the ${best.atEnd} dose compared`}.`,
     );
   }
-  return sentences.join(" ");
+  return sentences;
 };
+
+/** The same as one paragraph. */
+export const doseAnswer = (answer: DoseResponse): string => doseSentences(answer).join(" ");
 
 const text = (key: string, label: string): Column => ({ key, label, align: "left" });
 const number = (key: string, label: string): Column => ({ key, label, align: "right" });
@@ -76,13 +86,16 @@ const number = (key: string, label: string): Column => ({ key, label, align: "ri
 /** `hold-seconds` of `holdSeconds` or of `hold seconds`, as file names and anchors are written. */
 export const kebabName = (name: string): string =>
   name
-    .replace(/[A-Z]+/g, (letters) => `-${letters.toLowerCase()}`)
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "");
+    .replace(/(?<=[a-z0-9])[A-Z]+/g, (letters) => `-${letters}`)
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
+    .replaceAll(/^-|-$/g, "");
 
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-
-/** An estimate on a scale as it is read, with its interval: `4.1% (1.2 to 7.1)`. */
+/**
+ * An estimate on a scale as it is read, with its interval: `4.1% (1.2 to 7.1)`.
+ *
+ * @param before stands before the limits, e.g. "95% interval "
+ */
 export const doseShown = (
   {
     estimate,
@@ -90,9 +103,10 @@ export const doseShown = (
     interval,
   }: Pick<CurvePoint | Coefficient, "estimate" | "standardError" | "interval">,
   scale: EffectScale,
+  before = "",
 ): string => {
   const unit = scaleDisplay(scale).sign;
-  return `${shownEstimate(estimate, scale, standardError)}${unit} (${shownInterval(interval, scale, standardError)})`;
+  return `${shownEstimate(estimate, scale, standardError)}${unit} (${before}${shownInterval(interval, scale, standardError)}${before === "" ? "" : unit})`;
 };
 
 /** A slope for a step of several units. */

@@ -1,9 +1,9 @@
 /** Tables of the question whether equal work does the same however it is given. */
-import type { EqualTension } from "../dose/equal-tension.js";
+import type { EqualTension, EqualTensionAnswer } from "../dose/equal-tension.js";
 import type { EqualTensionPair } from "../dose/equal-tension-pairs.js";
 import type { PooledPairs } from "../dose/pooled-pairs.js";
 import type { EffectScale } from "../effects/effect.js";
-import { formatNumber, plainNumber } from "./number-format.js";
+import { counted, formatNumber, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { shownDose } from "./shown-dose.js";
 import { csvTexts, type Column, type Table } from "./table.js";
@@ -13,7 +13,13 @@ const right = (key: string, label: string): Column => ({ key, label, align: "rig
 
 const questionWords = {
   "hold length": "longer against shorter holds",
-  effort: "harder against easier effort",
+  effort: "higher against lower intensity",
+} as const;
+
+/** Both sides of a comparison as a difference. */
+export const sidesInWords = {
+  "hold length": "longer minus shorter holds",
+  effort: "higher minus lower intensity",
 } as const;
 
 const unitOf = (scale: EffectScale): string => scaleDisplay(scale).sign;
@@ -23,6 +29,20 @@ const averageText = (
   scale: EffectScale,
 ): string =>
   `${shownEstimate(estimate, scale, standardError)}${unitOf(scale)} (${shownInterval(interval, scale, standardError)})`;
+
+/** What one comparison gives, as a sentence without a full stop; or why it gives nothing. */
+export const equalTensionSentence = (
+  { question, pairs, headline: { answer, of } }: EqualTensionAnswer,
+  { confidence }: Pick<EqualTension, "confidence">,
+  scale: EffectScale,
+): string => {
+  const what = sidesInWords[question];
+  if (answer.kind === "refusal")
+    return `${what} cannot be told, as ${answer.reason} (${counted(pairs.length, "pair")} found)`;
+  const { estimate, standardError, interval } = answer;
+  const unit = unitOf(scale);
+  return `${what} ${shownEstimate(estimate, scale, standardError)}${unit} (${formatNumber(100 * confidence, { digits: 0 })}% interval ${shownInterval(interval, scale, standardError)}${unit}; ${answer.pairs} of ${counted(pairs.length, "pair")}, ${counted(answer.studies, "study", "studies")}${of === "all pairs" ? "; they also differ otherwise" : ""})`;
+};
 
 /** The averages: one row for each question and outcome family, or the reason there is none. */
 export const equalTensionTable = (result: EqualTension, scale: EffectScale): Table => {
@@ -61,7 +81,7 @@ export const equalTensionTable = (result: EqualTension, scale: EffectScale): Tab
       };
     }),
     notes: [
-      `Pairs of arms of one study whose ${result.quantity} agrees within ${formatNumber(100 * result.tolerance, { digits: 0 })}%; holds differ by a factor of ${result.leastHoldRatio} or more, effort by ${result.leastEffortPoints} points of MVC or more. Positive: the longer holds, or the harder effort, gained more.`,
+      `Pairs of arms of one study whose ${result.quantity} agrees within ${formatNumber(100 * result.tolerance, { digits: 0 })}%; holds differ by a factor of ${result.leastHoldRatio} or more, intensity by ${result.leastEffortPoints} points of MVC or more. Positive: the longer holds, or the higher intensity, gained more.`,
       "Averaged are pairs alike in everything else that is coded, where two studies have such; pairs that follow from other pairs are not counted twice.",
       ...(few
         ? ["† fewer than four degrees of freedom: the interval is not to be relied on."]

@@ -1,31 +1,46 @@
 import type { JointAngle } from "../dose/joint-angle.js";
 import type { WidthAnswer } from "../dose/carry-over-width.js";
-import type { TrainingLength } from "../dose/joint-angle-curve.js";
+import { lengthWords, type TrainingLength } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
-import { formatCount, formatNumber } from "./number-format.js";
+import { kebabName } from "./dose-table.js";
+import { capital, formatCount, formatNumber, openLimits } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Table } from "./table.js";
 
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-
-const nameOf = (length: TrainingLength): string =>
+/** The muscle length an arm trained at, in words. */
+export const lengthName = (length: TrainingLength): string =>
   length === "not coded" ? "length not coded" : `${length} length`;
 
-const degrees = (value: number): string => formatNumber(value, { digits: value < 10 ? 1 : 0 });
+/** Degrees, to the whole degree from ten on. */
+export const degreesText = (degrees: number): string =>
+  `${formatNumber(degrees, { digits: degrees < 10 ? 1 : 0 })}°`;
 
 const widthCell = (width: WidthAnswer): string => {
   if (width.kind === "refusal") {
     const limit =
       width.atLeast !== undefined
-        ? ` (at least ${degrees(width.atLeast)}°)`
+        ? ` (at least ${degreesText(width.atLeast)})`
         : width.atMost !== undefined
-          ? ` (at most ${degrees(width.atMost)}°)`
+          ? ` (at most ${degreesText(width.atMost)})`
           : "";
     return `not told${limit}`;
   }
-  const { low, high } = width.interval;
-  return `${degrees(width.degrees)}° (${low === null ? "no lower limit" : degrees(low)} to ${high === null ? "no upper limit" : degrees(high)})${width.degreesOfFreedom < 4 ? " †" : ""}`;
+  return `${degreesText(width.degrees)} (${openLimits(width.interval, degreesText)})${width.degreesOfFreedom < 4 ? " †" : ""}`;
+};
+
+/** How far gains carry over, one length of muscle after the other; nothing where no width can be told. */
+export const carryOverSentence = ({ lengths, confidence }: JointAngle): string | undefined => {
+  const told = lengths.flatMap(({ halfWidth, muscleLength }) =>
+    halfWidth.kind === "told"
+      ? [
+          `${degreesText(halfWidth.degrees)} away after ${lengthWords[muscleLength]} (${formatNumber(100 * confidence, { digits: 0 })}% interval ${openLimits(halfWidth.interval, degreesText)})`,
+        ]
+      : [],
+  );
+  return told.length === 0
+    ? undefined
+    : `half of the gain at the trained angle is left ${told.join(", ")}.`;
 };
 
 /** How far a gain carries over from the trained angle: one row for each muscle length that was trained. */
@@ -46,7 +61,7 @@ export const jointAngleTable = (
   );
   const told = [...new Set(lengths.flatMap(({ left }) => left.map((one) => one.degrees)))];
   return {
-    id: `joint-angle-${family.replaceAll(" ", "-")}`,
+    id: `joint-angle-${kebabName(family)}`,
     title: `Carry-over from the trained angle: ${family}`,
     columns: [
       { key: "length", label: "Trained at", align: "left" },
@@ -61,7 +76,7 @@ export const jointAngleTable = (
       { key: "average", label: "Average of angles", align: "right" },
     ],
     rows: shown.map((curve) => ({
-      length: nameOf(curve.muscleLength),
+      length: lengthName(curve.muscleLength),
       evidence: `${curve.studies}, ${formatCount(curve.people)}`,
       level: curve.level.kind === "told" ? gain(curve.level) : "not told",
       width: widthCell(curve.halfWidth),
@@ -80,11 +95,11 @@ export const jointAngleTable = (
       ...shown.flatMap(({ muscleLength, halfWidth }) =>
         halfWidth.kind === "told"
           ? []
-          : [`Width after ${nameOf(muscleLength)}: not told, ${halfWidth.reason}.`],
+          : [`Width after ${lengthName(muscleLength)}: not told, ${halfWidth.reason}.`],
       ),
       ...single.map(
         ({ muscleLength, studies }) =>
-          `${capital(nameOf(muscleLength))}: ${studies} ${studies === 1 ? "study" : "studies"}, all tested at one distance only.`,
+          `${capital(lengthName(muscleLength))}: ${studies} ${studies === 1 ? "study" : "studies"}, all tested at one distance only.`,
       ),
       ...(few
         ? ["† fewer than four degrees of freedom: the interval is not to be relied on."]

@@ -107,6 +107,13 @@ export const formatInterval = (bounds: Bounds, options: NumberFormatOptions = {}
 /** Words with their first letter in capitals. */
 export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
+/** Bounds of which either may be missing, each as it is written: "no lower limit to 9.3". */
+export const openLimits = (
+  { low, high }: Readonly<{ low: number | null; high: number | null }>,
+  write: (bound: number) => string,
+): string =>
+  `${low === null ? "no lower limit" : write(low)} to ${high === null ? "no upper limit" : write(high)}`;
+
 /**
  * A p-value for a table cell: three decimals, "<0.001" below them, ">0.999" above.
  *

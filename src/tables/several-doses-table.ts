@@ -2,11 +2,9 @@ import type { CollinearPair } from "../dose/collinearity.js";
 import type { DoseTerm, SeveralDoses } from "../dose/several-doses.js";
 import type { EffectScale } from "../effects/effect.js";
 import { doseShown, scaledCoefficient } from "./dose-table.js";
-import { formatDegreesOfFreedom, formatNumber, pValueCell } from "./number-format.js";
+import { capital, formatDegreesOfFreedom, formatNumber, pValueCell } from "./number-format.js";
 import { shownDose } from "./shown-dose.js";
 import type { Table } from "./table.js";
-
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 const stepOf = ({ axes }: DoseTerm): number => axes.reduce((total, { step }) => total * step, 1);
 
@@ -14,6 +12,16 @@ const stepWords = ({ axes }: DoseTerm): string =>
   axes.length === 1
     ? axes[0]!.stepWords
     : `${axes[0]!.stepWords}, for each step of ${axes[1]!.label} (${axes[1]!.stepWords})`;
+
+/** What a step of each dose adds, one after the other, as in `10 more seconds of hold adds 1.2% (…)`. */
+export const severalDosesAdd = (answer: SeveralDoses, scale: EffectScale): readonly string[] =>
+  answer.terms.flatMap((term) =>
+    term.within.kind === "told"
+      ? [
+          `${stepWords(term)} adds ${doseShown(scaledCoefficient(term.within.robust, stepOf(term)), scale, `${formatNumber(100 * answer.confidence, { digits: 0 })}% interval `)}`,
+        ]
+      : [],
+  );
 
 /** Slopes of several doses at once, inside studies, each with the others held still; refusals as sentences. */
 export const severalDosesTable = (answer: SeveralDoses, scale: EffectScale): Table => ({

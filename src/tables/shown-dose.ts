@@ -10,14 +10,15 @@ export const namedDose = (dose: number, axis: DoseWriting & Pick<DoseAxis, "labe
 /** The part of an axis that says how its doses are written. */
 export type DoseWriting = Pick<DoseAxis, "kind" | "unit">;
 
-/** A dose as it is read, to three digits and with its unit: `6.5 s`, `100 %MVC`, `30°`, `long length`. */
+/** A dose as it is read, to three digits and with its unit: `6.5 s`, `100% of MVC`, `30°`, `long length`. */
 export const shownDose = (dose: number, { kind, unit }: DoseWriting): string => {
   if (kind === "short to long" && (dose === 0 || dose === 1)) {
     return dose === 0 ? "short length" : "long length";
   }
   const rounded = Number(dose.toPrecision(3));
   const decimals = (String(rounded).split(".")[1] ?? "").length;
-  const number = formatNumber(rounded, { digits: Math.min(6, decimals) });
+  const [whole = "", ...part] = formatNumber(rounded, { digits: Math.min(6, decimals) }).split(".");
+  const number = [whole.replace(/\B(?=(\d{3})+$)/g, ","), ...part].join(".");
   if (unit === "") return number;
-  return unit === "°" ? `${number}°` : `${number} ${unit}`;
+  return unit === "°" || /^%( |$)/.test(unit) ? `${number}${unit}` : `${number} ${unit}`;
 };

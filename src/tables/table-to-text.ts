@@ -1,5 +1,5 @@
 import { CallError } from "../errors.js";
-import { type Table, columnHeading } from "./table.js";
+import { type Column, type Table, columnHeading } from "./table.js";
 import { displayWidth, wrapToWidth } from "./display-width.js";
 import { visibleText } from "./visible-text.js";
 
@@ -13,6 +13,9 @@ export const tableToTextDefaults = { width: 100 } as const satisfies Required<Ta
 const gap = "  ";
 /** Below this a wrapped column is harder to read than a list of label and value. */
 const narrowestColumn = 8;
+
+/** A table up to so many times the line still reads well once its columns wrap. */
+const wrapsWell = 1.5;
 
 type Drawn = Readonly<{
   align: "left" | "right";
@@ -132,8 +135,9 @@ const asList = (columns: readonly Drawn[], width: number, rowCount: number): rea
 /**
  * A table as monospaced text: title, aligned columns, footnotes.
  *
- * Columns wrap to the width, headings first and numbers last; where even that is not enough each row
- * becomes a list of labels and values. Wide characters take two cells; control characters are left out.
+ * Columns much too wide for the line give way to the narrow ones where the table has such; others wrap, headings
+ * first and numbers last; where even that is not enough each row becomes a list of labels and values. Wide
+ * characters take two cells; control characters are left out.
  *
  * @throws {CallError} "width" when the width is not an integer from 20
  */
@@ -147,7 +151,7 @@ export const tableToText = (table: Table, options: TableToTextOptions = {}): str
       got: String(width),
     });
   }
-  const columns = table.columns.map((column): Drawn => {
+  const drawn = (column: Column): Drawn => {
     const heading = visibleText(columnHeading(column));
     const cells = table.rows.map((row) => visibleText(row[column.key] ?? ""));
     // A spread of 100,000 arguments overflows the stack, so the widest cell is found by a loop.
@@ -159,7 +163,10 @@ export const tableToText = (table: Table, options: TableToTextOptions = {}): str
     }
     const natural = Math.max(ofCells, displayWidth(heading));
     return { align: column.align, heading, cells, natural, ofCells, ofWords };
-  });
+  };
+  const wide = table.columns.map(drawn);
+  const reach = wide.reduce((sum, { natural }) => sum + gap.length + natural, -gap.length);
+  const columns = reach <= wrapsWell * width ? wide : (table.narrowColumns?.map(drawn) ?? wide);
   const widths = fittedWidths(columns, width);
   const body =
     table.rows.length === 0

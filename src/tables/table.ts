@@ -23,6 +23,8 @@ export type Table = Readonly<{
   /** Where a table is not read at first sight: `folded` a click or an option away, `file` only written beside. */
   place?: "folded" | "file";
   columns: readonly Column[];
+  /** Fewer and fuller columns for lines and screens that do not hold the others side by side. */
+  narrowColumns?: readonly Column[];
   /**
    * Columns of the CSV export where they differ from those shown to people: intervals as two columns,
    * numbers with all their digits. The rows hold the cells of both lists. Absent: the same columns.

@@ -1,34 +1,35 @@
 import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
-import { formatCount, formatNumber } from "./number-format.js";
+import { kebabName } from "./dose-table.js";
+import { formatCount, formatNumber, openLimits } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Table } from "./table.js";
 
 const one = (value: number): string => formatNumber(value, { digits: 1 });
 
+/** How fast the gain comes, in a sentence; or why that cannot be told. */
+export const timeConstantSentence = ({ timeConstant, confidence }: TimeCourse): string => {
+  if (timeConstant.kind === "told")
+    return `63% of the final gain is reached after ${one(timeConstant.weeks)} weeks (${formatNumber(100 * confidence, { digits: 0 })}% interval ${openLimits(timeConstant.interval, one)}).`;
+  const { atLeast, atMost, reason } = timeConstant;
+  const limit =
+    atLeast !== undefined
+      ? ` (at least ${one(atLeast)} weeks)`
+      : atMost !== undefined
+        ? ` (at most ${one(atMost)} weeks)`
+        : "";
+  return `How fast the gain comes cannot be told: ${reason}${limit}.`;
+};
+
 /** The gain week by week, and what share of the reference week's gain is there; or why it cannot be told. */
 export const timeCourseTable = (answer: TimeCourse, family: string, scale: EffectScale): Table => {
-  const { timeConstant, gains, shares, courses, referenceWeek } = answer;
+  const { gains, shares, courses, referenceWeek } = answer;
   const unit = scaleDisplay(scale).sign;
-  const constant = (): string => {
-    if (timeConstant.kind === "refusal") {
-      const { atLeast, atMost, reason } = timeConstant;
-      const limit =
-        atLeast !== undefined
-          ? ` (at least ${one(atLeast)} weeks)`
-          : atMost !== undefined
-            ? ` (at most ${one(atMost)} weeks)`
-            : "";
-      return `Time constant: not told, ${reason}${limit}.`;
-    }
-    const { low, high } = timeConstant.interval;
-    return `Time constant: ${one(timeConstant.weeks)} weeks (${low === null ? "no lower limit" : one(low)} to ${high === null ? "no upper limit" : one(high)}); after so long 63% of the final gain is there.`;
-  };
   const weighed = courses.flatMap(({ name, weight }) =>
     weight === null ? [] : [`${name} ${formatNumber(100 * weight, { digits: 0 })}%`],
   );
   return {
-    id: `time-course-${family.replaceAll(" ", "-")}`,
+    id: `time-course-${kebabName(family)}`,
     title: `Gain over the weeks: ${family}`,
     columns: [
       { key: "week", label: "Week", align: "right" },
@@ -49,7 +50,7 @@ export const timeCourseTable = (answer: TimeCourse, family: string, scale: Effec
         };
       }),
     notes: [
-      constant(),
+      timeConstantSentence(answer),
       `${answer.effects} effects from ${answer.studies} ${answer.studies === 1 ? "study" : "studies"} and ${formatCount(answer.people)} people, all of arms measured more than once.`,
       ...(weighed.length === 0 ? [] : [`Courses by their weights: ${weighed.join(", ")}.`]),
       ...answer.notes.map(

@@ -1,41 +1,26 @@
 /**
  * The table of protocol variables as people read it: one row a variable, one table an outcome family.
  *
- * Longer than most: wide, folded and data forms share their words.
+ * Longer than most: wide, narrow and data forms share their words.
  */
 import type { VariableRow, VariableTable } from "../dose/variable-table.js";
 import type { EffectScale } from "../effects/effect.js";
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
-import { formatCount, formatNumber, plainNumber } from "./number-format.js";
-import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
+import { doseShown, kebabName } from "./dose-table.js";
+import { capital, formatCount, formatNumber, plainNumber } from "./number-format.js";
+import { scaleDisplay } from "./scale-display.js";
 import { shownDose } from "./shown-dose.js";
 import type { Column, Table } from "./table.js";
 
-export type VariablesTableOptions = Readonly<{
-  /** Fewer, fuller columns for narrow lines: agreement stands beneath the between-study answer. */
-  columns?: "apart" | "folded";
-}>;
-
-export const variablesTableDefaults = {
-  columns: "apart",
-} as const satisfies Required<VariablesTableOptions>;
-
 const left = (key: string, label: string): Column => ({ key, label, align: "left" });
 const right = (key: string, label: string): Column => ({ key, label, align: "right" });
-
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** An amount of a scale as people say it: `5%`, `0.2 pooled standard deviations`. */
 export const shownAmount = (amount: number, scale: EffectScale): string =>
   scaleDisplay(scale).shownAsPercent
     ? `${Number(percentFromLogRatio(amount).toPrecision(3))}%`
     : `${Number(amount.toPrecision(3))} ${scaleDisplay(scale).unit}`;
-
-const shown = ({ estimate, standardError, interval }: Coefficient, scale: EffectScale): string => {
-  const unit = scaleDisplay(scale).sign;
-  return `${shownEstimate(estimate, scale, standardError)}${unit} (${shownInterval(interval, scale, standardError)})`;
-};
 
 /** The variable with its step: `Hold length, +10 s`; units stand with the step, so spans need none. */
 const stepText = ({ axis }: VariableRow): string =>
@@ -84,32 +69,29 @@ const told = (row: VariableRow): boolean => row.verdict.verdict !== "not studied
  * @param table from `variableTable`
  * @param family one of its families
  */
-export const variablesTable = (
-  table: VariableTable,
-  family: string,
-  options: VariablesTableOptions = {},
-): Table => {
-  const { columns } = { ...variablesTableDefaults, ...options };
+export const variablesTable = (table: VariableTable, family: string): Table => {
   const { scale } = table;
   const own = table.rows.filter((row) => row.family === family);
   const rows = own.filter(told);
-  const folded = columns === "folded";
   const amount = own[0] === undefined ? "" : shownAmount(own[0].amount, scale);
   const few = rows.some(({ within }) => within !== undefined && within.degreesOfFreedom < 4);
-  const cell = (row: VariableRow): Readonly<Record<string, string>> => {
-    const between = row.between === undefined ? "—" : shown(row.between, scale);
+  const cells = (row: VariableRow): Readonly<Record<string, string>> => {
+    const between = row.between === undefined ? "—" : doseShown(row.between, scale);
     const mark = row.within !== undefined && row.within.degreesOfFreedom < 4 ? " †" : "";
-    const studies = `${row.studiesWithin} of ${row.studies}`;
+    const evidence = `${row.studiesWithin} of ${row.studies}`;
+    const people = formatCount(row.people);
+    const compared = row.agreement === "agree" || row.agreement === "differ";
     return {
-      step: folded ? stepText(row) : capital(row.axis.stepWords),
-      span: spanText(row, !folded),
-      evidence: folded ? `${studies}; ${formatCount(row.people)}` : studies,
-      people: formatCount(row.people),
-      within: row.within === undefined ? "—" : `${shown(row.within, scale)}${mark}`,
-      between:
-        folded && (row.agreement === "agree" || row.agreement === "differ")
-          ? `${between} ${row.agreement}`
-          : between,
+      step: capital(row.axis.stepWords),
+      stepShort: stepText(row),
+      span: spanText(row, true),
+      spanShort: spanText(row, false),
+      evidence,
+      people,
+      evidenceAndPeople: `${evidence}; ${people}`,
+      within: row.within === undefined ? "—" : `${doseShown(row.within, scale)}${mark}`,
+      between,
+      betweenAndAgreement: compared ? `${between} ${row.agreement}` : between,
       agreement: row.agreement === "none" ? "" : row.agreement,
       spread:
         row.spread === undefined
@@ -120,42 +102,42 @@ export const variablesTable = (
       verdict: verdictWords(row, scale),
     };
   };
-  const reasons = new Map<string, string[]>();
-  for (const row of own.filter((one) => !told(one))) {
-    const reason = row.missing.within ?? row.verdict.reason;
-    reasons.set(reason, [...(reasons.get(reason) ?? []), row.axis.label]);
-  }
+  const reasons = new Set(
+    own.filter((row) => !told(row)).map((row) => row.missing.within ?? row.verdict.reason),
+  );
+  const [within, verdict] = [right("within", "Within studies"), left("verdict", "Verdict")];
   return {
-    id: `variables-${family.replaceAll(" ", "-")}`,
+    id: `variables-${kebabName(family)}`,
     title: `Which variables matter: ${family}`,
     columns: [
-      left("step", folded ? "Variable and step" : "What changes"),
+      left("step", "What changes"),
       left("span", "Studied"),
-      left("evidence", folded ? "Studies; people" : "Studies that compare it"),
-      ...(folded ? [] : [right("people", "People")]),
-      right("within", "Within studies"),
+      left("evidence", "Studies that compare it"),
+      right("people", "People"),
+      within,
       right("between", "Between studies"),
-      ...(folded ? [] : [left("agreement", "Agreement"), right("spread", "Spread left")]),
-      left("verdict", "Verdict"),
+      left("agreement", "Agreement"),
+      right("spread", "Spread left"),
+      verdict,
     ],
-    rows: rows.map(cell),
+    narrowColumns: [
+      left("stepShort", "Variable and step"),
+      left("spanShort", "Studied"),
+      left("evidenceAndPeople", "Studies; people"),
+      within,
+      right("betweenAndAgreement", "Between studies"),
+      verdict,
+    ],
+    rows: rows.map(cells),
     notes: [
-      `${folded ? "Studies: those that compare the variable, of all that have it. " : ""}Changes of the effect for the step in the first column, with ${formatNumber(100 * table.confidence, { digits: 0 })}% intervals; the stated amount for ${family} is ${amount}.`,
+      `Changes of the effect for the step in the first column, with ${formatNumber(100 * table.confidence, { digits: 0 })}% intervals; the stated amount for ${family} is ${amount}. Studies: those that compare the variable, of all that have it.`,
       ...(few
         ? [
             "† fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
           ]
         : []),
-      ...(folded
-        ? [
-            "agree, differ: between-study against within-study answer; neither word where that cannot be told.",
-          ]
-        : [
-            "Spread left: standard deviation of the true effects that the variable does not explain.",
-          ]),
-      ...(reasons.size === 0
-        ? []
-        : [`Not studied: ${[...reasons.keys()].map(plainReason).join("; ")}.`]),
+      "Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
+      ...(reasons.size === 0 ? [] : [`Not studied: ${[...reasons].map(plainReason).join("; ")}.`]),
     ],
   };
 };
@@ -181,7 +163,8 @@ export const variablesSentences = (table: VariableTable): readonly string[] =>
       rows.filter(test).map(name);
     const favoured = of(
       ({ verdict }) => verdict.verdict.endsWith("is favoured"),
-      (row) => `${row.axis.label} (${verdictWords(row, table.scale).replace(" is favoured", "")})`,
+      (row) =>
+        `${row.axis.label} (${verdictWords(row, table.scale).replace(" is favoured", "")}: ${doseShown(row.within!, table.scale, `${formatNumber(100 * table.confidence, { digits: 0 })}% interval `)} for ${row.axis.stepWords})`,
     );
     const none = of(
       ({ verdict }) => verdict.verdict.startsWith("no difference"),

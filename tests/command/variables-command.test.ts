@@ -18,9 +18,9 @@ describe("holdbook variables", async () => {
     for (const words of [
       "Which variables matter: strength",
       "Which variables matter: tendon",
-      "Rules of the verdicts",
+      "Verdicts follow stated rules",
       "Size: ",
-      "--question equal-tension",
+      "equal-tension, joint-angle and time",
     ])
       expect(out).toContain(words);
     for (const line of out.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
@@ -49,20 +49,29 @@ describe("holdbook variables", async () => {
     });
   });
 
-  test("asks joint angle, writing its figure", async () => {
-    const asked = await runHere(
-      "variables",
-      demo,
-      "--question",
-      "joint-angle",
-      "--where",
-      "outcome_family=strength",
-      "-o",
-      join(folder, "angle"),
-    );
-    expect(asked.exitCode).toBe(0);
+  test("joint angle is a command of its own and a question of this one, with the same words", async () => {
+    const rest = ["--where", "outcome_family=strength"];
+    const asked = await runHere(...["joint-angle", demo, ...rest, "-o", join(folder, "angle")]);
+    expect([asked.exitCode, asked.err]).toEqual([0, ""]);
     expect(asked.out).toContain("Carry-over from the trained angle: strength");
     expect(readdirSync(join(folder, "angle", "figures"))).toContain("joint-angle-strength.svg");
+    const own = await runHere("joint-angle", demo, ...rest);
+    for (const question of [["--question", "joint-angle"], ["--question=joint-angle"]])
+      expect(await runHere("variables", demo, ...question, ...rest)).toEqual(own);
+    expect(await runHere("variables", demo, "--question", "all-variables")).toEqual(
+      await runHere("variables", demo),
+    );
+    const unknown = await runHere("variables", demo, "--question", "tension");
+    expect([unknown.exitCode, unknown.out]).toEqual([2, ""]);
+  });
+
+  test("time: where nothing can be told the exit code says so", async () => {
+    const told = await runHere("variables", demo, "--question", "time");
+    expect(told.exitCode).toBe(0);
+    expect(told.out).toContain("63% of the final gain is reached after 3.6 weeks");
+    const untold = await runHere("time", demo, "--outcome", "size");
+    expect(untold.exitCode).toBe(2);
+    expect(untold.out).toContain("how fast the gain comes cannot be told");
   });
 
   test("asks equal tension with a tolerance and another quantity, and takes no negative amount", async () => {

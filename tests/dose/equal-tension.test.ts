@@ -105,7 +105,7 @@ describe("refusals", () => {
   test("no pair", () => {
     const set = handMadeSet(pairOf("A", 0.1, 0.01));
     expect(refusal(answerOn(set, "effort"))).toBe(
-      "no study compares arms of equal tension time (within 10%) that differ in effort by 10 points of MVC or more",
+      "no study compares arms of equal tension time (within 10%) that differ in intensity by 10 points of MVC or more",
     );
     expect(answerOn(set, "effort").people).toBe(0);
   });

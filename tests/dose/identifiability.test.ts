@@ -39,7 +39,7 @@ const supportOf = (studies: readonly (readonly number[])[], axis: DoseAxisName) 
   });
 };
 
-test("historic trials, intensity: nearly all arms train at 100 %MVC", () => {
+test("historic trials, intensity: nearly all arms train at 100% of MVC", () => {
   const map = parseImportMap(JSON.parse(dataFile("historic-isometric-map.json").toString("utf8")));
   const { csv } = importRows(readTable(dataFile("historic_isometric_trials.csv")), map);
   const { rows } = readRecords(readTable(writeTable(csv.header, csv.rows)));
@@ -48,7 +48,7 @@ test("historic trials, intensity: nearly all arms train at 100 %MVC", () => {
     ({ row }) => row.outcomeFamily === "strength",
   );
   const answer = doseResponse(set, "intensityPercent");
-  const words = /^nearly all arms train at 100 %MVC \((\d+) of (\d+)\): no slope for intensity$/;
+  const words = /^nearly all arms train at 100% of MVC \((\d+) of (\d+)\): no slope for intensity$/;
   const missing = answer.kind === "told" ? "" : answer.reason;
   expect(missing).toMatch(words);
   // Independent: the arms of the file as it was published, counted straight from its cells.
@@ -219,7 +219,7 @@ test("contrasts of two trained arms have no single dose", () => {
 });
 
 test("doses in words", () => {
-  expect(doseText(100, doseAxes.intensityPercent)).toBe("100 %MVC");
+  expect(doseText(100, doseAxes.intensityPercent)).toBe("100% of MVC");
   expect(doseText(3, doseAxes.sets)).toBe("3");
   expect(doseText(90, doseAxes.trainingAngleDegrees)).toBe("90°");
   expect(doseText(1, doseAxes.muscleLength)).toBe("long muscle length");

@@ -19,9 +19,7 @@ const figure = collinearityFigure({ family: "strength", pairs: collinearity(tied
 test("sound; the words name what cannot be told apart", () => {
   expectSoundFigure(figure);
   expect(figure.id).toBe("doses-together-strength");
-  expect(figure.caption).toMatch(
-    /^Cannot be told apart: hold length and rest between repetitions\./,
-  );
+  expect(figure.caption).toMatch(/^Cannot be told apart: hold length and rest between holds\./);
   expect(figure.description).toMatch(/move together, r = 1\.00: their parts cannot be told apart/);
 });
 
@@ -29,7 +27,7 @@ test("each dose has a row and a column of the same number", () => {
   expect(rowsOf(figure, "doses: rows").map(({ text }) => text)).toEqual([
     "intensity (1)",
     "hold length (2)",
-    "rest between repetitions (3)",
+    "rest between holds (3)",
     "sets (4)",
   ]);
   expect(rowsOf(figure, "doses: columns").map(({ text }) => text)).toEqual(["1", "2", "3", "4"]);

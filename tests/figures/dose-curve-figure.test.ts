@@ -23,7 +23,7 @@ describe("dose curve", () => {
     expect(figure.id).toBe("dose-strength-intensity-percent");
     expect(figure.caption).toMatch(/Thick line: average of the shapes/);
     expect(figure.caption).toMatch(/thin grey lines join the arms of one study/);
-    expect(figure.description).toMatch(/at 30 %MVC the curve says .*at 100 %MVC/);
+    expect(figure.description).toMatch(/at 30% of MVC the curve says .*at 100% of MVC/);
   });
 
   test("every effect is a point at its dose and estimate", () => {

@@ -47,7 +47,9 @@ test("the course starts from nothing and the shares stand below their weeks", ()
 test("without an answer the lines stand alone and the reason is said", () => {
   const { figure } = made(1);
   expect(rowsOf(figure, "course: course")).toEqual([]);
-  expect(figure.description).toContain("No time constant: 1 study measured an arm");
+  expect(figure.description).toContain(
+    "How fast the gain comes cannot be told: 1 study measured an arm",
+  );
 });
 
 test("without an arm measured more than once there is nothing to draw", () => {

@@ -4,9 +4,10 @@ import type { DoseCurve } from "../../src/dose/dose-response.js";
 import type { EqualTension } from "../../src/dose/equal-tension.js";
 import type { JointAngle } from "../../src/dose/joint-angle.js";
 import type { SeveralDoses } from "../../src/dose/several-doses.js";
+import type { AxisPromise } from "../../src/dose/telling-axes.js";
 import type { TimeCourse } from "../../src/dose/time-course.js";
 import type { VariableRow, VariableTable } from "../../src/dose/variable-table.js";
-import { axesToldTable, type AxesTold } from "../../src/tables/axes-told-table.js";
+import { axesToldTable } from "../../src/tables/axes-told-table.js";
 import { doseCurveText } from "../../src/tables/dose-curve-text.js";
 import {
   doseAnswer,
@@ -34,7 +35,7 @@ describe("one dose", () => {
 
   test("its answer", () => {
     expect(doseAnswer(madeUpCurve)).toBe(
-      "With 10 more points of MVC the gain differs by 2.3% (1.2 to 3.4), from arms of the same study. The curve is highest at 85 %MVC, the highest dose compared.",
+      "With 10 more points of MVC the gain differs by 2.3% (95% interval 1.2 to 3.4%), from arms of the same study. The curve is highest at 85% of MVC, the highest dose compared.",
     );
     expect(doseAnswer(madeUpNoCurve)).toBe("No answer: two studies are too few.");
     const onlyBetween = {
@@ -42,7 +43,7 @@ describe("one dose", () => {
       slopes: { ...madeUpCurve.slopes, within: madeUpNoCurve.slopes.within },
     };
     expect(doseAnswer(onlyBetween)).toBe(
-      "There is no slope from arms of the same study: one study compares. With 10 more points of MVC the gain differs by 1.8% (−0.7 to 4.3), from studies that differ in much else besides, so this is no more than a hint: the interval holds no change, so a direction is not shown. The curve is highest at 85 %MVC, the highest dose compared.",
+      "With 10 more points of MVC the gain differs by 1.8% (95% interval −0.7 to 4.3%), from studies that differ in much else besides, so this is no more than a hint: the interval holds no change, so a direction is not shown. There is no slope from arms of the same study: one study compares. The curve is highest at 85% of MVC, the highest dose compared.",
     );
     const neither = {
       ...madeUpCurve,
@@ -57,7 +58,7 @@ describe("one dose", () => {
       },
     } as unknown as DoseCurve;
     expect(doseAnswer(neither)).toBe(
-      "There is no slope from arms of the same study: one study compares. The curve is highest at 85 %MVC.",
+      "There is no slope from arms of the same study: one study compares. The curve is highest at 85% of MVC.",
     );
     const few = {
       ...madeUpCurve,
@@ -65,7 +66,7 @@ describe("one dose", () => {
       readOffs: { ...readOffs, notDistinguishable: [{ low: 35, high: 85 }] },
     } as unknown as DoseCurve;
     expect(doseAnswer(few)).toBe(
-      "With 10 more points of MVC the gain differs by −0.5% (−2.6 to 1.6), from arms of the same study: the interval holds no change, so a direction is not shown. The interval rests on 3.2 degrees of freedom and is not to be relied on. No dose between 35 and 85 %MVC can be told from the best one.",
+      "With 10 more points of MVC the gain differs by −0.5% (95% interval −2.6 to 1.6%), from arms of the same study: the interval holds no change, so a direction is not shown. The interval rests on 3.2 degrees of freedom and is not to be relied on. No dose between 35 and 85% of MVC can be told from the best one.",
     );
     const held = {
       ...few,
@@ -78,7 +79,7 @@ describe("one dose", () => {
       },
     } as unknown as DoseCurve;
     expect(doseAnswer(held)).toBe(
-      "With 10 more points of MVC the gain differs by −3.0% (−4.0 to −2.0), from arms of the same study. No dose between 35 and 85 %MVC can be told from the best one.",
+      "With 10 more points of MVC the gain differs by −3.0% (95% interval −4.0 to −2.0%), from arms of the same study. No dose between 35 and 85% of MVC can be told from the best one.",
     );
   });
 
@@ -90,7 +91,7 @@ describe("one dose", () => {
       "studies' means (between) | 1.8% (−0.7 to 4.3) | 8.4 | 0.234",
       "between minus within | −0.5% (−2.6 to 1.6) | 3.2 | 0.456",
       "within, two-stage (5 studies) | 2.1% (0.9 to 3.3) | 4 | 0.035",
-      "* intensity: prescribed effort in percent of maximal voluntary contraction at the trained angle; maximal effort counts as 100, one point of a 0–10 effort rating as ten",
+      "* intensity: prescribed force in percent of maximal voluntary contraction at the trained angle; maximal effort counts as 100, one point of a 0–10 effort rating as ten",
       "* studies that train at another dose differ in other ways too; only comparisons within studies are free of that",
       "* a doubt about slopes",
     ]);
@@ -107,14 +108,14 @@ describe("one dose", () => {
     expect(told(doseShapesTable(madeUpCurve))).toEqual([
       "Shapes compared [dose-shapes-intensity-percent]",
       "Shape | >Weight | >Criterion above the best | Its parameter, or why it was not tried",
-      "plateau | 52% | 0.0 | half-way dose: 41 %MVC (end of the search)",
-      "logarithm | 36% | 0.8 | shift: 2 %MVC",
+      "plateau | 52% | 0.0 | half-way dose: 41% of MVC (end of the search)",
+      "logarithm | 36% | 0.8 | shift: 2% of MVC",
       "no effect | 13% | 2.1 | ",
       "peak |  |  | needs four doses",
       "* weights come from the small-sample information criterion of maximum likelihood fits to the same effects; they compare these shapes with each other and say nothing about shapes not tried",
       "shape,weight_exact,criterion,log_likelihood,parameters,parameter",
-      "plateau,0.516,28.1,-8.5,5,half-way dose: 41 %MVC (end of the search)",
-      "logarithm,0.356,28.9,-9.25,4,shift: 2 %MVC",
+      "plateau,0.516,28.1,-8.5,5,half-way dose: 41% of MVC (end of the search)",
+      "logarithm,0.356,28.9,-9.25,4,shift: 2% of MVC",
       "no effect,0.128,30.25,-11.5,3,",
       "peak,,,,,needs four doses",
     ]);
@@ -128,17 +129,17 @@ describe("one dose", () => {
     expect(told(doseReadOffsTable(madeUpCurve, asked))).toEqual([
       "Read off the curve [dose-read-offs-intensity-percent]",
       "Quantity | Value (interval)",
-      "Doses compared | 35 to 85 %MVC",
-      "Gain at 35 %MVC | 4.4% (2.8 to 6.2)",
-      "Gain at 62 %MVC | 7.9% (5.7 to 9.9)",
-      "Gain at 85 %MVC | 9.1% (6.9 to 11.3)",
-      "Gain at 44 %MVC (asked for) | 6.5% (4.6 to 8.4)",
-      "Gain at 99 %MVC (asked for) | not told: outside",
-      "10 more points of MVC, from 40 %MVC | 1.7% (0.8 to 2.6)",
-      "10 more points of MVC, from 70 %MVC | 0.6% (−0.2 to 1.4)",
-      "Best dose inside the range | 85 %MVC (57 to 85 %MVC), the highest dose compared",
-      "Dose of 90% of the best gain | 66 %MVC (48 to 81 %MVC)",
-      "Not distinguishable from the best | 54 to 59 %MVC; 74 to 85 %MVC",
+      "Doses compared | 35 to 85% of MVC",
+      "Gain at 35% of MVC | 4.4% (2.8 to 6.2)",
+      "Gain at 62% of MVC | 7.9% (5.7 to 9.9)",
+      "Gain at 85% of MVC | 9.1% (6.9 to 11.3)",
+      "Gain at 44% of MVC (asked for) | 6.5% (4.6 to 8.4)",
+      "Gain at 99% of MVC (asked for) | not told: outside",
+      "10 more points of MVC, from 40% of MVC | 1.7% (0.8 to 2.6)",
+      "10 more points of MVC, from 70% of MVC | 0.6% (−0.2 to 1.4)",
+      "Best dose inside the range | 85% of MVC (57 to 85% of MVC), the highest dose compared",
+      "Dose of 90% of the best gain | 66% of MVC (48 to 81% of MVC)",
+      "Not distinguishable from the best | 54 to 59% of MVC; 74 to 85% of MVC",
       "* a best dose at the end of the range may lie beyond it; nothing outside was compared",
     ]);
     const less = {
@@ -152,10 +153,10 @@ describe("one dose", () => {
       },
     } as unknown as DoseCurve;
     expect(told(doseReadOffsTable(less)).slice(2)).toEqual([
-      "Doses compared | 35 %MVC",
-      "Gain at 35 %MVC | 4.4% (2.8 to 6.2)",
-      "Gain at 35 %MVC | 4.4% (2.8 to 6.2)",
-      "Gain at 85 %MVC | 9.1% (6.9 to 11.3)",
+      "Doses compared | 35% of MVC",
+      "Gain at 35% of MVC | 4.4% (2.8 to 6.2)",
+      "Gain at 35% of MVC | 4.4% (2.8 to 6.2)",
+      "Gain at 85% of MVC | 9.1% (6.9 to 11.3)",
       "Best dose inside the range | no best",
       "Dose of 90% of the best gain | no share",
       "Not distinguishable from the best | ",
@@ -199,7 +200,7 @@ describe("one dose", () => {
       "   0% |---------------------------------------------------",
       "      +---------------------------------------------------",
       " arms  1      4                 +                 2      1",
-      "       25 %MVC                                     95 %MVC",
+      "       25% of MVC                               95% of MVC",
       "       intensity; o curve, : its interval, · beyond the comparisons, numbers: arms",
     ]);
   });
@@ -249,7 +250,7 @@ describe("several doses", () => {
       "10 more points of MVC, for each step of hold length (10 more seconds of hold) | 0.4% (−1.5 to 2.3) | 4.5 | 0.567 | 0.68",
       "10 more seconds of hold | not told: moves with effort |  |  | ",
       "* 29 effects of 11 studies with all of these doses known; r is the multiple correlation inside studies, from 0.8 on parts cannot be told apart",
-      "* a product is counted about 61.4 %MVC and 12.6 s, where each dose's own line holds",
+      "* a product is counted about 61.4% of MVC and 12.6 s, where each dose's own line holds",
       "* a doubt",
     ]);
     const single = { ...answer, terms: answer.terms.slice(0, 1), notes: [] };
@@ -294,61 +295,35 @@ describe("several doses", () => {
         studiesWithin: within,
         lowest: low,
         highest: high,
-      }) as AxesTold["axes"][number]["support"];
-    const families: readonly AxesTold[] = [
+      }) as unknown as AxisPromise["support"];
+    const axes: readonly AxisPromise[] = [
+      { axis: effort, support: support(20, 14, 9, 30, 100), evidence: "within studies" },
       {
-        family: "strength",
-        axes: [
-          {
-            axis: effort,
-            support: support(20, 14, 9, 30, 100),
-            evidence: "within studies",
-            drawn: true,
-          },
-          {
-            axis: hold,
-            support: support(18, 13, 2, 3, 45),
-            evidence: "between studies only",
-            missing: "two studies compare",
-            drawn: false,
-          },
-        ],
+        axis: hold,
+        support: support(18, 13, 2, 3, 45),
+        evidence: "between studies only",
+        missing: "two studies compare",
       },
-      {
-        family: "size",
-        axes: [
-          {
-            axis: effort,
-            support: support(8, 6, 0, 80, 80),
-            evidence: "none",
-            missing: "one dose",
-            drawn: false,
-          },
-          {
-            axis: axis("muscleLength"),
-            support: support(7, 5, 4, 0, 1),
-            evidence: "within studies",
-            drawn: false,
-          },
-          { axis: hold, support: support(0, 0, 0, 0, 0), evidence: "none", drawn: false },
-        ],
-      },
+      { axis: effort, support: support(8, 6, 0, 80, 80), evidence: "none", missing: "one dose" },
+      { axis: axis("muscleLength"), support: support(7, 5, 4, 0, 1), evidence: "within studies" },
+      { axis: hold, support: support(0, 0, 0, 0, 0), evidence: "none" },
     ];
-    expect(told(axesToldTable(families))).toEqual([
+    expect(told(axesToldTable(axes))).toEqual([
       "What the file can tell about each dose [doses-told]",
-      "Outcome | Dose | >Studies | >Of them comparing doses | Doses met | What there is",
-      "Strength | intensity | 14 | 9 | 30 to 100 %MVC | told by arms of the same study; drawn above",
-      "Strength | hold length | 13 | 2 | 3 to 45 s | told by differences between studies only: two studies compare",
-      "Size | intensity | 6 | 0 | 80 %MVC | no answer: one dose",
-      "Size | muscle length | 5 | 4 | short length to long length | told by arms of the same study",
-      "Size | hold length | 0 | 0 | none | no answer: ",
-      "* curves are drawn for the doses that most studies compare inside themselves; the choice is made before anything is fitted",
+      "Dose | >Studies | >Of them comparing doses | Doses met | What there is",
+      "intensity | 14 | 9 | 30 to 100% of MVC | told by arms of the same study",
+      "hold length | 13 | 2 | 3 to 45 s | told by differences between studies only: two studies compare",
+      "intensity | 6 | 0 | 80% of MVC | no answer: one dose",
+      "muscle length | 5 | 4 | short length to long length | told by arms of the same study",
+      "hold length | 0 | 0 | none | no answer: ",
+      "* doses that most studies compare inside themselves come first; this is judged before anything is fitted",
     ]);
   });
 });
 
 describe("the weeks", () => {
   const course = {
+    confidence: 0.9,
     effects: 42,
     studies: 1,
     people: 1203,
@@ -384,7 +359,7 @@ describe("the weeks", () => {
       "2 (beyond the data) | 3.5% (1.4 to 5.6) | 37% (25 to 49)",
       "4 | 4.8% (2.7 to 6.9) | ",
       "8 | 8.2% (5.1 to 11.3) | 83% (72 to 95)",
-      "* Time constant: 4.4 weeks (2.1 to 9.7); after so long 63% of the final gain is there.",
+      "* 63% of the final gain is reached after 4.4 weeks (90% interval 2.1 to 9.7).",
       "* 42 effects from 1 study and 1,203 people, all of arms measured more than once.",
       "* Courses by their weights: rising and flattening 63%, logarithm 37%.",
       "* A doubt.",
@@ -400,17 +375,17 @@ describe("the weeks", () => {
         "standardised-mean-difference",
       ).notes[0] ?? "";
     expect(first({ kind: "refusal", code: "x", reason: "too flat", atLeast: 7.25 })).toBe(
-      "Time constant: not told, too flat (at least 7.3 weeks).",
+      "How fast the gain comes cannot be told: too flat (at least 7.3 weeks).",
     );
     expect(first({ kind: "refusal", code: "x", reason: "too steep", atMost: 1.5 })).toBe(
-      "Time constant: not told, too steep (at most 1.5 weeks).",
+      "How fast the gain comes cannot be told: too steep (at most 1.5 weeks).",
     );
     expect(first({ kind: "refusal", code: "x", reason: "no course" })).toBe(
-      "Time constant: not told, no course.",
+      "How fast the gain comes cannot be told: no course.",
     );
     const open = { kind: "told", weeks: 3.2, interval: { low: null, high: null } };
     expect(first(open)).toBe(
-      "Time constant: 3.2 weeks (no lower limit to no upper limit); after so long 63% of the final gain is there.",
+      "63% of the final gain is reached after 3.2 weeks (90% interval no lower limit to no upper limit).",
     );
     const plain = timeCourseTable(
       { ...course, studies: 2, courses: [] },
@@ -498,7 +473,7 @@ describe("the angles", () => {
     expect(told(jointAngleTable(answer, "joint torque", "log-ratio-of-means"))).toEqual([
       "Carry-over from the trained angle: joint torque [joint-angle-joint-torque]",
       "Trained at | Studies, people | >Gain at the trained angle | >Half is left at | >Left 10° away | >Left 20° away | >Average of angles",
-      "short length | 4, 1,057 | 9.4% (6.2 to 12.6) | 9.5° (7.2 to 15) † | 46% (28 to 62) | 15% (5 to 26) | 5.5% (3.3 to 7.7)",
+      "short length | 4, 1,057 | 9.4% (6.2 to 12.6) | 9.5° (7.2° to 15°) † | 46% (28 to 62) | 15% (5 to 26) | 5.5% (3.3 to 7.7)",
       "long length | 3, 64 | not told | not told (at least 62°) |  |  | not told",
       "* Width after training at long over width after short length: 1.8 (1.1 to 3.0).",
       "* Width after long length: not told, too wide.",
@@ -631,10 +606,10 @@ describe("equal work", () => {
       "Equal tension time, given otherwise [equal-tension]",
       "Compared | Outcome | Pairs averaged, of all | >Difference (interval) | >A further study",
       "longer against shorter holds | strength | 2 of 3; 5 of 6 studies; they also differ otherwise | 2.5% (0.4 to 4.6) | −5.8 to 11.3%",
-      "harder against easier effort | size | 1 of 1; 2 of 3 studies | 0.7% (−3.2 to 4.7) † | ",
-      "harder against easier effort | tendon | none | not told: no pair | ",
-      "harder against easier effort | other | 0 of 1 | not told: one study | ",
-      "* Pairs of arms of one study whose tension time agrees within 12%; holds differ by a factor of 1.6 or more, effort by 11 points of MVC or more. Positive: the longer holds, or the harder effort, gained more.",
+      "higher against lower intensity | size | 1 of 1; 2 of 3 studies | 0.7% (−3.2 to 4.7) † | ",
+      "higher against lower intensity | tendon | none | not told: no pair | ",
+      "higher against lower intensity | other | 0 of 1 | not told: one study | ",
+      "* Pairs of arms of one study whose tension time agrees within 12%; holds differ by a factor of 1.6 or more, intensity by 11 points of MVC or more. Positive: the longer holds, or the higher intensity, gained more.",
       "* Averaged are pairs alike in everything else that is coded, where two studies have such; pairs that follow from other pairs are not counted twice.",
       "* † fewer than four degrees of freedom: the interval is not to be relied on.",
       "* Pairs are alike.",
@@ -760,37 +735,38 @@ describe("every variable", () => {
     expect(told(variablesTable(table, "strength"))).toEqual([
       "Which variables matter: strength [variables-strength]",
       "What changes | Studied | Studies that compare it | >People | >Within studies | >Between studies | Agreement | >Spread left | Verdict",
-      "10 more points of MVC | 20 to 100 %MVC | 6 of 17 | 1,350 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | agree | 8.4% | more is favoured",
+      "10 more points of MVC | 20 to 100% of MVC | 6 of 17 | 1,350 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | agree | 8.4% | more is favoured",
       "10 more seconds of hold | 3 to 45 s | 4 of 18 | 990 | −0.3% (−2.2 to 1.6) † | — | one answer only |  | unclear",
       "Long instead of short muscle length | short and long | 3 of 5 | 88 | −4.3% (−6.5 to −2.1) | 1.4% (−1.3 to 4.1) | differ | 8.4% | short is favoured",
       "4 more weeks | 12 weeks | 0 of 9 | 77 | — | 1.4% (−1.3 to 4.1) |  | 8.4% | unclear",
       "One more session a week | 2 to 5 | 2 of 8 | 66 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | cannot be told apart | 8.4% | no difference above 5%",
-      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for strength is 5%.",
+      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for strength is 5%. Studies: those that compare the variable, of all that have it.",
       "* † fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
-      "* Spread left: standard deviation of the true effects that the variable does not explain.",
+      "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
       "* Not studied: sets are not coded.",
     ]);
   });
 
-  test("the folded table", () => {
-    expect(told(variablesTable(table, "strength", { columns: "folded" }))).toEqual([
+  test("the same in fewer columns", () => {
+    const narrow = variablesTable(table, "strength");
+    expect(told({ ...narrow, columns: narrow.narrowColumns! })).toEqual([
       "Which variables matter: strength [variables-strength]",
       "Variable and step | Studied | Studies; people | >Within studies | >Between studies | Verdict",
-      "Intensity, +10 %MVC | 20 to 100 | 6 of 17; 1,350 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) agree | more is favoured",
+      "Intensity, +10% of MVC | 20 to 100 | 6 of 17; 1,350 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) agree | more is favoured",
       "Hold length, +10 s | 3 to 45 | 4 of 18; 990 | −0.3% (−2.2 to 1.6) † | — | unclear",
       "Muscle length, long for short | both | 3 of 5; 88 | −4.3% (−6.5 to −2.1) | 1.4% (−1.3 to 4.1) differ | short is favoured",
       "Weeks trained, +4 | 12 | 0 of 9; 77 | — | 1.4% (−1.3 to 4.1) | unclear",
       "Sessions a week, +1 | 2 to 5 | 2 of 8; 66 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | no difference above 5%",
-      "* Studies: those that compare the variable, of all that have it. Changes of the effect for the step in the first column, with 90% intervals; the stated amount for strength is 5%.",
+      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for strength is 5%. Studies: those that compare the variable, of all that have it.",
       "* † fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
-      "* agree, differ: between-study against within-study answer; neither word where that cannot be told.",
+      "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
       "* Not studied: sets are not coded.",
     ]);
     expect(told(variablesTable(table, "muscle size"))).toEqual([
       "Which variables matter: muscle size [variables-muscle-size]",
       "What changes | Studied | Studies that compare it | >People | >Within studies | >Between studies | Agreement | >Spread left | Verdict",
-      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for muscle size is 5%.",
-      "* Spread left: standard deviation of the true effects that the variable does not explain.",
+      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for muscle size is 5%. Studies: those that compare the variable, of all that have it.",
+      "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
       "* Not studied: one length only.",
     ]);
   });
@@ -798,19 +774,19 @@ describe("every variable", () => {
   test("on a scale that is no percentage", () => {
     const scaled = { ...table, scale: "standardised-mean-difference" as const };
     expect(told(variablesTable(scaled, "strength")).slice(2, 3)).toEqual([
-      "10 more points of MVC | 20 to 100 %MVC | 6 of 17 | 1,350 | 0.02 (0.01 to 0.03) | 0.01 (−0.01 to 0.04) | agree | 0.08 | more is favoured",
+      "10 more points of MVC | 20 to 100% of MVC | 6 of 17 | 1,350 | 0.02 (0.01 to 0.03) | 0.01 (−0.01 to 0.04) | agree | 0.08 | more is favoured",
     ]);
     expect(shownAmount(0.2044, "standardised-mean-difference")).toBe(
       "0.204 pooled standard deviations",
     );
     const one = { ...table, rows: [row("intensityPercent", { span: { low: 60, high: 60 } })] };
-    expect(variablesTable(one, "strength").rows[0]?.["span"]).toBe("60 %MVC");
+    expect(variablesTable(one, "strength").rows[0]?.["span"]).toBe("60% of MVC");
     expect(variablesTable(one, "strength").notes).toHaveLength(2);
   });
 
   test("the sentences and rules", () => {
     expect(variablesSentences(table)).toEqual([
-      "Strength: arms of one study favour intensity (more), muscle length (short); no difference above 5% for sessions a week; unclear for 2 variables, 1 of them compared only between studies that differ in everything else too.",
+      "Strength: arms of one study favour intensity (more: 1.9% (90% interval 0.6 to 3.2%) for 10 more points of MVC), muscle length (short: −4.3% (90% interval −6.5 to −2.1%) for long instead of short muscle length); no difference above 5% for sessions a week; unclear for 2 variables, 1 of them compared only between studies that differ in everything else too.",
       "Muscle size: no variable can be compared.",
     ]);
     const unclear = {
@@ -835,7 +811,7 @@ describe("every variable", () => {
     expect(told(variablesDataTable({ ...table, rows: table.rows.slice(0, 1) }))).toEqual([
       "Protocol variables by outcome family [variables]",
       "family | variable | label | unit | step | spanLow | spanHigh | spanWithinLow | spanWithinHigh | effects | studies | studiesWithin | people | withinEstimate | withinStandardError | withinLow | withinHigh | withinDegreesOfFreedom | withinP | betweenEstimate | betweenStandardError | betweenLow | betweenHigh | betweenDegreesOfFreedom | betweenP | differenceEstimate | differenceStandardError | differenceLow | differenceHigh | differenceDegreesOfFreedom | differenceP | agreement | spread | amount | verdict | reason | missingWithin | missingBetween",
-      "strength | intensityPercent | intensity | %MVC | 10 | 20 | 100 | 30 | 90 | 41 | 17 | 6 | 1350 | 0.01882175424058776 | 0.011 | 0.005982071677547464 | 0.03149866705937099 | 5.4 | 0.0111 | 0.01390290516899142 | 0.022 | -0.01308523954865547 | 0.040181789632831824 | 9.8 | 0.2222 | -0.004008021397538818 | 0.033 | -0.03149066709137082 | 0.02273948696948943 | 4.7 | 0.3333 | agree | 0.08065790301745454 | 0.04879016416943205 | more is favoured | the interval leaves out no difference |  | ",
+      "strength | intensityPercent | intensity | % of MVC | 10 | 20 | 100 | 30 | 90 | 41 | 17 | 6 | 1350 | 0.01882175424058776 | 0.011 | 0.005982071677547464 | 0.03149866705937099 | 5.4 | 0.0111 | 0.01390290516899142 | 0.022 | -0.01308523954865547 | 0.040181789632831824 | 9.8 | 0.2222 | -0.004008021397538818 | 0.033 | -0.03149066709137082 | 0.02273948696948943 | 4.7 | 0.3333 | agree | 0.08065790301745454 | 0.04879016416943205 | more is favoured | the interval leaves out no difference |  | ",
       "* rule one",
       "* rule two",
       "* 23 within-study questions are asked at once; without any true difference about 2 of them would still seem to favour a side.",

@@ -25,7 +25,7 @@ test("an average is shown in percent with its counts, a refusal with its reason"
     pairs: "6 of 6; 6 of 6 studies",
   });
   expect(rows[0]!.average).toMatch(/^10\.0% \(/);
-  expect(rows[1]).toMatchObject({ question: "harder against easier effort", pairs: "none" });
+  expect(rows[1]).toMatchObject({ question: "higher against lower intensity", pairs: "none" });
   expect(rows[1]!.average).toMatch(/^not told: no study compares arms of equal tension time/);
   expect(notes[0]).toContain("within 10%");
 });

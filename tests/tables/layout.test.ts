@@ -351,13 +351,13 @@ describe("numbers", () => {
         `${shownDose(dose, doseAxisOf(name))} / ${namedDose(dose, doseAxisOf(name))}`,
     );
     expect(written).toEqual([
-      "66.7 %MVC / 66.7 %MVC",
+      "66.7% of MVC / 66.7% of MVC",
       "6.5 s / 6.5 s",
       "8 / 8 sets",
       "short length / short length",
       "long length / long length",
       "0.5 / 0.5",
-      "1230 s / 1230 s",
+      "1,230 s / 1,230 s",
       "0.123 s / 0.123 s",
     ]);
     expect(shownDose(30.5, { kind: "number", unit: "°" })).toBe("30.5°");

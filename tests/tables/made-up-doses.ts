@@ -41,7 +41,7 @@ const at = (
   };
 };
 
-/** Effort from 25 to 95 %MVC, compared from 35 to 85. */
+/** Effort from 25 to 95% of MVC, compared from 35 to 85. */
 export const madeUpCurve = {
   kind: "told",
   axis: axis("intensityPercent"),
@@ -49,6 +49,8 @@ export const madeUpCurve = {
   contrast: "against-control",
   confidence: 0.95,
   slopes: {
+    axis: axis("intensityPercent"),
+    confidence: 0.95,
     within: slope(10, [1.2, 2.3, 3.4], [0.001, 5.6, 0.0123]),
     between: slope(10, [-0.7, 1.8, 4.3], [0.002, 8.4, 0.234]),
     difference: slope(10, [-2.6, -0.5, 1.6], [0.003, 3.2, 0.456]),
@@ -100,7 +102,7 @@ export const madeUpCurve = {
       parameter: {
         label: "half-way dose",
         value: 41,
-        text: "half-way dose 41 %MVC",
+        text: "half-way dose 41% of MVC",
         atBound: true,
       },
     },
@@ -113,7 +115,7 @@ export const madeUpCurve = {
       parameters: 4,
       criterion: 28.9,
       weight: 0.356,
-      parameter: { label: "shift", value: 2, text: "shift 2 %MVC", atBound: false },
+      parameter: { label: "shift", value: 2, text: "shift 2% of MVC", atBound: false },
     },
     {
       name: "peak",
@@ -170,6 +172,7 @@ export const madeUpNoCurve = {
   kind: "refusal",
   axis: axis("holdSeconds"),
   scale: "standardised-mean-difference",
+  code: "x",
   reason: "two studies are too few",
   slopes: {
     within: { kind: "refusal", code: "x", reason: "one study compares" },

@@ -34,7 +34,9 @@ describe("time", () => {
       new RegExp(`^${Math.round(100 * told.shares[1]!.share)}% \\(`),
     );
     expect(table.rows.at(-1)!.share).toBe("");
-    expect(table.notes[0]).toMatch(/^Time constant: \d+\.\d weeks/);
+    expect(table.notes[0]).toMatch(
+      /^63% of the final gain is reached after \d+\.\d weeks \(95% interval \d/,
+    );
     expect(table.notes.some((note) => note.startsWith("Courses by their weights"))).toBe(true);
   });
 
@@ -42,7 +44,7 @@ describe("time", () => {
     const table = timeCourseTable(answer(2), "strength", "log-ratio-of-means");
     expect(table.rows).toEqual([]);
     expect(table.notes[0]).toBe(
-      "Time constant: not told, 2 studies measured an arm more than once during training; at least 3 are needed.",
+      "How fast the gain comes cannot be told: 2 studies measured an arm more than once during training; at least 3 are needed.",
     );
   });
 });

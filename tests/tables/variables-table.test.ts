@@ -52,7 +52,7 @@ describe("one family's table", () => {
 
   test("puts what is not studied into a note with the reason", () => {
     const note = shown.notes.find((one) => one.startsWith("Not studied"))!;
-    expect(note).toContain("all arms train at 70 %MVC");
+    expect(note).toContain("all arms train at 70% of MVC");
     expect(note).not.toContain("no slope");
     expect(shown.rows.some(({ step }) => step!.includes("points of MVC"))).toBe(false);
   });
@@ -64,13 +64,16 @@ describe("one family's table", () => {
     expect(shown.notes.some((note) => note.startsWith("†"))).toBe(false);
   });
 
-  test("folds its columns into a line of a hundred signs, with the step beside the variable", () => {
-    const folded = variablesTable(table, "strength", { columns: "folded" });
-    expect(folded.columns.length).toBeLessThan(shown.columns.length);
-    expect(folded.rows.map(({ step }) => step)).toContain("Hold length, +10 s");
-    expect(folded.rows.map(({ step }) => step)).toContain("Muscle length, long for short");
-    for (const line of tableToText(folded, { width: 100 }).split("\n"))
-      expect(line.length).toBeLessThanOrEqual(100);
+  test("has fewer columns where the line is narrow, with the step beside the variable", () => {
+    expect(shown.narrowColumns!.length).toBeLessThan(shown.columns.length);
+    expect(shown.rows.map(({ stepShort }) => stepShort)).toContain("Hold length, +10 s");
+    expect(shown.rows.map(({ stepShort }) => stepShort)).toContain("Muscle length, long for short");
+    const [narrow, wide] = [50, 160].map((width) => tableToText(shown, { width }));
+    expect(wide).toMatch(/What changes +Studied/);
+    expect(wide).toContain("Spread left");
+    expect(narrow).not.toMatch(/What changes/);
+    expect(narrow).toMatch(/Variable and step/);
+    for (const line of narrow!.split("\n")) expect(line.length).toBeLessThanOrEqual(50);
   });
 });
 
@@ -92,13 +95,18 @@ test("the data table has every row and every digit, and blanks where there is no
   expect(Number(hold.withinHigh)).toBe(rowOf("holdSeconds").within!.interval.high);
   const effort = data.rows.find(({ variable }) => variable === "intensityPercent")!;
   expect(effort.withinEstimate).toBe("");
-  expect(effort.missingWithin).toContain("all arms train at 70 %MVC");
+  expect(effort.missingWithin).toContain("all arms train at 70% of MVC");
 });
 
 test("the sentence names what is favoured, and the rules say how many questions were asked", () => {
   const [sentence] = variablesSentences(table);
-  expect(sentence).toMatch(/^Strength: arms of one study favour .*hold length \(more\)/);
-  expect(sentence).toContain("muscle length (long)");
+  expect(sentence).toMatch(/^Strength: arms of one study favour /);
+  // The digits are those of the table.
+  const [change, limits] = cellsOf("10 more seconds of hold").within!.split(/ \(|\)/);
+  expect(sentence).toContain(
+    `hold length (more: ${change} (95% interval ${limits}%) for 10 more seconds of hold)`,
+  );
+  expect(sentence).toMatch(/muscle length \(long: \d/);
   expect(variablesRules(table).at(-1)).toContain(`${table.questions} within-study questions`);
   const nothing = variableTable(handMadeSet(written.slice(0, 1)));
   expect(variablesSentences(nothing)).toEqual(["Strength: no variable can be compared."]);

@@ -37,8 +37,6 @@ export type VariablesShown = Readonly<{
   sentences: readonly string[];
   figures: readonly Figure[];
   tables: readonly Table[];
-  /** The same with fewer and taller columns, for narrow screens. */
-  narrowTables: readonly Table[];
   rules: readonly string[];
 }>;
 
@@ -49,7 +47,6 @@ const onlyWords = (sentence: string): VariablesShown => ({
   sentences: [sentence],
   figures: [],
   tables: [],
-  narrowTables: [],
   rules: [],
 });
 
@@ -62,7 +59,6 @@ const whichMatter = (set: EffectSet): VariablesShown => {
     sentences: variablesSentences(table),
     figures: [],
     tables: told.map((family) => variablesTable(table, family)),
-    narrowTables: told.map((family) => variablesTable(table, family, { columns: "folded" })),
     rules: variablesRules(table),
   };
 };
@@ -75,7 +71,7 @@ const askedOf = (set: EffectSet, { question, equal }: VariablesWish): VariablesS
       : question === "joint angle"
         ? shownJointAngle(jointAngleAnswers(set, confidence), set)
         : shownTimeCourse(timeCourseAnswers(set, confidence), set);
-  return { sentences, figures, tables, narrowTables: tables, rules: [] };
+  return { sentences, figures, tables, rules: [] };
 };
 
 /** The table of variables, or one of the three questions of their own. */

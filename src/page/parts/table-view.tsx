@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import { type Column, type Table, columnHeading } from "../../tables/table.js";
 import { tableToCsv } from "../../tables/table-to-csv.js";
 import { saveFile } from "../save-file.js";
+import { useNarrow } from "../views/use-narrow.js";
 
 const numberClass = (column: Column): string => (column.align === "right" ? "number" : "");
 
@@ -38,6 +39,8 @@ const Notes = ({ title, notes }: Readonly<{ title: string; notes: readonly strin
 /** A table with its caption, aligned numbers, footnotes and its CSV to save. */
 export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
   const [shown, setShown] = useState(rowsAtFirst);
+  const narrow = useNarrow();
+  const columns = (narrow ? table.narrowColumns : undefined) ?? table.columns;
   const hidden = table.rows.length - shown;
   return (
     <div class="table-block">
@@ -46,7 +49,7 @@ export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
           <caption>{table.title}</caption>
           <thead>
             <tr>
-              {table.columns.map((column) => (
+              {columns.map((column) => (
                 <th key={column.key} scope="col" class={numberClass(column)}>
                   {columnHeading(column)}
                 </th>
@@ -56,7 +59,7 @@ export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
           <tbody>
             {table.rows.slice(0, shown).map((row, place) => (
               <tr key={place}>
-                {table.columns.map((column, index) =>
+                {columns.map((column, index) =>
                   index === 0 ? (
                     <th key={column.key} scope="row" class={numberClass(column)}>
                       {row[column.key] ?? ""}

@@ -11,7 +11,6 @@ import { TableView } from "../parts/table-view.js";
 import { variablesWords, type RecipeWords } from "../recipe-words.js";
 import { Choice } from "./choice.js";
 import { projectedContrastLabel, projectedContrasts } from "./protocols/use-projection-wishes.js";
-import { useNarrow } from "./use-narrow.js";
 import { useOneOf } from "./use-one-of.js";
 import type { View } from "./view.js";
 
@@ -23,7 +22,6 @@ const questionWords: Readonly<Record<VariableQuestion, string>> = {
 };
 
 const Shown = ({ shown, words }: Readonly<{ shown: VariablesShown; words: RecipeWords }>) => {
-  const tables = useNarrow() ? shown.narrowTables : shown.tables;
   return (
     <>
       {shown.sentences.map((sentence) => (
@@ -32,7 +30,7 @@ const Shown = ({ shown, words }: Readonly<{ shown: VariablesShown; words: Recipe
       {shown.figures.map((figure) => (
         <FigureView key={figure.id} figure={figure} words={words} />
       ))}
-      {tables.map((table) => (
+      {shown.tables.map((table) => (
         <TableView key={table.id} table={table} />
       ))}
       {shown.rules.length === 0 ? null : (

@@ -1,0 +1,85 @@
+/** A question asked of each kind of outcome at all angles and weeks, which a headline otherwise chooses among. */
+import { z } from "zod";
+import type { EffectSet } from "../effects/effect.js";
+import { refusal } from "../errors.js";
+import type { HeadlineGroup } from "./headline-selection.js";
+import {
+  countsOf,
+  dataOf,
+  groupFields,
+  outcomeGroups,
+  outcomeShape,
+  together,
+  type AnswerPart,
+} from "./outcome-groups.js";
+import { question, type Options } from "./question.js";
+
+type OutcomeOptions = Options<typeof outcomeShape>;
+
+/** What makes one such question. */
+type Asked<Shape extends z.ZodRawShape, Result> = Readonly<{
+  id: string;
+  /** Its own options. */
+  options: Shape;
+  fit: (all: EffectSet, options: OutcomeOptions & Options<Shape>) => Result;
+  /** Effects that give occasion for the question; none where there is nothing to ask. */
+  points: (result: Result) => readonly Readonly<{ effectId: string }>[];
+  part: (group: HeadlineGroup, result: Result) => AnswerPart;
+  /** What is missing where no kind of outcome gives occasion. */
+  nothing: Readonly<{ code: string; reason: string }>;
+}>;
+
+/**
+ * The question as every door asks it; isometric tests and other ways of testing stand apart.
+ *
+ * @param asked how it is fitted and told
+ */
+export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends object>({
+  id,
+  options: own,
+  fit,
+  points,
+  part,
+  nothing,
+}: Asked<Shape, Result>) =>
+  question({
+    id,
+    options: { ...outcomeShape, ...own },
+    choices: [],
+    data: { answers: z.array(z.looseObject({ family: z.string(), answer: z.looseObject({}) })) },
+    prepare: (evidence, given, tell) => {
+      const options = given as unknown as OutcomeOptions & Options<Shape>;
+      tell("effects");
+      const { set, groups } = outcomeGroups(evidence, options);
+      const asked = groups.flatMap((group) => {
+        tell(group.label);
+        const answer = fit(group.all, options);
+        return points(answer).length === 0 ? [] : [{ group, answer }];
+      });
+      return { set, groups, asked, confidence: options.confidence };
+    },
+    answer: ({ set, groups, asked, confidence }) => {
+      const effects = groups.flatMap(({ all }) => all.effects);
+      const used = new Set(asked.flatMap(({ answer }) => points(answer).map((p) => p.effectId)));
+      const told = together(
+        asked.map(({ group, answer }) => part(group, answer)),
+        refusal(nothing.code, `${nothing.reason}, in ${countsOf(effects)}`),
+      );
+      return {
+        ...told,
+        notes: [...set.notes, ...told.notes],
+        data: {
+          ...dataOf(
+            set,
+            confidence,
+            effects.filter(({ effectId }) => used.has(effectId)),
+          ),
+          answers: asked.map(({ group, answer }) => ({
+            ...groupFields(group),
+            family: group.label,
+            answer,
+          })),
+        },
+      };
+    },
+  });

@@ -1,0 +1,62 @@
+/** How the gain follows one dose, or several at once; without a dose, which doses a file can tell about. */
+import { z } from "zod";
+import { doseAxes, doseOf } from "../dose/dose-axes.js";
+import { checkApart, doseShape } from "./dose-options.js";
+import { dosesTogether, dosesTold } from "./doses-together.js";
+import { oneDose } from "./one-dose.js";
+import { dataOf, groupFields, groupSchema, outcomeGroups, together } from "./outcome-groups.js";
+import { question } from "./question.js";
+
+/**
+ * How the gain follows a dose: slopes inside studies and between them, shapes, a curve and what is read off it; or
+ * what is missing for any of these.
+ */
+export const dose = question({
+  id: "dose",
+  options: doseShape,
+  choices: ["at"],
+  data: {
+    groups: z.array(groupSchema),
+    outcome: z.string().optional(),
+    answer: z.looseObject({}).optional(),
+    warnings: z.array(z.string()),
+  },
+  prepare: (evidence, options, tell) => {
+    checkApart(options);
+    tell("effects");
+    const { on = [] } = options;
+    const { set, groups } = outcomeGroups(evidence, options);
+    return {
+      set,
+      asked: groups.map((group) => {
+        const [first, second] = on;
+        tell([group.label, ...on.map((name) => doseAxes[name].label)].join(", "));
+        if (first === undefined) return { group, ...dosesTold(group) };
+        return second === undefined
+          ? { group, ...oneDose(group, first, options) }
+          : { group, ...dosesTogether(group, on, options) };
+      }),
+    };
+  },
+  answer: ({ set, asked }, { on = [], at = [], confidence }) => {
+    const part = together(asked.map((one) => one.part(at)));
+    const notes = [...set.notes, ...part.notes];
+    const groups = asked.map(({ group, data }) => ({ ...groupFields(group), ...data(at) }));
+    return {
+      ...part,
+      notes,
+      data: {
+        ...dataOf(
+          set,
+          confidence,
+          asked
+            .flatMap(({ group }) => group.headline.effects)
+            .filter(({ row }) => on.every((name) => doseOf(row, name) !== undefined)),
+        ),
+        ...(groups.length === 1 ? groups[0] : {}),
+        warnings: notes.map(({ message }) => message),
+        groups,
+      },
+    };
+  },
+});

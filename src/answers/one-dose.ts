@@ -1,0 +1,179 @@
+/** What a file says of the gain along one dose: slopes, shapes, the curve and what is read off it. */
+import { collinearity, type CollinearPair } from "../dose/collinearity.js";
+import { doseAxes, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
+import { doseResponse, gainAt, type DoseResponse } from "../dose/dose-response.js";
+import { withinBetweenSlope } from "../dose/within-between-slope.js";
+import type { EffectSet } from "../effects/effect.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import { ConvergenceError, refusal, type Refusal } from "../errors.js";
+import type { NamedFigure } from "../figures/figure-list.js";
+import {
+  doseReadOffsTable,
+  doseSentences,
+  doseShapesTable,
+  doseSlopesTable,
+  kebabName,
+  slopeAnswer,
+} from "../tables/dose-table.js";
+import { capital, counted, formatCount } from "../tables/number-format.js";
+import { collinearityTable } from "../tables/several-doses-table.js";
+import type { Table } from "../tables/table.js";
+import type { DoseOptions } from "./dose-options.js";
+import type { HeadlineGroup } from "./headline-selection.js";
+import { selectionSentences, type AnswerPart } from "./outcome-groups.js";
+
+/** A question about doses asked of one kind of outcome. */
+export type AskedDoses = Readonly<{
+  /** @param at doses at which the gain is read besides */
+  part: (at: readonly number[]) => AnswerPart;
+  /** What scripts lean on. */
+  data: (at: readonly number[]) => Readonly<Record<string, unknown>>;
+}>;
+
+/** Questions that use the tests a headline leaves out. */
+const askedElsewhere: Readonly<Partial<Record<DoseAxisName, string>>> = {
+  angleDistanceDegrees: "the question joint-angle uses the tests at every angle",
+  weeks: "the question time uses every week measured",
+};
+
+const curveOf = (
+  set: EffectSet,
+  on: DoseAxisName,
+  options: DoseOptions,
+): DoseResponse | Refusal => {
+  const { shapes, comparisons, form, confidence, seed, draws, knots, step, stepsFrom } = options;
+  try {
+    return doseResponse(set, on, {
+      ...{ shapes, comparisons, form, confidence, seed, draws },
+      ...(knots === undefined ? {} : { knots }),
+      ...(step === undefined ? {} : { step }),
+      ...(stepsFrom === undefined ? {} : { stepsFrom }),
+    });
+  } catch (error) {
+    if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
+    throw error;
+  }
+};
+
+const lower = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
+
+/** A table of one kind of outcome among those of others. */
+export const inGroup = (table: Table, group: HeadlineGroup, about: string): Table => ({
+  ...table,
+  id: `${group.id}-${table.id}`,
+  title: `${about}: ${lower(table.title)}`,
+});
+
+/** The map of the doses that move together; nothing where none vary. */
+export const togetherFigure = (
+  group: HeadlineGroup,
+  pairs: readonly CollinearPair[],
+  axis?: DoseAxisName,
+): readonly NamedFigure[] =>
+  pairs.every(({ toldApart }) => toldApart === "not studied")
+    ? []
+    : [
+        {
+          name: "doses-together",
+          data: {
+            id: `doses-together-${group.id}${axis === undefined ? "" : `-${kebabName(axis)}`}`,
+            family: group.label,
+            pairs,
+          },
+        },
+      ];
+
+/** One dose asked of one kind of outcome. */
+export const oneDose = (
+  group: HeadlineGroup,
+  on: DoseAxisName,
+  options: DoseOptions,
+): AskedDoses => {
+  const axis = doseAxes[on];
+  const answer = curveOf(group.headline, on, options);
+  const beside = selectionSentences(group, (all) =>
+    lower(
+      slopeAnswer(withinBetweenSlope(all, on, { confidence: options.confidence }), all.scale).join(
+        " ",
+      ),
+    ),
+  );
+  const about = `${capital(group.label)} against ${axis.label}`;
+  if (!("axis" in answer))
+    return {
+      part: () => ({
+        headline: `${about}: no answer, as ${answer.reason}.`,
+        sentences: beside,
+        refusal: answer,
+      }),
+      data: () => ({ answer }),
+    };
+  const { effects, studies, people, support } = answer;
+  const counts = `${counted(effects, "effect")} of ${counted(studies, "study", "studies")} with ${formatCount(people)} people; ${support.studiesWithin === 0 ? "no study compares" : counted(support.studiesWithin, "study compares", "studies compare")} arms at different doses.`;
+  const elsewhere = askedElsewhere[on];
+  const own = (table: Table): Table =>
+    inGroup(table, group, `${capital(group.label)} and ${axis.label}`);
+  if (answer.kind === "refusal")
+    return {
+      part: () => ({
+        headline: `${about}: no answer, as ${answer.reason}.`,
+        sentences: [counts, ...beside],
+        tables: [own(doseSlopesTable(answer))],
+        notes: answer.notes,
+        refusal: {
+          ...refusal(answer.code, answer.reason),
+          ...(elsewhere === undefined ? {} : { try: elsewhere }),
+        },
+      }),
+      data: () => ({ answer }),
+    };
+  const pairs = collinearity(
+    group.headline,
+    mappedAxes.includes(on) ? mappedAxes : [on, ...mappedAxes],
+  );
+  const near = pairs
+    .filter(({ first, second }) => first.name === on || second.name === on)
+    .filter(({ toldApart }) => toldApart === "no" || toldApart === "hardly")
+    .map(({ words }) => `${capital(words)}.`);
+  const [first = "", ...more] = doseSentences(answer);
+  const { model, intervalMethod, assumptions } = answer.story;
+  const readAt = (at: readonly number[]) => at.map((dose) => gainAt(answer, dose));
+  return {
+    part: (at) => ({
+      headline: `${about}, ${contrastShortLabel(answer.contrast)}: ${lower(first)}`,
+      sentences: [
+        ...more,
+        counts,
+        `${capital(answer.evidenceWords)}.`,
+        ...near,
+        ...beside,
+        ...(elsewhere === undefined ? [] : [`${capital(elsewhere)}.`]),
+      ],
+      tables: [
+        own(doseSlopesTable(answer)),
+        own(doseReadOffsTable(answer, readAt(at))),
+        { ...own(doseShapesTable(answer)), place: "folded" },
+        {
+          ...own(collinearityTable(pairs)),
+          id: `${group.id}-doses-together-${kebabName(on)}`,
+          place: "folded",
+        },
+      ],
+      figures: [
+        {
+          name: "dose-curve",
+          data: { id: `dose-${group.id}-${kebabName(on)}`, family: group.label, answer },
+        },
+        ...togetherFigure(group, pairs, on),
+      ],
+      notes: [
+        ...answer.notes,
+        ...[model, intervalMethod, ...assumptions].map((message) => ({
+          code: "assumption",
+          message,
+        })),
+      ],
+    }),
+    data: (at) => ({ answer: at.length === 0 ? answer : { ...answer, at: readAt(at) } }),
+  };
+};

@@ -1,0 +1,136 @@
+/** Which kinds of outcome a question is asked of, and how what is said of each stands together. */
+import { z } from "zod";
+import { effectSubset } from "../effects/effect-subset.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
+import { refusal, type Note } from "../errors.js";
+import { kebabName } from "../tables/dose-table.js";
+import { counted } from "../tables/number-format.js";
+import type { AnswerDraft } from "./answer.js";
+import {
+  effectShape,
+  effectsOptionsOf,
+  gainContrastOption,
+  type EffectChoices,
+} from "./effect-options.js";
+import { effectsOf, linesOf, type Evidence } from "./evidence.js";
+import { sameAngleWithinDegrees } from "../projection/goals.js";
+import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
+import { namedOne, option, readAs, text } from "./option.js";
+
+export const outcomeOption = option(text().optional(), {
+  help: "only this outcome family or outcome, e.g. size",
+  value: "<name>",
+});
+
+/** Options of a question about the gain in each kind of outcome. */
+export const outcomeShape = {
+  outcome: outcomeOption,
+  ...effectShape,
+  contrast: gainContrastOption,
+};
+
+/** The groups a person names: a family in all its ways of testing, one of them, or a single outcome. */
+const named = (set: EffectSet, wanted: string): readonly HeadlineGroup[] => {
+  const groups = headlineGroups(set);
+  const outcomes = set.effects.map(({ row }) => row.outcome);
+  const names = groups.flatMap(({ family, id }) => [family, id]);
+  const name = readAs("--outcome", () => namedOne(wanted, [...new Set([...names, ...outcomes])]));
+  const own = groups.filter(({ id, outcome, family }) => [id, outcome, family].includes(name));
+  return own.length > 0
+    ? own
+    : headlineGroups(effectSubset(set, ({ row }) => row.outcome === name)).map((group) => ({
+        ...group,
+        id: kebabName(`${group.id} ${name}`),
+        label: `${group.label}: ${name}`,
+      }));
+};
+
+/** The effects of a file, and the kinds of outcome that were asked about; all unless one is named. */
+export const outcomeGroups = (
+  evidence: Evidence,
+  options: EffectChoices & Readonly<{ outcome?: string | undefined }>,
+): Readonly<{ set: EffectSet; groups: readonly HeadlineGroup[] }> => {
+  const set = effectsOf(evidence, effectsOptionsOf(options));
+  const { outcome } = options;
+  return { set, groups: outcome === undefined ? headlineGroups(set) : named(set, outcome) };
+};
+
+/** What a script finds of each kind of outcome. */
+export const groupFields = ({
+  id,
+  label: outcome,
+  family,
+  testMode,
+  armsWithoutNearTest,
+}: HeadlineGroup) => ({ id, outcome, family, testMode, armsWithoutNearTest });
+
+/** Its form; the question's own fields stand beside these. */
+export const groupSchema = z.looseObject({
+  id: z.string(),
+  outcome: z.string(),
+  family: z.string(),
+  testMode: z.string(),
+});
+
+/** The common data of a question about some effects of a set. */
+export const dataOf = (
+  { scale, contrast }: EffectSet,
+  confidence: number,
+  effects: readonly Effect[],
+) => ({ scale, contrast, confidence, rowsUsed: linesOf({ effects }) });
+
+/** How many effects and studies there are, in words. */
+export const countsOf = (effects: readonly Pick<Effect, "cohort">[]): string =>
+  `${counted(effects.length, "effect")} of ${counted(new Set(effects.map(({ cohort }) => cohort)).size, "study", "studies")}`;
+
+/** The arms that are left out of a headline, by name. */
+export const leftOut = (arms: HeadlineGroup["armsWithoutNearTest"]): readonly string[] =>
+  arms.length === 0
+    ? []
+    : [
+        `Left out of the headline, as no test lies within ${sameAngleWithinDegrees}° of an angle trained at: ${arms.map(({ study, arm, nearestDegrees }) => `${study}, ${arm} (nearest ${nearestDegrees}°)`).join("; ")}.`,
+      ];
+
+/** What stands beside a headline: the same of all angles and weeks, and the arms that were left out. */
+export const selectionSentences = (
+  { headline, all, armsWithoutNearTest }: HeadlineGroup,
+  wider?: (all: EffectSet) => string,
+): readonly string[] => [
+  ...(wider === undefined || all.effects.length === headline.effects.length
+    ? []
+    : [`All angles and weeks: ${wider(all)}`]),
+  ...leftOut(armsWithoutNearTest),
+];
+
+/** What is said of one kind of outcome. */
+export type AnswerPart = Pick<
+  AnswerDraft<object>,
+  "headline" | "sentences" | "tables" | "figures" | "notes" | "refusal"
+>;
+
+/** Every note once, whichever part it came from. */
+export const uniqueNotes = (notes: readonly Note[]): readonly Note[] => [
+  ...new Map(notes.map((note) => [`${note.code} ${note.message}`, note])).values(),
+];
+
+/** Parts as one answer: the first that has one leads, the others' headlines stand among its sentences. */
+export const together = (
+  parts: readonly AnswerPart[],
+  nothing = refusal("no-effects", "no row reaches this scale and contrast"),
+): Required<AnswerPart> => {
+  const lead = parts.find((part) => part.refusal === undefined) ??
+    parts[0] ?? { headline: `No answer: ${nothing.reason}.`, refusal: nothing };
+  const others = parts.filter((part) => part !== lead);
+  const ordered = [lead, ...others];
+  return {
+    headline: lead.headline,
+    sentences: [
+      ...(lead.sentences ?? []),
+      ...others.flatMap(({ headline, sentences = [] }) => [headline, ...sentences]),
+    ],
+    tables: ordered.flatMap(({ tables = [] }) => tables),
+    figures: ordered.flatMap(({ figures = [] }) => figures),
+    notes: uniqueNotes(ordered.flatMap(({ notes = [] }) => notes)),
+    refusal: lead.refusal,
+  };
+};

@@ -1,0 +1,214 @@
+/** Which variables of a protocol matter: what each changes inside studies and between them, and a verdict. */
+import { z } from "zod";
+import { doseAxisNames } from "../dose/dose-axes.js";
+import {
+  variableTable,
+  variableTableDefaults,
+  type VariableTable,
+} from "../dose/variable-table.js";
+import { statedAmount } from "../dose/verdict.js";
+import type { EffectSet } from "../effects/effect.js";
+import { logRatioFromPercent } from "../effects/percent-from-log-ratio.js";
+import { refusal, type Refusal } from "../errors.js";
+import { familyNotCoded, outcomeFamilyNames } from "../records/outcome-families.js";
+import { capital } from "../tables/number-format.js";
+import { scaleDisplay } from "../tables/scale-display.js";
+import {
+  variablesDataTable,
+  variablesRules,
+  variablesSentences,
+  variablesTable,
+} from "../tables/variables-table.js";
+import { axesOption } from "./dose-options.js";
+import type { HeadlineGroup } from "./headline-selection.js";
+import { aNumber, namedOne, option } from "./option.js";
+import {
+  countsOf,
+  dataOf,
+  groupFields,
+  groupSchema,
+  outcomeGroups,
+  outcomeShape,
+  selectionSentences,
+  together,
+  type AnswerPart,
+} from "./outcome-groups.js";
+import { question, type Options } from "./question.js";
+
+const families = [...outcomeFamilyNames, familyNotCoded];
+const anAmount = aNumber({ above: 0, needs: "an amount above 0" });
+
+/** One amount for all families, or `strength=5, size=2`. */
+const amounts = z.preprocess(
+  (value) =>
+    typeof value === "string" && value.includes("=")
+      ? Object.fromEntries(
+          value.split(",").map((part) => {
+            const [name = "", amount = ""] = part.split("=");
+            return [namedOne(name, families), amount];
+          }),
+        )
+      : value,
+  z.union([anAmount, z.record(z.string(), anAmount)]),
+);
+
+const variablesShape = {
+  ...outcomeShape,
+  amount: option(amounts.optional(), {
+    help: "difference for one step that counts in a verdict: percent, or the scale's unit; one for all outcome families or several, e.g. strength=5,size=2 (each has its own unless told)",
+    value: "<amount>",
+  }),
+  on: option(axesOption.default(variableTableDefaults.axes), {
+    help: "variables asked about (all unless told)",
+    value: "<doses>",
+    seldom: true,
+  }),
+};
+
+type VariablesOptions = Options<typeof variablesShape>;
+
+type PreparedGroup = Readonly<{
+  group: HeadlineGroup;
+  answer: VariableTable | Refusal;
+  beside: readonly string[];
+}>;
+
+/** The amount that counts on the effects' scale; undefined where nothing says it. */
+const amountFor = (
+  { scale }: EffectSet,
+  family: string,
+  { amount }: VariablesOptions,
+): number | undefined => {
+  const given = typeof amount === "object" ? amount[family] : amount;
+  if (given === undefined) return statedAmount(family, scale);
+  return scaleDisplay(scale).shownAsPercent ? logRatioFromPercent(given) : given;
+};
+
+const preparedGroup = (
+  set: EffectSet,
+  group: HeadlineGroup,
+  options: VariablesOptions,
+): PreparedGroup => {
+  const { label, family } = group;
+  const { on: axes, confidence } = options;
+  const amount = amountFor(set, family, options);
+  if (amount === undefined)
+    return {
+      group,
+      answer: {
+        ...refusal("amount-missing", "no amount that counts is known in the outcome's own unit"),
+        try: `--amount gives one, e.g. --amount "${family}=4"; the log ratio of means has its own`,
+      },
+      beside: [],
+    };
+  const tableOf = (effects: EffectSet): VariableTable => {
+    const table = variableTable(effects, { axes, confidence, amounts: { [family]: amount } });
+    return {
+      ...table,
+      families: [label],
+      rows: table.rows.map((row) => ({ ...row, family: label })),
+    };
+  };
+  return {
+    group,
+    answer: tableOf(group.headline),
+    beside: selectionSentences(group, (all) =>
+      variablesSentences(tableOf(all))
+        .join(" ")
+        .replace(/^.*?: /, ""),
+    ),
+  };
+};
+
+const partOf = ({ group, answer, beside }: PreparedGroup): AnswerPart => {
+  const name = capital(group.label);
+  if ("kind" in answer)
+    return { headline: `${name}: no verdict, as ${answer.reason}.`, refusal: answer };
+  const [sentence = ""] = variablesSentences(answer);
+  if (answer.rows.every(({ verdict }) => verdict.verdict === "not studied")) {
+    const reason = `no variable can be compared in ${countsOf(group.headline.effects)}`;
+    return {
+      headline: `${name}: no verdict, as ${reason}.`,
+      sentences: beside,
+      refusal: refusal("not-told", reason),
+    };
+  }
+  return {
+    headline: sentence,
+    sentences: beside,
+    tables: [variablesTable(answer, group.label)],
+  };
+};
+
+/** Every variable of a protocol with what it changes and a plain verdict, one table a kind of outcome. */
+export const variables = question({
+  id: "variables",
+  options: variablesShape,
+  choices: [],
+  data: {
+    families: z.array(z.string()),
+    rows: z.array(
+      z.looseObject({
+        family: z.string(),
+        axis: z.looseObject({ name: z.enum(doseAxisNames) }),
+        verdict: z.object({ verdict: z.string(), reason: z.string() }),
+      }),
+    ),
+    questions: z.number(),
+    rules: z.array(z.string()),
+    groups: z.array(groupSchema),
+  },
+  prepare: (evidence, options, tell) => {
+    tell("effects");
+    const { set, groups } = outcomeGroups(evidence, options);
+    return {
+      set,
+      groups: groups.map((group) => {
+        tell(`comparing doses: ${group.label}`);
+        return preparedGroup(set, group, options);
+      }),
+    };
+  },
+  answer: ({ set, groups }, { confidence }) => {
+    const told = groups.flatMap(({ answer }) => ("kind" in answer ? [] : [answer]));
+    const table: VariableTable = {
+      scale: set.scale,
+      contrast: set.contrast,
+      confidence,
+      families: told.flatMap((one) => one.families),
+      rows: told.flatMap(({ rows }) => rows),
+      questions: told.reduce((sum, one) => sum + one.questions, 0),
+      rules: told[0]?.rules ?? [],
+    };
+    const part = together(groups.map(partOf));
+    return {
+      ...part,
+      sentences: [
+        ...part.sentences,
+        "Three more questions can be asked of the same file: equal-tension, joint-angle and time.",
+      ],
+      tables: [
+        ...part.tables,
+        ...(told.length === 0 ? [] : [{ ...variablesDataTable(table), place: "file" as const }]),
+      ],
+      notes: [
+        ...set.notes,
+        ...(told.length === 0
+          ? []
+          : variablesRules(table).map((message) => ({ code: "verdict-rule", message }))),
+      ],
+      data: {
+        ...table,
+        ...dataOf(
+          set,
+          confidence,
+          groups.flatMap(({ group }) => group.headline.effects),
+        ),
+        groups: groups.map(({ group, answer }) => ({
+          ...groupFields(group),
+          ...("kind" in answer ? { refusal: answer } : {}),
+        })),
+      },
+    };
+  },
+});
