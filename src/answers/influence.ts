@@ -16,14 +16,8 @@ import { intervalSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
 import { averageOf, isMultilevel, type AverageInput } from "./average.js";
 import { linesOf } from "./evidence.js";
-import {
-  chosenGroups,
-  pool,
-  poolShape,
-  type PoolOptions,
-  type PreparedGroup,
-  type PreparedPool,
-} from "./pool.js";
+import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
+import type { PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 
 const { by: _one, permutations: _none, seed: _neither, ...shape } = poolShape;

@@ -13,15 +13,8 @@ import { preparedFor } from "./prepared.js";
 import { isMultilevel } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { option, resolvedOptions, text } from "./option.js";
-import {
-  chosenGroups,
-  groupHeadline,
-  pool,
-  poolShape,
-  type PoolOptions,
-  type PreparedGroup,
-  type PreparedPool,
-} from "./pool.js";
+import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
+import { groupHeadline, type PreparedGroup } from "./pool-words.js";
 import { question } from "./question.js";
 import { averageWorking, type AverageWorking } from "./working/average-working.js";
 import { effectWorking, readRowsOf, type EffectWorking } from "./working/effect-working.js";

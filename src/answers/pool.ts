@@ -1,15 +1,13 @@
 /** The average of every kind of outcome, how far studies differ, and what the wider selections give. */
 import * as z from "zod";
-import type { EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Refusal } from "../errors.js";
 import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
 import { multilevelTable } from "../tables/multilevel-table.js";
-import { counted, formatPercent } from "../tables/number-format.js";
+import { counted } from "../tables/number-format.js";
 import { pooledTable } from "../tables/pooled-table.js";
-import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
 import { intervalSchema, noteSchema, refusalSchema } from "./answer.js";
@@ -18,8 +16,15 @@ import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
 import { namedOne, option, readAs, text, unread } from "./option.js";
-import { leftOut, outcomeOption, uniqueNotes } from "./outcome-groups.js";
+import { outcomeOption, uniqueNotes } from "./outcome-groups.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
+import {
+  capital,
+  groupHeadline,
+  groupSentences,
+  ownScale,
+  type PreparedGroup,
+} from "./pool-words.js";
 import { question, type Options } from "./question.js";
 
 export const poolShape = {
@@ -34,91 +39,12 @@ export const poolShape = {
 
 export type PoolOptions = Options<typeof poolShape>;
 
-/** One group with its averages, made when they are asked for. */
-export type PreparedGroup = Readonly<{
-  group: PoolGroup;
-  headline: () => Average;
-  wider: () => Average | undefined;
-}>;
-
 export type PreparedPool = Omit<PoolGroups, "groups"> &
   Readonly<{ groups: readonly PreparedGroup[] }>;
 
 const once = <Value>(make: () => Value): (() => Value) => {
   let made: Readonly<{ value: Value }> | undefined;
   return () => (made ??= { value: make() }).value;
-};
-
-/** Below this many studies an average says little about studies to come. */
-const fewStudies = 5;
-
-/** "%" sits on the number; any other unit stands apart. */
-const unitAfter = (scale: EffectScale | undefined): string => {
-  const unit = scale === undefined ? "" : scaleDisplay(scale).unit;
-  return unit === "%" || unit === "" ? unit : ` ${unit}`;
-};
-
-/** How the effects of a table of ready effects are shown: as they stand. */
-const ownScale = "raw-mean-difference";
-
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-
-/** An average as people read it: number, interval, and how much stands behind it. */
-const averageWords = (
-  { estimate, standardError, interval, effects, studies, story }: HeadlineResult | PooledResult,
-  scale: EffectScale | undefined,
-): string => {
-  const shown = scale ?? ownScale;
-  const unit = unitAfter(scale);
-  return `${shownEstimate(estimate, shown, standardError)}${unit} (${formatPercent(100 * story.confidence, { digits: 0 })} interval ${shownInterval(interval, shown, standardError)}${unit}; ${counted(effects, "effect")} in ${counted(studies, "study", "studies")})`;
-};
-
-/** The headline of one group: the average, or what is missing for one. */
-export const groupHeadline = (
-  { group, headline }: PreparedGroup,
-  { contrast }: PoolOptions,
-): string => {
-  const average = headline();
-  const set = group.headline.set;
-  const about = set === undefined ? group.label : `${group.label}, ${contrastShortLabel(contrast)}`;
-  if (average.kind === "refusal") return `${capital(about)}: no average, as ${average.reason}.`;
-  const asked =
-    average.askedFor.length === 0 ? "" : `, as asked for: ${average.askedFor.join(", ")}`;
-  return `${capital(about)}: ${averageWords(average.result, set?.scale)} on average${asked}.`;
-};
-
-/** What stands under a headline: the range of a further study, wider selections, arms left out. */
-const groupSentences = (prepared: PreparedGroup): readonly string[] => {
-  const { group, headline, wider } = prepared;
-  const average = headline();
-  const all = wider();
-  const scale = group.headline.set?.scale;
-  const sentences: string[] = [];
-  if (average.kind === "average") {
-    const { predictionInterval, standardError, studies } = average.result;
-    sentences.push(
-      predictionInterval === null
-        ? "Too few studies to say what a further one would find."
-        : `Range of a further study: ${shownInterval(predictionInterval, scale ?? ownScale, standardError)}${unitAfter(scale)}.`,
-    );
-    const papers = new Set(group.headline.set?.effects.map(({ study }) => study)).size;
-    // Papers on the same people are one study; a reader who counts papers should not be puzzled.
-    if (papers > studies)
-      sentences.push(
-        `The studies were published in ${papers} papers; papers on the same people are one study.`,
-      );
-    if (studies < fewStudies)
-      sentences.push(
-        `With ${counted(studies, "study", "studies")} this describes those studies; it is no general rule.`,
-      );
-  }
-  if (all !== undefined)
-    sentences.push(
-      all.kind === "refusal"
-        ? `All angles and weeks: no average, as ${all.reason}.`
-        : `All angles and weeks: ${averageWords(all.result, scale)}.`,
-    );
-  return [...sentences, ...leftOut(group.kind?.armsWithoutNearTest ?? [])];
 };
 
 /** The names that scripts lean on. */

@@ -21,7 +21,8 @@ import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
 import { linesOf } from "./evidence.js";
 import { oneOf, option, resolvedOptions } from "./option.js";
-import { chosenGroups, pool, poolShape, type PreparedGroup, type PreparedPool } from "./pool.js";
+import { chosenGroups, pool, poolShape, type PreparedPool } from "./pool.js";
+import type { PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 
 const shape = {

@@ -110,7 +110,7 @@ test("what cannot be followed is refused in one sentence", async () => {
     [[path], /the file trials\.csv after the recipe/],
     [[file, file], /text that is not JSON/],
     [[changed("else.json", { question: { id: "notebook", options: {} } }), file], /got "notebook"/],
-    [[changed("out.json", question({ output: "/tmp/here" })), file], /got "output"/],
+    [[changed("out.json", question({ output: "here" })), file], /got "output"/],
     [[changed("where.json", question({ where: "weeks>900" })), file], /--where/],
     [[changed("gone.json", question({ outcome: "size" })), file], /requires .*got/],
   ];

@@ -25,7 +25,7 @@ const rows = [
 
 /**
  * Nineteen effects that differ between studies, but not once their weeks are known; and what base R finds:
- * the restricted likelihood maximised by optimize(), then weighted least squares.
+ * the restricted likelihood maximised along its one variance, then weighted least squares.
  */
 export const effectsThatWeeksExplain = {
   effects: rows.map(([estimate, standardError, weeks], index): SynthesisEffect => ({

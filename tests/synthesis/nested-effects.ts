@@ -39,7 +39,7 @@ const rows = [
 
 /**
  * Thirty-three effects in nine studies, and what base R finds: the likelihoods written out with dense
- * matrices, maximised by optim() over the square roots of the two variances (two-level: by optimize()).
+ * matrices, maximised by optim() over the square roots of the two variances (two levels: along the one left).
  */
 export const nestedEffects = {
   effects: rows.map(([study, estimate, variance], index): SynthesisEffect => {
