@@ -1,5 +1,5 @@
 /** A question asked of each kind of outcome at all angles and weeks, which a headline otherwise chooses among. */
-import { z } from "zod";
+import * as z from "zod";
 import type { EffectSet } from "../effects/effect.js";
 import { refusal } from "../errors.js";
 import type { HeadlineGroup } from "./headline-selection.js";

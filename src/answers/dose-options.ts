@@ -1,5 +1,5 @@
 /** What can be asked about doses: which, in which shapes, read at which places. */
-import { z } from "zod";
+import * as z from "zod";
 import { axisWords, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponseDefaults } from "../dose/dose-response.js";
 import { shapeNames } from "../dose/shapes/shape.js";

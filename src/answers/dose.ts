@@ -1,5 +1,5 @@
 /** How the gain follows one dose, or several at once; without a dose, which doses a file can tell about. */
-import { z } from "zod";
+import * as z from "zod";
 import { doseAxes, doseOf } from "../dose/dose-axes.js";
 import { checkApart, doseShape } from "./dose-options.js";
 import { dosesTogether, dosesTold } from "./doses-together.js";

@@ -1,5 +1,5 @@
 /** Does the same tension do the same when it is given in longer holds, or at higher intensity? */
-import { z } from "zod";
+import * as z from "zod";
 import { equalTensionQuantities, equalTensionQuestions } from "../dose/equal-tension-pairs.js";
 import {
   equalTension,

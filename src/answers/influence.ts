@@ -91,7 +91,7 @@ const sentenceOf = ({ prepared, scale, answer }: Told, { contrast }: PoolOptions
   if ("kind" in answer) return `${capital}: nothing to leave out, as ${answer.reason}.`;
   const whole = prepared.headline();
   const furthest = answer.leftOut.find(({ name }) => name === answer.movesMost)?.answer;
-  if (whole.kind === "refusal" || furthest == null)
+  if (whole.kind === "refusal" || furthest === undefined || furthest === null)
     return `${capital}: no average is left without any one study.`;
   return `${capital}: the average of ${shown(whole.result, scale)} moves most without ${answer.movesMost ?? ""}, to ${shown(furthest, scale)}. ${
     answer.restsOn.length === 0

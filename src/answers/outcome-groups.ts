@@ -1,5 +1,5 @@
 /** Which kinds of outcome a question is asked of, and how what is said of each stands together. */
-import { z } from "zod";
+import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { refusal, type Note } from "../errors.js";

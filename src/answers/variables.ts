@@ -1,5 +1,5 @@
 /** Which variables of a protocol matter: what each changes inside studies and between them, and a verdict. */
-import { z } from "zod";
+import * as z from "zod";
 import { doseAxisNames } from "../dose/dose-axes.js";
 import {
   variableTable,

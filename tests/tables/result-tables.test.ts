@@ -34,21 +34,20 @@ const heterogeneity: Heterogeneity = {
   iSquaredInterval: { low: 21.3, high: 78.4 },
   hSquared: 2.25,
 };
-const pooled = (percent: readonly [number, number, number], others: object): PooledResult =>
-  ({
-    ...coefficientOfPercent("", percent, [0.0123, 11, 0.0345]),
-    predictionInterval: { low: Math.log(0.913), high: Math.log(1.264) },
-    heterogeneity,
-    weightsPercent: [],
-    coefficients: [],
-    omnibus: null,
-    termTests: [],
-    explainedPercent: null,
-    effects: 1215,
-    studies: 15,
-    story,
-    ...others,
-  }) as PooledResult;
+const pooled = (percent: readonly [number, number, number], others: object): PooledResult => ({
+  ...coefficientOfPercent("", percent, [0.0123, 11, 0.0345]),
+  predictionInterval: { low: Math.log(0.913), high: Math.log(1.264) },
+  heterogeneity,
+  weightsPercent: [],
+  coefficients: [],
+  omnibus: null,
+  termTests: [],
+  explainedPercent: null,
+  effects: 1215,
+  studies: 15,
+  story,
+  ...others,
+});
 
 describe("pooled answers", () => {
   const first = pooled([2.6, 7.4, 12.5], {});

@@ -128,8 +128,7 @@ describe("one session", () => {
       secondsIntoHold,
       seconds: 99,
     });
-    const answer = (others: object): string =>
-      holdAnswer({ ...assessment, ...others } as unknown as HoldAssessment);
+    const answer = (others: object): string => holdAnswer({ ...assessment, ...others });
     expect(
       [
         {},
