@@ -25,7 +25,7 @@ export type Evidence = Readonly<{
   table: CsvTable;
   /** Rows in the codebook's columns, or ready effects that only need averaging. */
   kind: "codebook" | "ready effects";
-  /** What the codebook makes of the file; of ready effects, nothing is used. */
+  /** What the codebook makes of the file; of ready effects, its rows are not used. */
   records: RecordSet;
 }>;
 
@@ -40,17 +40,6 @@ const isReadyTable = (table: CsvTable): boolean => {
   return columns.has("effect") && !columns.has("outcome");
 };
 
-const nothingRead: RecordSet = {
-  rows: [],
-  fates: [],
-  issues: [],
-  notes: [],
-  unknownColumns: [],
-  completeness: [],
-  usable: false,
-  rowsInFile: 0,
-};
-
 /**
  * A file opened for questions.
  *
@@ -63,7 +52,7 @@ export const openEvidence = ({
   table,
 }: Readonly<{ name: string; fingerprint: string; table: CsvTable }>): Evidence => {
   const isReady = isReadyTable(table);
-  const records = isReady ? nothingRead : readRecords(table);
+  const records = readRecords(table);
   return {
     source: { name, fingerprint, invented: isDemoRegister(records.rows) },
     table,

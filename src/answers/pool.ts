@@ -294,8 +294,13 @@ export const pool = question({
       return average.kind === "average" ? [{ group: one.group.label, result: average.result }] : [];
     });
     const scale = prepared.set?.scale;
+    const table = pooledTable(averaged, { scale: scale ?? ownScale });
     const averages: Table = {
-      ...pooledTable(averaged, { scale: scale ?? ownScale }),
+      ...table,
+      // A group asked for by name stands beside the table of all.
+      ...(options.outcome === undefined || first === undefined || several
+        ? {}
+        : { title: `${capital(first.group.label)}: ${table.title}` }),
       id: tableId("averages", several ? undefined : first?.group, prepared.set?.contrast),
     };
     const headlines = groups.map((one) => groupHeadline(one, options));

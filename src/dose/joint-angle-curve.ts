@@ -57,7 +57,7 @@ export type JointAngleCurve = Readonly<{
 }>;
 
 /** Words for arms trained at a length. */
-export const lengthWords: Readonly<Record<TrainingLength, string>> = {
+const lengthWords: Readonly<Record<TrainingLength, string>> = {
   short: "training at short muscle length",
   middle: "training at middle muscle length",
   long: "training at long muscle length",

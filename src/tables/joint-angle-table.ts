@@ -1,6 +1,6 @@
 import type { JointAngle } from "../dose/joint-angle.js";
 import type { WidthAnswer } from "../dose/carry-over-width.js";
-import { lengthWords, type TrainingLength } from "../dose/joint-angle-curve.js";
+import type { TrainingLength } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { kebabName } from "./dose-table.js";
@@ -11,6 +11,11 @@ import type { Table } from "./table.js";
 /** The muscle length an arm trained at, in words. */
 export const lengthName = (length: TrainingLength): string =>
   length === "not coded" ? "length not coded" : `${length} length`;
+
+const trainingAt = (length: TrainingLength): string =>
+  length === "not coded"
+    ? "training at a muscle length that is not coded"
+    : `training at ${length} muscle length`;
 
 /** Degrees, to the whole degree from ten on. */
 export const degreesText = (degrees: number): string =>
@@ -34,7 +39,7 @@ export const carryOverSentence = ({ lengths, confidence }: JointAngle): string |
   const told = lengths.flatMap(({ halfWidth, muscleLength }) =>
     halfWidth.kind === "told"
       ? [
-          `${degreesText(halfWidth.degrees)} away after ${lengthWords[muscleLength]} (${formatNumber(100 * confidence, { digits: 0 })}% interval ${openLimits(halfWidth.interval, degreesText)})`,
+          `${degreesText(halfWidth.degrees)} away after ${trainingAt(muscleLength)} (${formatNumber(100 * confidence, { digits: 0 })}% interval ${openLimits(halfWidth.interval, degreesText)})`,
         ]
       : [],
   );

@@ -26,7 +26,10 @@ test("a recipe holds the question with every option, the file's fingerprint, the
   expect(recipe.headline).toBe(answer.headline);
   expect(recipe.figure).toEqual(figure);
   const { recipe: _version, ...rest } = JSON.parse(recipeText(recipe)) as Record<string, unknown>;
-  const { recipe: _same, ...read } = (await readRecipe(recipeText(recipe))) as object as Record<string, unknown>;
+  const { recipe: _same, ...read } = (await readRecipe(recipeText(recipe))) as object as Record<
+    string,
+    unknown
+  >;
   expect(read).toEqual(rest);
 });
 

@@ -22,7 +22,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     expect(await page.locator("h1").textContent()).toBe("Holdbook");
     // The educator's door: one click from the first screen to answers, marked as invented.
     await page.getByRole("button", { name: "See what the evidence says" }).click();
-    await page.waitForSelector(".answers li");
+    await page.waitForSelector(".answer .headline");
     expect(await page.locator(".file-strip").textContent()).toContain("Invented data");
     await settled();
     expect(complaints()).toEqual([]);
@@ -34,16 +34,17 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     const address = await writePage({ name: "small.csv", content: table });
     const { page, settled, close } = await openPage({
       address,
-      hash: "/answers?answers-scale=raw-mean-difference&nonsense=<b>&answers-one=none",
+      hash: "/answers?scale=raw-mean-difference&nonsense=<b>&answers-one=none",
     });
     await settled();
-    const scale = page.locator("label", { hasText: "Scale of the effects" }).locator("select");
+    await page.locator("details.asked > summary").click();
+    const scale = page.locator("details.asked label", { hasText: /^Scale/ }).locator("select");
     expect(await scale.inputValue()).toBe("raw-mean-difference");
     await scale.selectOption("log-variability-ratio");
-    await page.waitForFunction(() => location.hash.includes("answers-scale=log-variability-ratio"));
+    await page.waitForFunction(() => location.hash.includes("scale=log-variability-ratio"));
     await page.locator('nav a[href^="#/figures"]').click();
     await page.waitForSelector('nav a[aria-current][href^="#/figures"]');
-    expect(page.url()).toContain("answers-scale=log-variability-ratio");
+    expect(page.url()).toContain("scale=log-variability-ratio");
     expect(page.url()).not.toContain("Birch");
     await page.goBack();
     await page.waitForSelector('nav a[aria-current][href^="#/answers"]');
@@ -56,8 +57,9 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
   test("a project holds table, choices and view, and opens where it was saved", async () => {
     const first = await openPage({
       address: await writePage({ name: "small.csv", content: table }),
-      hash: "/answers?answers-scale=raw-mean-difference",
+      hash: "/answers?scale=raw-mean-difference",
     });
+    await first.page.waitForSelector("figure img");
     await first.settled();
     const saved = await savedBy(first.page, () =>
       first.page.getByRole("button", { name: "Save project" }).click(),
@@ -65,7 +67,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     expect(saved.name).toBe("small-project.json");
     expect(readProject(saved.text)).toMatchObject({
       view: "answers",
-      choices: { "answers-scale": "raw-mean-difference" },
+      choices: { scale: "raw-mean-difference" },
       table: { name: "small.csv", form: "text", content: table },
     });
     const before = await first.page.locator("main").textContent();
@@ -74,7 +76,8 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     const second = await openPage();
     await dropFile(second.page, ".drop", saved.name, saved.bytes);
     await second.page.waitForSelector('nav a[aria-current][href^="#/answers"]');
-    await second.page.waitForSelector(".answers li");
+    await second.page.waitForSelector(".answer .headline");
+    await second.page.waitForSelector("figure img");
     await second.settled();
     expect(await second.page.locator("main").textContent()).toBe(before);
     // A damaged project says which field, and what was open stays open.
@@ -98,7 +101,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     await page.waitForSelector(`text=/\\d+ of ${rows.length} rows can be used/`);
     // The new worker has the table again.
     await page.locator('nav a[href^="#/answers"]').click();
-    await page.waitForSelector(".answers li");
+    await page.waitForSelector(".answer .headline");
     expect(complaints()).toEqual([]);
     await close();
   });

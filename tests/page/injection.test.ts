@@ -75,8 +75,9 @@ describe.skipIf(!hasBrowser)("text from the table stays text", () => {
       hash: "/answers",
     });
     await settled();
-    await page.waitForSelector("summary:has-text('Every effect')");
-    await page.locator("summary", { hasText: "Every effect" }).click();
+    const effects = page.locator("summary", { hasText: /^Effects/ });
+    await effects.first().waitFor();
+    await effects.first().click();
     const saves = page.locator("button:visible", { hasText: "Save as CSV" });
     const files = [];
     for (const button of await saves.all()) files.push(await savedBy(page, () => button.click()));

@@ -40,6 +40,7 @@ describe.skipIf(!hasBrowser)("a long table", () => {
       await page.waitForTimeout(500);
     });
     await during("cancelling", async () => {
+      await page.locator('nav a[href^="#/report"]').click();
       await page.getByRole("button", { name: "Cancel" }).click();
       await page.waitForSelector(".busy.idle", { state: "attached" });
     });

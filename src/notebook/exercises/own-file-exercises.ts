@@ -13,7 +13,7 @@ const strength = () => {
 };
 const linesOf = (use: string): readonly number[] => [
   ...new Set(
-    answered(effects, file(), { where: "outcome_family=strength" })
+    answered(effects, file(), {})
       .data.rowUses.filter((row) => row.use === use)
       .map(({ line }) => line),
   ),
@@ -50,7 +50,7 @@ export const ownFileExercises: readonly Exercise[] = [
         because: "Those rows did become effects; the others are asked for.",
       },
     ],
-    hint: "data.rowUses of the question effects, asked of the strength rows, has one entry for each row: count those set aside.",
+    hint: "data.rowUses of the question effects has one entry for each row: count those set aside.",
   },
   {
     id: "8.3",

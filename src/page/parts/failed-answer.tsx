@@ -5,7 +5,7 @@ export const FailedAnswer = ({ answer }: Readonly<{ answer: FailedAnswerState }>
   const { failure, again } = answer;
   return (
     <div class="row">
-      <p role="alert">
+      <p {...(failure.kind === "data" ? {} : { role: "alert" })}>
         {failure.kind === "cancelled"
           ? "Cancelled, so there is nothing to show yet."
           : failure.message}
