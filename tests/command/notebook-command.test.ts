@@ -19,7 +19,9 @@ test("the folder has the user's own bytes, a notebook on them, and what Jupyter 
   expect([ran.exitCode, ran.err]).toEqual([0, ""]);
   expect(inFolder("data/my trials.csv")).toBe(readFileSync(file, "utf8"));
   const notebook = JSON.parse(inFolder("notebook.ipynb")) as { cells: { source: string[] }[] };
-  expect(notebook.cells.flatMap(({ source }) => source).join("")).toContain('openFile("data/my trials.csv")');
+  expect(notebook.cells.flatMap(({ source }) => source).join("")).toContain(
+    'openFile("data/my trials.csv")',
+  );
   const kernel = JSON.parse(inFolder(".jupyter/kernels/tslab/kernel.json")) as { argv: string[] };
   expect(kernel.argv).toContain("{connection_file}");
 });
