@@ -62,22 +62,13 @@ export const openEvidence = ({
 };
 
 /**
- * The usable rows of a file in the codebook's columns.
+ * The rows of a file, or a stop with every problem listed when none can be used.
  *
- * @throws {DataError} with every problem listed when no row can be used
- * @throws {CallError} "ready-effects" for a table that has no rows of outcomes
+ * @throws {DataError}
  */
-export const usableRows = ({ kind, records }: Evidence): readonly OutcomeRow[] => {
-  if (kind === "ready effects")
-    throw new CallError({
-      code: "ready-effects",
-      where: "this question",
-      needs: "a file in the codebook's columns",
-      got: "a table of ready effects, which can only be averaged",
-      try: "holdbook pool averages it",
-    });
-  if (records.rows.length > 0) return records.rows;
-  const errors = records.issues.filter(({ severity }) => severity === "error");
+export const requiredRows = ({ rows, issues }: RecordSet): readonly OutcomeRow[] => {
+  if (rows.length > 0) return rows;
+  const errors = issues.filter(({ severity }) => severity === "error");
   throw new DataError(
     errors.length > 0
       ? errors
@@ -93,6 +84,24 @@ export const usableRows = ({ kind, records }: Evidence): readonly OutcomeRow[] =
           },
         ],
   );
+};
+
+/**
+ * The usable rows of a file in the codebook's columns.
+ *
+ * @throws {DataError} with every problem listed when no row can be used
+ * @throws {CallError} "ready-effects" for a table that has no rows of outcomes
+ */
+export const usableRows = ({ kind, records }: Evidence): readonly OutcomeRow[] => {
+  if (kind === "ready effects")
+    throw new CallError({
+      code: "ready-effects",
+      where: "this question",
+      needs: "a file in the codebook's columns",
+      got: "a table of ready effects, which can only be averaged",
+      try: "holdbook pool averages it",
+    });
+  return requiredRows(records);
 };
 
 /** The refusal when conditions leave nothing. */

@@ -15,10 +15,10 @@ import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
 import { averageOf, isMultilevel, type AverageInput } from "./average.js";
-import { linesOf } from "./evidence.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
 import type { PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
+import { toldByGroup } from "./told-by-group.js";
 
 const { by: _one, permutations: _none, seed: _neither, ...shape } = poolShape;
 
@@ -221,27 +221,7 @@ export const influence = question({
       sentences: sentences.filter((sentence) => sentence !== leading),
       tables: answers.flatMap(tableOf),
       notes: pooled.notes,
-      refusal:
-        answered.length > 0
-          ? undefined
-          : ((first?.answer as Refusal | undefined) ?? {
-              kind: "refusal",
-              code: "no-effects",
-              reason: "no row reaches this scale and contrast",
-            }),
-      data: {
-        scale: pooled.set?.scale ?? null,
-        contrast: pooled.set?.contrast ?? null,
-        confidence: options.confidence,
-        rowsUsed: linesOf({
-          effects: answers.flatMap(({ prepared }) => prepared.group.headline.set?.effects ?? []),
-        }),
-        groups: answers.map(({ prepared: { group }, answer }) => ({
-          group: group.label,
-          id: group.id,
-          ...("kind" in answer ? { refusal: answer } : answer),
-        })),
-      },
+      ...toldByGroup(pooled, answers, first, options.confidence),
     };
   },
 });

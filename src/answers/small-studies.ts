@@ -19,11 +19,11 @@ import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { noteSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
-import { linesOf } from "./evidence.js";
 import { oneOf, option, resolvedOptions } from "./option.js";
 import { chosenGroups, pool, poolShape, type PreparedPool } from "./pool.js";
 import type { PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
+import { toldByGroup } from "./told-by-group.js";
 
 const shape = {
   outcome: poolShape.outcome,
@@ -199,27 +199,7 @@ export const smallStudies = question({
       sentences: answers.filter((one) => one !== leading).map((one) => sentenceOf(one, options)),
       tables: tested.length === 0 ? [] : [tableOf(tested, pooled.set?.scale)],
       notes: [...pooled.notes, ...notes],
-      refusal:
-        tested.length > 0
-          ? undefined
-          : ((leading?.answer as Refusal | undefined) ?? {
-              kind: "refusal",
-              code: "no-effects",
-              reason: "no row reaches this scale and contrast",
-            }),
-      data: {
-        scale: pooled.set?.scale ?? null,
-        contrast: pooled.set?.contrast ?? null,
-        confidence: options.confidence,
-        rowsUsed: linesOf({
-          effects: answers.flatMap(({ prepared }) => prepared.group.headline.set?.effects ?? []),
-        }),
-        groups: answers.map(({ prepared: { group }, answer }) => ({
-          group: group.label,
-          id: group.id,
-          ...("kind" in answer ? { refusal: answer } : answer),
-        })),
-      },
+      ...toldByGroup(pooled, answers, leading, options.confidence),
     };
   },
 });

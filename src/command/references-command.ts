@@ -4,6 +4,7 @@ import { readingList } from "../report/references.js";
 import { noteLines } from "../tables/note-lines.js";
 import { visibleText } from "../tables/visible-text.js";
 import { writeWhole } from "../host/write-whole.js";
+import { requiredRows } from "../answers/evidence.js";
 import type { CommandRegistration } from "./commands.js";
 import { noteText } from "./note-text.js";
 import { readInput } from "./read-input.js";
@@ -13,7 +14,6 @@ import {
   referenceStyle,
   type ReferenceFormat,
 } from "./reference-formats.js";
-import { requireRows } from "./refused-rows.js";
 
 const fileNames = {
   text: "references.txt",
@@ -38,9 +38,7 @@ export const referencesCommand: CommandRegistration = (program, terminal) => {
     .option("-o, --output <directory>", "write the list in all three forms")
     .action(async (path: string, options: { format: ReferenceFormat; output?: string }) => {
       const file = await readInput(path);
-      const records = readRecords(file.table);
-      requireRows(records);
-      const { references, notes } = readingList(records.rows);
+      const { references, notes } = readingList(requiredRows(readRecords(file.table)));
       if (options.output !== undefined)
         await writeWhole(options.output, [
           ...(await Promise.all(
