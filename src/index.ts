@@ -167,7 +167,6 @@ export type { QuestionId } from "./answers/question-list.js";
 export { analyse } from "./report/analysis.js"; // the main job on one file
 export { reportOn } from "./report/report-parts.js"; // a report on a file, part by part
 export { reportFigures } from "./report/report-part.js"; // its figures
-export { doseSection } from "./report/dose-section.js"; // its curves
 export { reportHtml } from "./report/report-html.js"; // its page
 export { answerSentence } from "./report/answer-sentence.js"; // one answer in plain words
 export { shownResult } from "./report/pooled-answer.js"; // the numbers of one answer

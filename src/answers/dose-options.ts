@@ -1,6 +1,6 @@
 /** What can be asked about doses: which, in which shapes, read at which places. */
 import * as z from "zod";
-import { axisWords, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
+import { axisWords, doseAxes, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponseDefaults } from "../dose/dose-response.js";
 import { shapeNames } from "../dose/shapes/shape.js";
 import { CallError } from "../errors.js";
@@ -54,6 +54,8 @@ export const doseShape = {
   on: option(axesOption.optional(), {
     help: "a dose such as hold-seconds, intensity or weeks; several, with commas, are looked at together; without one, which doses can be told",
     value: "<doses>",
+    label: "Doses",
+    labels: Object.fromEntries(doseAxisNames.map((name) => [name, doseAxes[name].label])),
   }),
   ...outcomeShape,
   comparisons: option(

@@ -14,7 +14,7 @@ import {
 } from "../tables/several-doses-table.js";
 import type { DoseOptions } from "./dose-options.js";
 import type { HeadlineGroup } from "./headline-selection.js";
-import { inGroup, togetherFigure, type AskedDoses } from "./one-dose.js";
+import { inGroup, togetherFigure, type AskedDoses, type DoseTold } from "./one-dose.js";
 import { countsOf, selectionSentences } from "./outcome-groups.js";
 
 /** Several doses asked of one kind of outcome. */
@@ -85,12 +85,10 @@ export const dosesTold = (group: HeadlineGroup): AskedDoses => {
       refusal: told === "" ? refusal("not-told", nothing) : undefined,
     }),
     data: () => ({
-      told: axes.map(({ axis: { name, label }, evidence, missing, support }) => ({
+      told: axes.map(({ axis: { name, label }, ...rest }): DoseTold => ({
         axis: name,
         label,
-        evidence,
-        missing,
-        support,
+        ...rest,
       })),
     }),
   };

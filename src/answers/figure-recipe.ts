@@ -7,7 +7,7 @@ import { questionIdOf } from "./ask.js";
 import type { EvidenceSource } from "./evidence.js";
 import { kebab, wordsOf } from "./option.js";
 import type { Question } from "./question.js";
-import { questionList } from "./question-list.js";
+import { questionList, wordsOfToday } from "./question-list.js";
 import { holdbookVersion } from "./version.js";
 
 /** Everything needed to make one figure again and to see whether it came out the same. */
@@ -106,6 +106,11 @@ const reportQuestion = (id: string): Readonly<{ id: string; options: Record<stri
     ) ?? [];
   if (outcome !== undefined) return { id: "pool", options: { outcome, contrast } };
   if (id === "evidence-map") return { id: "check", options: {} };
+  const [, family, on] = /^dose-(strength|size|tendon)-(.+)$/.exec(id) ?? [];
+  if (on !== undefined) return { id: "dose", options: { outcome: family, on } };
+  const [, own, named] =
+    /^(joint-angle|time|equal-tension)-(?:course-|hold-length-|effort-)?(.+)$/.exec(id) ?? [];
+  if (own !== undefined) return { id: own, options: { outcome: named } };
   throw refused(`one of version 1 for the figure ${id}, which no question draws any more`, anew);
 };
 
@@ -114,7 +119,12 @@ const oldQuestion = async ({
   command: [first, ...rest],
   figure,
 }: OldRecipe): Promise<FigureRecipe["question"]> => {
-  const name = String(first);
+  const [name = "", ...words] = wordsOfToday([
+    String(first),
+    ...rest.flatMap((word) =>
+      typeof word === "string" ? [word] : word.input === "text" ? [word.text] : [],
+    ),
+  ]);
   const asked =
     name === "report" || name === "start"
       ? reportQuestion(figure.id)
@@ -125,9 +135,6 @@ const oldQuestion = async ({
   const options: Record<string, unknown> = { ...asked.options };
   const operands = Object.keys(shape).filter(
     (option) => wordsOf(shape[option] as never).operand !== undefined,
-  );
-  const words = rest.flatMap((word) =>
-    typeof word === "string" ? [word] : word.input === "text" ? [word.text] : [],
   );
   for (let place = 0; place < words.length; place += 1) {
     const word = words[place]!;
@@ -141,6 +148,11 @@ const oldQuestion = async ({
       continue;
     }
     const option = Object.keys(shape).find((one) => `--${kebab(one)}` === word);
+    if (option === undefined && first === "variables") {
+      // Three other questions were asked through this one, and their options stood beside its own.
+      place += 1;
+      continue;
+    }
     if (option === undefined)
       throw refused(
         `one of version 1 with the option ${word}, which ${asked.id} has no more`,

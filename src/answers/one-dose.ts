@@ -2,6 +2,8 @@
 import { collinearity, type CollinearPair } from "../dose/collinearity.js";
 import { doseAxes, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponse, gainAt, type DoseResponse } from "../dose/dose-response.js";
+import type { SeveralDoses } from "../dose/several-doses.js";
+import type { AxisPromise } from "../dose/telling-axes.js";
 import { withinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
@@ -22,12 +24,21 @@ import type { DoseOptions } from "./dose-options.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { selectionSentences, type AnswerPart } from "./outcome-groups.js";
 
+/** What one dose has to tell, before anything is fitted. */
+export type DoseTold = Readonly<{ axis: DoseAxisName; label: string }> &
+  Pick<AxisPromise, "evidence" | "missing" | "support">;
+
+/** What scripts lean on: the answer of one dose or several, or what each has to tell. */
+export type DoseAnswer = Readonly<{
+  answer?: DoseResponse | SeveralDoses | Refusal;
+  told?: readonly DoseTold[];
+}>;
+
 /** A question about doses asked of one kind of outcome. */
 export type AskedDoses = Readonly<{
   /** @param at doses at which the gain is read besides */
   part: (at: readonly number[]) => AnswerPart;
-  /** What scripts lean on. */
-  data: (at: readonly number[]) => Readonly<Record<string, unknown>>;
+  data: (at: readonly number[]) => DoseAnswer;
 }>;
 
 /** Questions that use the tests a headline leaves out. */

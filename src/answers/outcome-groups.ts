@@ -29,15 +29,17 @@ export const outcomeShape = {
   contrast: gainContrastOption,
 };
 
-/** The groups a person names: a family in all its ways of testing, one of them, or a single outcome. */
+/** The groups a person names: one kind of outcome, a family that has several, or a single outcome. */
 const named = (set: EffectSet, wanted: string): readonly HeadlineGroup[] => {
   const groups = headlineGroups(set);
   const outcomes = set.effects.map(({ row }) => row.outcome);
   const names = groups.flatMap(({ family, id }) => [family, id]);
   const name = readAs("--outcome", () => namedOne(wanted, [...new Set([...names, ...outcomes])]));
-  const own = groups.filter(({ id, outcome, family }) => [id, outcome, family].includes(name));
-  return own.length > 0
-    ? own
+  const own = groups.filter(({ id, outcome }) => id === name || outcome === name);
+  if (own.length > 0) return own;
+  const ofFamily = groups.filter(({ family }) => family === name);
+  return ofFamily.length > 0
+    ? ofFamily
     : headlineGroups(effectSubset(set, ({ row }) => row.outcome === name)).map((group) => ({
         ...group,
         id: kebabName(`${group.id} ${name}`),

@@ -91,3 +91,13 @@ export const questionIds = Object.keys(questionList) as readonly QuestionId[];
 export type QuestionOf<Id extends QuestionId> = Awaited<
   ReturnType<(typeof questionList)[Id]["load"]>
 >;
+
+/** Words of a command line as they are typed today: `variables FILE --question time` is `time FILE`. */
+export const wordsOfToday = (words: readonly string[]): readonly string[] => {
+  const place = words.findIndex((word) => /^--question(=|$)/.test(word));
+  if (words[0] !== "variables" || place < 0) return words;
+  const [, after] = words[place]!.split("=");
+  const asked = after ?? words[place + 1] ?? "";
+  const rest = words.filter((_, i) => i !== place && (after !== undefined || i !== place + 1));
+  return [asked === "all-variables" ? "variables" : asked, ...rest.slice(1)];
+};

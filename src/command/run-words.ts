@@ -1,6 +1,6 @@
 import { Command, CommanderError } from "commander";
 import type { Question } from "../answers/question.js";
-import { questionIds, questionList } from "../answers/question-list.js";
+import { questionIds, questionList, wordsOfToday } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
 import { commands } from "./commands.js";
 import type { Terminal } from "./terminal.js";
@@ -23,19 +23,9 @@ const exitCodeFor = (error: unknown, terminal: Terminal): number => {
   throw error;
 };
 
-/** `variables FILE --question time` is another spelling of `time FILE`. */
-const asOwnQuestion = (words: readonly string[]): readonly string[] => {
-  const place = words.findIndex((word) => /^--question(=|$)/.test(word));
-  if (words[0] !== "variables" || place < 0) return words;
-  const [, after] = words[place]!.split("=");
-  const asked = after ?? words[place + 1] ?? "";
-  const rest = words.filter((_, i) => i !== place && (after !== undefined || i !== place + 1));
-  return [asked === "all-variables" ? "variables" : asked, ...rest.slice(1)];
-};
-
 /** Runs one command line on a terminal and returns its exit code. */
 export const runWords = async (given: readonly string[], terminal: Terminal): Promise<number> => {
-  const words = asOwnQuestion(given);
+  const words = wordsOfToday(given);
   const program = new Command("holdbook")
     .description(
       "Puts published isometric-training outcomes on one scale, pools them and says how sure it is.",

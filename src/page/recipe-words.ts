@@ -1,14 +1,11 @@
 /** The words of the command line that make a figure of the page again, for its recipe. */
-import type { CurveUse } from "../dose/curve-design.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { CompareOptions } from "../projection/compare-protocols.js";
 import type { ProjectionGoal } from "../projection/goals.js";
 import type { RampFrom } from "../projection/ramp-start.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import type { DoseWish } from "./jobs/dose-job.js";
 import type { ExploreWish } from "./jobs/explore-job.js";
-import type { VariableQuestion, VariablesWish } from "./jobs/variables-job.js";
 
 type RecipeWord = string | Readonly<{ input: "data" }>;
 
@@ -23,43 +20,6 @@ const option = (name: string, value: string | number | undefined): readonly stri
 
 /** Figures of the report on one scale. */
 export const reportWords = (scale: EffectScale): RecipeWords => ["report", data, "--scale", scale];
-
-const comparisonsWord = {
-  "best identified": "best-identified",
-  "within studies": "within",
-  "between studies only": "between",
-  "within and between together": "both",
-} as const satisfies Record<CurveUse | "best identified", string>;
-
-/** The curve of the dose view. */
-export const doseWords = ({
-  scale,
-  contrast,
-  family,
-  axis,
-  comparisons,
-}: DoseWish): RecipeWords => [
-  ...["dose", data, "--on", axis, "--outcome", family, "--scale", scale],
-  ...["--contrast", contrast, "--comparisons", comparisonsWord[comparisons]],
-];
-
-const questionWord = {
-  "which matter": "all-variables",
-  "equal tension": "equal-tension",
-  "joint angle": "joint-angle",
-  time: "time",
-} as const satisfies Record<VariableQuestion, string>;
-
-/** Figures of the variables view. */
-export const variablesWords = ({
-  question,
-  scale,
-  contrast,
-  equal,
-}: VariablesWish): RecipeWords => [
-  ...["variables", data, "--question", questionWord[question], "--scale", scale],
-  ...["--contrast", contrast, "--equal", equal === "tension time" ? "tension-time" : "torque-time"],
-];
 
 /** The frontier of the explore view. */
 export const exploreWords = ({ goal, contrast, limits, keep }: ExploreWish): RecipeWords => [

@@ -46,12 +46,7 @@ const namedTables = (report: Report): readonly Table[] => {
   const named = new Map<string, Table>();
   for (const { id, table } of tables)
     named.set(named.has(table.id) ? `${id}-${table.id}` : table.id, table);
-  return [
-    ...[...named].map(([id, table]) => ({ ...table, id })),
-    ...report.parts.flatMap(({ old }) =>
-      old === undefined ? [] : [...old.tables, ...(old.dataTables ?? [])],
-    ),
-  ];
+  return [...named].map(([id, table]) => ({ ...table, id }));
 };
 
 /**

@@ -65,13 +65,6 @@ const partHtml = (part: ReportPart, drawings: Drawings): string =>
     `<section id="${escapeHtml(part.id)}"><h2>${escapeHtml(part.title)}</h2>`,
     ...part.lead.map(paragraph),
     ...part.answers.map((answer) => answerHtml(answer, drawings)),
-    ...(part.old === undefined
-      ? []
-      : [
-          ...part.old.sentences.map(paragraph),
-          ...part.old.figures.map((figure) => drawn(figure, drawings)),
-          ...part.old.tables.map(wide),
-        ]),
     "</section>",
   ].join("\n");
 

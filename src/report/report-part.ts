@@ -8,7 +8,6 @@ import { drawnFigures, type NamedFigure } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import type { ProjectionGoal } from "../projection/goals.js";
 import type { NamedProtocol } from "../projection/protocol-list.js";
-import type { Table } from "../tables/table.js";
 
 /** Asks a question of the report's file, with the report's own row filter, scale and assumptions. */
 export type Ask = BoundAsk;
@@ -29,13 +28,6 @@ export type ReportPart = Readonly<{
   /** Sentences before the answers. */
   lead: readonly string[];
   answers: readonly PlacedAnswer[];
-  /** A section that is not asked for as a question yet. */
-  old?: Readonly<{
-    sentences: readonly string[];
-    figures: readonly Figure[];
-    tables: readonly Table[];
-    dataTables?: readonly Table[];
-  }>;
 }>;
 
 /** What a report is asked for beyond the file itself. */
@@ -68,17 +60,15 @@ export const answersTo = <Id extends QuestionId>(
 /** A figure as it is drawn, with the answer it belongs to. */
 export type ReportFigure = Readonly<{
   figure: Figure;
-  /** Absent for a section that is not asked for as a question yet. */
-  from?: Readonly<{ answer: Answer; named: NamedFigure }>;
+  from: Readonly<{ answer: Answer; named: NamedFigure }>;
 }>;
 
 /** Every figure of a report, in its order. */
 export const reportFigures = ({ parts }: Report): readonly ReportFigure[] =>
-  parts.flatMap(({ answers, old }) => [
-    ...answers.flatMap(({ answer }) =>
+  parts.flatMap(({ answers }) =>
+    answers.flatMap(({ answer }) =>
       answer.figures.flatMap((named) =>
         drawnFigures(named).map((figure) => ({ figure, from: { answer, named } })),
       ),
     ),
-    ...(old?.figures ?? []).map((figure) => ({ figure })),
-  ]);
+  );

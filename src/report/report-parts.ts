@@ -4,7 +4,7 @@ import { usableRows, type Evidence } from "../answers/evidence.js";
 import type { Tell } from "../answers/question.js";
 import { projectionGoals } from "../projection/goals.js";
 import { dataPart, effectsPart } from "./data-parts.js";
-import { oldSections } from "./old-sections.js";
+import { dosePart, specialQuestionsPart, variablesPart } from "./dose-parts.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";
 import { protocolGoalPart, protocolsPart } from "./protocol-parts.js";
 import type { PartMaker, Report, ReportPart, ReportWishes } from "./report-part.js";
@@ -14,6 +14,9 @@ const partMakers: readonly PartMaker[] = [
   dataPart,
   pooledPart,
   effectsPart,
+  variablesPart,
+  dosePart,
+  specialQuestionsPart,
   protocolsPart,
   ...projectionGoals.map(protocolGoalPart),
 ];
@@ -40,8 +43,5 @@ export const reportOn = async (
     const part = await make(ask, wishes);
     if (part !== undefined) parts.push(part);
   }
-  return {
-    source: evidence.source,
-    parts: [...parts, ...oldSections(evidence, options, wishes, tell)],
-  };
+  return { source: evidence.source, parts };
 };

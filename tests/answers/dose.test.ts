@@ -203,12 +203,17 @@ describe("kinds of outcome", () => {
     expect(new Set(ids).size).toBe(ids.length);
   });
 
-  test("a family is asked in all its ways of testing, an outcome by itself", async () => {
+  test("one way of testing, a family of several outcomes, or one outcome", async () => {
     const groups = async (outcome: string) =>
       (await ask("dose", { on: "hold", outcome, draws: 200 }, file)).data.groups.map(
         ({ id, outcome: name }) => [id, name],
       );
-    expect((await groups("strength")).map(([id]) => id)).toEqual(["strength", "strength-lifting"]);
+    expect((await groups("strength")).map(([id]) => id)).toEqual(["strength"]);
+    expect((await groups("strength lifting")).map(([id]) => id)).toEqual(["strength-lifting"]);
+    expect((await groups("other")).map(([id]) => id)).toEqual([
+      "other-activation",
+      "other-stiffness",
+    ]);
     expect(await groups("Activation")).toEqual([["other-activation", "other: activation"]]);
     expect(await groups("peak-isometric torque")).toEqual([
       ["strength-peak-isometric-torque", "strength: peak isometric torque"],

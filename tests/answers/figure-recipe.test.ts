@@ -102,6 +102,28 @@ describe("recipes of the first form", () => {
   });
 
   test.each([
+    ["dose-size-hold-seconds", { id: "dose", options: { outcome: "size", on: "hold-seconds" } }],
+    ["joint-angle-strength", { id: "joint-angle", options: { outcome: "strength" } }],
+    ["time-course-tendon", { id: "time", options: { outcome: "tendon" } }],
+    ["equal-tension-hold-length-size", { id: "equal-tension", options: { outcome: "size" } }],
+  ])("the report's %s too", async (id, question) => {
+    const read = await readRecipe(
+      old({ figure: { id, title: "" }, command: ["report", { input: "data" }] }),
+    );
+    expect(read.question).toEqual(question);
+  });
+
+  test("questions that were asked through variables are their own now, without each other's options", async () => {
+    const words = ["--question", "joint-angle", "--equal", "tension-time", "--confidence", "0.9"];
+    const command = ["variables", { input: "data" }, ...words];
+    const figure = { id: "joint-angle-strength", title: "" };
+    expect((await readRecipe(old({ figure, command }))).question).toEqual({
+      id: "joint-angle",
+      options: { confidence: "0.9" },
+    });
+  });
+
+  test.each([
     [
       old({ figure: { id: "frontier", title: "" } }),
       /the figure frontier, which no question draws/,

@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { equalTension } from "../../src/dose/equal-tension.js";
 import { equalTensionFigure } from "../../src/figures/equal-tension-figure.js";
-import { armTimeline } from "../../src/report/arm-timeline.js";
+import { armTimeline } from "../../src/answers/effects-figures.js";
 import { handMadeSet, sessionOf, type WrittenEffect } from "../dose/hand-made-set.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
 

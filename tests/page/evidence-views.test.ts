@@ -3,28 +3,24 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
-import { doseResponse } from "../../src/dose/dose-response.js";
-import { evaluateCurve } from "../../src/dose/averaged-curve.js";
-import { variableTable } from "../../src/dose/variable-table.js";
-import { effectSubset } from "../../src/effects/effect-subset.js";
+import { ask } from "../../src/answers/ask.js";
+import { openEvidence } from "../../src/answers/evidence.js";
+import type { DoseCurve } from "../../src/dose/dose-response.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import { rampPlan } from "../../src/projection/ramp-plan.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { readRecords } from "../../src/records/read-records.js";
 import { rampSheet } from "../../src/answers/ramp-sheet.js";
-import { doseReadOffsTable, doseSlopesTable } from "../../src/tables/dose-table.js";
 import { rampTable } from "../../src/tables/ramp-table.js";
-import { shownEstimate, shownInterval } from "../../src/tables/scale-display.js";
 import type { Table } from "../../src/tables/table.js";
-import { variablesTable } from "../../src/tables/variables-table.js";
 import { projectRoot } from "../house/source-tree.js";
 import { cellsOf, dropFile, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, type OpenedPage } from "./page-under-test.js";
 
-const { rows } = readRecords(readTable(demoRegisterCsv()));
-const set = effectsFromRows(rows, {
-  scale: "log-ratio-of-means",
-  contrast: "change-within-arm",
+const demo = openEvidence({
+  name: "demo-register.csv",
+  fingerprint: "0".repeat(64),
+  table: readTable(demoRegisterCsv()),
 });
 
 const cellsOfTable = (table: Table): readonly (readonly string[])[] =>
@@ -54,41 +50,41 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     await one.close();
   });
 
-  test("a dose's slopes, its read-offs and the curve read by the slider are the library's", async () => {
+  test("a dose's tables, its headline and the curve read by the slider are the answer's", async () => {
+    const asked = { on: "holdSeconds", outcome: "strength" };
     await go("dose", "?dose-on=holdSeconds&dose-outcome=strength");
-    const answer = doseResponse(
-      effectSubset(set, ({ row }) => row.outcomeFamily === "strength"),
-      "holdSeconds",
-    );
-    if (answer.kind === "refusal") throw new Error(answer.reason);
-    await expectTable(doseSlopesTable(answer));
-    await expectTable(doseReadOffsTable(answer));
-    const { low, high } = answer.range;
+    const answer = await ask("dose", asked, demo);
+    for (const table of answer.tables.filter(({ place }) => place === undefined))
+      await expectTable(table);
+    expect(await page.locator(".headline").textContent()).toBe(answer.headline);
+    const { low, high } = (answer.data as never as { answer: DoseCurve }).answer.range;
     await page.locator("#read-at").fill(String(low));
-    const at = evaluateCurve(answer.averaged, low);
-    expect(await page.locator(".read-at output").textContent()).toContain(
-      `${shownEstimate(at.estimate, set.scale, at.standardError)}% (${shownInterval(at.interval, set.scale, at.standardError)})`,
-    );
+    const read = await ask("dose", { ...asked, at: [low] }, demo);
+    const cells = read.tables[1]!.rows.find(({ quantity }) => quantity!.includes("(asked for)"))!;
+    await expect
+      .poll(() => page.locator(".read-at output").textContent())
+      .toBe(`${cells["quantity"]!.replace(" (asked for)", "")}: ${cells["value"]}`);
     expect(high).toBeGreaterThan(low);
   });
 
-  test("a question the table cannot answer is answered with what is missing", async () => {
-    await go("dose", "?dose-on=holdSeconds&dose-outcome=rapid+force");
+  test("without a dose the view says which can be told; a question the file cannot answer says what is missing", async () => {
+    await go("dose");
+    await expectTable((await ask("dose", {}, demo)).tables[0]!);
+    await go("dose", "?dose-on=holdSeconds&dose-outcome=symptoms");
     await page.locator(".result-refusal").waitFor();
-    expect(await page.locator(".result-refusal").textContent()).toContain(
-      "No curve can be drawn, and that is the answer.",
-    );
+    const { headline } = await ask("dose", { on: "holdSeconds", outcome: "symptoms" }, demo);
+    expect(await page.locator(".result-refusal").textContent()).toBe(headline);
   });
 
-  test("the table of variables is the library's, with its rules under it", async () => {
+  test("the table of variables and the three questions are the answers'", async () => {
     await go("variables");
-    const table = variableTable(set);
-    await expectTable(variablesTable(table, "strength"));
-    expect(await page.locator("h2", { hasText: "Rules of the verdicts" }).count()).toBe(1);
-    await page.getByLabel("Question").selectOption("joint angle");
-    await page.locator("caption", { hasText: "Carry-over" }).first().waitFor();
-    await page.getByLabel("Question").selectOption("equal tension");
-    await page.getByLabel("Held equal").waitFor();
+    await expectTable((await ask("variables", {}, demo)).tables[0]!);
+    for (const id of ["joint-angle", "equal-tension", "time"] as const) {
+      await page.getByLabel("Question").selectOption(id);
+      const answer = await ask(id, {}, demo);
+      await expectTable(answer.tables[0]!);
+      expect(await page.locator(".headline").textContent()).toBe(answer.headline);
+    }
   });
 
   test("a working-up is the library's; the sheet to print is saved to the byte; refusals say what fits", async () => {

@@ -1,13 +1,11 @@
 import { askJob } from "./ask-job.js";
 import type { Bench } from "./bench.js";
-import { doseJob } from "./dose-job.js";
 import { drawJob } from "./draw-job.js";
 import { exploreJob } from "./explore-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
 import { reportJob, writeReportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
 import { prepareProjectionJob } from "./prepare-projection-job.js";
-import { variablesJob } from "./variables-job.js";
 
 /** Everything the worker can do, by name. A new job is one file and one line here. */
 export const jobs = {
@@ -19,9 +17,7 @@ export const jobs = {
   mend: mendJob,
   report: reportJob,
   writeReport: writeReportJob,
-  dose: doseJob,
   explore: exploreJob,
-  variables: variablesJob,
   prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,

@@ -1,43 +1,40 @@
 import { useState } from "preact/hooks";
-import { evaluateCurve } from "../../dose/averaged-curve.js";
-import type { CurveUse } from "../../dose/curve-design.js";
-import { doseAxes, doseAxisNames, type DoseAxisName } from "../../dose/dose-axes.js";
-import type { EffectScale } from "../../effects/effect.js";
-import { scaleDisplay, shownEstimate, shownInterval } from "../../tables/scale-display.js";
-import { shownDose } from "../../tables/shown-dose.js";
-import { useAnswer, useApp, useAppState } from "../app.js";
-import type { DoseShown, ReadableCurve } from "../jobs/dose-job.js";
-import { FigureView } from "../parts/figure-view.js";
-import { TableView } from "../parts/table-view.js";
-import { ScaleChoice, useScale } from "../parts/scale-choice.js";
-import { doseWords, type RecipeWords } from "../recipe-words.js";
+import { doseShape } from "../../answers/dose-options.js";
+import { kindOf, wordsOf } from "../../answers/option.js";
+import { useChoice } from "../app.js";
+import { AnswerView } from "../parts/answer-view.js";
+import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
 import { Choice } from "./choice.js";
-import { familyWords } from "./family-words.js";
-import { projectedContrastLabel, projectedContrasts } from "./protocols/use-projection-wishes.js";
-import { useOneOf } from "./use-one-of.js";
+import { useRested } from "./use-rested.js";
 import type { View } from "./view.js";
 
-const comparisonsWords = [
-  "best identified",
-  "within studies",
-  "between studies only",
-  "within and between together",
-] as const satisfies readonly (CurveUse | "best identified")[];
+const { names } = kindOf(doseShape.on);
+const { labels = {} } = wordsOf(doseShape.on);
 
 /** Steps of the slider that reads the curve. */
 const readSteps = 200;
 
-/** The curve read at any dose, without refitting anything. */
+type Range = Readonly<{ low: number; high: number }>;
+
+/** The curve read at any dose it was told for. */
 const ReadAt = ({
-  readable,
-  axis,
-  scale,
-}: Readonly<{ readable: ReadableCurve; axis: DoseAxisName; scale: EffectScale }>) => {
-  const { low, high, curve } = readable;
+  asked,
+  range: { low, high },
+}: Readonly<{ asked: Readonly<Record<string, string>>; range: Range }>) => {
   const [dose, setDose] = useState((low + high) / 2);
   const at = Math.min(high, Math.max(low, dose));
-  const { estimate, interval, standardError } = evaluateCurve(curve, at);
-  const unit = scaleDisplay(scale).sign;
+  const read = useQuestion("dose", { ...asked, at: [useRested(at)] });
+  const cells =
+    read.state === "done"
+      ? read.output.tables
+          .flatMap(({ rows }) => rows)
+          .find(({ quantity }) => quantity?.endsWith("(asked for)") === true)
+      : undefined;
+  const words =
+    cells === undefined
+      ? "…"
+      : `${cells["quantity"]?.replace(" (asked for)", "")}: ${cells["value"]}`;
   return (
     <div class="read-at">
       <label for="read-at">Read the curve at</label>
@@ -48,98 +45,29 @@ const ReadAt = ({
         max={high}
         step={(high - low) / readSteps}
         value={at}
-        aria-valuetext={shownDose(at, doseAxes[axis])}
+        aria-valuetext={words}
         onInput={(event) => setDose(Number(event.currentTarget.value))}
       />
-      <output for="read-at">
-        <strong>{shownDose(at, doseAxes[axis])}</strong>:{" "}
-        {shownEstimate(estimate, scale, standardError)}
-        {unit} ({shownInterval(interval, scale, standardError)})
-      </output>
+      <output for="read-at">{words}</output>
     </div>
   );
 };
 
-const List = ({ items }: Readonly<{ items: readonly string[] }>) => (
-  <ul>
-    {items.map((item) => (
-      <li key={item}>{item}</li>
-    ))}
-  </ul>
-);
-
-const Shown = ({
-  shown,
-  axis,
-  scale,
-  words,
-}: Readonly<{
-  shown: DoseShown;
-  axis: DoseAxisName;
-  scale: EffectScale;
-  words: RecipeWords;
-}>) => (
-  <>
-    {shown.missing ? (
-      <p class="result-refusal">
-        <strong>No curve can be drawn, and that is the answer.</strong> {shown.sentence}
-      </p>
-    ) : (
-      <p>{shown.sentence}</p>
-    )}
-    {shown.extent === "" ? null : <p class="quiet">{shown.extent}.</p>}
-    {shown.figure === undefined ? null : <FigureView figure={shown.figure} words={words} />}
-    {shown.readable === undefined ? null : (
-      <ReadAt readable={shown.readable} axis={axis} scale={scale} />
-    )}
-    {shown.tables.map((table) => (
-      <TableView key={table.id} table={table} />
-    ))}
-    {shown.map === undefined && shown.together.length === 0 ? null : (
-      <>
-        <h2>Can it be told apart from other doses?</h2>
-        <List items={shown.together} />
-        {shown.map === undefined ? null : <FigureView figure={shown.map} />}
-      </>
-    )}
-    {shown.notes.length === 0 ? null : (
-      <>
-        <h2>Doubts</h2>
-        <List items={shown.notes} />
-      </>
-    )}
-    {shown.model === "" ? null : (
-      <details>
-        <summary>What this rests on</summary>
-        <p>{shown.model}.</p>
-        <List items={shown.assumptions} />
-      </details>
-    )}
-  </>
-);
-
 const DoseBody = () => {
-  const app = useApp();
-  const check = useAppState((state) => state.check);
-  const scale = useScale();
-  const [axis, setAxis] = useOneOf("dose-on", doseAxisNames, "holdSeconds");
-  const [family, setFamily] = useOneOf("dose-outcome", familyWords, "strength");
-  const [contrast, setContrast] = useOneOf(
-    "dose-contrast",
-    projectedContrasts,
-    "change-within-arm",
+  const { on = "", outcome = "", ...own } = useOwn("dose");
+  const [, chooseDose] = useChoice("dose-on", "");
+  const [, chooseOutcome] = useChoice("dose-outcome", "");
+  const told = useQuestion("dose", {}, "Looking through the doses");
+  const groups = told.state === "done" ? told.output.data.groups : [];
+  const group = outcome === "" ? (groups[0]?.id ?? "") : outcome;
+  const asked = { ...own, on, outcome: group };
+  const answer = useQuestion(
+    "dose",
+    on === "" || group === "" ? {} : asked,
+    on === "" ? "" : "Fitting curves",
   );
-  const [comparisons, setComparisons] = useOneOf(
-    "dose-comparisons",
-    comparisonsWords,
-    "best identified",
-  );
-  const wish = { scale, contrast, family, axis, comparisons };
-  const answer = useAnswer(
-    `${check?.fingerprint ?? ""} ${check?.name ?? ""} ${JSON.stringify(wish)}`,
-    (tell) => app.worker.ask("dose", wish, { tell }),
-    "Fitting curves",
-  );
+  const fitted = answer.state === "done" ? answer.output.data.groups[0]?.answer : undefined;
+  const range = fitted !== undefined && "range" in fitted ? fitted.range : undefined;
   return (
     <div class="dose">
       <p class="lead">
@@ -149,37 +77,34 @@ const DoseBody = () => {
       <div class="wishes">
         <Choice
           label="Dose"
-          value={axis}
-          words={doseAxisNames}
-          shown={(word) => doseAxes[word].label}
-          onChange={setAxis}
+          value={on}
+          words={["", ...names]}
+          shown={(word) => (word === "" ? "which doses can be told" : (labels[word] ?? word))}
+          onChange={chooseDose}
         />
-        <Choice label="Outcome" value={family} words={familyWords} onChange={setFamily} />
-        <Choice
-          label="Measured as"
-          value={contrast}
-          words={projectedContrasts}
-          shown={projectedContrastLabel}
-          onChange={setContrast}
-        />
-        <Choice
-          label="Comparisons"
-          value={comparisons}
-          words={comparisonsWords}
-          onChange={setComparisons}
-        />
+        {on === "" ? null : (
+          <Choice
+            label="Outcome"
+            value={group}
+            words={groups.map(({ id }) => id)}
+            shown={(word) => groups.find(({ id }) => id === word)?.outcome ?? word}
+            onChange={chooseOutcome}
+          />
+        )}
       </div>
-      <ScaleChoice />
-      <p class="quiet">
-        {doseAxes[axis].label}: {doseAxes[axis].definition}.
-      </p>
-      {answer.state === "failed" ? <p role="alert">{answer.failure.message}</p> : null}
+      <WhatIsAsked>
+        {on === "" ? null : <OwnOptions id="dose" except={["on", "outcome", "at"]} />}
+      </WhatIsAsked>
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "done" ? (
-        <Shown shown={answer.output} axis={axis} scale={scale} words={doseWords(wish)} />
+        <>
+          {range === undefined ? null : <ReadAt asked={asked} range={range} />}
+          <AnswerView answer={answer.output} />
+        </>
       ) : null}
     </div>
   );
 };
 
-/** Dose-response: one variable, one outcome family, and what is known of them. */
+/** Dose-response: one variable, one kind of outcome, and what is known of them. */
 export const doseView: View = { id: "dose", label: "Dose", needsFile: true, Body: DoseBody };

@@ -1,0 +1,106 @@
+/** What the doses of training have to say: which variables matter, curves, and three questions of their own. */
+import type { DoseTold } from "../answers/one-dose.js";
+import type { Contrast } from "../effects/effect.js";
+import { contrastLabel } from "../effects/scale-label.js";
+import { capital } from "../tables/number-format.js";
+import { askedContrasts } from "./pooled-parts.js";
+import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
+
+/** Changes within arms, where the file has them: every arm then has its own dose and no control is needed. */
+const doseContrast = async (ask: Ask): Promise<Exclude<Contrast, "between-arms"> | undefined> => {
+  const [first] = await askedContrasts(ask);
+  return first === "between-arms" ? undefined : first;
+};
+
+/** The table of protocol variables, one for each kind of outcome, with the rules of its verdicts. */
+export const variablesPart: PartMaker = async (ask) => {
+  const contrast = await doseContrast(ask);
+  if (contrast === undefined) return undefined;
+  const answer = await ask("variables", { contrast });
+  return answer.data.refusal !== null
+    ? undefined
+    : {
+        id: "variables",
+        title: "Which variables matter",
+        lead: [],
+        answers: [{ id: "variables-told", title: capital(contrastLabel(contrast)), answer }],
+      };
+};
+
+/** Families whose curves are drawn, and how many curves of each at most. */
+const curvesOf: Readonly<Record<string, number>> = { strength: 2, size: 2, tendon: 1 };
+
+/** The doses drawn: those compared inside studies, or the first one told between studies where there is none. */
+const drawnDoses = (told: readonly DoseTold[], most: number): readonly DoseTold[] => {
+  const inside = told.filter(({ evidence }) => evidence === "within studies").slice(0, most);
+  return inside.length > 0
+    ? inside
+    : told.filter(({ evidence }) => evidence === "between studies only").slice(0, 1);
+};
+
+/** How the gain follows the doses that the file can tell most about, and what it cannot tell. */
+export const dosePart: PartMaker = async (ask) => {
+  const contrast = await doseContrast(ask);
+  if (contrast === undefined) return undefined;
+  const overview = await ask("dose", { contrast });
+  const answers: PlacedAnswer[] = [];
+  for (const { id, outcome, family, testMode, told } of overview.data.groups) {
+    const most = testMode === "isometric" ? (curvesOf[family] ?? 0) : 0;
+    for (const { axis, label } of drawnDoses(told ?? [], most)) {
+      const answer = await ask("dose", { contrast, outcome: id, on: [axis] });
+      if (answer.data.refusal !== null) continue;
+      const figures = answer.figures.filter(({ name }) => name === "dose-curve");
+      answers.push({
+        id: `dose-${id}-${axis}`,
+        title: `${capital(outcome)} and ${label}`,
+        answer: { ...answer, figures },
+      });
+    }
+  }
+  return {
+    id: "dose-response",
+    title: "How the gain follows the dose",
+    lead: [
+      answers.length === 0
+        ? "No dose of this file can be set against the gain; the tables say what is missing for each."
+        : "Curves are drawn for the doses that the most studies compare between their own arms; doses that only tell studies apart come after them, because such studies differ in much else. The tables at the end say what there is for every dose.",
+    ],
+    answers: [
+      ...answers,
+      {
+        id: "doses-told",
+        title: "What the file can tell about each dose",
+        answer: { ...overview, figures: overview.figures.slice(0, 1) },
+      },
+    ],
+  };
+};
+
+/** Three questions of their own: carry-over between joint angles, the course over weeks, equal tension otherwise. */
+export const specialQuestionsPart: PartMaker = async (ask) => {
+  const contrast = await doseContrast(ask);
+  if (contrast === undefined) return undefined;
+  const answers: readonly PlacedAnswer[] = [
+    {
+      id: "joint-angle",
+      title: "Carry-over between joint angles",
+      answer: await ask("joint-angle", { contrast }),
+    },
+    { id: "time", title: "The course over the weeks", answer: await ask("time", { contrast }) },
+    {
+      id: "equal-tension",
+      title: "Equal tension, given otherwise",
+      answer: await ask("equal-tension", { contrast }),
+    },
+  ];
+  return answers.every(({ answer }) => answer.figures.length === 0)
+    ? undefined
+    : {
+        id: "special-questions",
+        title: "Equal tension, joint angle, time",
+        lead: [
+          "Does the same work do the same when it is given in longer holds, or at a higher intensity? How far does a gain carry over to angles that were not trained? How does it grow over the weeks? Each is asked inside studies only; where a file cannot answer, that is the answer.",
+        ],
+        answers,
+      };
+};
