@@ -10,7 +10,7 @@ import { counted } from "../tables/number-format.js";
 import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
-import { intervalSchema, noteSchema, refusalSchema } from "./answer.js";
+import { intervalSchema, refusalSchema } from "./answer.js";
 import { averageOf, averageShape, isMultilevel, type Average } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
@@ -41,6 +41,42 @@ export type PoolOptions = Options<typeof poolShape>;
 
 export type PreparedPool = Omit<PoolGroups, "groups"> &
   Readonly<{ groups: readonly PreparedGroup[] }>;
+
+/** What an average gives; nothing but counts and the refusal where there is none. */
+const groupShape = {
+  group: z.string(),
+  id: z.string(),
+  effects: z.number(),
+  studies: z.number(),
+  estimate: z.number().optional(),
+  standardError: z.number().optional(),
+  interval: intervalSchema.optional(),
+  predictionInterval: intervalSchema.nullable().optional(),
+  degreesOfFreedom: z.number().nullable().optional(),
+  p: z.number().optional(),
+  betweenVariance: z.number().optional(),
+  q: z.number().optional(),
+  iSquaredPercent: z.number().optional(),
+  coefficients: z
+    .array(
+      z.looseObject({
+        term: z.string(),
+        estimate: z.number(),
+        standardError: z.number(),
+        interval: intervalSchema,
+      }),
+    )
+    .optional(),
+  varianceByLevel: z.looseObject({}).optional(),
+  robust: z
+    .array(z.looseObject({ term: z.string() }))
+    .nullable()
+    .optional(),
+  modelBased: z.looseObject({}).optional(),
+  wider: z.array(z.looseObject({ selection: z.string() })).optional(),
+  warnings: z.array(z.string()).optional(),
+  refusal: refusalSchema.nullable().optional(),
+};
 
 const once = <Value>(make: () => Value): (() => Value) => {
   let made: Readonly<{ value: Value }> | undefined;
@@ -250,23 +286,10 @@ export const pool = question({
   options: poolShape,
   choices: ["outcome"],
   data: {
-    groups: z.array(
-      z.looseObject({
-        group: z.string(),
-        id: z.string(),
-        effects: z.number(),
-        studies: z.number(),
-        estimate: z.number().optional(),
-        standardError: z.number().optional(),
-        interval: intervalSchema.optional(),
-        predictionInterval: intervalSchema.nullable().optional(),
-        degreesOfFreedom: z.number().nullable().optional(),
-        p: z.number().optional(),
-        refusal: refusalSchema.optional(),
-      }),
-    ),
+    // Of one group, its fields stand at the top as well.
+    ...z.object(groupShape).partial().shape,
+    groups: z.array(z.looseObject(groupShape)),
     warnings: z.array(z.string()),
-    notes: z.array(noteSchema).optional(),
   },
   prepare: (evidence, options, tell): PreparedPool => {
     tell("effects");

@@ -1,14 +1,41 @@
 import { readFileSync } from "node:fs";
 import { openEvidence, type Evidence } from "../../src/answers/evidence.js";
 import { readTable } from "../../src/csv/read-table.js";
+import { writeTable } from "../../src/csv/write-table.js";
+import { parseImportMap } from "../../src/records/import-map.js";
+import { importRows } from "../../src/records/import-rows.js";
 
 /** A file's text opened for questions. */
 export const evidenceOf = (text: string, name = "test.csv"): Evidence =>
   openEvidence({ name, fingerprint: "0".repeat(64), table: readTable(text) });
 
+/** The text of a file that ships with the project. */
+export const shippedText = (name: string): string =>
+  readFileSync(new URL(`../../data/${name}`, import.meta.url), "utf8");
+
+const opened = new Map<string, Evidence>();
+
+/** A file opened once in a worker, so that what one test had fitted to it is there for the next. */
+const openedOnce = (name: string, text: () => string): Evidence => {
+  const evidence = opened.get(name) ?? evidenceOf(text(), name);
+  opened.set(name, evidence);
+  return evidence;
+};
+
 /** A file that ships with the project. */
 export const shippedEvidence = (name: string): Evidence =>
-  evidenceOf(readFileSync(new URL(`../../data/${name}`, import.meta.url), "utf8"), name);
+  openedOnce(name, () => shippedText(name));
+
+/** The historic trials in the codebook's columns, as `holdbook import` writes them. */
+export const historicText = (): string => {
+  const { csv } = importRows(
+    readTable(shippedText("historic_isometric_trials.csv")),
+    parseImportMap(JSON.parse(shippedText("historic-isometric-map.json"))),
+  );
+  return writeTable(csv.header, csv.rows);
+};
+
+export const historicEvidence = (): Evidence => openedOnce("historic.csv", historicText);
 
 /** Rows of a codebook file out of records of cells; columns in the order of first mention. */
 export const codebookText = (
