@@ -6,7 +6,7 @@ import {
   solveCholesky,
   solveCholeskyMatrix,
 } from "../numeric/cholesky.js";
-import { add, identity, multiply, transpose, type Matrix } from "../numeric/matrix.js";
+import { add, multiply, transpose, type Matrix } from "../numeric/matrix.js";
 import { minimise } from "../numeric/minimise.js";
 
 /** One study's contrasts with its referent arm. */
@@ -40,21 +40,6 @@ export const pooledCurveDefaults = {
 } as const satisfies Required<PooledCurveOptions>;
 
 const where = "pooledCurve";
-
-/**
- * The curve of one study by generalised least squares.
- *
- *   b = (Z'S⁻¹Z)⁻¹ Z'S⁻¹y,  Var(b) = (Z'S⁻¹Z)⁻¹
- *
- * @throws {CallError} "unidentified" when the study has too few distinct doses for the columns
- * @source Greenland and Longnecker (1992) American Journal of Epidemiology 135:1301–1309
- */
-export const curveOfStudy = (
-  study: ReferentStudy,
-): Readonly<{ coefficients: Float64Array; covariance: Matrix }> => {
-  const fit = atCovariance([study], undefined);
-  return { coefficients: fit.coefficients, covariance: fit.covariance };
-};
 
 /**
  * One-stage pooling: all studies, those with too few doses for a curve of their own included.
@@ -117,31 +102,6 @@ export const pooledCurve = (
   }
   return answer(covarianceFrom(best.x, scales));
 };
-
-/**
- * Two-stage pooling: a curve for each study, then the multivariate average of the curves.
- *
- *   b_i ~ N(b, V_i + Ψ)
- *
- * @param studies each with at least as many distinct doses beside the referent as columns
- * @source Greenland and Longnecker (1992); Crippa and Orsini (2016) BMC Medical Research Methodology 16:91
- */
-export const twoStagePooledCurve = (
-  studies: readonly ReferentStudy[],
-  options: PooledCurveOptions = {},
-): PooledCurve =>
-  pooledCurve(
-    studies.map((study) => {
-      const { coefficients, covariance } = curveOfStudy(study);
-      return {
-        study: study.study,
-        estimates: coefficients,
-        columns: identity(coefficients.length),
-        covariance,
-      };
-    }),
-    options,
-  );
 
 /** Ψ = D L L' D with D the scales, so that the search runs near one. */
 const covarianceFrom = (lower: readonly number[], scales: readonly number[]): Matrix => {

@@ -1,8 +1,7 @@
-/** The F distribution: both tails and quantiles. */
-import { chiSquaredProbability, chiSquaredQuantile } from "./chi-squared.js";
-import { betaDensityTimesXY, incompleteBeta } from "./incomplete-beta.js";
-import { requirePositive, requireProbability } from "./scalar-guard.js";
-import { solvePositiveQuantile } from "./solve-positive-quantile.js";
+/** The F distribution: both tails. */
+import { chiSquaredProbability } from "./chi-squared.js";
+import { incompleteBeta } from "./incomplete-beta.js";
+import { requirePositive } from "./scalar-guard.js";
 import type { Tail } from "./tail.js";
 
 /** From here a mean square of the denominator is a constant to double precision. */
@@ -62,48 +61,4 @@ export const fProbability = (
     complement: y,
     lead,
   });
-};
-
-/**
- * Value that an F variable stays below (or above) with the given probability.
- *
- * @param p between 0 and 1; give the small tail as itself rather than one minus it
- * @param numeratorDegreesOfFreedom above zero, finite, not necessarily whole
- * @param denominatorDegreesOfFreedom above zero, not necessarily whole, may be Infinity
- * @param tail "lower": P(F ≤ f) = p; "upper": P(F > f) = p
- * @returns f, zero or more; NaN when an argument is NaN
- * @throws {CallError} "not-a-probability" for p, "not-positive" for either degrees of freedom
- * @source none: Newton's method on the tail
- * @example
- * fQuantile(0.95, 2, 7.3) // => 4.6435304
- */
-export const fQuantile = (
-  p: number,
-  numeratorDegreesOfFreedom: number,
-  denominatorDegreesOfFreedom: number,
-  tail: Tail = "lower",
-): number => {
-  requireProbability("fQuantile", p);
-  checked("fQuantile", numeratorDegreesOfFreedom, denominatorDegreesOfFreedom);
-  if (Number.isNaN(p + numeratorDegreesOfFreedom + denominatorDegreesOfFreedom)) return NaN;
-  if (p === 0) return tail === "upper" ? Infinity : 0;
-  if (p === 1) return tail === "upper" ? 0 : Infinity;
-  const first = numeratorDegreesOfFreedom;
-  const second = denominatorDegreesOfFreedom;
-  if (second >= infiniteFrom) return chiSquaredQuantile(p, first, tail) / first;
-  const upper = tail === "upper" ? p <= 0.5 : p > 0.5;
-  const small = p <= 0.5 ? p : 1 - p;
-  return solvePositiveQuantile(
-    {
-      where: "fQuantile",
-      grows: !upper,
-      start: 1,
-      probability: (f) => fProbability(f, first, second, upper ? "upper" : "lower"),
-      densityTimesX: (f) => {
-        const { x, y, lead } = shares(f, first, second);
-        return betaDensityTimesXY(x, y, first / 2, second / 2, lead);
-      },
-    },
-    small,
-  );
 };

@@ -1,6 +1,5 @@
 /** Derivatives of a function of several variables from its values alone. */
 import { CallError } from "../errors.js";
-import { zeros, type Matrix } from "./matrix.js";
 
 export type DifferenceOptions = Readonly<{
   /** Bounds the function must not be asked beyond; one-sided differences are taken beside them. */
@@ -11,7 +10,6 @@ export type DifferenceOptions = Readonly<{
 }>;
 
 const gradientStep = { 2: Math.cbrt(Number.EPSILON), 4: Number.EPSILON ** 0.2 } as const;
-const hessianStep = Number.EPSILON ** 0.25;
 
 /** Room to either side of a place, and the step that fits. */
 const stepAt = (
@@ -100,59 +98,4 @@ export const numericalGradient = (
     }
   }
   return gradient;
-};
-
-/**
- * Matrix of second derivatives of f at x by central differences.
- *
- * Relative error about 10⁻⁷ for a well-scaled function. Beside a bound the places shift inwards, which
- * costs one order of accuracy.
- *
- * @param f any smooth function
- * @param x the place, one number for each variable
- * @returns n × n, symmetric
- * @throws {CallError} "not-finite" when f is not finite at a place needed
- * @source Abramowitz and Stegun (1964), 25.3.23 and 25.3.26
- */
-export const numericalHessian = (
-  f: (x: readonly number[]) => number,
-  x: readonly number[],
-  options: DifferenceOptions = {},
-): Matrix => {
-  const n = x.length;
-  const value = (place: number[]): number => checked("numericalHessian", f(place), place);
-  const steps = new Float64Array(n);
-  // beside a bound the whole pattern moves inwards by just enough
-  const centre = x.map((place, i) => {
-    const low = options.lower?.[i] ?? -Infinity;
-    const high = options.upper?.[i] ?? Infinity;
-    const wanted = hessianStep * Math.max(Math.abs(place), 1);
-    const step = Math.min(wanted, (high - low) / 2);
-    const shifted = Math.min(Math.max(place, low + step), high - step);
-    steps[i] = shifted + step - shifted;
-    return shifted;
-  });
-  const hessian = zeros(n, n);
-  const middle = value([...centre]);
-  for (let i = 0; i < n; i++) {
-    const h = steps[i] as number;
-    if (h === 0) continue;
-    const along = value(moved(centre, [[i, h]])) - 2 * middle + value(moved(centre, [[i, -h]]));
-    hessian.values[i * n + i] = along / (h * h);
-    for (let j = 0; j < i; j++) {
-      const k = steps[j] as number;
-      if (k === 0) continue;
-      const sign = (a: number, b: number): number =>
-        value(
-          moved(centre, [
-            [i, a * h],
-            [j, b * k],
-          ]),
-        );
-      const cross = (sign(1, 1) - sign(1, -1) - sign(-1, 1) + sign(-1, -1)) / (4 * h * k);
-      hessian.values[i * n + j] = cross;
-      hessian.values[j * n + i] = cross;
-    }
-  }
-  return hessian;
 };

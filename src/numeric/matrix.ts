@@ -32,16 +32,6 @@ export const matrixOf = (rows: readonly ArrayLike<number>[]): Matrix => {
 };
 
 /**
- * rows × columns matrix of zeros.
- * @source none: a constructor
- */
-export const zeros = (rows: number, columns: number): Matrix => ({
-  rows,
-  columns,
-  values: new Float64Array(rows * columns),
-});
-
-/**
  * size × size identity matrix.
  * @source none: a constructor
  */
@@ -59,16 +49,6 @@ export const diagonal = (entries: ArrayLike<number>): Matrix => {
 };
 
 /**
- * n × 1 matrix of the given numbers.
- * @source none: a constructor
- */
-export const columnVector = (entries: ArrayLike<number>): Matrix => ({
-  rows: entries.length,
-  columns: 1,
-  values: Float64Array.from(entries),
-});
-
-/**
  * Entry (i, j), both from 0.
  * @throws {CallError} "index" outside the matrix
  * @source none: an access
@@ -84,34 +64,6 @@ export const at = (m: Matrix, i: number, j: number): number => {
     });
   }
   return value;
-};
-
-/**
- * Row i as a new vector.
- * @source none: an access
- */
-export const rowOf = (m: Matrix, i: number): Float64Array => {
-  if (!(i >= 0 && i < m.rows)) refuseShape("rowOf", `a row of ${shapeOf(m)}`, String(i));
-  return m.values.slice(i * m.columns, (i + 1) * m.columns);
-};
-
-/**
- * Column j as a new vector.
- * @source none: an access
- */
-export const columnOf = (m: Matrix, j: number): Float64Array => {
-  if (!(j >= 0 && j < m.columns)) refuseShape("columnOf", `a column of ${shapeOf(m)}`, String(j));
-  return Float64Array.from({ length: m.rows }, (_, i) => m.values[i * m.columns + j] as number);
-};
-
-/**
- * Diagonal of a square matrix as a vector.
- * @throws {CallError} "shape" when not square
- * @source none: an access
- */
-export const diagonalOf = (m: Matrix): Float64Array => {
-  if (m.rows !== m.columns) refuseShape("diagonalOf", "a square matrix", shapeOf(m));
-  return Float64Array.from({ length: m.rows }, (_, i) => m.values[i * m.columns + i] as number);
 };
 
 /**
@@ -209,18 +161,6 @@ export const add = (a: Matrix, b: Matrix): Matrix => {
 };
 
 /**
- * Difference a − b of two matrices of one shape.
- * @throws {CallError} "shape" when they differ
- * @source none: a definition
- */
-export const subtract = (a: Matrix, b: Matrix): Matrix => {
-  if (a.rows !== b.rows || a.columns !== b.columns) {
-    refuseShape("subtract", "two matrices of one shape", `${shapeOf(a)} and ${shapeOf(b)}`);
-  }
-  return { ...a, values: a.values.map((value, index) => value - (b.values[index] as number)) };
-};
-
-/**
  * Every entry times the factor.
  * @source none: a definition
  */
@@ -256,14 +196,6 @@ export const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => {
 };
 
 /**
- * Sum of the diagonal of a square matrix.
- * @throws {CallError} "shape" when not square
- * @source none: a definition
- */
-export const trace = (m: Matrix): number =>
-  diagonalOf(m).reduce((total, value) => total + value, 0);
-
-/**
  * (m + mᵀ)/2, the symmetric part of a square matrix.
  * @throws {CallError} "shape" when not square
  * @source none: a definition
@@ -271,24 +203,4 @@ export const trace = (m: Matrix): number =>
 export const symmetrised = (m: Matrix): Matrix => {
   if (m.rows !== m.columns) refuseShape("symmetrised", "a square matrix", shapeOf(m));
   return scale(add(m, transpose(m)), 0.5);
-};
-
-/**
- * Square matrix with the given blocks down its diagonal and zeros elsewhere.
- * @source none: a constructor
- */
-export const blockDiagonal = (blocks: readonly Matrix[]): Matrix => {
-  const rows = blocks.reduce((total, block) => total + block.rows, 0);
-  const columns = blocks.reduce((total, block) => total + block.columns, 0);
-  const values = new Float64Array(rows * columns);
-  let row = 0;
-  let column = 0;
-  for (const block of blocks) {
-    for (let i = 0; i < block.rows; i++) {
-      values.set(rowOf(block, i), (row + i) * columns + column);
-    }
-    row += block.rows;
-    column += block.columns;
-  }
-  return { rows, columns, values };
 };

@@ -1,8 +1,7 @@
-/** Student's t distribution: density, both tails, quantiles; any positive degrees of freedom, also Infinity. */
+/** Student's t distribution: both tails, quantiles; any positive degrees of freedom, also Infinity. */
 import { betaDensityTimesXY, incompleteBeta } from "./incomplete-beta.js";
 import { logBeta } from "./log-beta.js";
-import { stirlingRemainder } from "./log-gamma.js";
-import { normalDensity, normalProbability, normalQuantile } from "./normal.js";
+import { normalProbability, normalQuantile } from "./normal.js";
 import { requirePositive, requireProbability } from "./scalar-guard.js";
 import { solvePositiveQuantile } from "./solve-positive-quantile.js";
 import type { Tail } from "./tail.js";
@@ -45,37 +44,6 @@ const twoSided = (t: number, degreesOfFreedom: number, central: boolean): number
   }
   const { x, y, lead } = shares(t, degreesOfFreedom);
   return incompleteBeta(x, degreesOfFreedom / 2, 0.5, { upper: central, complement: y, lead });
-};
-
-/**
- * Density of Student's t.
- *
- *   Γ((n + 1)/2) / (Γ(n/2) √(nπ)) · (1 + t²/n)^(−(n + 1)/2),   n = degrees of freedom
- *
- * @param t any number
- * @param degreesOfFreedom above zero, not necessarily whole, may be Infinity
- * @returns zero or more; NaN when either is NaN
- * @throws {CallError} "not-positive" for the degrees of freedom
- * @source Abramowitz and Stegun (1964), 26.7.1
- * @example
- * studentTDensity(0, 4) // => 0.375
- */
-export const studentTDensity = (t: number, degreesOfFreedom: number): number => {
-  requirePositive("studentTDensity", "degrees of freedom", degreesOfFreedom);
-  if (Number.isNaN(t) || Number.isNaN(degreesOfFreedom)) return NaN;
-  if (degreesOfFreedom >= normalFrom) return normalDensity(t);
-  const half = degreesOfFreedom / 2;
-  const constant =
-    half * Math.log1p(1 / (2 * half)) -
-    0.5 +
-    stirlingRemainder(half + 0.5) -
-    stirlingRemainder(half);
-  const size = Math.abs(t);
-  const logarithm =
-    size * size < 1e15 * degreesOfFreedom
-      ? Math.log1p((size / degreesOfFreedom) * size)
-      : 2 * Math.log(size) - Math.log(degreesOfFreedom);
-  return Math.exp(constant - (half + 0.5) * logarithm) / Math.sqrt(2 * Math.PI);
 };
 
 /**

@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { curveOfStudy, pooledCurve, twoStagePooledCurve } from "../../src/dose/referent-curves.js";
-import { matrixOf } from "../../src/numeric/matrix.js";
+import { pooledCurve, type ReferentStudy } from "../../src/dose/referent-curves.js";
+import { identity, matrixOf } from "../../src/numeric/matrix.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectPrinted, expectRelative } from "../effects/agreement.js";
+
+const curveOfStudy = (study: ReferentStudy) => pooledCurve([study], { variation: "none" });
 
 describe("the curve of one study", () => {
   const covariances = [
@@ -48,7 +50,12 @@ describe("one stage and two stages", () => {
 
   test("identity: they agree where every study identifies the whole curve", () => {
     const one = pooledCurve(studies);
-    const two = twoStagePooledCurve(studies);
+    const two = pooledCurve(
+      studies.map((study) => {
+        const { coefficients, covariance } = curveOfStudy(study);
+        return { study: study.study, estimates: coefficients, columns: identity(2), covariance };
+      }),
+    );
     one.coefficients.forEach((b, k) => expectRelative(b, two.coefficients[k]!, 1e-4));
     one.covariance.values.forEach((v, k) => expectRelative(v, two.covariance.values[k]!, 1e-3));
   });

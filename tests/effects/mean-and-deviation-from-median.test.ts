@@ -5,7 +5,7 @@ import {
   meanAndDeviationFromMedian,
 } from "../../src/effects/mean-and-deviation-from-median.js";
 import { normalProbability } from "../../src/numeric/normal.js";
-import { integrate } from "../../src/numeric/quadrature.js";
+import { integrate } from "../numeric/integrate.js";
 import { expectPrinted, expectRelative } from "./agreement.js";
 
 /** Expected range of a normal sample, by its defining integral: an independent route. */

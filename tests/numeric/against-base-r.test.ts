@@ -10,19 +10,14 @@
 import { describe, expect, test } from "vitest";
 import { chiSquaredProbability, chiSquaredQuantile } from "../../src/numeric/chi-squared.js";
 import { erfc } from "../../src/numeric/error-function.js";
-import { fProbability, fQuantile } from "../../src/numeric/f-distribution.js";
+import { fProbability } from "../../src/numeric/f-distribution.js";
 import { incompleteBeta } from "../../src/numeric/incomplete-beta.js";
 import { incompleteGammaLower, incompleteGammaUpper } from "../../src/numeric/incomplete-gamma.js";
-import { leastSquares } from "../../src/numeric/least-squares.js";
 import { logBeta } from "../../src/numeric/log-beta.js";
 import { logGamma } from "../../src/numeric/log-gamma.js";
 import { at } from "../../src/numeric/matrix.js";
 import { normalDensity, normalProbability, normalQuantile } from "../../src/numeric/normal.js";
-import {
-  studentTDensity,
-  studentTProbability,
-  studentTQuantile,
-} from "../../src/numeric/student-t.js";
+import { studentTProbability, studentTQuantile } from "../../src/numeric/student-t.js";
 import { quantile, sampleVariance } from "../../src/numeric/sums.js";
 import { symmetricEigen } from "../../src/numeric/symmetric-eigen.js";
 import { randomDefinite, randomMatrix } from "./random-matrix.js";
@@ -151,12 +146,6 @@ describe("against base R", () => {
       });
     }
     await agrees({
-      grids: [places, manyDegrees],
-      inR: (t, n) => `dt(${t},${n})`,
-      ours: studentTDensity,
-      room: byTail,
-    });
-    await agrees({
       // R starts from one minus p above one half, and stops early below one degree of freedom
       grids: [smallTails.filter((p) => p > 1e-11 && p < 0.45), manyDegrees.filter((n) => n >= 1)],
       inR: (p, n) => `qt(${p},${n})`,
@@ -233,29 +222,7 @@ describe("against base R", () => {
         ours: (f, m, n) => fProbability(f, m, n, tail),
         room,
       });
-      const points = combinations([probabilities, numerators, denominators]).filter(
-        ([p = 0, m = 0, n = 0]) => {
-          const f = fQuantile(p, m, n, tail);
-          return f > 0 && f < Infinity;
-        },
-      );
-      const columns = [0, 1, 2].map((k) => points.map((point) => point[k] ?? NaN));
-      const quantiles = points.map(([p = NaN, m = NaN, n = NaN]) => fQuantile(p, m, n, tail));
-      const back = await evaluated(
-        `pf(${asR(quantiles)},${asR(columns[1] ?? [])},${asR(columns[2] ?? [])},lower.tail=${lower})`,
-      );
-      const misses = points.filter(
-        ([p = NaN], i) => !(relativeError(back[i] ?? NaN, p) < 2 * room(p)),
-      );
-      expect(misses).toEqual([]);
     }
-    // R's own quantile, where it is sound
-    await agrees({
-      grids: [smallTails.filter((p) => p > 1e-21), [1, 2, 3, 7.5, 30], [2, 4, 7.3, 30, 250]],
-      inR: (p, m, n) => `qf(${p},${m},${n},lower.tail=FALSE)`,
-      ours: (p, m, n) => fQuantile(p, m, n, "upper"),
-      room: () => 2e-12,
-    });
     await agrees({
       grids: [
         [1e-12, 0.01, 0.3, 0.5, 0.8, 0.999],
@@ -268,21 +235,8 @@ describe("against base R", () => {
     });
   });
 
-  test("least squares, eigenvalues and descriptions: 1e-11", async () => {
-    const design = randomMatrix(25, 3, 5);
+  test("eigenvalues and descriptions: 1e-11", async () => {
     const y = randomMatrix(25, 1, 6).values;
-    const weights = Float64Array.from({ length: 25 }, (_, i) => 1 + (i % 4));
-    const fit = leastSquares(design, y, weights);
-    const model = `lm(${asR(y)} ~ 0 + matrix(${asR(design.values)},25,3,byrow=TRUE), weights=${asR(weights)})`;
-    const coefficients = await evaluated(`coef(${model})`);
-    coefficients.forEach((value, i) =>
-      expect(relativeError(fit.coefficients[i] ?? NaN, value)).toBeLessThan(1e-11),
-    );
-    const unscaled = await evaluated(`summary(${model})$cov.unscaled`);
-    unscaled.forEach((value, i) =>
-      expect(relativeError(fit.covarianceUnscaled.values[i] ?? NaN, value)).toBeLessThan(1e-11),
-    );
-
     const m = randomDefinite(7, 3);
     const values = await evaluated(`rev(eigen(matrix(${asR(m.values)},7),symmetric=TRUE)$values)`);
     const ours = symmetricEigen(m);

@@ -15,10 +15,9 @@ import {
   multiply,
   multiplyVector,
   transpose,
-  zeros,
 } from "../../src/numeric/matrix.js";
 import { symmetricEigen } from "../../src/numeric/symmetric-eigen.js";
-import { largestGap, randomDefinite, randomMatrix } from "./random-matrix.js";
+import { largestGap, randomDefinite, randomMatrix, zeros } from "./random-matrix.js";
 
 const factorOf = (m: Parameters<typeof cholesky>[0]): CholeskyFactor => {
   const factor = cholesky(m);

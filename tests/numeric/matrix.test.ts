@@ -2,25 +2,17 @@ import { describe, expect, test } from "vitest";
 import {
   add,
   at,
-  blockDiagonal,
-  columnOf,
-  columnVector,
   diagonal,
-  diagonalOf,
   dot,
   identity,
   matrixOf,
   multiply,
   multiplyVector,
   quadraticForm,
-  rowOf,
   scale,
   submatrix,
-  subtract,
   symmetrised,
-  trace,
   transpose,
-  zeros,
 } from "../../src/numeric/matrix.js";
 import { largestGap, randomMatrix } from "./random-matrix.js";
 
@@ -67,19 +59,12 @@ describe("matrices", () => {
     expect(largestGap(multiply(p, add(q, r)), add(multiply(p, q), multiply(p, r)))).toBeLessThan(
       1e-14,
     );
-    expect(Math.abs(trace(multiply(p, q)) - trace(multiply(q, p)))).toBeLessThan(1e-13);
-    expect(largestGap(subtract(add(q, r), r), q)).toBeLessThan(1e-15);
     expect(multiply(identity(4), p)).toEqual(p);
   });
 
   test("give out their parts", () => {
     expect(at(a, 1, 2)).toBe(6);
-    expect([...rowOf(a, 1)]).toEqual([4, 5, 6]);
-    expect([...columnOf(a, 1)]).toEqual([2, 5]);
-    expect([...diagonalOf(diagonal([3, 4]))]).toEqual([3, 4]);
     expect(submatrix(a, [1, 0], [2])).toEqual(matrixOf([[6], [3]]));
-    expect(columnVector([1, 2])).toEqual(matrixOf([[1], [2]]));
-    expect(zeros(1, 2)).toEqual(matrixOf([[0, 0]]));
     expect(scale(a, 2)).toEqual(add(a, a));
     expect(
       symmetrised(
@@ -94,14 +79,13 @@ describe("matrices", () => {
         [3, 1],
       ]),
     );
-    expect(blockDiagonal([matrixOf([[1, 2]]), matrixOf([[3], [4]])])).toEqual(
+    expect(diagonal([3, 4])).toEqual(
       matrixOf([
-        [1, 2, 0],
-        [0, 0, 3],
-        [0, 0, 4],
+        [3, 0],
+        [0, 4],
       ]),
     );
-    expect(matrixOf([])).toEqual(zeros(0, 0));
+    expect(matrixOf([])).toEqual({ rows: 0, columns: 0, values: new Float64Array(0) });
   });
 });
 
@@ -117,13 +101,9 @@ describe("refuses", () => {
       "multiplyVector requires a vector of 3 numbers, got 1",
     );
     expect(() => add(a, b)).toThrow("add requires two matrices of one shape, got 2 × 3 and 3 × 2");
-    expect(() => subtract(a, b)).toThrow("subtract requires two matrices of one shape");
     expect(() => quadraticForm([1], a)).toThrow("quadraticForm requires");
     expect(() => dot([1], [1, 2])).toThrow("dot requires two vectors of one length, got 1 and 2");
-    expect(() => diagonalOf(a)).toThrow("diagonalOf requires a square matrix, got 2 × 3");
     expect(() => symmetrised(a)).toThrow("symmetrised requires a square matrix, got 2 × 3");
-    expect(() => rowOf(a, 2)).toThrow("rowOf requires a row of 2 × 3, got 2");
-    expect(() => columnOf(a, 3)).toThrow("columnOf requires a column of 2 × 3, got 3");
   });
   test("a place outside", () => {
     expect(() => at(a, 0, 3)).toThrow("at requires a place inside 2 × 3, got (0, 3)");

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { normalDensity, normalProbability, normalQuantile } from "../../src/numeric/normal.js";
-import { integrate } from "../../src/numeric/quadrature.js";
+import { integrate } from "./integrate.js";
 import { relativeError } from "./relative-error.js";
 
 const exponent = fc.double({ min: -300, max: Math.log10(0.5), noNaN: true });

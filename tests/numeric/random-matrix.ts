@@ -29,3 +29,10 @@ export const largestGap = (a: Matrix, b: Matrix): number =>
     (most, value, index) => Math.max(most, Math.abs(value - (b.values[index] ?? NaN))),
     0,
   );
+
+/** rows × columns matrix of zeros. */
+export const zeros = (rows: number, columns: number): Matrix => ({
+  rows,
+  columns,
+  values: new Float64Array(rows * columns),
+});

@@ -6,10 +6,9 @@ import {
   multiply,
   symmetrised,
   transpose,
-  zeros,
 } from "../../src/numeric/matrix.js";
 import { symmetricEigen, symmetricPower } from "../../src/numeric/symmetric-eigen.js";
-import { largestGap, randomDefinite, randomMatrix } from "./random-matrix.js";
+import { largestGap, randomDefinite, randomMatrix, zeros } from "./random-matrix.js";
 
 describe("symmetricEigen", () => {
   // identity: A·V = V·D, VᵀV = 1, values ascending

@@ -1,8 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { CallError } from "../../src/errors.js";
 import { moderatorDesign } from "../../src/synthesis/design-matrix.js";
-import { rowOf } from "../../src/numeric/matrix.js";
+import type { Matrix } from "../../src/numeric/matrix.js";
 import type { SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
+
+const rowOf = ({ columns, values }: Matrix, row: number) =>
+  values.slice(row * columns, (row + 1) * columns);
 
 const rows: readonly SynthesisEffect[] = [
   { weeks: 6, measure: "isometric" },
