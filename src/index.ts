@@ -59,7 +59,13 @@ export { headlineAnswer } from "./synthesis/headline-answer.js"; // the robust i
 export { levelMeans } from "./synthesis/level-means.js"; // the mean of each group, and whether they differ
 export { permutationTest } from "./synthesis/permutation-test.js"; // p of a moderator by relabelling
 export type { KnownCovariance, SynthesisEffect } from "./synthesis/synthesis-input.js";
-export type { Interval, MultilevelResult, PooledResult } from "./synthesis/synthesis-results.js";
+export type {
+  HeadlineResult,
+  Interval,
+  MultilevelResult,
+  PooledResult,
+} from "./synthesis/synthesis-results.js";
+export type { LevelMeans } from "./synthesis/level-means.js";
 
 // dose: which variables matter, and three questions of their own
 export { doseAxes, doseAxisOf } from "./dose/dose-axes.js"; // every dose with its unit and definition
@@ -109,6 +115,8 @@ export type { RampPlan } from "./projection/ramp-plan.js";
 // certainty: small-study effects and influence
 export { smallStudyRegression } from "./certainty/small-study-regression.js"; // do small studies show more
 export { leaveEachOut } from "./certainty/leave-each-out.js"; // what each study does to the answer
+export type { SmallStudyRegression } from "./certainty/small-study-regression.js";
+export type { LeaveEachOut } from "./certainty/leave-each-out.js";
 
 // demo: the invented register
 export { demoRegisterCsv } from "./demo/demo-register-csv.js"; // invented rows with known truth

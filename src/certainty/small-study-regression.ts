@@ -4,7 +4,7 @@ import { matrixOf, scale as scaledMatrix } from "../numeric/matrix.js";
 import { checkConfidence, checkEffects, studyCount } from "../synthesis/check-effects.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
-import { coefficientTable } from "../synthesis/inference.js";
+import { modelInference } from "../synthesis/inference.js";
 import { showsRobust } from "../synthesis/inference-choices.js";
 import type { WorkingModelOptions } from "../synthesis/multilevel-options.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
@@ -188,17 +188,16 @@ const dispersedLine = (
   );
   const fit = fitAt(problem, 0);
   const freedom = effects.length - 2;
-  const [end, slope] = coefficientTable(
-    ["end", "slope"],
+  const line = modelInference(
     problemCoefficients(problem, fit),
     scaledMatrix(problemCovariance(problem, fit), fit.q / freedom),
     freedom,
     confidence,
-  ) as [Coefficient, Coefficient];
+  );
   const repeated = studyCount(effects) < effects.length;
   return {
-    slope,
-    end,
+    slope: line.of("slope", [0, 1]),
+    end: line.of("end", [1, 0]),
     intervalMethod: "Student t with effects − 2 degrees of freedom, residual dispersion",
     notes: repeated
       ? [

@@ -14,20 +14,18 @@ import {
 import { symmetricEigen, symmetricPower } from "../numeric/symmetric-eigen.js";
 import { waldStatistic } from "./inference.js";
 import type { OmnibusTest } from "./synthesis-results.js";
-import type { ClusterRobustInput } from "./cluster-robust-input.js";
 import {
   contrastParts,
   entryVariance,
   pairTraces,
   type AdjustedCluster,
+  type ClusterRobustInput,
 } from "./contrast-traces.js";
 import {
   coefficientsFromBasis,
   covarianceFromBasis,
   orthonormalDesign,
 } from "./orthonormal-design.js";
-
-export type ClusterCorrection = "bias-reduced-satterthwaite" | "simple";
 
 export type ClusterRobust = Readonly<{
   covariance: Matrix;

@@ -7,7 +7,22 @@
  * and those groups' variances on the second. Only small matrices are formed.
  */
 import type { Matrix } from "../numeric/matrix.js";
-import type { ClusterRobustInput } from "./cluster-robust-input.js";
+
+/** The fit as cluster-robust inference needs it; rows in any order, clusters as lists of rows. */
+export type ClusterRobustInput = Readonly<{
+  /** rows × coefficients. */
+  design: Matrix;
+  /** M⁻¹X, rows × coefficients. */
+  weightedDesign: Matrix;
+  /** (X'M⁻¹X)⁻¹. */
+  covariance: Matrix;
+  residuals: Float64Array;
+  clusters: readonly (readonly number[])[];
+  /** M for the rows of one cluster. */
+  covarianceOf: (rows: readonly number[]) => Matrix;
+  /** Random intercepts whose groups span clusters: their variance and rows. */
+  crossing: readonly Readonly<{ variance: number; rows: readonly number[] }>[];
+}>;
 
 /** One cluster after adjustment; every row of `weighted` is (A_j M⁻¹X_j) by row. */
 export type AdjustedCluster = Readonly<{

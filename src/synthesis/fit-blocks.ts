@@ -42,12 +42,6 @@ export type BlockFit = Readonly<{
    * −½[n ln 2π + ln|M| + r'M⁻¹r] when full.
    */
   logLikelihood: number;
-  iterations: number;
-  converged: true;
-  /** Derivative of the log likelihood by part: zero inside, zero or negative at the bound. */
-  score: Float64Array;
-  /** Average information of the variance parts. */
-  information: Matrix;
   /** y − Xβ by block. */
   residuals: readonly Float64Array[];
   /** M⁻¹(y − Xβ) by block. */
@@ -100,7 +94,7 @@ export const profileOfBlocks = (
 };
 
 const blockFit = (problem: BlockProblem, point: LikelihoodPoint, iterations: number): BlockFit => {
-  const { columns, components, design } = problem;
+  const { columns, design } = problem;
   const coefficients = callerCoefficients(problem, point.coefficients);
   const covariance = covarianceFromBasis(design, point.covariance);
   if (![...coefficients, ...covariance.values].every(Number.isFinite)) {
@@ -117,10 +111,6 @@ const blockFit = (problem: BlockProblem, point: LikelihoodPoint, iterations: num
     coefficients,
     covariance,
     logLikelihood: point.logLikelihood,
-    iterations,
-    converged: true,
-    score: point.score,
-    information: { rows: components, columns: components, values: point.information },
     residuals: point.residuals,
     weightedResiduals: point.weightedResiduals,
     weightedDesigns: point.weightedBases.map((basis) => ({

@@ -6,14 +6,11 @@ import { studyCount } from "./check-effects.js";
 import { fitBlocks } from "./fit-blocks.js";
 import { fittedMultilevel, type FittedMultilevel } from "./fitted-multilevel.js";
 import {
-  coefficientTable,
-  contrastEstimate,
   designCentre,
-  jointTest,
+  designInference,
+  inferenceOf,
+  modelInference,
   predictionRange,
-  symmetricInterval,
-  termTests,
-  twoSidedP,
 } from "./inference.js";
 import { multilevelBlocks } from "./multilevel-blocks.js";
 import {
@@ -22,7 +19,7 @@ import {
   type ResolvedMultilevelOptions,
 } from "./multilevel-options.js";
 import { multilevelRobust } from "./multilevel-robust.js";
-import { multilevelStory } from "./multilevel-story.js";
+import { multilevelStory } from "./story.js";
 import { profileLikelihoodInterval } from "./profile-likelihood-interval.js";
 import type { SynthesisEffect } from "./synthesis-input.js";
 import type { Heterogeneity, Interval, MultilevelResult } from "./synthesis-results.js";
@@ -71,8 +68,10 @@ const multilevelResult = (
   const n = rows.length;
   const p = design.matrix.columns;
   const degreesOfFreedom = options.interval === "normal" ? Infinity : n - p;
-  const centre = designCentre(design.matrix);
-  const { estimate, standardError } = contrastEstimate(centre, fit.coefficients, fit.covariance);
+  const own = designInference(
+    design,
+    modelInference(fit.coefficients, fit.covariance, degreesOfFreedom, confidence),
+  );
   const total = Object.values(varianceByLevel).reduce((sum, variance) => sum + variance, 0);
   const typical = typicalVariance(fitted);
   const iSquaredPercentByLevel: Record<string, number> = {};
@@ -81,41 +80,22 @@ const multilevelResult = (
   }
   const robust = multilevelRobust(fitted, options);
   const profiled = options.profileIntervals ? varianceIntervals(fitted, options) : undefined;
-  const tests = (columns: readonly number[]) =>
-    jointTest(fit.coefficients, fit.covariance, columns, degreesOfFreedom);
   const studies = studyCount(rows);
-  const average = { estimate, standardError, degreesOfFreedom };
   const predictionInterval =
     studies >= fewestForPrediction
-      ? predictionRange(average, total, options.predictionDegreesOfFreedom, confidence)
+      ? predictionRange(own.average, total, options.predictionDegreesOfFreedom, confidence)
       : null;
-  const weightsPercent = weightsOf(fitted, centre);
+  const weightsPercent = weightsOf(fitted);
   return {
-    ...average,
-    interval: symmetricInterval(estimate, standardError, degreesOfFreedom, confidence),
-    p: twoSidedP(estimate, standardError, degreesOfFreedom),
-    predictionInterval,
+    ...inferenceOf(own, predictionInterval),
     varianceByLevel,
     varianceIntervals: profiled?.intervals ?? null,
     iSquaredPercentByLevel,
     heterogeneity: heterogeneityOf(fitted, total, typical),
     weightsPercent,
-    coefficients:
-      p === 1
-        ? []
-        : coefficientTable(
-            design.columnNames,
-            fit.coefficients,
-            fit.covariance,
-            degreesOfFreedom,
-            confidence,
-          ),
     robust: robust.result,
-    omnibus: p === 1 ? null : tests(Array.from({ length: p - 1 }, (_, j) => j + 1)),
-    termTests: termTests(design.terms, tests),
     explainedPercent: p === 1 ? null : explained(fitted, options, total),
     logLikelihood: fit.logLikelihood,
-    iterations: fit.iterations,
     effects: n,
     studies,
     asked: {
@@ -137,11 +117,9 @@ const multilevelResult = (
 const fewestForPrediction = 3;
 
 /** 100 · M⁻¹X C x̄, C = (X'M⁻¹X)⁻¹: what each effect counts in the average. */
-const weightsOf = (
-  { fit, weightedDesign: { rows, columns, values } }: FittedMultilevel,
-  centre: Float64Array,
-): readonly number[] => {
-  const image = multiplyVector(fit.covariance, centre);
+const weightsOf = ({ fit, design, weightedDesign }: FittedMultilevel): readonly number[] => {
+  const { rows, columns, values } = weightedDesign;
+  const image = multiplyVector(fit.covariance, designCentre(design.matrix));
   return Array.from({ length: rows }, (_, row) => {
     let weight = 0;
     for (let j = 0; j < columns; j++) weight += values[row * columns + j]! * image[j]!;

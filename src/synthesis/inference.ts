@@ -4,9 +4,15 @@ import { fProbability } from "../numeric/f-distribution.js";
 import { multiplyVector, quadraticForm, submatrix, type Matrix } from "../numeric/matrix.js";
 import { studentTProbability, studentTQuantile } from "../numeric/student-t.js";
 import { symmetricPower } from "../numeric/symmetric-eigen.js";
-import type { DesignTerm } from "./design-matrix.js";
+import type { ModeratorDesign } from "./design-matrix.js";
 import type { PredictionFreedom } from "./inference-choices.js";
-import type { Coefficient, Interval, OmnibusTest, TermTest } from "./synthesis-results.js";
+import type {
+  Coefficient,
+  Inference,
+  Interval,
+  OmnibusTest,
+  TermTest,
+} from "./synthesis-results.js";
 
 /**
  * Interval estimate ± quantile × standard error.
@@ -61,28 +67,6 @@ export const coefficient = (
   degreesOfFreedom,
   p: twoSidedP(estimate, standardError, degreesOfFreedom),
 });
-
-/**
- * Coefficients of a fit by name.
- * @param covariance coefficients × coefficients
- * @source none: a definition
- */
-export const coefficientTable = (
-  names: readonly string[],
-  estimates: ArrayLike<number>,
-  covariance: Matrix,
-  degreesOfFreedom: number,
-  confidence: number,
-): readonly Coefficient[] =>
-  names.map((name, j) =>
-    coefficient(
-      name,
-      estimates[j]!,
-      Math.sqrt(Math.max(0, covariance.values[j * names.length + j]!)),
-      degreesOfFreedom,
-      confidence,
-    ),
-  );
 
 /**
  * b'C⁻¹b for the chosen coefficients, in units of their own standard errors so that scales do not matter.
@@ -146,19 +130,6 @@ export const jointTest = (
 };
 
 /**
- * Joint test of every moderator term that can be tested.
- * @source none: the joint test, term by term
- */
-export const termTests = (
-  terms: readonly DesignTerm[],
-  test: (columns: readonly number[]) => OmnibusTest | null,
-): readonly TermTest[] =>
-  terms.flatMap((term) => {
-    const answer = test(term.columns);
-    return answer === null ? [] : [{ term: term.name, ...answer }];
-  });
-
-/**
  * x̄, the mean of the design's rows: the contrast whose value is the average, or the prediction there.
  * @param design its first column is the intercept's ones
  * @source none: a definition
@@ -190,6 +161,65 @@ export const contrastEstimate = (
   return { estimate, standardError: Math.sqrt(Math.max(0, variance)) };
 };
 
+/** What one way of inference says of any contrast c'β of a fit's coefficients. */
+export type ContrastInference<Found extends Coefficient | undefined = Coefficient | undefined> =
+  Readonly<{
+    /** Undefined where the contrast has no error. */
+    of: (term: string, contrast: ArrayLike<number>) => Found;
+    /** Joint test that the chosen coefficients are zero; null where there is none. */
+    test: (columns: readonly number[]) => OmnibusTest | null;
+  }>;
+
+/**
+ * Inference from a model's own covariance.
+ * @param covariance coefficients × coefficients
+ * @param degreesOfFreedom of Student's t and of F; Infinity for the normal
+ * @source none: the definitions above
+ */
+export const modelInference = (
+  estimates: ArrayLike<number>,
+  covariance: Matrix,
+  degreesOfFreedom: number,
+  confidence: number,
+): ContrastInference<Coefficient> => ({
+  of: (term, contrast) => {
+    const { estimate, standardError } = contrastEstimate(contrast, estimates, covariance);
+    return coefficient(term, estimate, standardError, degreesOfFreedom, confidence);
+  },
+  test: (columns) => jointTest(estimates, covariance, columns, degreesOfFreedom),
+});
+
+/**
+ * One coefficient alone, as a contrast.
+ * @source none: a definition
+ */
+export const unitContrast = (length: number, at: number): Float64Array => {
+  const contrast = new Float64Array(length);
+  contrast[at] = 1;
+  return contrast;
+};
+
+/**
+ * Everything of a design that an inference can speak of: the average (or the prediction at the mean of the
+ * moderators), every coefficient, the joint test of all moderators and of each term.
+ *
+ * @source none: the inference, contrast by contrast
+ */
+export const designInference = <Found extends Coefficient | undefined>(
+  design: ModeratorDesign,
+  { of, test }: ContrastInference<Found>,
+) => ({
+  average: of("average", designCentre(design.matrix)),
+  coefficients: design.columnNames.flatMap((term, j): NonNullable<Found> | readonly [] => {
+    return of(term, unitContrast(design.columnNames.length, j)) ?? [];
+  }),
+  omnibus: test(design.columnNames.slice(1).map((_, j) => j + 1)),
+  termTests: design.terms.flatMap(({ name, columns }): TermTest | readonly [] => {
+    const answer = test(columns);
+    return answer === null ? [] : { term: name, ...answer };
+  }),
+});
+
 /**
  * Where the true effect of a further study would fall; null where no degree of freedom is left.
  *
@@ -210,4 +240,23 @@ export const predictionRange = (
   const left = average.degreesOfFreedom - (freedom === "one-fewer" ? 1 : 0);
   if (!(left > 1 - 1e-6)) return null;
   return symmetricInterval(estimate, Math.sqrt(spread + standardError ** 2), left, confidence);
+};
+
+/**
+ * An average, its terms and its range as a result carries them; a plain average has no terms.
+ * @source none: a change of form
+ */
+export const inferenceOf = (
+  parts: Readonly<{ average: Coefficient }> & ReturnType<typeof designInference>,
+  predictionInterval: Interval | null,
+): Inference & Readonly<{ estimate: number }> => {
+  const { term: _average, ...average } = parts.average;
+  const { coefficients, omnibus, termTests } = parts;
+  return {
+    ...average,
+    predictionInterval,
+    coefficients: coefficients.length > 1 ? coefficients : [],
+    omnibus,
+    termTests,
+  };
 };

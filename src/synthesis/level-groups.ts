@@ -7,8 +7,6 @@ import type { SynthesisEffect } from "./synthesis-input.js";
 export type ResolvedLevels = Readonly<{
   /** Levels that are fitted, outermost first. */
   fitted: readonly LevelGroups[];
-  /** Groups of every level asked for, fitted or not. */
-  groupCounts: Readonly<Record<string, number>>;
   notes: readonly Note[];
 }>;
 
@@ -36,13 +34,11 @@ export const resolveLevels = (
 ): ResolvedLevels => {
   const notes: Note[] = [];
   const fitted: LevelGroups[] = [];
-  const groupCounts: Record<string, number> = {};
   for (const level of levels) {
     const groups = groupsByText(
       level,
       effects.map((effect) => levelId(effect, level)),
     );
-    groupCounts[level] = groups.groups;
     if (groups.groups === 1) {
       notes.push({
         code: "level-with-one-group",
@@ -69,7 +65,7 @@ export const resolveLevels = (
       });
     }
   }
-  return { fitted, groupCounts, notes: [...notes, ...sharedIdNotes(effects, levels)] };
+  return { fitted, notes: [...notes, ...sharedIdNotes(effects, levels)] };
 };
 
 const levelWords = { study: "study", arm: "arm", effect_id: "effect id" } as const satisfies Record<

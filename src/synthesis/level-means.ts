@@ -1,17 +1,13 @@
 /** The mean of each level of a category, from one model, and whether the means differ. */
 import type { Note } from "../errors.js";
 import { studyCount } from "./check-effects.js";
-import { fittedMultilevel, type FittedMultilevel } from "./fitted-multilevel.js";
+import { fittedMultilevel } from "./fitted-multilevel.js";
 import { robustMethod } from "./headline-answer.js";
-import { coefficient, contrastEstimate, jointTest, predictionRange } from "./inference.js";
+import { modelInference, predictionRange, unitContrast } from "./inference.js";
 import { showsRobust } from "./inference-choices.js";
-import {
-  resolveMultilevel,
-  type ResolvedMultilevelOptions,
-  type WorkingModelOptions,
-} from "./multilevel-options.js";
-import { fewFreedomNote, robustContrasts, type RobustContrasts } from "./multilevel-robust.js";
-import { multilevelStory } from "./multilevel-story.js";
+import { resolveMultilevel, type WorkingModelOptions } from "./multilevel-options.js";
+import { fewFreedomNote, robustContrasts } from "./multilevel-robust.js";
+import { multilevelStory } from "./story.js";
 import type { SynthesisEffect } from "./synthesis-input.js";
 import type { Coefficient, Interval, OmnibusTest, Story } from "./synthesis-results.js";
 
@@ -86,12 +82,16 @@ export const levelMeans = (
   );
   const fitted = fittedMultilevel(rows, resolved, where);
   const robust = showsRobust(resolved) ? robustContrasts(fitted, resolved) : undefined;
-  const inference = showsRobust(resolved) ? robust : fromModel(fitted, resolved);
-  const columnOf = (level: string) => fitted.design.columnNames.indexOf(`${moderator}: ${level}`);
+  const { fit, design } = fitted;
+  const freedom =
+    resolved.interval === "normal" ? Infinity : fitted.rows.length - design.matrix.columns;
+  const inference = showsRobust(resolved)
+    ? robust
+    : modelInference(fit.coefficients, fit.covariance, freedom, resolved.confidence);
+  const columnOf = (level: string) => design.columnNames.indexOf(`${moderator}: ${level}`);
   const spread = Object.values(fitted.varianceByLevel).reduce((sum, part) => sum + part, 0);
   const levels = counted.map((one): LevelMean => {
-    const contrast = new Float64Array(fitted.design.columnNames.length);
-    contrast[0] = 1;
+    const contrast = unitContrast(design.columnNames.length, 0);
     if (one.level !== reference) contrast[columnOf(one.level)] = 1;
     const mean = one.studies < 2 ? undefined : inference?.of(one.level, contrast);
     return {
@@ -163,25 +163,6 @@ const levelsOf = (
     const own = byLevel.get(level)!;
     return { level, effects: own.length, studies: studyCount(own) };
   });
-};
-
-/** The model's own errors, as robustContrasts gives the robust ones. */
-const fromModel = (
-  { fit, rows, design }: FittedMultilevel,
-  options: ResolvedMultilevelOptions,
-): Pick<RobustContrasts, "of" | "test"> => {
-  const freedom = options.interval === "normal" ? Infinity : rows.length - design.matrix.columns;
-  return {
-    of: (term, contrast) => {
-      const { estimate, standardError } = contrastEstimate(
-        contrast,
-        fit.coefficients,
-        fit.covariance,
-      );
-      return coefficient(term, estimate, standardError, freedom, options.confidence);
-    },
-    test: (columns) => jointTest(fit.coefficients, fit.covariance, columns, freedom),
-  };
 };
 
 const doubts = (levels: readonly LevelMean[], difference: OmnibusTest | null): readonly Note[] => {

@@ -157,14 +157,7 @@ export const multilevelBlocks = (
       for (const root of roots) join.unite(group[0]!, root);
     }
   }
-  const rowsByRoot = new Map<number, number[]>();
-  for (let row = 0; row < n; row++) {
-    const root = join.root(row);
-    const list = rowsByRoot.get(root);
-    if (list === undefined) rowsByRoot.set(root, [row]);
-    else list.push(row);
-  }
-  const rowsOf = [...rowsByRoot.values()];
+  const rowsOf = join.groups();
   const blockOf = new Int32Array(n);
   const placeIn = new Int32Array(n);
   rowsOf.forEach((rows, block) => {

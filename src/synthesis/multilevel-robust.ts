@@ -1,28 +1,34 @@
 /** Cluster-robust inference for the multilevel model, clustered by study. */
 import type { Note } from "../errors.js";
+import { disjointSets } from "../numeric/disjoint-sets.js";
 import type { Matrix } from "../numeric/matrix.js";
 import { biasReducedClusterRobust, simpleClusterRobust, soleCluster } from "./cluster-robust.js";
 import type { FittedMultilevel } from "./fitted-multilevel.js";
-import { coefficient, contrastEstimate, designCentre, termTests } from "./inference.js";
+import type { ModeratorDesign } from "./design-matrix.js";
+import {
+  coefficient,
+  contrastEstimate,
+  designCentre,
+  designInference,
+  unitContrast,
+  type ContrastInference,
+} from "./inference.js";
 import { sampledTogether } from "./multilevel-blocks.js";
 import type { ResolvedMultilevelOptions } from "./multilevel-options.js";
-import type { Coefficient, OmnibusTest, RobustInference } from "./synthesis-results.js";
+import type { Coefficient, RobustInference } from "./synthesis-results.js";
 
 /** Below this many degrees of freedom the bias-reduced test is not to be relied on. */
 const trustedFreedom = 4;
 
 /** Robust inference about any contrast of the coefficients. */
-export type RobustContrasts = Readonly<{
-  correction: string;
-  clusters: number;
-  /** The contrast with its robust error; undefined where the studies cannot show that error. */
-  of: (term: string, contrast: ArrayLike<number>) => Coefficient | undefined;
-  /** The study, or studies sampled together, without which the contrast could not be estimated. */
-  restsOn: (contrast: ArrayLike<number>) => string | undefined;
-  /** Joint test that the chosen coefficients are zero; null where one of them rests on one study. */
-  test: (columns: readonly number[]) => OmnibusTest | null;
-  notes: readonly Note[];
-}>;
+export type RobustContrasts = ContrastInference &
+  Readonly<{
+    correction: string;
+    clusters: number;
+    /** The study, or studies sampled together, without which the contrast could not be estimated. */
+    restsOn: (contrast: ArrayLike<number>) => string | undefined;
+    notes: readonly Note[];
+  }>;
 
 /**
  * Robust inference about contrasts of a fit, or undefined where too few studies stand behind it.
@@ -79,7 +85,7 @@ export const robustContrasts = (
     },
     restsOn,
     test: (columns) =>
-      columns.some((column) => restsOn(unit(p, column)) !== undefined)
+      columns.some((column) => restsOn(unitContrast(p, column)) !== undefined)
         ? null
         : robust.jointTest(fit.coefficients, columns),
     notes: joined
@@ -97,12 +103,6 @@ export const robustContrasts = (
 /** A robust error below this share of the model's own is none: studies that agree to the last digit. */
 const noSpread = 1e-7;
 
-const unit = (length: number, at: number): Float64Array => {
-  const contrast = new Float64Array(length);
-  contrast[at] = 1;
-  return contrast;
-};
-
 /**
  * Robust coefficients, their joint tests and the robust average, with a note on each that the studies
  * cannot give; null where they can give none.
@@ -117,15 +117,13 @@ export const multilevelRobust = (
   const { design } = fitted;
   const p = design.matrix.columns;
   const robust = robustContrasts(fitted, options);
-  const terms = design.columnNames.map((term, j) => [term, unit(p, j)] as const);
-  const centre = ["average", designCentre(design.matrix)] as const;
-  const coefficients = terms.flatMap(
-    ([term, contrast]): Coefficient | readonly Coefficient[] => robust?.of(term, contrast) ?? [],
-  );
-  const average = robust?.of(...centre);
-  const alone =
-    robust === undefined ? [] : restingOnOne(robust, p === 1 ? [centre] : [...terms, centre]);
-  if (robust === undefined || (coefficients.length === 0 && average === undefined)) {
+  const parts = robust === undefined ? undefined : designInference(design, robust);
+  const alone = robust === undefined ? [] : restingOnOne(robust, design);
+  if (
+    robust === undefined ||
+    parts === undefined ||
+    (parts.coefficients.length === 0 && parts.average === undefined)
+  ) {
     const clusters = clustersOf(fitted).clusters.length;
     return {
       result: null,
@@ -146,12 +144,12 @@ export const multilevelRobust = (
     result: {
       correction: robust.correction,
       clusters: robust.clusters,
-      coefficients,
-      omnibus: p === 1 ? null : robust.test(Array.from({ length: p - 1 }, (_, j) => j + 1)),
-      termTests: termTests(design.terms, robust.test),
-      ...(average === undefined ? {} : { average }),
+      coefficients: parts.coefficients,
+      omnibus: parts.omnibus,
+      termTests: parts.termTests,
+      ...(parts.average === undefined ? {} : { average: parts.average }),
     },
-    notes: [...robust.notes, ...alone, ...fewFreedomNote(coefficients, options)],
+    notes: [...robust.notes, ...alone, ...fewFreedomNote(parts.coefficients, options)],
   };
 };
 
@@ -175,15 +173,17 @@ export const fewFreedomNote = (
 };
 
 /** One note for each study that terms rest on alone. */
-const restingOnOne = (
-  robust: RobustContrasts,
-  terms: readonly (readonly [string, ArrayLike<number>])[],
-): readonly Note[] => {
+const restingOnOne = (robust: RobustContrasts, design: ModeratorDesign): readonly Note[] => {
+  const { columnNames, matrix } = design;
   const byStudy = new Map<string, string[]>();
-  for (const [term, contrast] of terms) {
+  const look = (term: string, contrast: ArrayLike<number>) => {
     const study = robust.restsOn(contrast);
     if (study !== undefined) byStudy.set(study, [...(byStudy.get(study) ?? []), term]);
-  }
+  };
+  columnNames.forEach((term, j) => {
+    look(term, unitContrast(matrix.columns, j));
+  });
+  if (columnNames.length > 1) look("average", designCentre(matrix));
   return [...byStudy].map(([study, names]) => ({
     code: "rests-on-one-study",
     message: `${names.join(", ")} ${names.length === 1 ? "rests" : "rest"} on ${study} alone: one study cannot show how studies differ, so no cluster-robust interval or test is given there`,
@@ -191,32 +191,16 @@ const restingOnOne = (
   }));
 };
 
-/** Rows by study, studies joined where known covariances cross them; in text order of the study. */
-const clustersOf = (fitted: FittedMultilevel) => {
-  const { rows, sampling } = fitted;
-  const parent = new Map<string, string>();
-  const root = (study: string): string => {
-    const up = parent.get(study);
-    return up === undefined || up === study ? study : root(up);
-  };
-  for (const row of rows) parent.set(row.study, row.study);
-  let joined = false;
+/** Rows by study, studies joined where known covariances cross them; in order of their first rows. */
+const clustersOf = ({ rows, sampling }: FittedMultilevel) => {
+  const together = disjointSets(rows.length);
+  together.uniteAlike(rows.map(({ study }) => study));
+  const studies = together.groups().length;
   for (const { indices } of sampling.known) {
-    for (const index of indices) {
-      const [a, b] = [root(rows[indices[0]!]!.study), root(rows[index]!.study)];
-      if (a === b) continue;
-      joined = true;
-      parent.set(b, a);
-    }
+    for (const index of indices) together.unite(indices[0]!, index);
   }
-  const byStudy = new Map<string, number[]>();
-  rows.forEach((row, index) => {
-    const key = root(row.study);
-    const list = byStudy.get(key);
-    if (list === undefined) byStudy.set(key, [index]);
-    else list.push(index);
-  });
-  return { clusters: [...byStudy.values()], joined };
+  const clusters = together.groups();
+  return { clusters, joined: clusters.length < studies };
 };
 
 /** M for some rows: sampling covariance plus the variance of every group two rows share. */

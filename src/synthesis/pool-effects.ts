@@ -1,22 +1,21 @@
 /** The pooled average of effects, or their regression on moderators, with independent rows. */
 import { CallError, type Note } from "../errors.js";
-import { scale as scaledMatrix } from "../numeric/matrix.js";
+import { scale as scaledMatrix, type Matrix } from "../numeric/matrix.js";
 import { checkChoice, checkConfidence, checkEffects, studyCount } from "./check-effects.js";
 import { moderatorDesign, refuseAliased, type ModeratorDesign } from "./design-matrix.js";
 import { heterogeneityEstimators, type HeterogeneityName } from "./heterogeneity/estimators.js";
 import { heterogeneitySummary, noHeterogeneity } from "./heterogeneity-summary.js";
 import {
-  coefficientTable,
   contrastEstimate,
   designCentre,
-  jointTest,
+  designInference,
+  inferenceOf,
+  modelInference,
   predictionRange,
   symmetricInterval,
-  termTests,
-  twoSidedP,
 } from "./inference.js";
 import { predictionFreedoms, type PredictionFreedom } from "./inference-choices.js";
-import { pooledStory } from "./pooled-story.js";
+import { pooledStory } from "./story.js";
 import type { ModeratorTerm, SynthesisEffect } from "./synthesis-input.js";
 import type { HartungKnapp, Interval, PooledResult } from "./synthesis-results.js";
 import {
@@ -65,7 +64,7 @@ export const poolDefaults = {
   references: {},
 } as const satisfies Required<PoolOptions>;
 
-export type ResolvedPoolOptions = Required<PoolOptions>;
+type ResolvedPoolOptions = Required<PoolOptions>;
 
 const where = "poolEffects";
 
@@ -145,19 +144,12 @@ const single = (
   design: ModeratorDesign,
   options: ResolvedPoolOptions,
 ): PooledResult => {
-  const standardError = Math.sqrt(effect.variance);
+  const matrix: Matrix = { rows: 1, columns: 1, values: Float64Array.of(effect.variance) };
+  const own = modelInference([effect.estimate], matrix, Infinity, options.confidence);
   return {
-    estimate: effect.estimate,
-    standardError,
-    interval: symmetricInterval(effect.estimate, standardError, Infinity, options.confidence),
-    degreesOfFreedom: Infinity,
-    p: twoSidedP(effect.estimate, standardError, Infinity),
-    predictionInterval: null,
+    ...inferenceOf(designInference(design, own), null),
     heterogeneity: noHeterogeneity,
     weightsPercent: [100],
-    coefficients: [],
-    omnibus: null,
-    termTests: [],
     explainedPercent: null,
     effects: 1,
     studies: 1,
@@ -189,16 +181,21 @@ const several = (
       : scale;
   const covariance = scaledMatrix(modelCovariance, used);
   const degreesOfFreedom = options.interval === "normal" ? Infinity : freedom;
-  const average = contrastEstimate(designCentre(design.matrix), estimates, modelCovariance);
-  const standardError = average.standardError * Math.sqrt(used);
-  const { estimate } = average;
+  const own = designInference(
+    design,
+    modelInference(estimates, covariance, degreesOfFreedom, confidence),
+  );
+  const { estimate, standardError } = own.average;
+  const modelError = contrastEstimate(
+    designCentre(design.matrix),
+    estimates,
+    modelCovariance,
+  ).standardError;
   const weightTotal = fit.weights.reduce((total, weight) => total + weight, 0);
   const weightsPercent = new Array<number>(k).fill(0);
   problem.order.forEach((place, sorted) => {
     weightsPercent[place] = (100 * fit.weights[sorted]!) / weightTotal;
   });
-  const tests = (columns: readonly number[]) =>
-    jointTest(estimates, covariance, columns, degreesOfFreedom);
   const heterogeneity = heterogeneitySummary(
     problem,
     random ? betweenVariance : undefined,
@@ -217,30 +214,19 @@ const several = (
     ? {
         scale,
         floored: used > scale,
-        unguardedStandardError: average.standardError * Math.sqrt(scale),
+        unguardedStandardError: modelError * Math.sqrt(scale),
         unguardedInterval: symmetricInterval(
           estimate,
-          average.standardError * Math.sqrt(scale),
+          modelError * Math.sqrt(scale),
           freedom,
           confidence,
         ),
       }
     : undefined;
   return {
-    estimate,
-    standardError,
-    interval: symmetricInterval(estimate, standardError, degreesOfFreedom, confidence),
-    degreesOfFreedom,
-    p: twoSidedP(estimate, standardError, degreesOfFreedom),
-    predictionInterval,
+    ...inferenceOf(own, predictionInterval),
     heterogeneity,
     weightsPercent,
-    coefficients:
-      p === 1
-        ? []
-        : coefficientTable(design.columnNames, estimates, covariance, degreesOfFreedom, confidence),
-    omnibus: p === 1 ? null : tests(Array.from({ length: p - 1 }, (_, j) => j + 1)),
-    termTests: termTests(design.terms, tests),
     ...(hartungKnapp === undefined ? {} : { hartungKnapp }),
     explainedPercent: p === 1 || !random ? null : explained(rows, betweenVariance, options),
     effects: k,
@@ -254,7 +240,7 @@ const several = (
         heterogeneity: heterogeneity.betweenVarianceInterval,
         random,
         hartungKnapp,
-        normal: symmetricInterval(estimate, average.standardError, Infinity, confidence),
+        normal: symmetricInterval(estimate, modelError, Infinity, confidence),
         k,
       }),
       predicted: predictionInterval !== null,

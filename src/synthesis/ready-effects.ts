@@ -193,37 +193,27 @@ const headerIssues = (
   return issues;
 };
 
+/** The effect of one row; what is wrong with it is added to the issues. */
 const readRow = (
   line: number,
-  cell: (column: string) => string,
+  cell: (column: KnownColumn) => string,
   issues: Issue[],
 ): SynthesisEffect | undefined => {
-  const report = (
-    severity: Issue["severity"],
-    code: string,
-    column: string,
-    message: string,
-    mend: string,
-  ) => issues.push({ code, severity, line, column, value: cell(column), message, mend });
-  const numberIn = (column: string): number | undefined => {
-    const text = cell(column);
-    const read = readNumber(text);
+  const report =
+    (severity: Issue["severity"]) =>
+    (code: string, column: KnownColumn, message: string, mend: string): undefined => {
+      issues.push({ code, severity, line, column, value: cell(column), message, mend });
+    };
+  const [fail, warn] = [report("error"), report("warning")];
+  const numberIn = (column: KnownColumn): number | undefined => {
+    const read = readNumber(cell(column));
     if (read === undefined) {
-      if (text === "") report("error", "missing", column, "is blank", "give a number");
-      else {
-        report(
-          "error",
-          "not-a-number",
-          column,
-          "is not a number",
-          "write it as digits, such as 0.42",
-        );
-      }
-      return undefined;
+      return cell(column) === ""
+        ? fail("missing", column, "is blank", "give a number")
+        : fail("not-a-number", column, "is not a number", "write it as digits, such as 0.42");
     }
     if (read.decimalComma) {
-      report(
-        "warning",
+      warn(
         "decimal-comma",
         column,
         `the comma is read as a decimal mark (${read.value})`,
@@ -232,42 +222,12 @@ const readRow = (
     }
     return read.value;
   };
-  const study = cell("study");
-  if (study === "") {
-    report("error", "missing", "study", "is blank", "name the study the effect comes from");
-  }
-  const estimate = numberIn("effect");
-  const variance = readVariance(cell, numberIn, report);
-  if (study === "" || estimate === undefined || variance === undefined) return undefined;
-  const arm = cell("arm");
-  const effectId = cell("effect_id");
-  return {
-    effectId: effectId === "" ? `line ${line}` : effectId,
-    study,
-    ...(arm === "" ? {} : { arm }),
-    estimate,
-    variance,
-  };
-};
-
-const readVariance = (
-  cell: (column: string) => string,
-  numberIn: (column: string) => number | undefined,
-  report: (
-    severity: Issue["severity"],
-    code: string,
-    column: string,
-    message: string,
-    mend: string,
-  ) => void,
-): number | undefined => {
-  const positive = (column: string, value: number | undefined): number | undefined => {
+  /** A number above zero whose variance (itself, or its square) can be weighed by. */
+  const positiveIn = (column: KnownColumn, power: 1 | 2): number | undefined => {
+    const value = numberIn(column);
     if (value === undefined) return undefined;
-    if (value > 0 && Number.isFinite(column === "variance" ? value : value ** 2)) {
-      if (column === "variance" || value ** 2 > 0) return value;
-    }
-    report(
-      "error",
+    if (value > 0 && value ** power > 0 && value ** power < Infinity) return value ** power;
+    return fail(
       "not-positive",
       column,
       value > 0 ? "is too small or too large to weigh by" : "is not above zero",
@@ -275,39 +235,42 @@ const readVariance = (
         ? "an effect without sampling error cannot be weighed: give its real error or leave the row out"
         : "check the sign and the unit",
     );
-    return undefined;
   };
-  const hasVariance = cell("variance") !== "";
-  const hasError = cell("standard_error") !== "";
-  if (!hasVariance && !hasError) {
-    report(
-      "error",
-      "missing",
-      "variance",
-      "is blank, and there is no standard error",
-      "give the effect's variance or its standard error",
-    );
-    return undefined;
-  }
-  if (!hasVariance) {
-    const standardError = positive("standard_error", numberIn("standard_error"));
-    return standardError === undefined ? undefined : standardError ** 2;
-  }
-  const variance = positive("variance", numberIn("variance"));
-  const error = hasError ? readNumber(cell("standard_error")) : undefined;
-  if (variance !== undefined && error !== undefined) {
+  const readVariance = (): number | undefined => {
+    if (cell("variance") === "") {
+      return cell("standard_error") === ""
+        ? fail(
+            "missing",
+            "variance",
+            "is blank, and there is no standard error",
+            "give the effect's variance or its standard error",
+          )
+        : positiveIn("standard_error", 2);
+    }
+    const variance = positiveIn("variance", 1);
+    const error = readNumber(cell("standard_error"));
+    if (variance === undefined || error === undefined) return variance;
     const ratio = error.value ** 2 / variance;
     if (!(Math.abs(ratio - 1) < 0.05)) {
-      report(
-        "warning",
+      warn(
         "variance-and-error-disagree",
         "standard_error",
         `its square is ${ratio.toPrecision(3)} times the variance; the variance is used`,
         "correct one of the two",
       );
     }
+    return variance;
+  };
+  const study = cell("study");
+  if (study === "") {
+    fail("missing", "study", "is blank", "name the study the effect comes from");
   }
-  return variance;
+  const estimate = numberIn("effect");
+  const variance = readVariance();
+  if (study === "" || estimate === undefined || variance === undefined) return undefined;
+  const arm = cell("arm");
+  const effectId = cell("effect_id") || `line ${line}`;
+  return { effectId, study, ...(arm === "" ? {} : { arm }), estimate, variance };
 };
 
 /** A column's kind; cells that are not numbers in a column that mostly holds numbers are pointed at. */

@@ -119,7 +119,6 @@ export type MultilevelResult = Inference &
     robust: RobustInference | null;
     explainedPercent: number | null;
     logLikelihood: number;
-    iterations: number;
     effects: number;
     studies: number;
     /** The inference that was asked for. */

@@ -185,3 +185,14 @@ export const traceOfP = (fit: WeightedFit): number => {
   for (let i = 0; i < fit.weights.length; i++) total += fit.weights[i]! * fit.freedoms[i]!;
   return total;
 };
+
+/** Ordinary least-squares fit of the problem: every weight one. */
+export const unweightedFit = (problem: WeightedProblem): WeightedFit =>
+  weightedFit(problem, new Float64Array(problem.rows).fill(1));
+
+/**
+ * Between-study variance of a two-level model: zero or more, in the squared unit of the estimates.
+ *
+ * One signature for every way of estimating it; X is the problem's design, P = W − WX(X'WX)⁻¹X'W.
+ */
+export type HeterogeneityEstimator = (problem: WeightedProblem) => number;

@@ -3,7 +3,7 @@ import {
   biasReducedClusterRobust,
   simpleClusterRobust,
 } from "../../src/synthesis/cluster-robust.js";
-import type { ClusterRobustInput } from "../../src/synthesis/cluster-robust-input.js";
+import type { ClusterRobustInput } from "../../src/synthesis/contrast-traces.js";
 import { diagonal, identity, matrixOf } from "../../src/numeric/matrix.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectRelative } from "../effects/agreement.js";

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { CallError } from "../../src/errors.js";
-import { exchangeableUnits } from "../../src/synthesis/exchangeable-units.js";
-import { permutationTest } from "../../src/synthesis/permutation-test.js";
+import { exchangeableUnits, permutationTest } from "../../src/synthesis/permutation-test.js";
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
 import type { SynthesisEffect } from "../../src/synthesis/synthesis-input.js";
 import { bcg1994 } from "../published/bcg-1994.js";

@@ -134,7 +134,6 @@ export const sampleMultilevel: MultilevelResult = {
   weightsPercent: Array.from({ length: 30 }, () => 100 / 30),
   explainedPercent: null,
   logLikelihood: -3,
-  iterations: 12,
   effects: 30,
   studies: 10,
   asked: {

@@ -1,5 +1,4 @@
-import { fitAt, traceOfP } from "../weighted-problem.js";
-import type { HeterogeneityEstimator } from "./estimator.js";
+import { fitAt, traceOfP, type HeterogeneityEstimator } from "../weighted-problem.js";
 
 /**
  * Between variance by the method of moments on Q: max(0, (Q − (k − p)) / tr P).

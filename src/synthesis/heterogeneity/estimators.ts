@@ -1,6 +1,6 @@
 /** Every way of estimating the between variance, by name: a new one is a file, a line and a check. */
+import type { HeterogeneityEstimator } from "../weighted-problem.js";
 import { dersimonianLaird } from "./dersimonian-laird.js";
-import type { HeterogeneityEstimator } from "./estimator.js";
 import { hedgesOlkin } from "./hedges-olkin.js";
 import { hunterSchmidt } from "./hunter-schmidt.js";
 import { maximumLikelihood } from "./maximum-likelihood.js";

@@ -1,5 +1,5 @@
-import { findRoot } from "../../numeric/find-root.js";
 import { fitAt, type WeightedProblem } from "../weighted-problem.js";
+import { findRoot } from "../../numeric/find-root.js";
 
 /**
  * The between variance at which the generalised Q equals a target; zero when Q is below it already.

@@ -1,5 +1,4 @@
-import type { HeterogeneityEstimator } from "./estimator.js";
-import { unweightedFit } from "./unweighted-fit.js";
+import { unweightedFit, type HeterogeneityEstimator } from "../weighted-problem.js";
 
 /**
  * Between variance from the unweighted spread: max(0, (RSS − Σ v(1 − h)) / (k − p)).

@@ -1,5 +1,4 @@
-import { fitAt } from "../weighted-problem.js";
-import type { HeterogeneityEstimator } from "./estimator.js";
+import { fitAt, type HeterogeneityEstimator } from "../weighted-problem.js";
 
 /**
  * Between variance as the excess of Q over the number of effects: max(0, (Q − k) / Σ w). Too small on average.

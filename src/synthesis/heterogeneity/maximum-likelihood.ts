@@ -1,4 +1,4 @@
-import type { HeterogeneityEstimator } from "./estimator.js";
+import type { HeterogeneityEstimator } from "../weighted-problem.js";
 import { logVariances, scoreMaximum, squaredPull } from "./score-maximum.js";
 
 /**

@@ -1,4 +1,4 @@
-import type { HeterogeneityEstimator } from "./estimator.js";
+import type { HeterogeneityEstimator } from "../weighted-problem.js";
 import { generalisedQRoot } from "./generalised-q-root.js";
 
 /**

@@ -1,5 +1,4 @@
-import { traceOfP } from "../weighted-problem.js";
-import type { HeterogeneityEstimator } from "./estimator.js";
+import { traceOfP, type HeterogeneityEstimator } from "../weighted-problem.js";
 import { logVariances, scoreMaximum, squaredPull } from "./score-maximum.js";
 
 /**

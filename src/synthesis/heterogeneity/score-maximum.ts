@@ -1,5 +1,5 @@
-import { findRoot } from "../../numeric/find-root.js";
 import { fitAt, type WeightedFit, type WeightedProblem } from "../weighted-problem.js";
+import { findRoot } from "../../numeric/find-root.js";
 
 type ScoreAndLikelihood = (fit: WeightedFit) => Readonly<{ score: number; logLikelihood: number }>;
 

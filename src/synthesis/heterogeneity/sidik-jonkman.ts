@@ -1,6 +1,4 @@
-import { weightedFit } from "../weighted-problem.js";
-import type { HeterogeneityEstimator } from "./estimator.js";
-import { unweightedFit } from "./unweighted-fit.js";
+import { unweightedFit, weightedFit, type HeterogeneityEstimator } from "../weighted-problem.js";
 
 /**
  * Between variance in two steps; above zero whenever the estimates differ, so too large when they hardly do.
