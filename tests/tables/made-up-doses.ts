@@ -36,7 +36,11 @@ const at = (
     estimate,
     standardError: 0.01,
     interval,
-    simultaneous: interval,
+    simultaneous: coefficientOfPercent(
+      "",
+      [percent[0] - 0.9, percent[1], percent[2] + 1.3],
+      [0, 0, 0],
+    ).interval,
     supported,
   };
 };
