@@ -1,3 +1,4 @@
+import { expectSoundFigure } from "./figure-checks.js";
 import type { Figure } from "../../src/figures/figure.js";
 
 type Row = Readonly<{
@@ -173,5 +174,18 @@ export const toldBy = (figure: Figure): readonly string[] => {
     figure.description,
     Object.keys(figure.data[0] ?? {}).join(" | "),
     ...figure.data.map((row) => Object.values(row).map(cell).join(" | ")),
+  ];
+};
+
+/** All that a figure says and shows; `axes` by panel. */
+export const told = (
+  figure: Figure,
+  axes: Readonly<Record<string, Readonly<{ x?: Axis; y?: Axis }>>> = {},
+): readonly string[] => {
+  expectSoundFigure(figure);
+  const panels = [...new Set(layersOf(figure).map(({ panel }) => panel))];
+  return [
+    ...toldBy(figure),
+    ...panels.flatMap((panel) => [`— ${panel}`, ...seen(figure, panel, axes[panel])]),
   ];
 };

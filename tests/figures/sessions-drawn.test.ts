@@ -1,0 +1,262 @@
+/**
+ * Kind of evidence: made-up inputs in which no two numbers agree. What is drawn is read off the figure's own axes and
+ * traced to the input by hand; places beside a plot are in drawing units, in brackets.
+ */
+import { describe, expect, test } from "vitest";
+import type { HoldAssessment } from "../../src/endurance/can-be-held.js";
+import { holdStripFigure } from "../../src/figures/hold-strip-figure.js";
+import { rampFigure } from "../../src/figures/ramp-figure.js";
+import { remainingCapacityFigure } from "../../src/figures/remaining-capacity-figure.js";
+import type { RampPlan } from "../../src/projection/ramp-plan.js";
+import { sessionTimeline } from "../../src/protocol/session-timeline.js";
+import { parsePrescription } from "../../src/protocol/written-form.js";
+import { axisOf, seen, toldBy } from "./drawn.js";
+import { expectSoundFigure } from "./figure-checks.js";
+
+const session = (text: string) => sessionTimeline(parsePrescription(text));
+const long = session("4 x 30 s at 60 %, rest 90 s");
+
+describe("sessions", () => {
+  test("to scale under each other", () => {
+    const figure = holdStripFigure({
+      title: "Two sessions",
+      sessions: [
+        { label: "Long", timeline: long },
+        { label: "Short", timeline: session("2 x (3 x 20 s) at 80 %, rests 10 s and 60 s") },
+      ],
+    });
+    expectSoundFigure(figure);
+    expect(toldBy(figure)).toEqual([
+      "Two sessions [hold-strip]",
+      'drawn as [["Two sessions"],null]',
+      "Drawn to scale: whole sessions on one time scale. Time runs along, effort in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.",
+      "Two sessions: Long, 6 min 30 s drawn; Short, 3 min 40 s drawn.",
+      "session | kind | startSeconds | endSeconds | intensityPercent | set",
+      "Long | hold | 0 | 30 | 60 | 1",
+      "Long | rest between repetitions | 30 | 120 | 0 | 1",
+      "Long | hold | 120 | 150 | 60 | 1",
+      "Long | rest between repetitions | 150 | 240 | 0 | 1",
+      "Long | hold | 240 | 270 | 60 | 1",
+      "Long | rest between repetitions | 270 | 360 | 0 | 1",
+      "Long | hold | 360 | 390 | 60 | 1",
+      "Short | hold | 0 | 20 | 80 | 1",
+      "Short | rest between repetitions | 20 | 30 | 0 | 1",
+      "Short | hold | 30 | 50 | 80 | 1",
+      "Short | rest between repetitions | 50 | 60 | 0 | 1",
+      "Short | hold | 60 | 80 | 80 | 1",
+      "Short | rest between sets | 80 | 140 | 0 | 1",
+      "Short | hold | 140 | 160 | 80 | 2",
+      "Short | rest between repetitions | 160 | 170 | 0 | 2",
+      "Short | hold | 170 | 190 | 80 | 2",
+      "Short | rest between repetitions | 190 | 200 | 0 | 2",
+      "Short | hold | 200 | 220 | 80 | 2",
+    ]);
+    expect(seen(figure, "sessions")).toEqual([
+      "grounds [rect, band]: (46) to (666) | (38) to (92); (46) to (666) | (156) to (210)",
+      "effort grid [rule, grid]: (46) to (666) | (92); (46) to (666) | (65); (46) to (666) | (38); (46) to (666) | (210); (46) to (666) | (183); (46) to (666) | (156)",
+      "time marks [rule, grid]: (46) | (92) to (96); (141.4) | (92) to (96); (236.8) | (92) to (96); (332.2) | (92) to (96); (427.5) | (92) to (96); (522.9) | (92) to (96); (618.3) | (92) to (96); (46) | (210) to (214); (141.4) | (210) to (214); (236.8) | (210) to (214); (332.2) | (210) to (214); (427.5) | (210) to (214); (522.9) | (210) to (214); (618.3) | (210) to (214)",
+      "rests [rule, rest]: (93.7) to (236.8) | (92); (284.5) to (427.5) | (92); (475.2) to (618.3) | (92); (77.8) to (93.7) | (210); (125.5) to (141.4) | (210); (300.4) to (316.3) | (210); (348.1) to (363.9) | (210)",
+      "rests between sets [rule, rest-between-sets]: (173.2) to (268.6) | (210)",
+      "holds [rect, hold]: (46) to (93.7) | (59.6) to (92); (236.8) to (284.5) | (59.6) to (92); (427.5) to (475.2) | (59.6) to (92); (618.3) to (666) | (59.6) to (92); (46) to (77.8) | (166.8) to (210); (93.7) to (125.5) | (166.8) to (210); (141.4) to (173.2) | (166.8) to (210); (268.6) to (300.4) | (166.8) to (210); (316.3) to (348.1) | (166.8) to (210); (363.9) to (395.7) | (166.8) to (210)",
+      "holds with effort not stated [rect, hold-quiet] none",
+      'time [text, text-small, align center]: (46) | (104) "0"; (141.4) | (104) "1:00"; (236.8) | (104) "2:00"; (332.2) | (104) "3:00"; (427.5) | (104) "4:00"; (522.9) | (104) "5:00"; (618.3) | (104) "6:00"; (46) | (222) "0"; (141.4) | (222) "1:00"; (236.8) | (222) "2:00"; (332.2) | (222) "3:00"; (427.5) | (222) "4:00"; (522.9) | (222) "5:00"; (618.3) | (222) "6:00"',
+      'effort [text, text-small, align right]: (40) | (92) "0%"; (40) | (65) "50%"; (40) | (38) "100%"; (40) | (210) "0%"; (40) | (183) "50%"; (40) | (156) "100%"',
+      'hold seconds [text, text-small, align center]: (69.8) | (52.6) "30 s"; (260.6) | (52.6) "30 s"; (451.4) | (52.6) "30 s"; (642.2) | (52.6) "30 s"; (61.9) | (159.8) "20 s"; (109.6) | (159.8) "20 s"; (157.3) | (159.8) "20 s"; (284.5) | (159.8) "20 s"; (332.2) | (159.8) "20 s"; (379.8) | (159.8) "20 s"',
+      'labels [text, text-strong, limit 620]: (46) | (12) "Long"; (46) | (130) "Short"',
+      'summaries [text, text-quiet, align right, limit 358]: (666) | (12) ""; (666) | (130) ""',
+    ]);
+  });
+
+  test("one set of each where the whole would blur", () => {
+    const figure = holdStripFigure({
+      id: "x",
+      title: "One session",
+      sessions: [
+        { label: "Short", timeline: session("12 x (6 x 3 s) at 95 %, rests 3 s and 120 s") },
+      ],
+    });
+    expectSoundFigure(figure);
+    expect(toldBy(figure).slice(0, 4)).toEqual([
+      "One session [x]",
+      'drawn as [["One session"],null]',
+      "Drawn to scale: one set of each on one time scale, as whole sessions would blur. Time runs along, effort in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.",
+      "One session: Short, 33 s drawn, one set shown.",
+    ]);
+    expect(seen(figure, "sessions")).toEqual([
+      "grounds [rect, band]: (46) to (666) | (38) to (92)",
+      "effort grid [rule, grid]: (46) to (666) | (92); (46) to (666) | (65); (46) to (666) | (38)",
+      "time marks [rule, grid]: (46) | (92) to (96); (139.9) | (92) to (96); (233.9) | (92) to (96); (327.8) | (92) to (96); (421.8) | (92) to (96); (515.7) | (92) to (96); (609.6) | (92) to (96)",
+      "rests [rule, rest]: (102.4) to (158.7) | (92); (215.1) to (271.5) | (92); (327.8) to (384.2) | (92); (440.5) to (496.9) | (92); (553.3) to (609.6) | (92)",
+      "rests between sets [rule, rest-between-sets] none",
+      "holds [rect, hold]: (46) to (102.4) | (40.7) to (92); (158.7) to (215.1) | (40.7) to (92); (271.5) to (327.8) | (40.7) to (92); (384.2) to (440.5) | (40.7) to (92); (496.9) to (553.3) | (40.7) to (92); (609.6) to (666) | (40.7) to (92)",
+      "holds with effort not stated [rect, hold-quiet] none",
+      'time [text, text-small, align center]: (46) | (104) "0"; (139.9) | (104) "5 s"; (233.9) | (104) "10 s"; (327.8) | (104) "15 s"; (421.8) | (104) "20 s"; (515.7) | (104) "25 s"; (609.6) | (104) "30 s"',
+      'effort [text, text-small, align right]: (40) | (92) "0%"; (40) | (65) "50%"; (40) | (38) "100%"',
+      'hold seconds [text, text-small, align center]: (74.2) | (33.7) "3 s"; (186.9) | (33.7) "3 s"; (299.6) | (33.7) "3 s"; (412.4) | (33.7) "3 s"; (525.1) | (33.7) "3 s"; (637.8) | (33.7) "3 s"',
+      'labels [text, text-strong, limit 250]: (46) | (12) "Short"',
+      'summaries [text, text-quiet, align right, limit 358]: (666) | (12) "one set shown"',
+    ]);
+  });
+});
+
+describe("what is left along a session", () => {
+  const timeline = session("2 x 30 s at 60 %, rest 40 s");
+  const assessment = {
+    grade: "near the limit",
+    maximal: false,
+    region: "knee",
+    fellBack: false,
+    capacity: [
+      { seconds: 0, low: 100, central: 100, high: 100 },
+      { seconds: 30, low: 61, central: 74, high: 87 },
+      { seconds: 70, low: 77, central: 83, high: 94 },
+      { seconds: 100, low: 52, central: 66, high: 79 },
+    ],
+    failsAtLow: { set: 1, repetition: 2, secondsIntoHold: 17, seconds: 87 },
+    smallestReservePercent: { low: -8, central: 6, high: 19 },
+    statements: [],
+  } as unknown as HoldAssessment;
+
+  test("every line in its place", () => {
+    const figure = remainingCapacityFigure({ label: "2 x 30 s", timeline, assessment });
+    expectSoundFigure(figure);
+    expect(toldBy(figure)).toEqual([
+      "What is left along 2 x 30 s [remaining-capacity]",
+      'drawn as [["What is left along 2 x 30 s"],["Near the limit: people who tire sooner run out at repetition 2, 17.0 s into the hold; the central case keeps it to the end."]]',
+      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
+      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: people who tire sooner run out at repetition 2, 17.0 s into the hold; the central case keeps it to the end.",
+      "seconds | lowPercent | centralPercent | highPercent",
+      "0 | 100 | 100 | 100",
+      "30 | 61 | 74 | 87",
+      "70 | 77 | 83 | 94",
+      "100 | 52 | 66 | 79",
+    ]);
+    expect(
+      seen(figure, "capacity", { y: axisOf(figure, "capacity: levels in words", "y") }),
+    ).toEqual([
+      "ground [rect, band]: (46) to (666) | 100 to 0",
+      "levels [rule, grid]: (46) to (666) | 0; (46) to (666) | 25; (46) to (666) | 50; (46) to (666) | 75; (46) to (666) | 100",
+      "holds [rect, hold-quiet]: (46) to (232) | 60 to 0; (480) to (666) | 60 to 0",
+      "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
+      "tires sooner [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
+      "tires later [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
+      "central [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
+      "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s)",
+      "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
+      'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
+      'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
+      'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
+      'outer names [text, text-quiet]: (674) | (74.3) "tires later"; (674) | (136.4) "tires sooner"',
+      'central name [text, text-pooled-strong]: (674) | (104.2) "central 66%"',
+    ]);
+  });
+
+  test("a maximal effort, and all who run out", () => {
+    const at = (secondsIntoHold: number, seconds: number) => ({
+      set: 1,
+      repetition: 2,
+      secondsIntoHold,
+      seconds,
+    });
+    const figure = remainingCapacityFigure({
+      id: "x",
+      label: "2 x 30 s",
+      timeline,
+      assessment: {
+        ...assessment,
+        maximal: true,
+        failsAt: at(21, 91),
+        failsAtHigh: at(28, 98),
+      },
+    });
+    expectSoundFigure(figure);
+    expect(toldBy(figure).slice(0, 4)).toEqual([
+      "What is left along 2 x 30 s [x]",
+      'drawn as [["What is left along 2 x 30 s"],["Near the limit: a maximal effort has no load to fail at; force falls with what is left."]]',
+      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
+      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: a maximal effort has no load to fail at; force falls with what is left.",
+    ]);
+    expect(
+      seen(figure, "capacity", { y: axisOf(figure, "capacity: levels in words", "y") }),
+    ).toEqual([
+      "ground [rect, band]: (46) to (666) | 100 to 0",
+      "levels [rule, grid]: (46) to (666) | 0; (46) to (666) | 25; (46) to (666) | 50; (46) to (666) | 75; (46) to (666) | 100",
+      "holds [rect, hold-quiet]: (46) to (232) | 60 to 0; (480) to (666) | 60 to 0",
+      "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
+      "tires sooner [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
+      "tires later [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
+      "central [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
+      "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s); (610.2) | 60 (central: runs out at 1 min 31 s); (653.6) | 60 (tires later: runs out at 1 min 38 s)",
+      "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
+      'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
+      'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
+      'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
+      'outer names [text, text-quiet]: (674) | (74.3) "tires later"; (674) | (136.4) "tires sooner"',
+      'central name [text, text-pooled-strong]: (674) | (104.2) "central 66%"',
+    ]);
+  });
+});
+
+describe("working up", () => {
+  const week = (number: number, text: string, others: object) => ({
+    week: number,
+    prescription: parsePrescription(text),
+    written: text,
+    tensionTimeSeconds: 40 + number,
+    grade: "comfortable",
+    smallestReservePercent: { low: 10 + number, central: 20 + number, high: 30 + number },
+    notes: [],
+    ...others,
+  });
+  const plan = {
+    kind: "plan",
+    from: "untrained",
+    target: parsePrescription("4 x 30 s at 70 %, rest 60 s, long"),
+    shortestWeeks: 3,
+    weeks: [
+      week(1, "2 x 10 s at 50 %, rest 60 s, middle", {}),
+      week(2, "3 x 10 s at 50 %, rest 60 s, middle", {
+        change: { variable: "repetitions", from: "2", to: "3" },
+      }),
+      week(3, "3 x 20 s at 50 %, rest 60 s, middle", {
+        change: { variable: "hold length", from: "10 s", to: "20 s" },
+        grade: "near the limit",
+      }),
+      week(4, "4 x 30 s at 70 %, rest 60 s, long", {}),
+    ],
+    notes: [],
+  } as unknown as RampPlan;
+
+  test("week by week", () => {
+    const figure = rampFigure(plan);
+    expectSoundFigure(figure);
+    expect(toldBy(figure)).toEqual([
+      "Working up in 4 weeks: one change at a time [ramp]",
+      'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 30 s at 70 %, rest 60 s, long"]]',
+      "A bar for each week: shares of the target's value, and of the maximum for effort; the marked bar is what changed. Middle length and moderate effort first, another muscle length and near-maximal effort last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",
+      "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50 %, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Near the limit by the endurance model in week 3.",
+      "week | session | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
+      "1 | 2 x 10 s at 50 %, rest 60 s, middle | 1 | 2 | 10 | 50 | null | middle | null | comfortable | 11 | 21 | 31",
+      "2 | 3 x 10 s at 50 %, rest 60 s, middle | 1 | 3 | 10 | 50 | null | middle | repetitions | comfortable | 12 | 22 | 32",
+      "3 | 3 x 20 s at 50 %, rest 60 s, middle | 1 | 3 | 20 | 50 | null | middle | hold length | near the limit | 13 | 23 | 33",
+      "4 | 4 x 30 s at 70 %, rest 60 s, long | 1 | 4 | 30 | 70 | null | long | null | comfortable | 14 | 24 | 34",
+    ]);
+    expect(seen(figure, "ramp")).toEqual([
+      "bases [rule, grid]: (118) to (738) | (82); (118) to (738) | (140); (118) to (738) | (198); (118) to (738) | (256)",
+      "bars [rect, effect-outer]: (121) to (270) | (65) to (82); (431) to (580) | (56.5) to (82); (586) to (735) | (48) to (82); (121) to (270) | (128.7) to (140); (276) to (425) | (128.7) to (140); (586) to (735) | (106) to (140); (121) to (270) | (181) to (198); (276) to (425) | (181) to (198); (431) to (580) | (181) to (198); (586) to (735) | (174.2) to (198); (121) to (270) | (239) to (256); (276) to (425) | (239) to (256); (431) to (580) | (239) to (256); (586) to (735) | (222) to (256)",
+      "changes [rect, pooled-bar]: (276) to (425) | (56.5) to (82); (431) to (580) | (117.3) to (140)",
+      'values [text, text-small]: (121) | (58) "2"; (121) | (121.7) "10 s"; (121) | (174) "50%"; (121) | (232) "middle"',
+      'changed values [text, text-pooled-strong, fontSize 10]: (276) | (49.5) "3"; (431) | (110.3) "20 s"',
+      'names [text, text-body, align right]: (106) | (65) "holds"; (106) | (123) "hold length"; (106) | (181) "effort"; (106) | (239) "muscle length"',
+      'weeks [text, text-heading, align center]: (195.5) | (18) "1"; (350.5) | (18) "2"; (505.5) | (18) "3"; (660.5) | (18) "4"',
+      'week [text, text-heading, align right]: (106) | (18) "week"',
+      "comfortable [rect, cell-2]: (121) to (270) | (272) to (282); (276) to (425) | (272) to (282); (586) to (735) | (272) to (282)",
+      "near the limit [rect, hold]: (431) to (580) | (272) to (282)",
+      'grade [text, text-body, align right]: (106) | (277) "can be held"',
+      "key [rect, cell-2]: (118) to (130) | (296) to (304)",
+      "key near [rect, hold]: (228) to (240) | (296) to (304)",
+      "key change [rect, pooled-bar]: (348) to (360) | (296) to (304)",
+      'key words [text, text-small]: (135) | (300) "comfortable"; (245) | (300) "near the limit"; (365) | (300) "what changed this week"',
+    ]);
+  });
+});
