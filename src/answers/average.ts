@@ -14,7 +14,11 @@ import {
   predictionFreedoms,
   robustCorrections,
 } from "../synthesis/inference-choices.js";
-import { multilevelLevels, type MultilevelLevel } from "../synthesis/multilevel-options.js";
+import {
+  multilevelLevels,
+  type MultilevelLevel,
+  type WorkingModelOptions,
+} from "../synthesis/multilevel-options.js";
 import { poolEffects, pooledModels } from "../synthesis/pool-effects.js";
 import type {
   KnownCovariance,
@@ -191,6 +195,23 @@ const levelsFor = (
     : [];
 };
 
+/** The model asked for, as a question that puts its own moderator into it takes it. */
+export const workingModel = (input: AverageInput, options: AverageOptions): WorkingModelOptions => {
+  const levels = levelsFor(input, options);
+  const { confidence, heterogeneity, interval, robust, rangeDegreesOfFreedom } = options;
+  return {
+    confidence,
+    levels: levels.length === 0 ? ["study"] : levels,
+    knownCovariances: input.covariances,
+    ...(heterogeneity === "maximum-likelihood" ? { heterogeneity } : {}),
+    ...(interval === "normal" || interval === "student-t" ? { interval } : {}),
+    ...(robust === undefined ? {} : { robust }),
+    ...(rangeDegreesOfFreedom === undefined
+      ? {}
+      : { predictionDegreesOfFreedom: rangeDegreesOfFreedom }),
+  };
+};
+
 const dashed = (words: string): string => words.replaceAll("-", " ");
 
 const askedWords = (
@@ -225,7 +246,7 @@ const askedWords = (
  * @source as in fitMultilevel, headlineAnswer and poolEffects
  */
 export const averageOf = (input: AverageInput, options: AverageOptions): Average => {
-  const { effects, covariances } = input;
+  const { effects } = input;
   const studies = new Set(effects.map(({ study }) => study));
   const [only] = studies;
   if (only === undefined) return refusal("no-effects", "no row reaches this scale and contrast");
@@ -275,12 +296,8 @@ export const averageOf = (input: AverageInput, options: AverageOptions): Average
       result: headlineAnswer(
         fitMultilevel(effects, {
           ...shared,
-          levels,
-          knownCovariances: covariances,
+          ...workingModel(input, options),
           profileIntervals: options.profile,
-          ...(heterogeneity === "maximum-likelihood" ? { heterogeneity } : {}),
-          ...(interval === "normal" || interval === "student-t" ? { interval } : {}),
-          ...(options.robust === undefined ? {} : { robust: options.robust }),
         }),
       ),
     };

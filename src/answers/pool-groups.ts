@@ -20,8 +20,9 @@ export type PoolGroup = Readonly<{
   label: string;
   /** Family, way of testing, arms left out; absent for ready effects. */
   kind?: Omit<HeadlineGroup, "id" | "label" | "headline" | "all">;
-  /** Value of the column that divides the groups, where one was asked for. */
+  /** Value of the column that divides the groups, and the group it divides, where a column was asked for. */
   level?: string;
+  part?: string;
   headline: AverageInput & Readonly<{ set?: EffectSet }>;
   /** All angles and weeks, where that is more than the headline. */
   wider?: AverageInput & Readonly<{ set?: EffectSet }>;
@@ -29,6 +30,10 @@ export type PoolGroup = Readonly<{
 
 export type PoolGroups = Readonly<{
   groups: readonly PoolGroup[];
+  /** The groups before a column divides them, with the column among the effects' moderators. */
+  whole: readonly PoolGroup[];
+  /** The column that divides them, as the effects name it. */
+  column?: string;
   /** The set the effects came from; absent for a table of ready effects. */
   set?: EffectSet;
   notes: readonly Note[];
@@ -60,10 +65,14 @@ const codebookGroups = (evidence: Evidence, options: PoolGroupOptions): PoolGrou
   for (const column of [...columns, ...(options.by === undefined ? [] : [options.by])]) {
     checkedColumn(column, usableRows(evidence));
   }
+  const { by } = options;
+  const divided = by === undefined || by === "outcome_family" ? [] : [by];
   const input = (effects: EffectSet) => {
     const inputs = effectInputs(effects, {
       moderators: Object.fromEntries(
-        columns.map((column) => [column, ({ row }) => rowValue(row, column)] as const),
+        [...columns, ...divided].map(
+          (column) => [column, ({ row }) => rowValue(row, column)] as const,
+        ),
       ),
     });
     return {
@@ -79,26 +88,38 @@ const codebookGroups = (evidence: Evidence, options: PoolGroupOptions): PoolGrou
     headline: input(headline),
     ...(all.effects.length > headline.effects.length ? { wider: input(all) } : {}),
   });
-  const { by } = options;
-  const groups = headlineGroups(set).flatMap((group): readonly PoolGroup[] =>
-    by === undefined || by === "outcome_family"
-      ? [groupOf(group)]
-      : levelsOf(group.all.effects, ({ row }) => rowValue(row, by)).map(([level, effects]) => {
-          const own = new Set(effects);
-          const of = (chosen: EffectSet) => effectSubset(chosen, (effect) => own.has(effect));
-          return {
-            ...groupOf({
-              ...group,
-              id: `${group.id}-${kebabName(level)}`,
-              label: `${group.label}, ${by} ${level}`,
-              headline: of(group.headline),
-              all: of(group.all),
-            }),
-            level,
-          };
-        }),
-  );
-  return { groups, set, notes: set.notes };
+  const families = headlineGroups(set);
+  const whole = families.map(groupOf);
+  const [column] = divided;
+  const groups =
+    column === undefined
+      ? whole
+      : families.flatMap((group): readonly PoolGroup[] =>
+          levelsOf(group.all.effects, ({ row }) => rowValue(row, column)).map(
+            ([level, effects]) => {
+              const own = new Set(effects);
+              const of = (chosen: EffectSet) => effectSubset(chosen, (effect) => own.has(effect));
+              return {
+                ...groupOf({
+                  ...group,
+                  id: `${group.id}-${kebabName(level)}`,
+                  label: `${group.label}, ${column} ${level}`,
+                  headline: of(group.headline),
+                  all: of(group.all),
+                }),
+                level,
+                part: group.id,
+              };
+            },
+          ),
+        );
+  return {
+    groups,
+    whole,
+    ...(column === undefined ? {} : { column }),
+    set,
+    notes: set.notes,
+  };
 };
 
 const columnKey = (name: string): string => name.trim().toLowerCase().replace(/[ -]/g, "_");
@@ -145,6 +166,10 @@ const readyGroups = ({ table }: Evidence, options: PoolGroupOptions): PoolGroups
   );
   if (kept.length === 0) throw noRows(where ?? "");
   const refused = ready.fates.filter(({ fate }) => fate === "refused" || fate === "set aside");
+  const whole = { effects: kept, covariances: [], ready: true };
+  const column = ready.moderators.find(
+    ({ name }) => by !== undefined && columnKey(name) === columnKey(by),
+  )?.name;
   const shown = refused.slice(0, 5).map(({ line, reason }) => `line ${line} (${reason})`);
   return {
     groups: levelsOf(kept, (effect) =>
@@ -152,9 +177,11 @@ const readyGroups = ({ table }: Evidence, options: PoolGroupOptions): PoolGroups
     ).map(([level, effects]) => ({
       id: kebabName(level),
       label: level,
-      ...(by === undefined ? {} : { level }),
-      headline: { effects, covariances: [], ready: true },
+      ...(by === undefined ? {} : { level, part: kebabName(notGrouped) }),
+      headline: { ...whole, effects },
     })),
+    whole: [{ id: kebabName(notGrouped), label: notGrouped, headline: whole }],
+    ...(column === undefined ? {} : { column }),
     notes: [
       ...(refused.length === 0
         ? []

@@ -1,8 +1,8 @@
 /** How an average of a group is said: the headline, and what stands under it. */
 import type { Contrast, EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
-import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
-import { counted, formatPercent } from "../tables/number-format.js";
+import type { Coefficient, HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
+import { capital, counted, formatPercent } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Average } from "./average.js";
 import { leftOut } from "./outcome-groups.js";
@@ -27,17 +27,36 @@ const unitAfter = (scale: EffectScale | undefined): string => {
 /** How the effects of a table of ready effects are shown: as they stand. */
 export const ownScale = "raw-mean-difference";
 
-export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-
-/** An average as people read it: number, interval, and how much stands behind it. */
-const averageWords = (
-  { estimate, standardError, interval, effects, studies, story }: HeadlineResult | PooledResult,
+/**
+ * A number with its interval, as people read them.
+ *
+ * @param behind what stands behind the number, in words; in the brackets after the interval
+ */
+export const withInterval = (
+  {
+    estimate,
+    standardError,
+    interval,
+  }: Pick<Coefficient, "estimate" | "standardError" | "interval">,
   scale: EffectScale | undefined,
+  confidence: number,
+  behind: string,
 ): string => {
   const shown = scale ?? ownScale;
   const unit = unitAfter(scale);
-  return `${shownEstimate(estimate, shown, standardError)}${unit} (${formatPercent(100 * story.confidence, { digits: 0 })} interval ${shownInterval(interval, shown, standardError)}${unit}; ${counted(effects, "effect")} in ${counted(studies, "study", "studies")})`;
+  return `${shownEstimate(estimate, shown, standardError)}${unit} (${formatPercent(100 * confidence, { digits: 0 })} interval ${shownInterval(interval, shown, standardError)}${unit}; ${behind})`;
 };
+
+const averageWords = (
+  result: HeadlineResult | PooledResult,
+  scale: EffectScale | undefined,
+): string =>
+  withInterval(
+    result,
+    scale,
+    result.story.confidence,
+    `${counted(result.effects, "effect")} in ${counted(result.studies, "study", "studies")}`,
+  );
 
 /** The headline of one group: the average, or what is missing for one. */
 export const groupHeadline = (

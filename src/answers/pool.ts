@@ -2,29 +2,30 @@
 import * as z from "zod";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Refusal } from "../errors.js";
-import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
-import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
 import { multilevelTable } from "../tables/multilevel-table.js";
-import { counted } from "../tables/number-format.js";
+import { capital, counted } from "../tables/number-format.js";
 import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
-import { averageOf, averageShape, isMultilevel, type Average } from "./average.js";
+import { averageOf, averageShape, isMultilevel } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
+import {
+  levelAnswers,
+  levelData,
+  levelNotes,
+  levelSentence,
+  levelTables,
+  type LevelAnswer,
+} from "./level-answers.js";
 import { namedOne, option, readAs, text, unread } from "./option.js";
 import { outcomeOption, uniqueNotes } from "./outcome-groups.js";
+import { groupData } from "./pool-data.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
-import {
-  capital,
-  groupHeadline,
-  groupSentences,
-  ownScale,
-  type PreparedGroup,
-} from "./pool-words.js";
+import { groupHeadline, groupSentences, ownScale, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 
 export const poolShape = {
@@ -40,7 +41,11 @@ export const poolShape = {
 export type PoolOptions = Options<typeof poolShape>;
 
 export type PreparedPool = Omit<PoolGroups, "groups"> &
-  Readonly<{ groups: readonly PreparedGroup[] }>;
+  Readonly<{
+    groups: readonly PreparedGroup[];
+    /** Means by each column that divides or explains a group. */
+    levels: () => readonly LevelAnswer[];
+  }>;
 
 /** What an average gives; nothing but counts and the refusal where there is none. */
 const groupShape = {
@@ -82,130 +87,6 @@ const once = <Value>(make: () => Value): (() => Value) => {
   let made: Readonly<{ value: Value }> | undefined;
   return () => (made ??= { value: make() }).value;
 };
-
-/** The names that scripts lean on. */
-const groupData = (prepared: PreparedGroup, options: PoolOptions) => {
-  const { group, headline, wider } = prepared;
-  const average = headline();
-  const all = wider();
-  if (average.kind === "refusal")
-    return { group: group.label, id: group.id, refusal: average, ...countsOf(group) };
-  const { result } = average;
-  const permuted = permutations(group, average, options);
-  return {
-    group: group.label,
-    id: group.id,
-    ...(group.kind === undefined
-      ? {}
-      : {
-          family: group.kind.family,
-          testMode: group.kind.testMode,
-          armsWithoutNearTest: group.kind.armsWithoutNearTest,
-        }),
-    ...resultData(result),
-    askedFor: average.askedFor,
-    wider:
-      all === undefined
-        ? []
-        : [
-            {
-              selection: "all angles and weeks",
-              ...(all.kind === "refusal" ? { refusal: all } : resultData(all.result)),
-            },
-          ],
-    ...(permuted.length === 0 ? {} : { permutationTests: permuted }),
-  };
-};
-
-const countsOf = ({ headline: { effects } }: PoolGroup) => ({
-  effects: effects.length,
-  studies: new Set(effects.map(({ study }) => study)).size,
-});
-
-/** `betweenVariance` is the sum of the variance parts when there are several levels. */
-const resultData = (result: HeadlineResult | PooledResult) => ({
-  estimate: result.estimate,
-  standardError: result.standardError,
-  interval: result.interval,
-  predictionInterval: result.predictionInterval,
-  betweenVariance: result.heterogeneity.betweenVariance,
-  q: result.heterogeneity.q,
-  iSquaredPercent: result.heterogeneity.iSquaredPercent,
-  effects: result.effects,
-  studies: result.studies,
-  degreesOfFreedom: result.degreesOfFreedom,
-  warnings: result.story.notes.map(({ message }) => message),
-  p: result.p,
-  heterogeneity: result.heterogeneity,
-  coefficients:
-    result.coefficients.length > 0
-      ? result.coefficients
-      : [
-          // Of an average, the average itself, so that a script finds one list in both cases.
-          {
-            term: "intercept",
-            estimate: result.estimate,
-            standardError: result.standardError,
-            interval: result.interval,
-            degreesOfFreedom: result.degreesOfFreedom,
-            p: result.p,
-          },
-        ],
-  ...(isMultilevel(result)
-    ? {
-        varianceByLevel: result.varianceByLevel,
-        varianceIntervals: result.varianceIntervals,
-        iSquaredPercentByLevel: result.iSquaredPercentByLevel,
-        robust: result.robust?.coefficients ?? null,
-        robustInference: robustInference(result),
-        logLikelihood: result.logLikelihood,
-        modelBased: result.modelBased,
-      }
-    : { hartungKnapp: result.hartungKnapp }),
-  omnibus: result.omnibus,
-  explainedPercent: result.explainedPercent,
-  story: result.story,
-});
-
-/** How the list under `robust` was made, and what else it gives. */
-const robustInference = ({ robust }: HeadlineResult) => {
-  if (robust === null) return null;
-  const { coefficients: _listed, ...inference } = robust;
-  return inference;
-};
-
-/** A permutation p of each moderator's main effect, where it was asked for. */
-const permutations = (
-  { headline: { effects, covariances } }: PoolGroup,
-  { result }: Extract<Average, { kind: "average" }>,
-  options: PoolOptions,
-): readonly PermutationTest[] =>
-  options.permutations === 0
-    ? []
-    : options.moderators.flatMap((moderator) =>
-        typeof moderator === "string"
-          ? [
-              permutationTest(effects, {
-                moderator,
-                permutations: options.permutations,
-                seed: options.seed,
-                model: isMultilevel(result)
-                  ? {
-                      kind: "multilevel",
-                      options: {
-                        moderators: options.moderators,
-                        references: options.references,
-                        knownCovariances: covariances,
-                      },
-                    }
-                  : {
-                      kind: "pooled",
-                      options: { moderators: options.moderators, references: options.references },
-                    },
-              }),
-            ]
-          : [],
-      );
 
 /** The groups that were asked about: all, or those of one family, outcome or group name. */
 export const chosenGroups = (
@@ -289,14 +170,27 @@ export const pool = question({
     // Of one group, its fields stand at the top as well.
     ...z.object(groupShape).partial().shape,
     groups: z.array(z.looseObject(groupShape)),
+    levelMeans: z
+      .array(
+        z.looseObject({
+          group: z.string(),
+          id: z.string(),
+          moderator: z.string(),
+          tooFewToClaim: z.boolean().optional(),
+          levels: z.array(z.looseObject({ level: z.string(), studies: z.number() })).optional(),
+          refusal: refusalSchema.optional(),
+        }),
+      )
+      .optional(),
     warnings: z.array(z.string()),
   },
   prepare: (evidence, options, tell): PreparedPool => {
     tell("effects");
-    const { groups, ...rest } = poolGroups(evidence, options);
+    const pooled = poolGroups(evidence, options);
     return {
-      ...rest,
-      groups: groups.map((group) => ({
+      ...pooled,
+      levels: once(() => levelAnswers(pooled, options)),
+      groups: pooled.groups.map((group) => ({
         group,
         headline: once(() => {
           tell(`pooling ${group.label} (${counted(group.headline.effects.length, "effect")})`);
@@ -327,9 +221,12 @@ export const pool = question({
       id: tableId("averages", several ? undefined : first?.group, prepared.set?.contrast),
     };
     const headlines = groups.map((one) => groupHeadline(one, options));
+    const wholes = new Set(groups.map(({ group: { id, part } }) => part ?? id));
+    const levels = prepared.levels().filter(({ group }) => wholes.has(group.id));
     const notes = uniqueNotes([
       ...prepared.notes,
       ...averaged.flatMap(({ result }) => result.story.notes),
+      ...levels.flatMap(levelNotes),
     ]);
     const refusal: Refusal | undefined =
       first === undefined
@@ -346,24 +243,30 @@ export const pool = question({
           : several
             ? `${counted(averaged.length, "average")} of ${counted(groups.length, "kind")} of outcome. ${headlines[0] ?? ""}`
             : headlines[0]!,
-      sentences: several
-        ? groups.map((one, index) =>
-            // One paragraph a group; the first group's average stands in the headline.
-            [
-              index === 0 ? `${capital(one.group.label)}.` : headlines[index]!,
-              ...groupSentences(one),
-            ].join(" "),
-          )
-        : first === undefined
-          ? []
-          : [
-              ...groupSentences(first),
-              ...averaged.flatMap(({ result }) =>
-                heterogeneitySentences(result, { scale: scale ?? ownScale }).slice(1),
-              ),
-            ],
+      sentences: [
+        ...(several
+          ? groups.map((one, index) =>
+              // One paragraph a group; the first group's average stands in the headline.
+              [
+                index === 0 ? `${capital(one.group.label)}.` : headlines[index]!,
+                ...groupSentences(one),
+              ].join(" "),
+            )
+          : first === undefined
+            ? []
+            : [
+                ...groupSentences(first),
+                ...averaged.flatMap(({ result }) =>
+                  heterogeneitySentences(result, { scale: scale ?? ownScale }).slice(1),
+                ),
+              ]),
+        ...levels.map(levelSentence),
+      ],
       tables: [
         ...(averaged.length === 0 ? [] : [scale === undefined ? onOwnScale(averages) : averages]),
+        ...levels
+          .flatMap(levelTables)
+          .map((table) => (scale === undefined ? onOwnScale(table) : table)),
         ...groups.flatMap((one) => modelTables(one, several, options)),
       ],
       figures:
@@ -388,6 +291,7 @@ export const pool = question({
         ...(groups.length === 1 && options.by === undefined ? only : {}),
         warnings: notes.map(({ message }) => message),
         groups: data,
+        ...(levels.length === 0 ? {} : { levelMeans: levels.map(levelData) }),
       },
     };
   },

@@ -1,0 +1,136 @@
+/** An average as plain data, under the names that scripts lean on. */
+import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
+import type {
+  Coefficient,
+  HeadlineResult,
+  Inference,
+  PooledResult,
+} from "../synthesis/synthesis-results.js";
+import { isMultilevel, type Average, type AverageOptions } from "./average.js";
+import type { PoolGroup } from "./pool-groups.js";
+import type { PreparedGroup } from "./pool-words.js";
+
+/** The names that scripts lean on. */
+export const groupData = (prepared: PreparedGroup, options: AverageOptions) => {
+  const { group, headline, wider } = prepared;
+  const average = headline();
+  const all = wider();
+  if (average.kind === "refusal")
+    return { group: group.label, id: group.id, refusal: average, ...countsOf(group) };
+  const { result } = average;
+  const permuted = permutations(group, average, options);
+  return {
+    group: group.label,
+    id: group.id,
+    ...(group.kind === undefined
+      ? {}
+      : {
+          family: group.kind.family,
+          testMode: group.kind.testMode,
+          armsWithoutNearTest: group.kind.armsWithoutNearTest,
+        }),
+    ...resultData(result),
+    askedFor: average.askedFor,
+    wider:
+      all === undefined
+        ? []
+        : [
+            {
+              selection: "all angles and weeks",
+              ...(all.kind === "refusal" ? { refusal: all } : resultData(all.result)),
+            },
+          ],
+    ...(permuted.length === 0 ? {} : { permutationTests: permuted }),
+  };
+};
+
+const countsOf = ({ headline: { effects } }: PoolGroup) => ({
+  effects: effects.length,
+  studies: new Set(effects.map(({ study }) => study)).size,
+});
+
+/** Of an average, the average itself, so that a script finds one list in both cases. */
+const coefficientsOf = (
+  { coefficients, standardError, interval, degreesOfFreedom, p }: Inference,
+  estimate: number,
+): readonly Coefficient[] =>
+  coefficients.length > 0
+    ? coefficients
+    : [{ term: "intercept", estimate, standardError, interval, degreesOfFreedom, p }];
+
+/** `betweenVariance` is the sum of the variance parts when there are several levels. */
+const resultData = (result: HeadlineResult | PooledResult) => ({
+  estimate: result.estimate,
+  standardError: result.standardError,
+  interval: result.interval,
+  predictionInterval: result.predictionInterval,
+  betweenVariance: result.heterogeneity.betweenVariance,
+  q: result.heterogeneity.q,
+  iSquaredPercent: result.heterogeneity.iSquaredPercent,
+  effects: result.effects,
+  studies: result.studies,
+  degreesOfFreedom: result.degreesOfFreedom,
+  warnings: result.story.notes.map(({ message }) => message),
+  p: result.p,
+  heterogeneity: result.heterogeneity,
+  coefficients: coefficientsOf(result, result.estimate),
+  ...(isMultilevel(result)
+    ? {
+        varianceByLevel: result.varianceByLevel,
+        varianceIntervals: result.varianceIntervals,
+        iSquaredPercentByLevel: result.iSquaredPercentByLevel,
+        robust: result.robust?.coefficients ?? null,
+        robustInference: robustInference(result),
+        logLikelihood: result.logLikelihood,
+        modelBased: {
+          estimate: result.estimate,
+          ...result.modelBased,
+          coefficients: coefficientsOf(result.modelBased, result.estimate),
+        },
+      }
+    : { hartungKnapp: result.hartungKnapp }),
+  omnibus: result.omnibus,
+  termTests: result.termTests,
+  explainedPercent: result.explainedPercent,
+  story: result.story,
+});
+
+/** How the list under `robust` was made, and what else it gives. */
+const robustInference = ({ robust }: HeadlineResult) => {
+  if (robust === null) return null;
+  const { coefficients: _listed, ...inference } = robust;
+  return inference;
+};
+
+/** A permutation p of each moderator's main effect, where it was asked for. */
+const permutations = (
+  { headline: { effects, covariances } }: PoolGroup,
+  { result }: Extract<Average, { kind: "average" }>,
+  options: AverageOptions,
+): readonly PermutationTest[] =>
+  options.permutations === 0
+    ? []
+    : options.moderators.flatMap((moderator) =>
+        typeof moderator === "string"
+          ? [
+              permutationTest(effects, {
+                moderator,
+                permutations: options.permutations,
+                seed: options.seed,
+                model: isMultilevel(result)
+                  ? {
+                      kind: "multilevel",
+                      options: {
+                        moderators: options.moderators,
+                        references: options.references,
+                        knownCovariances: covariances,
+                      },
+                    }
+                  : {
+                      kind: "pooled",
+                      options: { moderators: options.moderators, references: options.references },
+                    },
+              }),
+            ]
+          : [],
+      );
