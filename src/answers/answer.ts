@@ -35,7 +35,13 @@ export type AnswerData = Readonly<{
 }>;
 
 /** A document for paper that comes with an answer, whole in itself. */
-export type Sheet = Readonly<{ name: string; html: string }>;
+export type Sheet = Readonly<{
+  /** Its file. */
+  name: string;
+  /** What it is, as in "the sheet to print". */
+  title: string;
+  html: string;
+}>;
 
 export type Answer<Data extends object = Readonly<Record<string, unknown>>> = Readonly<{
   /** The one sentence to take away: the number with its interval, or what is missing for one. */
@@ -149,7 +155,7 @@ export const answerSchema = (own: z.ZodRawShape) =>
     figures: z.array(z.object({ name: z.string(), data: z.looseObject({ id: z.string() }) })),
     notes: z.array(note),
     cautions,
-    sheets: z.array(z.object({ name: z.string(), html: z.string() })),
+    sheets: z.array(z.object({ name: z.string(), title: z.string(), html: z.string() })),
     data: z.object({
       version: z.literal(answerVersion),
       question: z.object({ id: z.string(), options: z.record(z.string(), z.unknown()) }),

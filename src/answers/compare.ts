@@ -14,6 +14,7 @@ import {
 } from "../projection/equalise-protocols.js";
 import { protocolList } from "../projection/protocol-list.js";
 import { writePrescription } from "../protocol/write-prescription.js";
+import { kebabName } from "../tables/dose-table.js";
 import { equalisedTable, headToHeadTable } from "../tables/comparison-evidence-table.js";
 import {
   comparisonAnswer,
@@ -42,7 +43,6 @@ import { oneOf, option, text } from "./option.js";
 import { question, type Options } from "./question.js";
 import {
   cautionsOf,
-  fileForm,
   judgedSession,
   readProtocol,
   sessionsFigures,
@@ -63,14 +63,21 @@ const compareShape = {
   ...goalShape,
   worthwhile: worthwhileOption("difference"),
   equal: option(oneOf(equalQuantities).optional(), {
-    help: `make every protocol equal to the first in this: ${equalQuantities.map(fileForm).join(", ")}`,
+    help: `make every protocol equal to the first in this: ${equalQuantities.map(kebabName).join(", ")}`,
     value: "<quantity>",
+    label: "Made equal to the first in",
   }),
   adjust: option(
     oneOf(adjustableFields, { holdSeconds: ["hold-length"] }).default(equaliseDefaults.adjust),
     {
       help: "the one field changed to make them equal: hold-length, repetitions, sets",
       value: "<field>",
+      label: "By changing",
+      labels: {
+        holdSeconds: "the length of holds",
+        repetitions: "the number of holds",
+        sets: "the number of sets",
+      },
     },
   ),
 };
@@ -216,7 +223,7 @@ export const compare = question({
       };
     }
     const { prepared } = fit;
-    const slug = fileForm(goal);
+    const slug = kebabName(goal);
     const id = `comparison-${slug}`;
     const direct = headToHeadTable(answer, `head-to-head-${slug}`);
     return {

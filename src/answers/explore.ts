@@ -7,6 +7,7 @@ import {
   type Frontier,
 } from "../projection/explore-protocols.js";
 import { muscleLengths } from "../protocol/prescription.js";
+import { kebabName } from "../tables/dose-table.js";
 import { capital } from "../tables/number-format.js";
 import { frontierSentences, frontierStepsTable, frontierTable } from "../tables/frontier-table.js";
 import { projectionModelSentence } from "../tables/projection-basis-table.js";
@@ -25,7 +26,7 @@ import {
 } from "./goal-fit.js";
 import { aNumber, oneOf, option, someOf } from "./option.js";
 import { question } from "./question.js";
-import { cautionsOf, fileForm } from "./session.js";
+import { cautionsOf } from "./session.js";
 
 export type ExploreData = Readonly<{
   /** As `exploreProtocols` gives it. */
@@ -60,11 +61,13 @@ export const explore = question({
     length: option(someOf(muscleLengths).optional(), {
       help: "muscle lengths that may be trained at: short, middle, long; those of the file unless told",
       value: "<lengths>",
+      label: "Muscle length",
       repeats: true,
     }),
     keep: option(oneOf(["comfortable", "near the limit"]).default(exploreDefaults.keep), {
       help: "worst grade of the endurance model that is kept: comfortable, near the limit",
       value: "<grade>",
+      label: "Held at worst",
     }),
     ...goalShape,
   },
@@ -118,7 +121,7 @@ export const explore = question({
         data: { ...data, answer: null },
       };
     const { prepared } = fit;
-    const id = `frontier-${fileForm(goal)}`;
+    const id = `frontier-${kebabName(goal)}`;
     const [searched = "", ends = ""] = frontierSentences(answer, { confidence });
     return {
       headline: `${capital(goal)}: ${ends.charAt(0).toLowerCase()}${ends.slice(1, -1)}${priorsAskedFor(options)}.`,

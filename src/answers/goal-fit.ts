@@ -1,12 +1,19 @@
 /** What a file says of a goal, fitted once for every question about protocols, and the options they share. */
 import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
-import { ConvergenceError, type Refusal } from "../errors.js";
-import { goalOf, goalRecord, projectionGoals, type ProjectionGoal } from "../projection/goals.js";
+import { ConvergenceError, refusal, type Refusal } from "../errors.js";
+import {
+  goalOf,
+  goalRecord,
+  projectionGoals,
+  sameAngleWithinDegrees,
+  type ProjectionGoal,
+} from "../projection/goals.js";
 import { prepareProjection, type ReadyProjection } from "../projection/prepare-projection.js";
 import type { ProjectOptions } from "../projection/project-protocol.js";
 import { trainingStatuses } from "../records/people-fields.js";
 import { projectionPriors, type ProjectionPriors } from "../projection/projection-priors.js";
+import { kebabName } from "../tables/dose-table.js";
 import { counted } from "../tables/number-format.js";
 import { predictorsTable, priorsTable } from "../tables/projection-basis-table.js";
 import type { Table } from "../tables/table.js";
@@ -15,8 +22,9 @@ import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-opti
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, lastAtEveryAngle, type HeadlineGroup } from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
+import { leftOut } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
-import { fileForm, jointOption } from "./session.js";
+import { jointOption } from "./session.js";
 
 type PriorName = keyof ProjectionPriors;
 
@@ -104,6 +112,7 @@ export const goalShape = {
   trainingStatus: option(oneOf(trainingStatuses).optional(), {
     help: `of the people it is for: ${trainingStatuses.join(", ")}`,
     value: "<status>",
+    label: "People",
   }),
   testDistance: option(aNumber({ least: 0, needs: "a number of degrees, 0 or more" }).optional(), {
     help: "degrees between trained and tested angle, for strength elsewhere",
@@ -135,6 +144,7 @@ export const worthwhileOption = (of: "gain" | "difference") =>
   option(aNumber({ least: 0, needs: "a percentage of 0 or more" }).optional(), {
     help: `smallest ${of} worth having, percent`,
     value: "<percent>",
+    label: `Smallest ${of} worth having, %`,
   });
 
 /** A projected range, as it stands in data: log scale, percent, chance. */
@@ -168,13 +178,9 @@ const selectionWords = (
       : [
           goal === "strength elsewhere"
             ? `${used} of ${counted(there, "isometric test")} of ${own.family} stand in this answer: the last in training at each angle.`
-            : `${used} of ${counted(there, "effect")} of ${own.label} stand in this answer: ${own.family === "strength" ? "tests within 5° of an angle trained at, and of these " : ""}the last in training.`,
+            : `${used} of ${counted(there, "effect")} of ${own.label} stand in this answer: ${own.family === "strength" ? `tests within ${sameAngleWithinDegrees}° of an angle trained at, and of these ` : ""}the last in training.`,
         ]),
-    ...(goal === "strength elsewhere" || armsWithoutNearTest.length === 0
-      ? []
-      : [
-          `Left out, as no test lies within 5° of an angle trained at: ${armsWithoutNearTest.map(({ study, arm, nearestDegrees }) => `${study}, ${arm} (nearest ${nearestDegrees}°)`).join("; ")}.`,
-        ]),
+    ...(goal === "strength elsewhere" ? [] : leftOut(armsWithoutNearTest)),
     ...(others.length === 0
       ? []
       : [
@@ -182,13 +188,6 @@ const selectionWords = (
         ]),
   ];
 };
-
-const refused = (code: string, reason: string, mend?: string): Refusal => ({
-  kind: "refusal",
-  code,
-  reason,
-  ...(mend === undefined ? {} : { try: mend }),
-});
 
 /** The one fit that all questions about protocols share. */
 const fit = {
@@ -201,10 +200,9 @@ const fit = {
   ): GoalFit | Refusal => {
     const { goal, scale, where, prior } = options;
     if (scale !== "log-ratio-of-means")
-      return refused(
+      return refusal(
         "other-scale",
         `gains are projected in percent, on the scale log-ratio-of-means, and ${scale} was asked for`,
-        "leave --scale out",
       );
     const { family } = goalRecord(goal);
     const set = effectsOf(evidence, effectsOptionsOf(options));
@@ -237,7 +235,7 @@ const fit = {
         ),
       };
     } catch (error) {
-      if (error instanceof ConvergenceError) return refused("no-convergence", error.message);
+      if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
       throw error;
     }
   },
@@ -295,10 +293,10 @@ export const basisTables = (
   { prepared }: GoalFit,
   { goal, prior }: Pick<GoalOptions, "goal" | "prior">,
 ): readonly Table[] => [
-  { ...predictorsTable(prepared, `predictors-${fileForm(goal)}`), place: "folded" },
+  { ...predictorsTable(prepared, `predictors-${kebabName(goal)}`), place: "folded" },
   Object.keys(prior).length > 0
-    ? priorsTable(prepared, `priors-${fileForm(goal)}`)
-    : { ...priorsTable(prepared, `priors-${fileForm(goal)}`), place: "folded" },
+    ? priorsTable(prepared, `priors-${kebabName(goal)}`)
+    : { ...priorsTable(prepared, `priors-${kebabName(goal)}`), place: "folded" },
 ];
 
 /** Said with the headline where priors were asked for. */

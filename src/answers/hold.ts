@@ -2,7 +2,7 @@
 import * as z from "zod";
 import { whatWouldFit } from "../endurance/what-would-fit.js";
 import type { CanBeHeldOptions, HoldAssessment } from "../endurance/can-be-held.js";
-import type { Refusal } from "../errors.js";
+import { refusal } from "../errors.js";
 import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";
 import {
   contractionsPerSession,
@@ -130,19 +130,15 @@ export const hold = question({
     const soreness = titled(sorenessOf([{ name: oneSession, prescription: p }]));
     const cautions = cautionsOf([p]);
     if (assessment === undefined || timeline === undefined) {
-      const refusal: Refusal = {
-        kind: "refusal",
-        code: "missing-field",
-        reason: session.words.replace(/^W/, "w").replace(/\.$/, ""),
-        try: "for example 4 × 30 s at 70%, rest 60 s",
-      };
+      const example = "for example 4 × 30 s at 70%, rest 60 s";
+      const reason = session.words.slice(0, -1);
       return {
-        headline: lead(`${session.words.slice(0, -1)}; ${refusal.try}.`),
+        headline: lead(`${reason}; ${example}.`),
         sentences: [`${written}.`],
         tables: [doseTable, soreness],
         notes: doseNotes(p),
         cautions,
-        refusal,
+        refusal: refusal("missing-field", `w${reason.slice(1)}`),
         data: { ...shared, answer: null, assessment: null, whatWouldFit: null },
       };
     }

@@ -4,6 +4,7 @@ import type { Refusal } from "../errors.js";
 import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";
 import { writePrescription } from "../protocol/write-prescription.js";
+import { kebabName } from "../tables/dose-table.js";
 import { holdDoseTable } from "../tables/hold-table.js";
 import { projectionModelSentence } from "../tables/projection-basis-table.js";
 import { nearestTable, supportSentences } from "../tables/projection-support-table.js";
@@ -31,7 +32,6 @@ import {
 import { question } from "./question.js";
 import {
   cautionsOf,
-  fileForm,
   judgedSession,
   namedAs,
   nameOption,
@@ -90,7 +90,7 @@ export const project = question({
     const fit = fitted(tell);
     const { confidence, contrast, worthwhile, goal } = options;
     const { suffix, lead } = namedAs(options.name);
-    const id = `${fileForm(goal)}${suffix}`;
+    const id = `${kebabName(goal)}${suffix}`;
     const titled = (table: Table): Table => ({ ...table, title: lead(table.title) });
     const soreness = titled(
       sorenessOf([{ name: oneSession, prescription: p }], `soreness${suffix}`),

@@ -1,6 +1,6 @@
 /** The weeks up to a protocol, one change a week, as a table, a figure and a sheet to print. */
 import * as z from "zod";
-import type { Refusal } from "../errors.js";
+import { refusal } from "../errors.js";
 import { mostRampWeeks } from "../projection/ramp-options.js";
 import { rampPlan, type RampPlan } from "../projection/ramp-plan.js";
 import { rampFroms } from "../projection/ramp-start.js";
@@ -14,6 +14,9 @@ import { question } from "./question.js";
 import { rampSheet } from "./ramp-sheet.js";
 import { cautionsOf, jointOption, protocolOption, readProtocol, sorenessOf } from "./session.js";
 
+/** How long a working-up can be. */
+export const rampWeeks = { low: 1, high: mostRampWeeks } as const;
+
 /** The plan as `rampPlan` gives it; of a refusal, soreness alone. */
 export type RampData = Partial<RampPlan> & Readonly<{ soreness: readonly SorenessNote[] }>;
 
@@ -25,15 +28,20 @@ export const ramp = question({
     from: option(oneOf(rampFroms), {
       help: `where the person is now: ${rampFroms.join(", ")}`,
       value: "<state>",
+      label: "Where the person is now",
     }),
     weeks: option(
       aNumber({
-        least: 1,
-        most: mostRampWeeks,
+        least: rampWeeks.low,
+        most: rampWeeks.high,
         whole: true,
-        needs: `a whole number of weeks from 1 to ${mostRampWeeks}`,
+        needs: `a whole number of weeks from ${rampWeeks.low} to ${rampWeeks.high}`,
       }),
-      { help: "weeks until the session itself", value: "<number>" },
+      {
+        help: "weeks until the session itself",
+        value: "<number>",
+        label: "Weeks until the protocol itself",
+      },
     ),
     joint: jointOption,
   },
@@ -52,17 +60,12 @@ export const ramp = question({
     const sorenessShown = sorenessOf([{ name: "the target", prescription: target }]);
     const needs = timelineNeeds(target).map((field) => fieldWords[field]);
     if (needs.length > 0) {
-      const refusal: Refusal = {
-        kind: "refusal",
-        code: "missing-field",
-        reason: `no week can be checked without ${needs.join(" and ")}`,
-        try: "for example 4 × 30 s at 70%, rest 60 s, 3/week",
-      };
+      const reason = `no week can be checked without ${needs.join(" and ")}`;
       return {
-        headline: `No plan: ${refusal.reason}; ${refusal.try}.`,
+        headline: `No plan: ${reason}; for example 4 × 30 s at 70%, rest 60 s, 3/week.`,
         tables: [sorenessShown],
         cautions: cautionsOf([target]),
-        refusal,
+        refusal: refusal("missing-field", reason),
         data: { soreness },
       };
     }
@@ -80,7 +83,7 @@ export const ramp = question({
       tables: [rampTable(answer), sorenessShown],
       figures: [{ name: "ramp", data: { id: "ramp", ...answer } }],
       cautions: cautionsOf(answer.weeks.map(({ prescription }) => prescription)),
-      sheets: [{ name: "sheet.html", html: rampSheet(answer) }],
+      sheets: [{ name: "sheet.html", title: "the sheet to print", html: rampSheet(answer) }],
       data: { ...answer, soreness },
     };
   },

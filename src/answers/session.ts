@@ -11,6 +11,7 @@ import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/s
 import { writePrescription } from "../protocol/write-prescription.js";
 import { parsePrescription } from "../protocol/written-form.js";
 import { fieldWords } from "../protocol/written-reader.js";
+import { kebabName } from "../tables/dose-table.js";
 import { holdAnswer } from "../tables/hold-table.js";
 import { sorenessTable } from "../tables/soreness-table.js";
 import type { Table } from "../tables/table.js";
@@ -34,14 +35,7 @@ export const namedAs = (
 ): Readonly<{ suffix: string; lead: (words: string) => string }> =>
   name === undefined
     ? { suffix: "", lead: (words) => words }
-    : { suffix: `-${fileForm(name)}`, lead: (words) => `${name}: ${words}` };
-
-/** Words as the name of a file. */
-export const fileForm = (words: string): string =>
-  words
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, "-")
-    .replaceAll(/^-|-$/g, "");
+    : { suffix: `-${kebabName(name)}`, lead: (words) => `${name}: ${words}` };
 
 export const jointOption = option(oneOf(joints).optional(), {
   help: `joint whose endurance curve is used: ${joints.join(", ")}`,
@@ -92,6 +86,15 @@ export const judgedSession = (p: Prescription, options: CanBeHeldOptions = {}): 
     words: `Can it be held? ${holdAnswer(assessment)}`,
   };
 };
+
+/** Cautions in full, and shortened once a document has said them in full. */
+export {
+  cautionsFor,
+  nothingShown,
+  type CautionEntry,
+  type CautionsBlock,
+  type CautionsShown,
+} from "../projection/cautions.js";
 
 /** A protocol by the name it has among others. */
 export type NamedPrescription = Readonly<{ name: string; prescription: Prescription }>;

@@ -116,7 +116,7 @@ export const answerFiles = async (
 /** What a folder holds of an answer, in a sentence. */
 const writtenWords = ({ figures, sheets }: Answer, directory: string): string => {
   const what = [
-    ...(sheets.length === 0 ? [] : ["sheet to print"]),
+    ...sheets.map(({ title }) => title),
     ...(figures.length === 0 ? [] : ["figures"]),
     "tables",
   ].join(", ");

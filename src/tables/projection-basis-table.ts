@@ -1,7 +1,6 @@
 /** What a projection rests on: the predictors the file can speak about, and the priors as they were used. */
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { counted, plainNumber } from "./number-format.js";
-import { noteLines } from "./note-lines.js";
 import type { Table } from "./table.js";
 
 type Basis = Pick<
@@ -70,7 +69,3 @@ export const priorsTable = (basis: Basis, id = "priors"): Table => ({
   rows: basis.priorWords.map(({ of, prior }) => ({ of, prior })),
   notes: ["On the log scale, where 0.1 is about 10%."],
 });
-
-/** Doubts about the file, one sentence each. */
-export const projectionNoteLines = ({ notes }: Pick<ReadyProjection, "notes">): readonly string[] =>
-  noteLines(notes);

@@ -130,8 +130,8 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
       "no evidence that they are equal",
     );
     await page.locator("#protocol-b").fill(await page.locator("#protocol-a").inputValue());
-    expect(await page.locator(".difference").textContent()).toContain(
-      "They are the same protocol.",
-    );
+    await expect
+      .poll(() => page.locator(".difference").textContent())
+      .toContain("They are the same protocol.");
   });
 });

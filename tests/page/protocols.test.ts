@@ -1,18 +1,10 @@
 import { availableParallelism, loadavg } from "node:os";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { openEvidence } from "../../src/answers/evidence.js";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
-import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
-import { canBeHeld } from "../../src/endurance/can-be-held.js";
 import { firstProtocols } from "../../src/page/views/protocols/use-protocol-texts.js";
-import { compareProtocols, type CompareOptions } from "../../src/projection/compare-protocols.js";
-import { prepareProjection } from "../../src/projection/prepare-projection.js";
-import type { Prescription } from "../../src/protocol/prescription.js";
-import { parsePrescription } from "../../src/protocol/written-form.js";
-import { readRecords } from "../../src/records/read-records.js";
-import { exploreProtocols } from "../../src/projection/explore-protocols.js";
-import { frontierTable } from "../../src/tables/frontier-table.js";
-import { holdAnswer } from "../../src/tables/hold-table.js";
 import { probabilityCell, rangeLimits, rangeMiddle } from "../../src/tables/range-cells.js";
 import { cellsOf } from "./page-actions.js";
 import { hasBrowser, openPage, type OpenedPage } from "./page-under-test.js";
@@ -21,27 +13,22 @@ import { hasBrowser, openPage, type OpenedPage } from "./page-under-test.js";
 const shown = (range: Parameters<typeof rangeMiddle>[0] & Parameters<typeof rangeLimits>[0]) =>
   `${rangeMiddle(range)}% (${rangeLimits(range)})`;
 
-const preparedHere = () => {
-  const { rows } = readRecords(readTable(demoRegisterCsv()));
-  const set = effectsFromRows(rows, {
-    scale: "log-ratio-of-means",
-    contrast: "change-within-arm",
-  });
-  const prepared = prepareProjection(set, { goal: "strength at the trained angle", rows });
-  if (prepared.kind === "refusal") throw new Error(prepared.reason);
-  return prepared;
+const demo = openEvidence({
+  name: "demo-register.csv",
+  fingerprint: "0".repeat(64),
+  table: readTable(demoRegisterCsv()),
+});
+
+/** What every door answers about two protocols. */
+const comparedHere = async (protocol: readonly string[], options: object = {}) => {
+  const { answer } = (await ask("compare", { protocol, ...options }, demo)).data;
+  if (answer === null) throw new Error("nothing was compared");
+  return answer;
 };
 
 describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () => {
   let one: OpenedPage;
   let page: OpenedPage["page"];
-  const prescriptions = firstProtocols.map((text) => parsePrescription(text));
-  let prepared: ReturnType<typeof preparedHere>;
-  const comparedHere = (...[protocols, options]: [readonly Prescription[], CompareOptions?]) => {
-    const comparison = compareProtocols(prepared, protocols, options);
-    if (comparison.kind === "refusal") throw new Error(comparison.reason);
-    return comparison;
-  };
   const cautionForms = () =>
     page
       .locator(".cautions-panel > div")
@@ -52,16 +39,16 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   beforeAll(async () => {
     one = await openPage();
     page = one.page;
-    prepared = preparedHere();
   }, 120_000);
   afterAll(async () => {
     await one.close();
   });
 
-  test("one click from the start to a comparison, and its numbers are the library's", async () => {
+  test("one click from the start to a comparison, and its numbers are the answers'", async () => {
     await page.getByRole("button", { name: /Compare two protocols/ }).click();
     await page.waitForSelector(".difference");
-    const { protocols, differences } = comparedHere(prescriptions);
+    await one.settled();
+    const { protocols, differences } = await comparedHere(firstProtocols);
     expect(await page.locator(".range-numbers").allTextContents()).toEqual(
       protocols.flatMap(({ projection: { ranges } }) => [
         shown(ranges.average),
@@ -82,11 +69,11 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     expect(difference.verdict.call).toBe("tie");
     expect(await block.locator("h3").textContent()).toBe(`A and B: ${difference.verdict.short}`);
     expect(await block.locator(".trials li").count()).toBe(difference.headToHead.trials.length);
-    for (const [place, p] of prescriptions.entries()) {
-      const assessment = canBeHeld(p);
+    for (const [place, protocol] of firstProtocols.entries()) {
+      const { headline, data } = await ask("hold", { protocol });
       const words = await page.locator(".feasibility").nth(place).textContent();
-      expect(words).toContain(assessment.grade);
-      expect(words).toContain(holdAnswer(assessment).replace(/^[^:]+: /, ""));
+      expect(words).toContain(data.assessment!.grade);
+      expect(words).toContain(headline.replace(/^[^:]+: /, ""));
     }
   });
 
@@ -96,10 +83,13 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     await page.getByRole("slider", { name: "Length of a hold, s: slider" }).first().fill("20");
     expect(await text.inputValue()).toMatch(/^4 × 20 s at 70 %/);
     expect(await hold.inputValue()).toBe("20");
-    const moved = comparedHere([{ ...prescriptions[0]!, holdSeconds: 20 }, prescriptions[1]!]);
-    expect(await page.locator(".difference dd").first().textContent()).toBe(
-      shown(moved.differences[0]!.average),
-    );
+    const moved = await comparedHere([
+      firstProtocols[0].replace("30 s", "20 s"),
+      firstProtocols[1],
+    ]);
+    await expect
+      .poll(() => page.locator(".difference dd").first().textContent())
+      .toBe(shown(moved.differences[0]!.average));
     await expect.poll(() => page.url()).toContain("protocols-a=4+%C3%97+20+s");
     await text.fill("4 x 25 s at 60 %, rest 45 s, 3/week, 8 weeks");
     expect(await hold.inputValue()).toBe("25");
@@ -111,12 +101,12 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   });
 
   test("a smallest worthwhile difference and equal tension time", async () => {
-    await page.getByLabel("Smallest difference worth having, %").fill("3");
+    const worthwhile = page.getByLabel("Smallest difference worth having, %");
+    await worthwhile.fill("3");
+    await worthwhile.press("Enter");
     await page.getByLabel("Made equal to the first in").selectOption("tension time");
-    const equal = comparedHere(prescriptions, {
-      smallestWorthwhilePercent: 3,
-      equalise: { quantity: "tension time" },
-    }).differences[0]!;
+    const equal = (await comparedHere(firstProtocols, { worthwhile: 3, equal: "tension-time" }))
+      .differences[0]!;
     await expect
       .poll(() => page.locator(".chances td").allTextContents())
       .toEqual(
@@ -128,7 +118,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
           equal.probabilityWithin,
         ].map(probabilityCell),
       );
-    await page.getByLabel("Made equal to the first in").selectOption("nothing");
+    await page.getByLabel("Made equal to the first in").selectOption("");
   });
 
   test("cautions stand in full first, shortened only afterwards, never gone; on paper in full", async () => {
@@ -151,7 +141,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     for (let count = 2; count < 6; count += 1) await add.click();
     expect(await page.locator(".card").count()).toBe(6);
     expect(await add.count()).toBe(0);
-    expect(await page.locator(".difference").count()).toBe(15);
+    await expect.poll(() => page.locator(".difference").count()).toBe(15);
     for (let count = 6; count > 2; count -= 1)
       await page
         .getByRole("button", { name: /^Remove/ })
@@ -160,18 +150,17 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     expect(await page.getByRole("button", { name: /^Remove/ }).count()).toBe(0);
   });
 
-  test("the frontier is the library's, and its protocols can be compared", async () => {
+  test("the frontier is the answer's, and its protocols can be compared", async () => {
     await page.getByRole("link", { name: "Explore" }).click();
     await page.waitForSelector(".to-compare");
-    const frontier = exploreProtocols(prepared, {
-      minutesPerSession: 20,
-      sessionsPerWeek: 3,
-      effortCeilingPercent: 80,
-    });
-    if (frontier.kind === "refusal") throw new Error(frontier.reason);
-    const table = frontierTable(frontier, prepared);
+    const { data, tables } = await ask(
+      "explore",
+      { minutes: 20, sessions: 3, effortUpTo: 80 },
+      demo,
+    );
+    const [table] = tables;
     expect((await cellsOf(page, "The most for the time")).slice(1)).toEqual(
-      table.rows.map((row) => table.columns.map(({ key }) => row[key] ?? "")),
+      table!.rows.map((row) => table!.columns.map(({ key }) => row[key] ?? "")),
     );
     expect(await cautionForms()).not.toEqual([]);
     await page
@@ -179,11 +168,11 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
       .last()
       .click();
     await page.waitForSelector(".difference");
-    const last = frontier.points.at(-1)!;
+    const last = data.answer!.points.at(-1)!;
     expect(await page.locator("#protocol-b").inputValue()).toBe(last.written);
-    expect(await page.locator(".range-numbers").nth(3).textContent()).toBe(
-      shown(last.projection.ranges.average),
-    );
+    await expect
+      .poll(() => page.locator(".range-numbers").nth(3).textContent())
+      .toBe(shown(last.projection.ranges.average));
     expect(one.complaints()).toEqual([]);
     expect(one.requests()).toEqual([]);
   });
@@ -212,7 +201,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     });
     const at = (share: number): number => times[Math.floor(share * times.length)] ?? NaN;
     process.stdout.write(
-      `A slider's move, projection, feasibility and drawing: median ${at(0.5).toFixed(1)} ms (${(at(0.5) / 16.7).toFixed(2)} frames), a tenth under ${at(0.1).toFixed(1)} ms\n`,
+      `A slider's move, drawn at once: median ${at(0.5).toFixed(1)} ms (${(at(0.5) / 16.7).toFixed(2)} frames), a tenth under ${at(0.1).toFixed(1)} ms\n`,
     );
     // Whatever else the machine does only lengthens a move: the quickest moves tell what one costs, and the
     // median is held to the frame where the machine has nothing else to do.
@@ -248,7 +237,7 @@ describe.skipIf(!hasBrowser)("by keyboard alone", { timeout: 120_000 }, () => {
     const before = await page.locator(".range-numbers").first().textContent();
     for (let press = 0; press < 5; press += 1) await page.keyboard.press("ArrowRight");
     expect(await page.locator("#protocol-a").inputValue()).toMatch(/^4 × 35 s/);
-    expect(await page.locator(".range-numbers").first().textContent()).not.toBe(before);
+    await expect.poll(() => page.locator(".range-numbers").first().textContent()).not.toBe(before);
     await one.close();
   });
 });

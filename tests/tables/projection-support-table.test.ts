@@ -8,8 +8,8 @@ import {
   predictorsTable,
   priorsTable,
   projectionModelSentence,
-  projectionNoteLines,
 } from "../../src/tables/projection-basis-table.js";
+import { noteLines } from "../../src/tables/note-lines.js";
 import {
   nearestTable,
   stepNote,
@@ -122,6 +122,6 @@ describe("what it rests on", () => {
     const sentence = projectionModelSentence(ready);
     for (const number of [ready.effects, ready.studies, ready.people])
       expect(sentence).toContain(String(number));
-    expect(projectionNoteLines(ready).join(" ")).toContain("5 studies");
+    expect(noteLines(ready.notes).join(" ")).toContain("5 studies");
   });
 });

@@ -1,11 +1,9 @@
 import { askJob } from "./ask-job.js";
 import type { Bench } from "./bench.js";
 import { drawJob } from "./draw-job.js";
-import { exploreJob } from "./explore-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
 import { reportJob, writeReportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
-import { prepareProjectionJob } from "./prepare-projection-job.js";
 
 /** Everything the worker can do, by name. A new job is one file and one line here. */
 export const jobs = {
@@ -17,8 +15,6 @@ export const jobs = {
   mend: mendJob,
   report: reportJob,
   writeReport: writeReportJob,
-  explore: exploreJob,
-  prepareProjection: prepareProjectionJob,
 } as const satisfies Record<
   string,
   (bench: Bench, input: never, tell: (line: string) => void) => unknown

@@ -23,9 +23,6 @@ export type FileCheck = Readonly<{
   problems: readonly Problem[];
 }>;
 
-/** Name of the demonstration file, the same as in the package's data. */
-export const demoName = "demo-register.csv";
-
 /** Reads a table onto the bench; the demonstration register where no bytes are given. */
 export const openJob: Job<Readonly<{ name: string; bytes: Uint8Array }>, FileCheck> = (
   bench,

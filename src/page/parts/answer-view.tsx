@@ -44,9 +44,9 @@ export const AnswerView = ({ answer, tables = answer.tables }: AnswerViewProps) 
         <TableView key={table.id} table={table} />
       ),
     )}
-    {answer.sheets.map(({ name, html }) => (
+    {answer.sheets.map(({ name, title, html }) => (
       <button key={name} type="button" onClick={() => saveFile(name, html, "text/html")}>
-        Save {name}
+        Save {title}
       </button>
     ))}
     {answer.notes.length === 0 ? null : (

@@ -5,7 +5,7 @@ import {
   type CautionEntry,
   type CautionsBlock,
   type CautionsShown,
-} from "../../projection/cautions.js";
+} from "../../answers/session.js";
 import type { Prescription } from "../../protocol/prescription.js";
 import { Kept } from "./kept.js";
 import { useApp, type App } from "../app.js";

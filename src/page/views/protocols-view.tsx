@@ -1,23 +1,21 @@
-import { useMemo, useRef } from "preact/hooks";
-import { comparedProtocols } from "../../projection/compare-protocols.js";
-import { sorenessNotes } from "../../projection/soreness.js";
+import { useRef } from "preact/hooks";
+import { sorenessOf } from "../../answers/session.js";
 import type { Prescription } from "../../protocol/prescription.js";
-import { comparisonWords } from "../recipe-words.js";
+import { writePrescription } from "../../protocol/write-prescription.js";
+import { OwnOptions, useOwn, WhatIsAsked } from "../parts/asked.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
+import { TableView } from "../parts/table-view.js";
+import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
-import { comparedShown } from "./protocols/compared-shown.js";
-import { ComparisonSection } from "./protocols/comparison-section.js";
 import { Kept } from "./kept.js";
+import { ComparisonSection } from "./protocols/comparison-section.js";
 import { ComparisonToKeep } from "./protocols/comparison-to-keep.js";
 import { linearScale } from "./protocols/linear-scale.js";
-import { PreparedNotes } from "./protocols/prepared-notes.js";
 import { ProjectionBlock } from "./protocols/projection-block.js";
 import { ProtocolCard } from "./protocols/protocol-card.js";
 import { readProtocol, type ReadProtocol } from "./protocols/read-protocol.js";
-import { SorenessSection } from "./protocols/soreness-section.js";
-import { usePreparedProjection } from "./protocols/use-prepared-projection.js";
-import { useProjectionWishes } from "./protocols/use-projection-wishes.js";
+import { timelineOf } from "./protocols/session-picture.js";
 import { protocolLetters, useProtocolTexts } from "./protocols/use-protocol-texts.js";
-import { ComparisonForm, GoalForm } from "./protocols/wishes-form.js";
 import type { View } from "./view.js";
 
 /** The protocols as read, and each as it could last be read. */
@@ -33,51 +31,71 @@ const useRead = (
   return shown;
 };
 
+/** Fewer cannot be compared. */
+const fewestProtocols = 2;
+
 const ProtocolsBody = () => {
   const [texts, setTexts] = useProtocolTexts();
-  const wishes = useProjectionWishes();
+  const { equal, adjust, ...ofEach } = useOwn("compare");
   const shown = useRead(texts);
-  const goal = wishes.goal[0];
-  const { prepared, failure } = usePreparedProjection({ goal, contrast: wishes.contrast[0] });
   const protocols = shown.flatMap(({ last }, place) =>
     last === undefined ? [] : [{ name: protocolLetters[place] ?? "", prescription: last }],
   );
-  const people = wishes.people[0];
-  const options = {
-    smallestWorthwhilePercent: wishes.worthwhile.percent,
-    ...(people === "as in the table" ? {} : { trainingStatus: people }),
-    ...(wishes.equal[0] === "nothing"
-      ? {}
-      : { equalise: { quantity: wishes.equal[0], adjust: wishes.adjust[0] } }),
-  };
-  const key = JSON.stringify([protocols, options]);
-  const words = comparisonWords(
-    protocols.map(({ prescription }) => prescription),
-    { goal, contrast: wishes.contrast[0], ...options },
+  const asked = protocols.map(({ name, prescription }) => ({
+    name,
+    protocol: writePrescription(prescription),
+  }));
+  const joint = ofEach["joint"] === undefined ? {} : { joint: ofEach["joint"] };
+  const moving = useMoving(
+    [
+      ...asked.map((one) => ({
+        place: `hold ${one.name}`,
+        id: "hold" as const,
+        options: { ...one, ...joint },
+      })),
+      ...asked.map((one) => ({
+        place: `project ${one.name}`,
+        id: "project" as const,
+        options: { ...ofEach, ...one },
+      })),
+      ...(asked.length < fewestProtocols
+        ? []
+        : [
+            {
+              place: "compare",
+              id: "compare" as const,
+              options: {
+                ...ofEach,
+                ...(equal === undefined ? {} : { equal }),
+                ...(adjust === undefined ? {} : { adjust }),
+                protocols: asked.map(({ name, protocol }) => `${name}: ${protocol}`).join("\n"),
+              },
+            },
+          ]),
+    ],
+    "Learning from the file",
   );
-  const { sessions, projections, comparison } = useMemo(
-    () => comparedShown(prepared, protocols, options),
-    [prepared, key],
-  );
-  const projected = projections?.flatMap((one) => (one.kind === "projection" ? [one] : [])) ?? [];
+  const held = new Map(asked.map(({ name }) => [name, moving.at(`hold ${name}`, "hold")]));
+  const projected = asked.map(({ name }) => ({ name, ...moving.at(`project ${name}`, "project") }));
+  const compared = moving.at("compare", "compare");
+  const projections = projected.flatMap(({ answer }) => answer?.data.answer ?? []);
   const scale = linearScale(
-    projected.flatMap(({ ranges }) =>
+    projections.flatMap(({ ranges }) =>
       Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
     ),
     5,
   );
   const courseScale = linearScale(
-    projected.flatMap(({ course }) =>
+    projections.flatMap(({ course }) =>
       course.flatMap(({ person }) => [person.percent.low, person.percent.high]),
     ),
     4,
   );
-  const weeksAcross = Math.max(1, ...projected.map(({ weeks }) => weeks));
+  const weeksAcross = Math.max(1, ...projections.map(({ weeks }) => weeks));
   const secondsAcross = Math.max(
     1,
-    ...sessions.map((one) => (one.kind === "judged" ? (one.timeline.at(-1)?.endSeconds ?? 1) : 1)),
+    ...[...held.values()].map(({ answer }) => timelineOf(answer).at(-1)?.endSeconds ?? 1),
   );
-  const prescriptions = protocols.map(({ prescription }) => prescription);
   // Cards that are kept as they are call what is current, not what was when they were drawn.
   const current = useRef({ texts, setTexts });
   current.current = { texts, setTexts };
@@ -89,26 +107,26 @@ const ProtocolsBody = () => {
     const { texts: now, setTexts: set } = current.current;
     set(now.filter((_, at) => at !== place));
   };
-  let judged = -1;
+  const failure = projected.find((one) => one.failure !== undefined)?.failure ?? compared.failure;
   return (
     <div class="protocols">
       <p class="lead">
-        Write two protocols, or move their sliders. You see whether each can be held, what trials in
-        the open table let expect of it, and whether one is really better.
+        Write two protocols, or move their sliders. You see whether each can be held, what gain the
+        trials in the file suggest, and whether one is really better.
       </p>
       <CautionsLine />
       <div class="cards">
         {shown.map(({ read, last }, place) => {
-          if (last !== undefined) judged += 1;
-          const session = last === undefined ? undefined : sessions[judged];
-          const removable = texts.length > comparedProtocols.fewest;
+          const letter = protocolLetters[place] ?? "";
+          const session = last === undefined ? undefined : held.get(letter);
+          const removable = texts.length > fewestProtocols;
           return (
             <Kept
               key={place}
-              of={[read.text, session, secondsAcross, removable]}
+              of={[read.text, session?.answer, session?.failure, secondsAcross, removable]}
               draw={() => (
                 <ProtocolCard
-                  letter={protocolLetters[place] ?? ""}
+                  letter={letter}
                   read={read}
                   last={last}
                   session={session}
@@ -121,7 +139,7 @@ const ProtocolsBody = () => {
           );
         })}
       </div>
-      {texts.length < comparedProtocols.most ? (
+      {texts.length < protocolLetters.length ? (
         <p>
           <button type="button" onClick={() => setTexts([...texts, texts.at(-1) ?? ""])}>
             Add a protocol
@@ -129,19 +147,12 @@ const ProtocolsBody = () => {
         </p>
       ) : null}
       <h2>Which gives more?</h2>
-      <GoalForm wishes={wishes} />
-      <ComparisonForm wishes={wishes} />
+      <OwnOptions id="compare" except={["protocol", "protocols"]} />
+      <WhatIsAsked />
       {failure === undefined ? null : (
-        <p class="refusal" role="alert">
-          {failure.kind === "cancelled"
-            ? "Learning from the table was cancelled; choose another goal or come back to this view to begin again."
-            : failure.message}
-        </p>
+        <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
       )}
-      <ComparisonSection
-        comparison={comparison}
-        waiting={prepared === undefined && failure === undefined}
-      />
+      <ComparisonSection answer={compared.answer} waiting={compared.failure === undefined} />
       <h2>What to expect of each</h2>
       <p class="quiet">
         Three ranges, never one number: the average over such studies, a new group like them, and a
@@ -149,38 +160,27 @@ const ProtocolsBody = () => {
         for anyone.
       </p>
       <div class="projections">
-        {protocols.map(({ name }, place) => {
-          const one = projections?.[place];
-          return one === undefined ? null : (
+        {projected.map(({ name, answer }) =>
+          answer === undefined ? null : (
             <Kept
               key={name}
-              of={[one, scale.low, scale.high, courseScale.low, courseScale.high, weeksAcross]}
+              of={[answer, scale.low, scale.high, courseScale.low, courseScale.high, weeksAcross]}
               draw={() => (
                 <ProjectionBlock
                   letter={name}
-                  shown={one}
+                  answer={answer}
                   scale={scale}
                   courseScale={courseScale}
                   weeksAcross={weeksAcross}
                 />
               )}
             />
-          );
-        })}
+          ),
+        )}
       </div>
-      {prepared === undefined ? null : (
-        <Kept of={[prepared]} draw={() => <PreparedNotes prepared={prepared} />} />
-      )}
-      {prepared?.kind === "ready" && comparison?.kind === "comparison" ? (
-        <ComparisonToKeep comparison={comparison} prepared={prepared} words={words} />
-      ) : null}
-      <SorenessSection
-        protocols={protocols.map(({ name, prescription }) => ({
-          name,
-          notes: sorenessNotes(prescription),
-        }))}
-      />
-      <CautionsPanel prescriptions={prescriptions} />
+      {compared.answer === undefined ? null : <ComparisonToKeep answer={compared.answer} />}
+      <TableView table={sorenessOf(protocols)} />
+      <CautionsPanel prescriptions={protocols.map(({ prescription }) => prescription)} />
     </div>
   );
 };

@@ -1,26 +1,17 @@
-import { useMemo, useRef } from "preact/hooks";
-import { CallError } from "../../errors.js";
-import { rampFigure } from "../../figures/ramp-figure.js";
-import { mostRampWeeks } from "../../projection/ramp-options.js";
-import { rampPlan, type RampPlan } from "../../projection/ramp-plan.js";
-import type { RampRefusal } from "../../projection/ramp-refusal.js";
-import { rampFroms, type RampFrom } from "../../projection/ramp-start.js";
-import { sorenessNotes } from "../../projection/soreness.js";
+import { useRef } from "preact/hooks";
+import { kindOf } from "../../answers/option.js";
+import { ramp, rampWeeks } from "../../answers/ramp.js";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
-import { rampSheet } from "../../answers/ramp-sheet.js";
-import { rampAnswer, rampRefusalTable, rampTable } from "../../tables/ramp-table.js";
 import { useChoice } from "../app.js";
-import { FigureView } from "../parts/figure-view.js";
-import { TableView } from "../parts/table-view.js";
-import { saveFile } from "../save-file.js";
-import { rampWords, type RecipeWords } from "../recipe-words.js";
+import { AnswerView } from "../parts/answer-view.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
+import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
 import { ProtocolSliders } from "./protocols/protocol-sliders.js";
 import { readProtocol } from "./protocols/read-protocol.js";
-import { SorenessSection } from "./protocols/soreness-section.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useDraft } from "./use-draft.js";
 import { useOneOf } from "./use-one-of.js";
@@ -28,85 +19,31 @@ import type { View } from "./view.js";
 
 const firstTarget = "4 × 30 s at 70 %, rest 120 s, 3/week, long, knee";
 const firstWeeks = "10";
-
-const planOf = (
-  target: Prescription,
-  from: RampFrom,
-  weeks: number,
-): RampPlan | RampRefusal | string => {
-  try {
-    return rampPlan(target, { from, weeks });
-  } catch (error) {
-    if (error instanceof CallError) return error.message;
-    throw error;
-  }
-};
-
-const Plan = ({ plan, words }: Readonly<{ plan: RampPlan; words: RecipeWords }>) => {
-  const figure = useMemo(() => rampFigure(plan), [plan]);
-  return (
-    <>
-      <p>
-        <strong>{rampAnswer(plan)}</strong>
-      </p>
-      <div class="row">
-        <button
-          type="button"
-          class="main"
-          onClick={() => saveFile("working-up.html", rampSheet(plan), "text/html")}
-        >
-          Save the sheet to print
-        </button>
-        <button type="button" onClick={() => window.print()}>
-          Print this screen
-        </button>
-        <span class="quiet">
-          The sheet has boxes to tick on the front and the cautions on the back.
-        </span>
-      </div>
-      <TableView table={rampTable(plan)} />
-      <FigureView figure={figure} words={words} />
-    </>
-  );
-};
-
-const Answer = ({
-  answer,
-  words,
-}: Readonly<{ answer: RampPlan | RampRefusal | string; words: RecipeWords }>) => {
-  if (typeof answer === "string") return <p class="refusal">{answer}</p>;
-  if (answer.kind === "plan") return <Plan plan={answer} words={words} />;
-  return (
-    <>
-      <p class="result-refusal">
-        <strong>No plan, and that is the answer.</strong> {rampAnswer(answer)}
-      </p>
-      <TableView table={rampRefusalTable(answer)} />
-    </>
-  );
-};
+const { names: states } = kindOf(ramp.options.from);
 
 const RampBody = () => {
   const [keptText, keepText] = useChoice("ramp-target", firstTarget);
   const [text, setText] = useDraft(keptText, keepText);
-  const wanted = useNumberChoice("ramp-weeks", firstWeeks, { low: 1, high: mostRampWeeks });
-  const [from, setFrom] = useOneOf("ramp-from", rampFroms, "deconditioned");
+  const weeks = useNumberChoice("ramp-weeks", firstWeeks, rampWeeks);
+  const [from, setFrom] = useOneOf("ramp-from", states, states[0] ?? "");
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;
   const target = before.current;
-  const weeks = wanted.value;
-  const key = JSON.stringify([target, from, weeks]);
-  const answer = useMemo(
-    () => (target === undefined || weeks === undefined ? undefined : planOf(target, from, weeks)),
-    [key],
+  const moving = useMoving(
+    target === undefined || weeks.value === undefined
+      ? []
+      : [
+          {
+            place: "plan",
+            id: "ramp",
+            options: { protocol: writePrescription(target), from, weeks: weeks.value },
+          },
+        ],
+    "Working it out",
   );
-  const prescriptions =
-    answer !== undefined && typeof answer !== "string" && answer.kind === "plan"
-      ? answer.weeks.map(({ prescription }) => prescription)
-      : target === undefined
-        ? []
-        : [target];
+  const { answer, failure } = moving.at("plan", "ramp");
+  const planned = answer?.data.weeks?.map(({ prescription }) => prescription);
   return (
     <div class="protocols">
       <p class="lead">
@@ -129,23 +66,26 @@ const RampBody = () => {
           </details>
         )}
         <div class="wishes">
-          <Choice
-            label="Where the person is now"
-            value={from}
-            words={rampFroms}
-            onChange={setFrom}
-          />
-          <NumberBox label="Weeks until the protocol itself" choice={wanted} />
+          <Choice label="Where the person is now" value={from} words={states} onChange={setFrom} />
+          <NumberBox label="Weeks until the protocol itself" choice={weeks} />
         </div>
       </section>
       <h2>The weeks</h2>
-      {answer === undefined || target === undefined || weeks === undefined ? null : (
-        <Answer answer={answer} words={rampWords(target, from, weeks)} />
+      {failure === undefined ? null : (
+        <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
       )}
-      {target === undefined ? null : (
-        <SorenessSection protocols={[{ name: "At the target", notes: sorenessNotes(target) }]} />
+      {answer === undefined || weeks.value === undefined ? null : (
+        <>
+          <AnswerView answer={{ ...answer, cautions: null }} />
+          <p class="quiet">
+            The sheet has boxes to tick on the front and the cautions on the back.{" "}
+            <button type="button" class="quiet-button" onClick={() => window.print()}>
+              Print this screen
+            </button>
+          </p>
+        </>
       )}
-      <CautionsPanel prescriptions={prescriptions} />
+      <CautionsPanel prescriptions={planned ?? (target === undefined ? [] : [target])} />
     </div>
   );
 };

@@ -1,55 +1,43 @@
-import type { Prescription } from "../../../protocol/prescription.js";
-import type { ComparedShown } from "./compared-shown.js";
+import type { AnswerTo } from "../../../answers/question.js";
+import type { QuestionOf } from "../../../answers/question-list.js";
+import { TableView } from "../../parts/table-view.js";
 import { DifferenceBlock } from "./difference-block.js";
-
-const sentence = (text: string): string =>
-  `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
 
 /** Every pair of protocols, or why they are not compared. */
 export const ComparisonSection = ({
-  comparison,
+  answer,
   waiting,
-}: Readonly<{ comparison: ComparedShown["comparison"]; waiting: boolean }>) => {
-  if (comparison === undefined)
+}: Readonly<{ answer: AnswerTo<QuestionOf<"compare">> | undefined; waiting: boolean }>) => {
+  if (answer === undefined)
+    return waiting ? (
+      <p class="quiet">The comparison stands here as soon as the file has been learnt from.</p>
+    ) : null;
+  const comparison = answer.data.answer;
+  if (comparison === null)
     return (
-      <p class="quiet">
-        {waiting
-          ? "The comparison stands here as soon as the table has been learnt from."
-          : "A comparison needs two protocols that can be projected."}
-      </p>
+      <>
+        <p class="refusal">{answer.headline}</p>
+        {answer.sentences.slice(0, answer.data.notCompared.length).map((sentence) => (
+          <p key={sentence} class="refusal">
+            {sentence}
+          </p>
+        ))}
+      </>
     );
-  if (comparison.kind === "unanswered")
-    return <p class="refusal">{sentence(comparison.message)}</p>;
-  if (comparison.kind === "refusal") return <p class="refusal">{sentence(comparison.reason)}</p>;
-  const { equalised } = comparison;
+  const equalised = answer.tables.find(({ id }) => id === "equalised");
   return (
     <>
-      {equalised === undefined ? null : (
-        <ul class="equalised">
-          {equalised.protocols.map(({ written, value, valueBefore }, place) => (
-            <li key={place}>
-              {comparison.protocols[place]?.name}: {written}, {equalised.quantity}{" "}
-              {Math.round(value)} {equalised.unit}
-              {place === 0 || value === valueBefore
-                ? ""
-                : ` (as written ${Math.round(valueBefore)} ${equalised.unit})`}
-            </li>
-          ))}
-        </ul>
-      )}
+      <p class="headline">{answer.headline}</p>
+      {equalised === undefined ? null : <TableView table={equalised} />}
       <div class="differences">
         {comparison.differences.map((difference) => (
           <DifferenceBlock
             key={`${difference.first} ${difference.second}`}
             difference={difference}
-            protocols={comparison.protocols}
-            worthwhile={comparison.smallestWorthwhilePercent}
+            comparison={comparison}
           />
         ))}
       </div>
     </>
   );
 };
-
-/** A protocol with its letter. */
-export type LetteredProtocol = Readonly<{ name: string; prescription: Prescription }>;

@@ -1,7 +1,9 @@
-import type { CoursePoint } from "../../../projection/project-protocol.js";
-import type { ThreeRanges } from "../../../projection/three-ranges.js";
+import type { ProjectData } from "../../../answers/project.js";
 import { formatPercent } from "../../../tables/number-format.js";
 import type { LinearScale } from "./linear-scale.js";
+import type { Ranges } from "./range-words.js";
+
+type CoursePoint = NonNullable<ProjectData["answer"]>["course"][number];
 
 const width = 1000;
 const height = 400;
@@ -22,11 +24,11 @@ export const CoursePicture = ({
   const up = (percent: number): string => (height - scale.at(percent) * height).toFixed(1);
   const side = (
     points: readonly CoursePoint[],
-    name: keyof ThreeRanges,
+    name: keyof Ranges,
     edge: "low" | "estimate" | "high",
   ): string => points.map((p) => `${along(p.weeks)} ${up(p[name].percent[edge])}`).join("L");
   const back = [...course].reverse();
-  const band = (name: keyof ThreeRanges): string =>
+  const band = (name: keyof Ranges): string =>
     `M${side(course, name, "high")}L${side(back, name, "low")}Z`;
   const steps = course.slice(1).map((point, i) => ({ from: course[i] ?? point, to: point }));
   const last = course.at(-1);

@@ -1,13 +1,10 @@
-import type {
-  ComparedProtocol,
-  ProtocolComparison,
-  ProtocolDifference,
-} from "../../../projection/compare-protocols.js";
-import { decisionProbability } from "../../../projection/tie-rule.js";
-import type { HeadToHead } from "../../../projection/head-to-head.js";
+import type { CompareData } from "../../../answers/compare.js";
 import { isSameProtocol, isUntold } from "../../../tables/comparison-table.js";
 import { probabilityCell } from "../../../tables/range-cells.js";
 import { rangeText } from "./range-words.js";
+
+type Comparison = NonNullable<CompareData["answer"]>;
+type Difference = Comparison["differences"][number];
 
 const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
@@ -18,7 +15,7 @@ const logText = (estimate: number, interval: Readonly<{ low: number; high: numbe
 const Trials = ({
   direct,
   names,
-}: Readonly<{ direct: HeadToHead; names: readonly [string, string] }>) => {
+}: Readonly<{ direct: Difference["headToHead"]; names: readonly [string, string] }>) => {
   if (direct.trials.length === 0)
     return (
       <p>
@@ -61,7 +58,7 @@ const Chances = ({
   names,
   worthwhile,
 }: Readonly<{
-  difference: ProtocolDifference;
+  difference: Difference;
   names: readonly [string, string];
   worthwhile: number;
 }>) => {
@@ -95,19 +92,15 @@ const Chances = ({
 /** Two protocols' difference: direct trials first, then the model's, called by one rule. */
 export const DifferenceBlock = ({
   difference,
-  protocols,
-  worthwhile,
-}: Readonly<{
-  difference: ProtocolDifference;
-  protocols: readonly ComparedProtocol[];
-  worthwhile: ProtocolComparison["smallestWorthwhilePercent"];
-}>) => {
-  const name = (place: number): string => protocols[place]?.name ?? "";
+  comparison,
+}: Readonly<{ difference: Difference; comparison: Comparison }>) => {
+  const { smallestWorthwhilePercent: worthwhile } = comparison;
+  const name = (place: number): string => comparison.protocols[place]?.name ?? "";
   const names = [name(difference.first), name(difference.second)] as const;
   const { verdict } = difference;
   const tie = verdict.call === "tie";
-  const same = isSameProtocol({ protocols }, difference);
-  const notTold = isUntold({ protocols }, difference);
+  const same = isSameProtocol(comparison, difference);
+  const notTold = isUntold(comparison, difference);
   return (
     <section class={tie ? "difference tie" : "difference"} aria-label={names.join(" and ")}>
       <h3>
@@ -143,11 +136,7 @@ export const DifferenceBlock = ({
       {notTold || same ? null : (
         <Chances difference={difference} names={names} worthwhile={worthwhile} />
       )}
-      <p class="quiet">
-        One is called better from a probability of {Math.round(100 * decisionProbability)}% on
-        {worthwhile > 0 ? " that it gives more by over that amount" : ""}; everything else is not
-        called. A difference of 3% means end scores 3% apart.
-      </p>
+      <p class="quiet">A difference of 3% means end scores 3% apart.</p>
     </section>
   );
 };

@@ -1,86 +1,64 @@
-import type { Projection } from "../../../projection/project-protocol.js";
-import { nearestTable } from "../../../tables/projection-support-table.js";
+import type { AnswerTo } from "../../../answers/question.js";
+import type { QuestionOf } from "../../../answers/question-list.js";
 import { TableView } from "../../parts/table-view.js";
-import { titledFor } from "./titled-for.js";
-import type { LinearScale } from "./linear-scale.js";
-import type { ComparedShown } from "./compared-shown.js";
 import { CoursePicture } from "./course-picture.js";
+import type { LinearScale } from "./linear-scale.js";
 import { RangesBlock } from "./ranges-block.js";
 import { SupportBlock } from "./support-block.js";
-
-const sentence = (text: string): string =>
-  `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
 
 /** What is projected for one protocol, or why nothing is. */
 export const ProjectionBlock = ({
   letter,
-  shown,
+  answer,
   scale,
   courseScale,
   weeksAcross,
 }: Readonly<{
   letter: string;
-  shown: NonNullable<ComparedShown["projections"]>[number];
+  answer: AnswerTo<QuestionOf<"project">>;
   scale: LinearScale;
   courseScale: LinearScale;
   weeksAcross: number;
 }>) => {
-  if (shown.kind === "unanswered")
-    return (
-      <section class="projected">
-        <h3>Protocol {letter}</h3>
-        <p class="refusal">{sentence(shown.message)}</p>
-      </section>
-    );
-  if (shown.kind === "refusal")
+  const nearest = answer.tables.find(({ id }) => id.startsWith("nearest-"));
+  const projection = answer.data.answer;
+  if (projection === null)
     return (
       <section class="projected">
         <h3>Protocol {letter}: nothing is projected</h3>
-        <p class="refusal">{sentence(shown.reason)}</p>
-        {shown.nearest === undefined ? null : (
-          <TableView table={titledFor(letter, nearestTable([shown.nearest]))} />
-        )}
+        <p class="refusal">{answer.headline.slice(letter.length + 2)}</p>
+        {nearest === undefined ? null : <TableView table={nearest} />}
       </section>
     );
+  const { written, weeks, ranges, course, support, assumed } = projection;
   return (
     <section class="projected">
       <h3>
-        Protocol {letter} <span class="quiet written-form">{shown.written}</span>
+        Protocol {letter} <span class="quiet written-form">{written}</span>
       </h3>
-      <p class="range-title">Gain after {shown.weeks} weeks, middle and range that holds 95%</p>
-      <RangesBlock ranges={shown.ranges} scale={scale} />
-      <Course projection={shown} letter={letter} scale={courseScale} weeksAcross={weeksAcross} />
-      <SupportBlock support={shown.support} letter={letter} />
-      {shown.assumed.length === 0 ? null : (
+      <p class="range-title">
+        Gain after {weeks} weeks, middle and range that holds{" "}
+        {Number((100 * (answer.data.confidence ?? 0)).toPrecision(6))}%
+      </p>
+      <RangesBlock ranges={ranges} scale={scale} />
+      <figure class="course">
+        <CoursePicture
+          course={course}
+          weeksAcross={weeksAcross}
+          scale={courseScale}
+          label={`Course of protocol ${letter}`}
+        />
+        <figcaption class="key">
+          <span class="swatch on-average" /> average <span class="swatch new-group" /> a new group{" "}
+          <span class="swatch one-person" /> one person; broken line where no trial measured
+        </figcaption>
+      </figure>
+      <SupportBlock support={support} nearest={nearest} />
+      {assumed.length === 0 ? null : (
         <p class="quiet">
-          Put in for what is not stated: {shown.assumed.map(({ message }) => message).join("; ")}.
+          Put in for what is not stated: {assumed.map(({ message }) => message).join("; ")}.
         </p>
       )}
     </section>
   );
 };
-
-const Course = ({
-  projection,
-  letter,
-  scale,
-  weeksAcross,
-}: Readonly<{
-  projection: Projection;
-  letter: string;
-  scale: LinearScale;
-  weeksAcross: number;
-}>) => (
-  <figure class="course">
-    <CoursePicture
-      course={projection.course}
-      weeksAcross={weeksAcross}
-      scale={scale}
-      label={`Course of protocol ${letter}`}
-    />
-    <figcaption class="key">
-      <span class="swatch on-average" /> average <span class="swatch new-group" /> a new group{" "}
-      <span class="swatch one-person" /> one person; broken line where no trial measured
-    </figcaption>
-  </figure>
-);

@@ -7,16 +7,14 @@ import {
   torqueTimePerSession,
 } from "../../../protocol/derived-quantities.js";
 import { writePrescription } from "../../../protocol/write-prescription.js";
-import { fieldWords } from "../../../protocol/written-reader.js";
-import { holdAnswer, holdDoseTable } from "../../../tables/hold-table.js";
 import { formatNumber } from "../../../tables/number-format.js";
 import { TableView } from "../../parts/table-view.js";
-import type { SessionShown } from "./compared-shown.js";
-import { FitPanel } from "./fit-panel.js";
+import { noteLines } from "../../../tables/note-lines.js";
+import { List } from "../../parts/answer-view.js";
+import type { Moved } from "../../parts/use-moving.js";
 import { ProtocolSliders } from "./protocol-sliders.js";
 import type { ReadProtocol } from "./read-protocol.js";
-import { SessionPicture } from "./session-picture.js";
-import { titledFor } from "./titled-for.js";
+import { SessionPicture, timelineOf } from "./session-picture.js";
 import { WrittenProtocol } from "./written-protocol.js";
 
 const gradeClass = {
@@ -47,54 +45,50 @@ const FirstQuantities = ({ p }: Readonly<{ p: Prescription }>) => {
   );
 };
 
-const Session = ({
-  p,
-  letter,
-  session,
-  secondsAcross,
-}: Readonly<{
-  p: Prescription;
-  letter: string;
-  session: SessionShown;
-  secondsAcross: number;
-}>) => {
-  if (session.kind === "not judged")
-    return (
-      <p class="not-judged">
-        Whether this can be held is not judged: it needs{" "}
-        {session.needs.map((need) => fieldWords[need]).join(" and ")}.
-      </p>
-    );
-  const { assessment, timeline } = session;
-  const answer = holdAnswer(assessment);
+type Held = NonNullable<Moved<"hold">["answer"]>;
+
+const Session = ({ held, secondsAcross }: Readonly<{ held: Held; secondsAcross: number }>) => {
+  const { assessment, answer } = held.data;
+  const tableOf = (start: string) => held.tables.find(({ id }) => id.startsWith(start));
+  const [dose, fit] = [tableOf("dose"), tableOf("what-would-fit")];
   return (
     <>
-      <p class="feasibility">
-        <span class={gradeClass[assessment.grade]}>{assessment.grade}</span>{" "}
-        {answer.slice(answer.indexOf(": ") + 2)}
-      </p>
-      <SessionPicture
-        timeline={timeline}
-        assessment={assessment}
-        secondsAcross={secondsAcross}
-        label={`The session to scale with the capacity that remains. ${answer}`}
-      />
-      <p class="key">
-        <span class="swatch hold-block" /> holds, % of MVC <span class="swatch capacity" /> what is
-        left, from people who tire sooner to later
-      </p>
-      <details>
-        <summary>What the model says and does not know</summary>
-        <ul>
-          {assessment.statements.map(({ code, message }) => (
-            <li key={code}>
-              {message.charAt(0).toUpperCase()}
-              {message.slice(1)}.
-            </li>
-          ))}
-        </ul>
-      </details>
-      {assessment.maximal ? null : <FitPanel p={p} letter={letter} />}
+      {assessment === null || answer === null ? (
+        <p class="not-judged">{held.headline.slice(held.headline.indexOf(": ") + 2)}</p>
+      ) : (
+        <>
+          <p class="feasibility">
+            <span class={gradeClass[assessment.grade]}>{assessment.grade}</span>{" "}
+            {answer.slice(answer.indexOf(": ") + 2)}
+          </p>
+          <SessionPicture
+            timeline={timelineOf(held)}
+            assessment={assessment}
+            secondsAcross={secondsAcross}
+            label={`The session to scale with the capacity that remains. ${answer}`}
+          />
+          <p class="key">
+            <span class="swatch hold-block" /> holds, % of MVC <span class="swatch capacity" /> what
+            is left, from people who tire sooner to later
+          </p>
+          <details>
+            <summary>What the model says and does not know</summary>
+            <List items={noteLines(assessment.statements)} />
+          </details>
+        </>
+      )}
+      {fit === undefined ? null : (
+        <details>
+          <summary>What would make it fit</summary>
+          <TableView table={fit} />
+        </details>
+      )}
+      {dose === undefined ? null : (
+        <details>
+          <summary>All that follows from it</summary>
+          <TableView table={dose} />
+        </details>
+      )}
     </>
   );
 };
@@ -113,7 +107,7 @@ export const ProtocolCard = ({
   read: ReadProtocol;
   /** The protocol read last, shown while the text cannot be read. */
   last: Prescription | undefined;
-  session: SessionShown | undefined;
+  session: Moved<"hold"> | undefined;
   secondsAcross: number;
   onText: (text: string) => void;
   onRemove: (() => void) | undefined;
@@ -137,13 +131,10 @@ export const ProtocolCard = ({
           ) : null}
           <ProtocolSliders id={id} p={last} onChange={(next) => onText(writePrescription(next))} />
           <FirstQuantities p={last} />
-          {session === undefined ? null : (
-            <Session p={last} letter={letter} session={session} secondsAcross={secondsAcross} />
+          {session?.answer === undefined ? null : (
+            <Session held={session.answer} secondsAcross={secondsAcross} />
           )}
-          <details>
-            <summary>All that follows from it</summary>
-            <TableView table={titledFor(letter, holdDoseTable(last))} />
-          </details>
+          {session?.failure === undefined ? null : <p class="refusal">{session.failure.message}</p>}
         </div>
       )}
     </section>

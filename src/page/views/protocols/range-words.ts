@@ -1,8 +1,12 @@
-import type { Range, ThreeRanges } from "../../../projection/three-ranges.js";
+import type { ProjectData } from "../../../answers/project.js";
 import { rangeLimits, rangeMiddle } from "../../../tables/range-cells.js";
 
+/** The three ranges of a projection, and one of them. */
+export type Ranges = NonNullable<ProjectData["answer"]>["ranges"];
+type Range = Ranges["average"];
+
 /** The class by which each range is drawn. */
-export const rangeClasses: Readonly<Record<keyof ThreeRanges, string>> = {
+export const rangeClasses: Readonly<Record<keyof Ranges, string>> = {
   average: "on-average",
   newGroup: "new-group",
   person: "one-person",

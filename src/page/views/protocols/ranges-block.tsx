@@ -1,7 +1,6 @@
-import type { ThreeRanges } from "../../../projection/three-ranges.js";
 import { rangeWords } from "../../../tables/projection-table.js";
 import type { LinearScale } from "./linear-scale.js";
-import { rangeClasses, rangeText } from "./range-words.js";
+import { rangeClasses, rangeText, type Ranges } from "./range-words.js";
 
 const width = 1000;
 
@@ -9,7 +8,7 @@ const width = 1000;
 export const RangesBlock = ({
   ranges,
   scale,
-}: Readonly<{ ranges: ThreeRanges; scale: LinearScale }>) => {
+}: Readonly<{ ranges: Ranges; scale: LinearScale }>) => {
   const at = (value: number): number => scale.at(value) * width;
   return (
     <div class="ranges">

@@ -1,6 +1,20 @@
-import type { CapacityPoint, HoldAssessment } from "../../../endurance/can-be-held.js";
+import type { Answer } from "../../../answers/answer.js";
+import type { HoldData } from "../../../answers/hold.js";
 import { timeTicks } from "../../../figures/time-ticks.js";
 import type { TimelinePart } from "../../../protocol/session-timeline.js";
+
+type Assessment = NonNullable<HoldData["assessment"]>;
+type CapacityPoint = Assessment["capacity"][number];
+
+/** The stretches of the session that an answer draws; none where it draws none. */
+export const timelineOf = (
+  answer: Pick<Answer, "figures"> | undefined,
+): readonly TimelinePart[] => {
+  const strip = answer?.figures.find(({ name }) => name === "sessions");
+  return strip?.name === "sessions"
+    ? ((strip.data.sessions[0]?.timeline ?? []) as readonly TimelinePart[])
+    : [];
+};
 
 const width = 1000;
 const height = 200;
@@ -20,7 +34,7 @@ export const SessionPicture = ({
   label,
 }: Readonly<{
   timeline: readonly TimelinePart[];
-  assessment: HoldAssessment;
+  assessment: Assessment;
   secondsAcross: number;
   label: string;
 }>) => {

@@ -1,13 +1,16 @@
-import type { Support } from "../../../projection/project-protocol.js";
-import { nearestTable, supportSentences } from "../../../tables/projection-support-table.js";
+import type { ProjectData } from "../../../answers/project.js";
+import { supportSentences } from "../../../tables/projection-support-table.js";
+import type { Table } from "../../../tables/table.js";
 import { TableView } from "../../parts/table-view.js";
-import { titledFor } from "./titled-for.js";
 
 /** How much evidence lies near a protocol, and what part of the answer is data. */
 export const SupportBlock = ({
   support,
-  letter,
-}: Readonly<{ support: Support; letter: string }>) => {
+  nearest,
+}: Readonly<{
+  support: NonNullable<ProjectData["answer"]>["support"];
+  nearest: Table | undefined;
+}>) => {
   const [inside, ...sentences] = supportSentences(support);
   return (
     <div class="support">
@@ -24,10 +27,12 @@ export const SupportBlock = ({
         <p>{inside}</p>
       )}
       <p>{sentences.join(" ")}</p>
-      <details>
-        <summary>The nearest rows, with their sources</summary>
-        <TableView table={titledFor(letter, nearestTable(support.nearest))} />
-      </details>
+      {nearest === undefined ? null : (
+        <details>
+          <summary>The nearest rows, with their sources</summary>
+          <TableView table={nearest} />
+        </details>
+      )}
     </div>
   );
 };

@@ -1,4 +1,3 @@
-import { comparedProtocols } from "../../../projection/compare-protocols.js";
 import { useApp, useAppState } from "../../app.js";
 import { useDraft } from "../use-draft.js";
 
@@ -40,6 +39,6 @@ export const useProtocolTexts = (): readonly [
   const { choose } = useApp();
   const choices = useAppState(({ address }) => address.choices);
   return useDraft(protocolTextsOf(choices), (texts) =>
-    choose(changesTo(texts.slice(0, comparedProtocols.most))),
+    choose(changesTo(texts.slice(0, protocolLetters.length))),
   );
 };
