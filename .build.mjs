@@ -26,7 +26,7 @@ const old = join(root, `.dist-${process.pid}-old`);
 const place = join(root, "dist");
 
 // These come in many small files that are slow to load; every other package is left where it is installed.
-const inside = ["csv-parse", "pure-rand", "zod"];
+const inside = ["csv-parse", "pure-rand", "simple-statistics", "zod"];
 const { dependencies } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 const outside = Object.keys(dependencies).filter((name) => !inside.includes(name));
 

@@ -1,11 +1,9 @@
+import { mean, quantile, sampleStandardDeviation as deviation } from "simple-statistics";
 import { studentTProbability, studentTQuantile } from "../numeric/student-t.js";
-import { mean, quantile, sampleVariance } from "../numeric/sums.js";
 import type { DemoReporting } from "./demo-study.js";
 
 /** Cells of the codebook's number columns, by column name. */
 export type PrintedCells = Readonly<Record<string, string>>;
-
-const deviation = (values: readonly number[]): number => Math.sqrt(sampleVariance(values));
 
 const correlation = (first: readonly number[], second: readonly number[]): number => {
   const firstMean = mean(first);

@@ -1,6 +1,6 @@
 /** Answers read off a curve, with intervals from draws of the whole curve. */
+import { quantile } from "simple-statistics";
 import { refusal, type Refusal } from "../errors.js";
-import { quantile } from "../numeric/sums.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { curveStep, evaluateCurve, type AveragedCurve, type CurvePoint } from "./averaged-curve.js";
 import type { CurveDraws } from "./curve-draws.js";

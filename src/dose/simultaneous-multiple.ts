@@ -1,4 +1,4 @@
-import { quantile } from "../numeric/sums.js";
+import { quantile } from "simple-statistics";
 import { studentTQuantile } from "../numeric/student-t.js";
 import { evaluateCurve, type AveragedCurve } from "./averaged-curve.js";
 import type { CurveDraws } from "./curve-draws.js";

@@ -1,3 +1,4 @@
+import { mean } from "simple-statistics";
 import { ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import type { EffectSet } from "../effects/effect.js";
 import type { Matrix } from "../numeric/matrix.js";
@@ -109,7 +110,7 @@ export const withinBetweenSlopeOf = (
   const columns: ("within" | "between")[] = [];
   if (support.studiesWithin > 0) columns.push("within");
   if (support.distinctMeans > 1) columns.push("between");
-  const centre = meanOf(data.studyMeans);
+  const centre = mean([...data.studyMeans]);
   const unit = spreadOf(data.doses);
   const n = data.effects.length;
   const p = columns.length + 1;
@@ -208,9 +209,6 @@ const contrastSlope = (
     model: coefficient(term, estimate / unit, errorOf(covariance) / unit, modelFreedom, confidence),
   };
 };
-
-const meanOf = (values: Float64Array): number =>
-  values.reduce((total, value) => total + value, 0) / values.length;
 
 /** Half the range, so that coefficients are of the effects' own size while fitting. */
 const spreadOf = (values: Float64Array): number => {

@@ -1,4 +1,5 @@
 /** A predictor turned into columns of the design, or the reason why it cannot be. */
+import { median } from "simple-statistics";
 import type { Effect } from "../effects/effect.js";
 import type { Note } from "../errors.js";
 import type { NormalPrior } from "./bayesian-regression.js";
@@ -70,14 +71,6 @@ const counted = <Value>(values: readonly Value[]): readonly (readonly [Value, nu
   const counts = new Map<Value, number>();
   for (const value of values) counts.set(value, (counts.get(value) ?? 0) + 1);
   return [...counts].sort((a, b) => b[1] - a[1]);
-};
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length / 2;
-  return sorted.length % 2 === 1
-    ? sorted[Math.floor(middle)]!
-    : (sorted[middle - 1]! + sorted[middle]!) / 2;
 };
 
 /** Each effect's study mean of a column, taken over the study's effects in use. */

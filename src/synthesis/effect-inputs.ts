@@ -1,8 +1,8 @@
+import { sum } from "simple-statistics";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { cholesky, solveCholesky } from "../numeric/cholesky.js";
 import { dot } from "../numeric/matrix.js";
-import { sum } from "../numeric/sums.js";
 import { levelId } from "./level-groups.js";
 import { multilevelLevels } from "./multilevel-options.js";
 import type { KnownCovariance, SynthesisEffect } from "./synthesis-input.js";
@@ -123,7 +123,7 @@ export const studyAverage = (
     });
   }
   const weights = solveCholesky(factor, new Float64Array(n).fill(1));
-  const total = sum(weights);
+  const total = sum([...weights]);
   return {
     estimate:
       dot(

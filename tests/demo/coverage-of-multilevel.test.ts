@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { simulateEffects } from "./simulate-effects.js";
 import type { SimulateEffectsOptions } from "./simulate-effects.js";
-import { mean, sampleVariance } from "../../src/numeric/sums.js";
+import { mean, sampleVariance } from "simple-statistics";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";
 import type { MultilevelOptions } from "../../src/synthesis/multilevel-options.js";

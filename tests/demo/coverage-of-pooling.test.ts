@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { simulateEffects } from "./simulate-effects.js";
 import type { SimulateEffectsOptions } from "./simulate-effects.js";
-import { mean, sampleVariance } from "../../src/numeric/sums.js";
+import { mean, sampleVariance } from "simple-statistics";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
 import type { PoolOptions } from "../../src/synthesis/pool-effects.js";

@@ -3,7 +3,7 @@ import { demoScores } from "../../src/demo/demo-people.js";
 import { demoStudies } from "../../src/demo/demo-studies.js";
 import { demoTruthDefaults as truth, demoFamilies } from "../../src/demo/demo-truth.js";
 import { impliedSpread } from "./simulate-effects.js";
-import { mean, sampleVariance } from "../../src/numeric/sums.js";
+import { mean, sampleVariance } from "simple-statistics";
 
 // Against the known truth: what the samples estimate must be what the truth says, within Monte Carlo error.
 const scores = Array.from({ length: 12 }, (_, index) => demoStudies(30, 500 + index))

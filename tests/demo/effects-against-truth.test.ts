@@ -4,7 +4,7 @@ import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { demoRegister } from "../../src/demo/demo-register.js";
 import type { Contrast, Effect } from "../../src/effects/effect.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
-import { mean, sampleVariance } from "../../src/numeric/sums.js";
+import { mean, sampleVariance } from "simple-statistics";
 import { readRecords } from "../../src/records/read-records.js";
 
 // The whole way from the printed file to effects, against the truth each row was written from.

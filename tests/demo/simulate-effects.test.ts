@@ -7,7 +7,7 @@ import {
 import { demoTruthDefaults as truth } from "../../src/demo/demo-truth.js";
 import { simulateEffects } from "./simulate-effects.js";
 import { CallError } from "../../src/errors.js";
-import { mean, sampleVariance } from "../../src/numeric/sums.js";
+import { mean, sampleVariance } from "simple-statistics";
 import { randomStream } from "../../src/numeric/random-stream.js";
 
 const many = (options: Parameters<typeof simulateEffects>[0], seed: number, times = 400) => {

@@ -13,7 +13,7 @@ import { shapeContext } from "../../src/dose/shapes/shape-context.js";
 import type { ShapeName } from "../../src/dose/shapes/shape.js";
 import { normalQuantile } from "../../src/numeric/normal.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
-import { mean } from "../../src/numeric/sums.js";
+import { mean } from "simple-statistics";
 
 const doses = Array.from({ length: 101 }, (_, i) => i);
 const context = shapeContext(doses.filter((dose) => dose % 10 === 0));

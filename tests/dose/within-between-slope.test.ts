@@ -7,7 +7,7 @@ import { withinBetweenSlopeOf } from "../../src/dose/within-between-slope.js";
 import { doseAxes } from "../../src/dose/dose-axes.js";
 import { simulateEffects } from "../demo/simulate-effects.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
-import { mean } from "../../src/numeric/sums.js";
+import { mean } from "simple-statistics";
 import { doseTrials } from "./dose-trials.js";
 
 const holds = (interval: Readonly<{ low: number; high: number }>, value: number): boolean =>

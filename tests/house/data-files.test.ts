@@ -28,6 +28,13 @@ describe("data files", () => {
     expect(tests.some((text) => text.includes(name))).toBe(true);
   });
 
+  it("says of nothing that it is remembered and not looked up", () => {
+    const texts = ["README.md", ...dataFiles].map((name) =>
+      readFileSync(join(root, "data", name), "utf8"),
+    );
+    expect(texts.filter((text) => /from memory/i.test(text))).toEqual([]);
+  });
+
   it("invented and real rows are never in one file", () => {
     const studies = (name: string) => readFileSync(join(root, "data", name), "utf8");
     expect(studies("published-outcomes.csv")).not.toMatch(/invented/i);

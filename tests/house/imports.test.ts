@@ -230,6 +230,7 @@ const descriptives = new Set([
   "sampleStandardDeviation",
   "sampleCorrelation",
   "medianAbsoluteDeviation",
+  "medianSorted",
 ]);
 
 test("nothing but descriptives comes from simple-statistics", () => {

@@ -18,7 +18,7 @@ import { logGamma } from "../../src/numeric/log-gamma.js";
 import { at } from "../../src/numeric/matrix.js";
 import { normalDensity, normalProbability, normalQuantile } from "../../src/numeric/normal.js";
 import { studentTProbability, studentTQuantile } from "../../src/numeric/student-t.js";
-import { quantile, sampleVariance } from "../../src/numeric/sums.js";
+import { quantile, sampleVariance } from "simple-statistics";
 import { symmetricEigen } from "../../src/numeric/symmetric-eigen.js";
 import { randomDefinite, randomMatrix } from "./random-matrix.js";
 import { relativeError } from "./relative-error.js";
@@ -247,11 +247,11 @@ describe("against base R", () => {
 
     const list = asR(y);
     const [variance] = await evaluated(`var(${list})`);
-    expect(relativeError(sampleVariance(y), variance ?? NaN)).toBeLessThan(1e-14);
+    expect(relativeError(sampleVariance([...y]), variance ?? NaN)).toBeLessThan(1e-14);
     const cuts = [0, 0.1, 0.25, 0.5, 0.9, 1];
     const theirs = await evaluated(`quantile(${list}, ${asR(cuts)})`);
     cuts.forEach((p, i) =>
-      expect(relativeError(quantile(y, p), theirs[i] ?? NaN)).toBeLessThan(1e-14),
+      expect(relativeError(quantile([...y], p), theirs[i] ?? NaN)).toBeLessThan(1e-14),
     );
   });
 });

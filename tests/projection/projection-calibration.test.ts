@@ -4,7 +4,7 @@ import { impliedSpread, simulateEffects, type SimulatedEffects } from "../demo/s
 import type { EffectSet } from "../../src/effects/effect.js";
 import { normalProbability } from "../../src/numeric/normal.js";
 import { randomStream, type RandomStream } from "../../src/numeric/random-stream.js";
-import { mean } from "../../src/numeric/sums.js";
+import { mean } from "simple-statistics";
 import { compareProtocols } from "../../src/projection/compare-protocols.js";
 import { individualResponse } from "../../src/projection/individual-response.js";
 import { prepareProjection } from "../../src/projection/prepare-projection.js";

@@ -1,5 +1,5 @@
+import { quantile } from "simple-statistics";
 import { CallError } from "../../errors.js";
-import { quantile } from "../../numeric/sums.js";
 import type { ShapeContext } from "./shape.js";
 
 /** Percentiles at which knots are placed, by number of knots (Harrell 2001, table 2.3). */

@@ -1,6 +1,7 @@
+import { median, medianSorted } from "simple-statistics";
 import type { Issue } from "../../errors.js";
 import type { OutcomeRow } from "../outcome-row.js";
-import { grouped, median, noDoubts, rowIssue } from "./row-check.js";
+import { grouped, noDoubts, rowIssue } from "./row-check.js";
 import type { TableCheck } from "./row-check.js";
 
 /** Fewest other studies that make a family of peers. */
@@ -50,16 +51,9 @@ const againstPeers = (family: readonly Spread[]): Issue[] => {
   const sorted = order.map((i) => voices[i] ?? 0);
   const rank = new Map(order.map((i, place) => [i, place]));
   return [...byStudy.values()].flatMap((own, i) => {
-    const peers = medianWithout(sorted, rank.get(i) ?? 0);
+    const peers = medianSorted(sorted.toSpliced(rank.get(i) ?? 0, 1));
     return own.flatMap((spread) => doubt(spread, peers, byStudy.size - 1));
   });
-};
-
-/** Median of a sorted list without the value at one place. */
-const medianWithout = (sorted: readonly number[], left: number): number => {
-  const at = (place: number) => sorted[place < left ? place : place + 1] ?? 0;
-  const middle = (sorted.length - 1) >> 1;
-  return (sorted.length - 1) % 2 === 1 ? at(middle) : (at(middle - 1) + at(middle)) / 2;
 };
 
 const distance = (one: number, other: number): number => Math.abs(Math.log(one / other));

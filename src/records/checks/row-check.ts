@@ -48,10 +48,3 @@ export const grouped = <Item>(
 
 /** Key of an arm: arm ids are taken within their study. */
 export const armKey = (row: OutcomeRow): string => `${row.study}\u0000${row.arm}`;
-
-export const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  const upper = sorted[middle] ?? 0;
-  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? 0) + upper) / 2;
-};
