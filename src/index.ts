@@ -172,17 +172,13 @@ export type { Evidence, EvidenceSource } from "./answers/evidence.js";
 export type { QuestionId } from "./answers/question-list.js";
 
 // report: one document
-export { analyse } from "./report/analysis.js"; // the main job on one file
 export { reportOn } from "./report/report-parts.js"; // a report on a file, part by part
 export { reportFigures } from "./report/report-part.js"; // its figures
 export { reportHtml } from "./report/report-html.js"; // its page
-export { answerSentence } from "./report/answer-sentence.js"; // one answer in plain words
-export { shownResult } from "./report/pooled-answer.js"; // the numbers of one answer
 export { readingList } from "./report/references.js"; // the works a file names
 export { figureRecipe, readRecipe, recipeText } from "./answers/figure-recipe.js"; // how a figure was made
 export { recipeComparison, recipeSentences } from "./answers/recipe-comparison.js"; // a figure made again beside its recipe
 export { methodsParagraph } from "./report/methods-paragraph.js"; // what was computed, to copy
 export { citationSentence } from "./report/citation-sentence.js"; // how to cite it
-export type { Analysis } from "./report/analysis.js";
 export type { Reference } from "./report/references.js";
 export type { FigureRecipe } from "./answers/figure-recipe.js";

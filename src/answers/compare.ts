@@ -82,6 +82,9 @@ const compareShape = {
   ),
 };
 
+/** How many are compared, for those who offer them. */
+export { comparedProtocols };
+
 const letters = "ABCDEF";
 
 /** The protocols that are named, then those of the list; two to six in all. */

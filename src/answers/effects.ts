@@ -1,6 +1,7 @@
 /** Every outcome on one scale: its effect, the route it came by, and what became of each row. */
 import * as z from "zod";
 import { contrastShortLabel, scaleLabel } from "../effects/scale-label.js";
+import { scales } from "../effects/scales.js";
 import { assumptionsTable } from "../tables/assumptions-table.js";
 import { counted } from "../tables/number-format.js";
 import { plainTable } from "../tables/table.js";
@@ -28,6 +29,10 @@ export const effects = question({
     rowUses: z.array(z.object({ line: z.number(), use: z.string(), reason: z.string() })),
     assumptions: z.array(z.looseObject({ name: z.string(), value: z.number() })),
     fingerprint: z.string(),
+    /** The work that gives the scale's formula. */
+    scaleSource: z
+      .object({ key: z.string(), citation: z.string(), doi: z.string().optional() })
+      .nullable(),
   },
   prepare: (evidence, options) => ({
     set: effectsOf(evidence, effectsOptionsOf(options)),
@@ -84,6 +89,7 @@ export const effects = question({
         blocks: set.blocks,
         rowUses,
         assumptions,
+        scaleSource: scales[scale].source ?? null,
         notes,
         effects: set.effects.map(({ row, comparatorRow, ...effect }) => ({
           ...effect,

@@ -83,6 +83,9 @@ const priorChanges = z.preprocess(
   z.record(z.string(), z.union([z.number(), z.literal("flat")])).default({}),
 );
 
+/** What training may be for, for those who offer it. */
+export { projectionGoals, type ProjectionGoal };
+
 const fitShape = {
   goal: option(
     z.preprocess(

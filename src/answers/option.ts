@@ -202,6 +202,10 @@ export const option = <Schema extends z.ZodType>(schema: Schema, words: OptionWo
 export const wordsOf = (schema: z.ZodType): OptionWords =>
   (schema.meta() ?? { help: "" }) as unknown as OptionWords;
 
+/** What people read in place of a value, such as "before to after". */
+export const valueLabel = (schema: z.ZodType, value: string): string =>
+  wordsOf(schema).labels?.[value] ?? value;
+
 /** What kind of value an option takes, for a form: one name, several, yes or no, or text; and the names. */
 export const kindOf = (
   schema: z.ZodType,

@@ -245,13 +245,13 @@ export const pool = question({
             : headlines[0]!,
       sentences: [
         ...(several
-          ? groups.map((one, index) =>
+          ? groups.flatMap((one, index) => {
               // One paragraph a group; the first group's average stands in the headline.
-              [
-                index === 0 ? `${capital(one.group.label)}.` : headlines[index]!,
-                ...groupSentences(one),
-              ].join(" "),
-            )
+              const said = groupSentences(one);
+              if (index === 0 && said.length === 0) return [];
+              const about = index === 0 ? `${capital(one.group.label)}.` : headlines[index]!;
+              return [[about, ...said].join(" ")];
+            })
           : first === undefined
             ? []
             : [

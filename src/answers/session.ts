@@ -4,6 +4,7 @@ import { CallError } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import { shownDuration } from "../figures/shown-duration.js";
 import { cautionsFor } from "../projection/cautions.js";
+import { protocolList } from "../projection/protocol-list.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import { joints, type Joint, type Prescription } from "../protocol/prescription.js";
@@ -59,6 +60,15 @@ export const readProtocol = (written: string, joint: Joint | undefined): Prescri
     });
   return { ...p, joint };
 };
+
+/** The protocols of a small text file, one `name: written form` a line, each as a person would type it. */
+export const writtenProtocols = (
+  list: string,
+): readonly Readonly<{ name: string; protocol: string }>[] =>
+  protocolList(list).map(({ name, prescription }) => ({
+    name,
+    protocol: writePrescription(prescription),
+  }));
 
 /** A session laid out and judged, or the words for what it lacks. */
 export type JudgedSession = Readonly<{

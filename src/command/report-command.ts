@@ -1,10 +1,10 @@
 import { fileURLToPath } from "node:url";
 import { effectShape } from "../answers/effect-options.js";
 import { resolvedOptions } from "../answers/option.js";
+import { writtenProtocols } from "../answers/session.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeWhole, type WholeFile } from "../host/write-whole.js";
-import { protocolList } from "../projection/protocol-list.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportFiles } from "../report/report-files.js";
 import { reportHtml } from "../report/report-html.js";
@@ -100,7 +100,7 @@ export const mainJob = async (
 const wishesOf = async (protocols: string | undefined): Promise<ReportWishes> =>
   protocols === undefined
     ? {}
-    : { protocols: protocolList(new TextDecoder().decode(await readBytes(protocols))) };
+    : { protocols: writtenProtocols(new TextDecoder().decode(await readBytes(protocols))) };
 
 /** What was typed of the options that every question of a file takes, read. */
 const sharedOptions = (

@@ -1,5 +1,6 @@
 /** What the file holds, and every effect made of it. */
-import { contrastShortLabel } from "../effects/scale-label.js";
+import { contrastOption } from "../answers/effect-options.js";
+import { valueLabel } from "../answers/option.js";
 import type { Table } from "../tables/table.js";
 import { askedContrasts } from "./pooled-parts.js";
 import type { PartMaker } from "./report-part.js";
@@ -23,7 +24,7 @@ export const effectsPart: PartMaker = async (ask) => {
     const answer = await ask("effects", { contrast });
     answers.push({
       id: `effects-${contrast}`,
-      title: `Effects ${contrastShortLabel(contrast)}`,
+      title: `Effects ${valueLabel(contrastOption, contrast)}`,
       answer: { ...answer, tables: answer.tables.map(beside) },
     });
   }

@@ -1,16 +1,14 @@
 /** What the doses of training have to say: which variables matter, curves, and three questions of their own. */
 import type { DoseTold } from "../answers/one-dose.js";
-import type { Contrast } from "../effects/effect.js";
-import { contrastLabel } from "../effects/scale-label.js";
+import { contrastOption } from "../answers/effect-options.js";
+import { valueLabel } from "../answers/option.js";
 import { capital } from "../tables/number-format.js";
-import { askedContrasts } from "./pooled-parts.js";
+import { askedContrasts, type ReportContrast } from "./pooled-parts.js";
 import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 
 /** Changes within arms, where the file has them: every arm then has its own dose and no control is needed. */
-const doseContrast = async (ask: Ask): Promise<Exclude<Contrast, "between-arms"> | undefined> => {
-  const [first] = await askedContrasts(ask);
-  return first === "between-arms" ? undefined : first;
-};
+const doseContrast = async (ask: Ask): Promise<ReportContrast | undefined> =>
+  (await askedContrasts(ask))[0];
 
 /** The table of protocol variables, one for each kind of outcome, with the rules of its verdicts. */
 export const variablesPart: PartMaker = async (ask) => {
@@ -23,7 +21,9 @@ export const variablesPart: PartMaker = async (ask) => {
         id: "variables",
         title: "Which variables matter",
         lead: [],
-        answers: [{ id: "variables-told", title: capital(contrastLabel(contrast)), answer }],
+        answers: [
+          { id: "variables-told", title: capital(valueLabel(contrastOption, contrast)), answer },
+        ],
       };
 };
 

@@ -1,11 +1,14 @@
 import type { AnswerTo } from "../answers/question.js";
 import type { QuestionOf } from "../answers/question-list.js";
-import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
-import type { Effect } from "../effects/effect.js";
-import { scales, type MethodSource } from "../effects/scales.js";
+import { contrastOption, scaleOption } from "../answers/effect-options.js";
+import { valueLabel } from "../answers/option.js";
 import { formatCount, formatNumber, formatPercent } from "../tables/number-format.js";
 import { answersTo, type Report } from "./report-part.js";
 import { holdbookVersion } from "../answers/version.js";
+
+type EffectsData = AnswerTo<QuestionOf<"effects">>["data"];
+type CorrelationSource = EffectsData["effects"][number]["correlationSource"];
+type MethodSource = NonNullable<EffectsData["scaleSource"]>;
 
 const sources = {
   control: {
@@ -48,12 +51,10 @@ const correlationWords = {
   "documented default": "the documented default",
   "set by the user": "set by the user",
   "not needed": "not needed",
-} as const satisfies Record<Effect["correlationSource"], string>;
-
-type EffectsData = AnswerTo<QuestionOf<"effects">>["data"];
+} as const satisfies Record<CorrelationSource, string>;
 
 const correlationSentence = (effects: EffectsData["effects"]): string => {
-  const counts = new Map<Effect["correlationSource"], number>();
+  const counts = new Map<CorrelationSource, number>();
   for (const { correlationSource } of effects)
     counts.set(correlationSource, (counts.get(correlationSource) ?? 0) + 1);
   const parts = [...counts]
@@ -90,13 +91,13 @@ export const methodsParagraph = (
       `The file held ${formatCount(file.data.rowsInFile)} rows of published outcomes, of which ${formatCount(file.data.rowsUsed.length)} could be used; the fate of every row is listed with the results.`,
     );
   if (first !== undefined) {
-    const scaleSource = scales[first.scale].source;
+    const { scaleSource } = first;
     sentences.push(
-      `Outcomes were put on one scale, the ${scaleLabel(first.scale)}${scaleSource === undefined ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement.`,
+      `Outcomes were put on one scale, the ${valueLabel(scaleOption, first.scale)}${scaleSource === null ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement.`,
       `Contrasts were kept apart: ${sets
         .map(
           (set) =>
-            `${contrastLabel(set.contrast)} (${formatCount(set.effects.length)} effects${set.contrast === "against-control" ? `; ${sources.control.key}` : ""})`,
+            `${valueLabel(contrastOption, set.contrast)} (${formatCount(set.effects.length)} effects${set.contrast === "against-control" ? `; ${sources.control.key}` : ""})`,
         )
         .join("; ")}.`,
     );

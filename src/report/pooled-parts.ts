@@ -1,26 +1,22 @@
 /** The averages: all at a glance, then each with its figures and what it rests on. */
-import type { Contrast } from "../effects/effect.js";
-import { contrastLabel, contrastShortLabel } from "../effects/scale-label.js";
+import { contrastOption } from "../answers/effect-options.js";
+import { valueLabel } from "../answers/option.js";
+import { capital } from "../tables/number-format.js";
 import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 
 /** Contrasts that a report averages, in its order. */
-const reportContrasts = [
-  "change-within-arm",
-  "against-control",
-  "against-other-limb",
-] as const satisfies readonly Contrast[];
+const reportContrasts = ["change-within-arm", "against-control", "against-other-limb"] as const;
+export type ReportContrast = (typeof reportContrasts)[number];
 
 /** Those contrasts that the file has effects of. */
-export const askedContrasts = async (ask: Ask): Promise<readonly Contrast[]> => {
-  const found: Contrast[] = [];
+export const askedContrasts = async (ask: Ask): Promise<readonly ReportContrast[]> => {
+  const found: ReportContrast[] = [];
   for (const contrast of reportContrasts) {
     const { data } = await ask("pool", { contrast });
     if (data.groups.length > 0) found.push(contrast);
   }
   return found;
 };
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Every average in one table for each contrast. */
 export const answersPart: PartMaker = async (ask) => {
@@ -29,7 +25,7 @@ export const answersPart: PartMaker = async (ask) => {
     const answer = await ask("pool", { contrast });
     answers.push({
       id: `answers-${contrast}`,
-      title: capital(contrastLabel(contrast)),
+      title: capital(valueLabel(contrastOption, contrast)),
       // Figures and models stand below, with each answer by itself.
       answer: {
         ...answer,
@@ -58,7 +54,7 @@ export const pooledPart: PartMaker = async (ask) => {
     const { data } = await ask("pool", { contrast });
     for (const { id, group } of data.groups) {
       const answer = await ask("pool", { contrast, outcome: id });
-      const title = capital(`${group}, ${contrastShortLabel(contrast)}`);
+      const title = capital(`${group}, ${valueLabel(contrastOption, contrast)}`);
       places.set(id, [...(places.get(id) ?? []), { id: `${id}-${contrast}`, title, answer }]);
     }
   }

@@ -1,10 +1,8 @@
 /** The protocols that a report was asked about: whether each can be held, what to expect of it, how they compare. */
 import type { Answer, AnswerCautions } from "../answers/answer.js";
-import { comparedProtocols } from "../projection/compare-protocols.js";
-import { projectionGoals, type ProjectionGoal } from "../projection/goals.js";
-import type { NamedProtocol } from "../projection/protocol-list.js";
-import { writePrescription } from "../protocol/write-prescription.js";
-import type { Ask, PartMaker, PlacedAnswer, ReportWishes } from "./report-part.js";
+import { comparedProtocols } from "../answers/compare.js";
+import type { ProjectionGoal } from "../answers/goal-fit.js";
+import type { Ask, NamedProtocol, PartMaker, PlacedAnswer } from "./report-part.js";
 
 const anchor = (words: string): string => words.replaceAll(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
 
@@ -20,14 +18,9 @@ const inOrder = async <Item, Made>(
 /** A change within the arm is what a person who trains will measure. */
 const contrast = "change-within-arm";
 
-const asTyped = ({ name, prescription }: NamedProtocol) => ({
-  name,
-  protocol: writePrescription(prescription),
-});
-
 const held = async (ask: Ask, protocols: readonly NamedProtocol[]) =>
   inOrder(protocols, async (protocol): Promise<PlacedAnswer> => {
-    const answer = await ask("hold", asTyped(protocol));
+    const answer = await ask("hold", protocol);
     const tables = answer.tables.map((table) => ({ ...table, place: table.place ?? "folded" }));
     return {
       id: `session-${anchor(protocol.name)}`,
@@ -66,24 +59,20 @@ const notRepeated = (
   return placed.map((one) => ({ ...one, answer: once(one.answer) }));
 };
 
-const goalsOf = ({ goals }: ReportWishes): readonly ProjectionGoal[] => goals ?? projectionGoals;
-
 /** Each session to scale and whether it can be held, and the cautions in full, once. */
 export const protocolsPart: PartMaker = async (ask, wishes) => {
   const protocols = wishes.protocols ?? [];
   const [first] = protocols;
-  const [goal] = goalsOf(wishes);
   if (first === undefined) return undefined;
   const answers = await held(ask, protocols);
   const cautions = together(answers.flatMap(({ answer }) => answer.cautions ?? []));
-  const scaled =
-    goal === undefined ? null : (await ask("project", { ...asTyped(first), goal, contrast })).data;
+  const { refusal } = (await ask("project", { ...first, contrast })).data;
   return {
     id: "protocols",
     title: "Protocols",
     lead: [
-      scaled?.refusal?.code === "other-scale"
-        ? `Nothing is projected: ${scaled.refusal.reason}.`
+      refusal?.code === "other-scale"
+        ? `Nothing is projected: ${refusal.reason}.`
         : "What to expect of them stands below, goal by goal. Three ranges stand for each projection: the average over such studies, a new group's mean, and what a single person of such a group would measure. They are about groups and people like those studied, and a forecast for nobody.",
     ],
     answers: answers.map((one, place) => ({
@@ -98,14 +87,14 @@ export const protocolGoalPart =
   (goal: ProjectionGoal): PartMaker =>
   async (ask, wishes) => {
     const protocols = wishes.protocols ?? [];
-    if (protocols.length === 0 || !goalsOf(wishes).includes(goal)) return undefined;
+    if (protocols.length === 0) return undefined;
     const { fewest, most } = comparedProtocols;
     const compared = protocols.slice(0, most);
     const id = `protocols-${anchor(goal)}`;
     const projected = await inOrder(protocols, async (protocol): Promise<PlacedAnswer> => ({
       id: `${id}-${anchor(protocol.name)}`,
       title: protocol.name,
-      answer: await ask("project", { ...asTyped(protocol), goal, contrast }),
+      answer: await ask("project", { ...protocol, goal, contrast }),
     }));
     // Without a fit all say the same.
     const isFitted = projected.some(
@@ -124,9 +113,7 @@ export const protocolGoalPart =
               id: `${id}-compared`,
               title: "Compared",
               answer: await ask("compare", {
-                protocols: compared
-                  .map(({ name, prescription }) => `${name}: ${writePrescription(prescription)}`)
-                  .join("\n"),
+                protocols: compared.map(({ name, protocol }) => `${name}: ${protocol}`).join("\n"),
                 goal,
                 contrast,
               }),

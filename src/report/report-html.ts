@@ -1,5 +1,6 @@
 /** A report laid out as one page. */
-import { scaleLabel } from "../effects/scale-label.js";
+import { scaleOption } from "../answers/effect-options.js";
+import { valueLabel } from "../answers/option.js";
 import { drawnFigures } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";
@@ -72,7 +73,7 @@ const partHtml = (part: ReportPart, drawings: Drawings): string =>
 const extent = (report: Report): string => {
   const [file] = answersTo(report, "check");
   const [set] = answersTo(report, "effects");
-  return `${formatCount(file?.data.rowsUsed.length ?? 0)} of ${formatCount(file?.data.rowsInFile ?? 0)} rows used; effects on the ${set === undefined ? "chosen scale" : scaleLabel(set.data.scale)}. Positive means improvement.`;
+  return `${formatCount(file?.data.rowsUsed.length ?? 0)} of ${formatCount(file?.data.rowsInFile ?? 0)} rows used; effects on the ${set === undefined ? "chosen scale" : valueLabel(scaleOption, set.data.scale)}. Positive means improvement.`;
 };
 
 /**

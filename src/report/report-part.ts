@@ -6,8 +6,6 @@ import type { AnswerTo } from "../answers/question.js";
 import type { QuestionId, QuestionOf } from "../answers/question-list.js";
 import { drawnFigures, type NamedFigure } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
-import type { ProjectionGoal } from "../projection/goals.js";
-import type { NamedProtocol } from "../projection/protocol-list.js";
 
 /** Asks a question of the report's file, with the report's own row filter, scale and assumptions. */
 export type Ask = BoundAsk;
@@ -30,12 +28,12 @@ export type ReportPart = Readonly<{
   answers: readonly PlacedAnswer[];
 }>;
 
+export type NamedProtocol = Readonly<{ name: string; protocol: string }>;
+
 /** What a report is asked for beyond the file itself. */
 export type ReportWishes = Readonly<{
-  /** Protocols to project and compare. */
+  /** Protocols to project and compare, each as it is typed. */
   protocols?: readonly NamedProtocol[];
-  /** Goals to project towards; every goal where absent. */
-  goals?: readonly ProjectionGoal[];
 }>;
 
 /** Makes a part by asking, or nothing where the file or the wishes give no occasion for one. */

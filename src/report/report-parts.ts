@@ -2,7 +2,7 @@
 import { boundAsk } from "../answers/ask.js";
 import { usableRows, type Evidence } from "../answers/evidence.js";
 import type { Tell } from "../answers/question.js";
-import { projectionGoals } from "../projection/goals.js";
+import { projectionGoals } from "../answers/goal-fit.js";
 import { dataPart, effectsPart } from "./data-parts.js";
 import { dosePart, specialQuestionsPart, variablesPart } from "./dose-parts.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";

@@ -122,6 +122,35 @@ describe("what is not averaged", () => {
     expect(answer.data.refusal).toBeNull();
   });
 
+  test("kinds of outcome are never pooled together, and every effect stands in one of them", async () => {
+    const { data } = await ask("pool", {}, demo);
+    const { data: made } = await ask("effects", {}, demo);
+    type Counted = { effects: number; family: string; wider: { effects: number }[] };
+    const groups = data.groups as never as Counted[];
+    const whole = ({ effects, wider }: Counted): number => wider[0]?.effects ?? effects;
+    expect(groups.reduce((sum, group) => sum + whole(group), 0)).toBe(made.effects.length);
+    for (const group of groups)
+      expect(
+        made.effects.filter(({ outcomeFamily }) => outcomeFamily === group.family),
+      ).toHaveLength(whole(group));
+    // Identity with the generator: the true gains of the rows lie around their average.
+    const [strength] = data.groups as never as { interval: { low: number; high: number } }[];
+    expect(strength!.interval.low).toBeGreaterThan(0.1);
+    expect(strength!.interval.high).toBeLessThan(0.3);
+  });
+
+  test("two studies say that they are no general rule, and nothing of a further one", async () => {
+    const answer = await ask(
+      "pool",
+      {},
+      evidenceOf(codebookText([outcomeRow("A", 110), outcomeRow("B", 130)])),
+    );
+    expect(answer.sentences.slice(0, 2)).toEqual([
+      "Too few studies to say what a further one would find.",
+      "With 2 studies this describes those studies; it is no general rule.",
+    ]);
+  });
+
   test("a file without any average is a refusal in words", async () => {
     const answer = await ask("pool", { outcome: "strength" }, evidenceOf(codebookText(trial)));
     expect(answer.data.refusal).toMatchObject({ code: "one-study" });

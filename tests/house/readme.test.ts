@@ -1,15 +1,20 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { drawnFigures } from "../../src/figures/figure-list.js";
 import { drawFigure } from "../../src/host/draw-figure.js";
-import { reportFigures } from "../../src/report/report-figures.js";
-import { analysisOf } from "../report/demo-analysis.js";
+import { shippedEvidence } from "../answers/evidence-under-test.js";
 import { readProject } from "./source-tree.js";
 
 test("README: the picture is what the report draws from the starter file today", async () => {
-  const figure = reportFigures(analysisOf("published-outcomes.csv")).find(
-    ({ id }) => id === "estimates-strength-change-within-arm",
+  const { figures } = await ask(
+    "pool",
+    { outcome: "strength" },
+    shippedEvidence("published-outcomes.csv"),
   );
-  if (figure === undefined) throw new Error("the report has no such figure any more");
+  const [figure] = figures.flatMap(drawnFigures);
+  if (figure?.id !== "estimates-strength-change-within-arm")
+    throw new Error("the report has no such figure any more");
   const { svg } = await drawFigure(figure);
   const kept = readFileSync(
     new URL("../../shared/pictures/published-strength.svg", import.meta.url),

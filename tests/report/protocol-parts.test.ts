@@ -3,8 +3,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { ask, boundAsk } from "../../src/answers/ask.js";
 import { cautionsWording } from "../../src/projection/cautions-wording.js";
-import { protocolList } from "../../src/projection/protocol-list.js";
-import { writePrescription } from "../../src/protocol/write-prescription.js";
+import { writtenProtocols } from "../../src/answers/session.js";
 import { protocolGoalPart, protocolsPart } from "../../src/report/protocol-parts.js";
 import type { ReportPart, ReportWishes } from "../../src/report/report-part.js";
 import { fiveTrials, longHolds } from "../answers/last-yard.js";
@@ -22,12 +21,12 @@ const partsOf = async (
   return parts;
 };
 const answersOf = (parts: readonly ReportPart[]) => parts.flatMap(({ answers }) => answers);
-const example = protocolList(
+const example = writtenProtocols(
   readFileSync(new URL("../../data/example-protocols.txt", import.meta.url), "utf8"),
 );
 
 describe("the example file", async () => {
-  const parts = await partsOf({ protocols: example, goals: ["size", "rapid force"] });
+  const parts = await partsOf({ protocols: example });
   const [sessions, size, rapid] = parts;
 
   test("each session is judged and projected under its name, and all are compared", async () => {
@@ -36,8 +35,7 @@ describe("the example file", async () => {
       "Compared",
       ...example.map(({ name }) => name),
     ]);
-    for (const [place, { name, prescription }] of example.entries()) {
-      const protocol = writePrescription(prescription);
+    for (const [place, { name, protocol }] of example.entries()) {
       const held = await ask("hold", { protocol, name });
       expect(sessions!.answers[place]!.answer.headline).toBe(held.headline);
       const projected = await ask("project", { protocol, name, goal: "size" }, fiveTrials);
@@ -88,14 +86,13 @@ describe("the example file", async () => {
 
 test("one protocol is projected with nothing to compare it to", async () => {
   const [, size] = await partsOf({
-    protocols: protocolList(`alone: ${longHolds}`),
-    goals: ["size"],
+    protocols: writtenProtocols(`alone: ${longHolds}`),
   });
   expect(size!.answers.map(({ title }) => title)).toEqual(["alone"]);
 });
 
 test("a protocol without effort, or far from everything, does not stop the others; six of nine are compared", async () => {
-  const list = protocolList(
+  const list = writtenProtocols(
     [
       `fine: ${longHolds}`,
       "no effort: 4 x 30 s, rest 60 s, 3/week, 12 weeks",
@@ -105,7 +102,7 @@ test("a protocol without effort, or far from everything, does not stop the other
       ),
     ].join("\n"),
   );
-  const [sessions, size] = await partsOf({ protocols: list, goals: ["size"] });
+  const [sessions, size] = await partsOf({ protocols: list });
   const said = (part: ReportPart, name: string) =>
     part.answers.find(({ title }) => title === name)!.answer.headline;
   expect(said(sessions!, "no effort")).toMatch(/cannot be said without effort/);
@@ -120,10 +117,7 @@ test("a protocol without effort, or far from everything, does not stop the other
 
 test("without protocols there is no part; on another scale nothing is projected and that is said once", async () => {
   expect(await partsOf({})).toEqual([]);
-  const parts = await partsOf(
-    { protocols: example, goals: ["size", "rapid force"] },
-    { scale: "raw-mean-difference" },
-  );
+  const parts = await partsOf({ protocols: example }, { scale: "raw-mean-difference" });
   expect(parts.map(({ id }) => id)).toEqual(["protocols"]);
   expect(parts[0]!.lead.join()).toContain("Nothing is projected: gains are projected in percent");
 });
