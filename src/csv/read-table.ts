@@ -44,8 +44,9 @@ export const readTable = (
     issues.push(wholeFile("empty-file", "the file holds no rows", "start from the blank template"));
     return { header: [], rows: [], delimiter, encoding, issues, notes };
   }
-  const header = first.cells.map((name) => name.replaceAll("\u00a0", " ").trim());
-  issues.push(...headerIssues(header, first.line), ...raggedIssues(header, rows));
+  const named = first.cells.map((name) => name.replaceAll("\u00a0", " ").trim());
+  const header = named.map((name) => name.slice(0, longestHeader));
+  issues.push(...headerIssues(header, named, first.line), ...raggedIssues(header, rows));
   const allNotes: Note[] = [...notes];
   if (rows.length === 0) {
     allNotes.push({ code: "header-only", message: "the file has a header and no rows" });
@@ -94,8 +95,29 @@ const delimiterHint = (
     : { delimiter: match[1], length: new TextEncoder().encode(match[0]).length };
 };
 
-const headerIssues = (header: readonly string[], line: number): readonly Issue[] => {
-  const issues: Issue[] = [];
+/** The longest name of a column that is read, characters. */
+export const longestHeader = 200;
+
+const headerIssues = (
+  header: readonly string[],
+  named: readonly string[],
+  line: number,
+): readonly Issue[] => {
+  const issues = named.flatMap((name, i): Issue[] =>
+    name.length <= longestHeader
+      ? []
+      : [
+          {
+            code: "long-cell",
+            severity: "error",
+            line,
+            column: `column ${i + 1}`,
+            value: `${name.slice(0, 60)}…`,
+            message: `the name of the column holds ${name.length.toLocaleString("en-GB")} characters, and at most ${longestHeader} are read`,
+            mend: "the first line of the file must hold the names of the columns: shorten this one",
+          },
+        ],
+  );
   const seen = new Map<string, number>();
   header.forEach((name, i) => {
     const first = seen.get(name);

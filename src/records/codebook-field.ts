@@ -41,7 +41,9 @@ export const field = <S extends z.ZodType, const Story extends FieldStory>(
 ): Readonly<{ schema: S }> & Story => ({ schema, ...story });
 
 /** Schemas that several fields share. */
-export const text = z.string().min(1);
+export const text = z.string().min(1).max(10_000);
+/** A name that stands in tables and figures. */
+export const name = z.string().min(1).max(200);
 export const anyNumber = z.number();
 export const spread = z.number().min(0);
 export const share = z.number().min(0).max(100);

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import type { CellReading } from "./cell-reading.js";
+import type { CellProblem, CellReading } from "./cell-reading.js";
 import { blankCell, notReportedCell } from "./cell-reading.js";
 import { choiceCell } from "./choice-cell.js";
 import { cleanCell } from "./clean-cell.js";
@@ -28,6 +28,8 @@ export const choicesOf = (field: CodebookField): readonly string[] =>
 export type ColumnReader = (raw: string) => CellReading;
 
 const readingsKept = 4096;
+/** The longest cell of a number or a choice that is read, characters. */
+const longestCell = 200;
 const simpleNumber = /^-?\d{1,15}(?:\.\d{1,12})?$/;
 
 /**
@@ -38,12 +40,21 @@ const simpleNumber = /^-?\d{1,15}(?:\.\d{1,12})?$/;
  */
 export const columnReader = (field: CodebookField, marks: DecimalMarks): ColumnReader => {
   const full = fullReader(field, marks);
+  const longest =
+    (field.schema instanceof z.ZodString ? field.schema.maxLength : null) ?? longestCell;
   const kept = new Map<string, CellReading>();
   const remembered: ColumnReader = (raw) => {
     const known = kept.get(raw);
     if (known !== undefined) return known;
     const cell = cleanCell(raw);
-    const reading = cell === "" ? blankCell : saysNotReported(cell) ? notReportedCell : full(cell);
+    const reading =
+      cell === ""
+        ? blankCell
+        : saysNotReported(cell)
+          ? notReportedCell
+          : cell.length > longest
+            ? ({ kind: "problem", problem: longCell(cell.length, longest) } as const)
+            : full(cell);
     if (kept.size >= readingsKept) kept.clear();
     kept.set(raw, reading);
     return reading;
@@ -60,6 +71,13 @@ export const columnReader = (field: CodebookField, marks: DecimalMarks): ColumnR
     return remembered(raw);
   };
 };
+
+/** A cell longer than its column takes. */
+export const longCell = (length: number, longest: number): CellProblem => ({
+  code: "long-cell",
+  message: `the cell holds ${length.toLocaleString("en-GB")} characters, and at most ${longest.toLocaleString("en-GB")} are read`,
+  mend: "shorten it; a quotation mark that is never closed may have swallowed other cells",
+});
 
 const fullReader = (field: CodebookField, marks: DecimalMarks): ColumnReader => {
   const kind = cellKindOf(field);

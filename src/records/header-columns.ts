@@ -2,6 +2,7 @@ import type { Issue } from "../errors.js";
 import type { FieldName } from "./codebook.js";
 import { columnOf, fieldNames, fieldOf, fieldOfColumn } from "./codebook.js";
 import { cleanCell } from "./clean-cell.js";
+import { longestHeader } from "../csv/read-table.js";
 import { nearestWord } from "./nearest-word.js";
 
 /** Where each field stands in a file's header. */
@@ -17,7 +18,7 @@ export type HeaderColumns = Readonly<{
 
 /** A header name in the codebook's spelling: lower case, words joined by underscores. */
 export const columnSpelling = (title: string): string =>
-  cleanCell(title)
+  cleanCell(title.slice(0, longestHeader))
     .normalize("NFKC")
     .replace(/([a-z0-9])([A-Z])/g, "$1_$2")
     .toLowerCase()

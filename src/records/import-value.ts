@@ -43,10 +43,13 @@ export const importValue = (rule: ImportRule, row: SourceRow): string => {
   return converted(cell, rule, row);
 };
 
+/** A column in braces; a brace inside ends the search, so that open braces cost no more than other text. */
+const bracedColumn = /\{([^{}]*)\}/g;
+
 const filledText = (template: string, row: SourceRow): string => {
   let named = 0;
   let filled = 0;
-  const text = template.replace(/\{([^}]*)\}/g, (_, column: string) => {
+  const text = template.replace(bracedColumn, (_, column: string) => {
     const cell = row.cell(column);
     named += 1;
     if (cell !== "") filled += 1;
@@ -61,7 +64,7 @@ const converted = (
   row: SourceRow,
 ): string => {
   if (cell === "" || saysNotReported(cell)) return cell;
-  const number = numberText(cell.replace(/\s*%$/, ""), row.marks);
+  const number = numberText(cell.endsWith("%") ? cell.slice(0, -1).trimEnd() : cell, row.marks);
   if (number.kind !== "number") {
     row.doubt(rule.column, cell, {
       code: "not-a-number",
@@ -78,7 +81,7 @@ const converted = (
 /** Every source column a rule or condition names. */
 export const columnsNamed = (part: ImportRule | ImportCondition): readonly string[] => {
   if ("constant" in part) return [];
-  if ("text" in part) return [...part.text.matchAll(/\{([^}]*)\}/g)].map((match) => match[1] ?? "");
+  if ("text" in part) return [...part.text.matchAll(bracedColumn)].map((match) => match[1] ?? "");
   if ("first" in part) {
     return part.first.flatMap(({ when, use }) => [
       ...(when === undefined ? [] : columnsNamed(when)),

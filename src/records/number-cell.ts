@@ -7,7 +7,8 @@ import { limitsText, withinLimits } from "./number-limits.js";
 import type { DecimalMarks } from "./number-text.js";
 import { numberText } from "./number-text.js";
 
-const digits = String.raw`[+\-−]?[\d.,]*\d[\d.,]*`;
+// The first digit ends the run of marks before it: one way to match, however long the cell.
+const digits = String.raw`[+\-−]?[.,]*\d[\d.,]*`;
 const range = new RegExp(
   String.raw`^(${digits})([^\d\s.,]*)\s*(?:-|–|—|−|‐|‑|\bto\b|\.\.\.?|…)\s*(${digits})(.*)$`,
   "u",

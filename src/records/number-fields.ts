@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { anyNumber, field, percentUnitWords, spread, text } from "./codebook-field.js";
+import { anyNumber, field, name, percentUnitWords, spread } from "./codebook-field.js";
 import type { FieldStory } from "./codebook-field.js";
 
 type NumberStory = Pick<FieldStory, "title" | "description" | "example"> &
@@ -150,7 +150,7 @@ export const numberFields = {
     description: "An effect that the source or an earlier synthesis already computed.",
     example: "0.54",
   }),
-  effectScale: field(text, {
+  effectScale: field(name, {
     title: "Scale of the effect",
     description: "Name of the scale of that effect, spelled out.",
     level: "row",

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { outcomeFamilies, outcomeFamilyNames } from "./outcome-families.js";
-import { degreeUnitWords, field, percentUnitWords, share, text } from "./codebook-field.js";
+import { degreeUnitWords, field, name, percentUnitWords, share } from "./codebook-field.js";
 
 /** How the muscle worked in the test; isometric first, as a blank counts. */
 export const testModes = ["isometric", "moving at fixed speed", "lifting", "other"] as const;
@@ -9,7 +9,7 @@ export const testSides = ["trained", "untrained"] as const;
 
 /** What was measured, where, when and how. */
 export const outcomeFields = {
-  outcome: field(text, {
+  outcome: field(name, {
     title: "Outcome",
     description:
       "What was measured, such as peak isometric torque, muscle volume, tendon stiffness, time to task failure or pain 0–10.",
@@ -30,13 +30,13 @@ export const outcomeFields = {
     ),
     example: "strength",
   }),
-  method: field(text, {
+  method: field(name, {
     title: "Method",
     description: "Device or procedure of the measurement.",
     level: "row",
     example: "dynamometer",
   }),
-  unit: field(text, {
+  unit: field(name, {
     title: "Unit",
     description: "Unit of the printed numbers.",
     level: "row",

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { field, percentUnitWords, share, text } from "./codebook-field.js";
+import { field, name, percentUnitWords, share, text } from "./codebook-field.js";
 
 /** Kinds of arm, in the codebook's order. */
 export const armKinds = ["isometric", "dynamic", "other exercise", "no exercise"] as const;
@@ -41,7 +41,7 @@ export const peopleFields = {
       example: "randomised groups",
     },
   ),
-  arm: field(text, {
+  arm: field(name, {
     title: "Arm",
     description:
       "Short id of the arm, the same on all its rows and different from the study's other arms.",
@@ -116,13 +116,13 @@ export const peopleFields = {
     },
     example: "untrained",
   }),
-  condition: field(text, {
+  condition: field(name, {
     title: "Condition",
     description: "Diagnosis or complaint of a clinical group.",
     level: "arm",
     example: "patellar tendinopathy",
   }),
-  muscleGroup: field(text, {
+  muscleGroup: field(name, {
     title: "Muscle group",
     description: "Muscles trained, named by their action where the source does.",
     level: "arm",

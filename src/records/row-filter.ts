@@ -10,7 +10,7 @@ export type RowCondition = Readonly<{
   values: readonly string[];
 }>;
 
-const pattern = /^\s*([\p{L}_][\p{L}\p{N}_ -]*?)\s*(<=|>=|!=|=|<|>)\s*(.+?)\s*$/u;
+const pattern = /^([\p{L}_][\p{L}\p{N}_ -]*)(<=|>=|!=|=|<|>)(.+)$/u;
 
 /**
  * Conditions in the short form people type: `outcome_family=strength, weeks>=8`.
@@ -23,7 +23,7 @@ const pattern = /^\s*([\p{L}_][\p{L}\p{N}_ -]*?)\s*(<=|>=|!=|=|<|>)\s*(.+?)\s*$/
  */
 export const parseRowFilter = (text: string): readonly RowCondition[] =>
   text.split(",").map((part) => {
-    const match = pattern.exec(part);
+    const match = pattern.exec(part.trim());
     if (match === null)
       throw new CallError({
         code: "unreadable-condition",

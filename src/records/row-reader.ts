@@ -5,7 +5,7 @@ import type { FieldName } from "./codebook.js";
 import { columnOf, fieldOf, fieldOfColumn } from "./codebook.js";
 import type { CodebookField } from "./codebook-field.js";
 import type { ColumnReader } from "./column-reader.js";
-import { columnReader } from "./column-reader.js";
+import { columnReader, longCell } from "./column-reader.js";
 import type { HeaderColumns } from "./header-columns.js";
 import { saysNotReported } from "./not-reported.js";
 import type { DecimalMarks } from "./number-text.js";
@@ -107,13 +107,18 @@ export const rowReader = (
           column.unusable += 1;
           const essential = column.field.essential === true || column.field.required === true;
           if (essential) refusing += 1;
-          (problems ??= []).push(cellIssue(line, column, cell, reading.problem, essential));
+          (problems ??= []).push(cellIssue(line, column.title, cell, reading.problem, essential));
         }
       }
       values[i] = value;
       if ((value !== undefined) !== aboveFilled[i]) sameFilled = false;
     }
     const more = keptCells(header.unknown, cells, marks, numbers);
+    for (const { index, title } of header.unknown) {
+      const problem = ownCellProblem(cells[index] ?? "");
+      if (problem !== undefined)
+        (problems ??= []).push(cellIssue(line, title, cells[index] ?? "", problem, false));
+    }
     if ((more !== undefined) !== (above?.more !== undefined)) sameFilled = false;
     // Copying the row above keeps rows of equal shape small and quick to make; every field is set again.
     const row: Record<string, unknown> =
@@ -140,6 +145,15 @@ export const rowReader = (
   return { read, columns };
 };
 
+/** The longest cell of a column of one's own that is kept, characters. */
+const longestOwnCell = 10_000;
+
+const ownCellProblem = (cell: string): CellProblem | undefined => {
+  if (cell.length <= longestOwnCell) return undefined;
+  const { length } = cleanCell(cell);
+  return length <= longestOwnCell ? undefined : longCell(length, longestOwnCell);
+};
+
 /** Filled cells of the columns that the codebook does not know; undefined when there is none. */
 const keptCells = (
   unknown: HeaderColumns["unknown"],
@@ -150,7 +164,7 @@ const keptCells = (
   let more: Record<string, string | number> | undefined;
   for (const { key, index } of unknown) {
     const cell = cleanCell(cells[index] ?? "");
-    if (cell === "" || saysNotReported(cell)) continue;
+    if (cell === "" || cell.length > longestOwnCell || saysNotReported(cell)) continue;
     const number = numbers.has(index) ? numberText(cell, marks) : undefined;
     (more ??= {})[key] = number?.kind === "number" ? number.value : cell;
   }
@@ -173,9 +187,12 @@ const fillHighEnds = (
   });
 };
 
+/** A value as an issue shows it. */
+const shown = (value: string): string => (value.length > 80 ? `${value.slice(0, 60)}…` : value);
+
 const cellIssue = (
   line: number,
-  column: Column,
+  column: string,
   value: string,
   problem: CellProblem,
   essential: boolean,
@@ -183,8 +200,8 @@ const cellIssue = (
   code: problem.code,
   severity: essential ? "error" : "warning",
   line,
-  column: column.title,
-  value,
+  column,
+  value: shown(value),
   message: essential ? problem.message : `${problem.message}, so the cell is set aside`,
   mend: problem.mend,
 });
@@ -194,7 +211,7 @@ const repeatedIssue = (line: number, title: string, value: string, column: strin
   severity: "error",
   line,
   column: title,
-  value,
+  value: shown(value),
   message: `two columns are ${column} and they disagree on this row`,
   mend: "keep the right one and delete the other column",
 });

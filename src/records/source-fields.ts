@@ -1,9 +1,9 @@
 import * as z from "zod";
-import { field, text } from "./codebook-field.js";
+import { field, name, text } from "./codebook-field.js";
 
 /** Where a row's numbers come from. */
 export const sourceFields = {
-  study: field(text, {
+  study: field(name, {
     title: "Study",
     description: "Short id of the study, the same on all its rows, such as first author and year.",
     level: "row",
@@ -16,7 +16,7 @@ export const sourceFields = {
     level: "study",
     example: "Ashdown B, Pell C (2019) Journal of Invented Trials 4:1–9",
   }),
-  doi: field(text, {
+  doi: field(name, {
     title: "DOI",
     description: "Digital object identifier of the source, without the resolver's address.",
     level: "study",
@@ -28,7 +28,7 @@ export const sourceFields = {
     level: "study",
     example: "2019",
   }),
-  cohort: field(text, {
+  cohort: field(name, {
     title: "Cohort",
     description:
       "Name of the group of people when two papers report on the same ones: both papers' rows carry the same name, so that nobody is counted twice.",
@@ -47,13 +47,13 @@ export const sourceFields = {
     level: "study",
     example: "CC BY 4.0",
   }),
-  extractedBy: field(text, {
+  extractedBy: field(name, {
     title: "Extracted by",
     description: "Initials of who typed the row.",
     level: "row",
     example: "AB",
   }),
-  checkedBy: field(text, {
+  checkedBy: field(name, {
     title: "Checked by",
     description: "Initials of the second person who compared the row with the source.",
     level: "row",
