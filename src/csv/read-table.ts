@@ -113,7 +113,7 @@ const headerIssues = (
             line,
             column: `column ${i + 1}`,
             value: `${name.slice(0, 60)}…`,
-            message: `the name of the column holds ${name.length.toLocaleString("en-GB")} characters, and at most ${longestHeader} are read`,
+            message: `the name of the column holds more than ${longestHeader} characters`,
             mend: "the first line of the file must hold the names of the columns: shorten this one",
           },
         ],

@@ -53,7 +53,7 @@ export const columnReader = (field: CodebookField, marks: DecimalMarks): ColumnR
         : saysNotReported(cell)
           ? notReportedCell
           : cell.length > longest
-            ? ({ kind: "problem", problem: longCell(cell.length, longest) } as const)
+            ? ({ kind: "problem", problem: longCell(longest) } as const)
             : full(cell);
     if (kept.size >= readingsKept) kept.clear();
     kept.set(raw, reading);
@@ -73,9 +73,9 @@ export const columnReader = (field: CodebookField, marks: DecimalMarks): ColumnR
 };
 
 /** A cell longer than its column takes. */
-export const longCell = (length: number, longest: number): CellProblem => ({
+export const longCell = (longest: number): CellProblem => ({
   code: "long-cell",
-  message: `the cell holds ${length.toLocaleString("en-GB")} characters, and at most ${longest.toLocaleString("en-GB")} are read`,
+  message: `the cell holds more than ${String(longest).replace(/\B(?=000$)/, ",")} characters, which are the most that are read`,
   mend: "shorten it; a quotation mark that is never closed may have swallowed other cells",
 });
 

@@ -150,8 +150,7 @@ const longestOwnCell = 10_000;
 
 const ownCellProblem = (cell: string): CellProblem | undefined => {
   if (cell.length <= longestOwnCell) return undefined;
-  const { length } = cleanCell(cell);
-  return length <= longestOwnCell ? undefined : longCell(length, longestOwnCell);
+  return cleanCell(cell).length <= longestOwnCell ? undefined : longCell(longestOwnCell);
 };
 
 /** Filled cells of the columns that the codebook does not know; undefined when there is none. */

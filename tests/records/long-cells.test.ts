@@ -104,11 +104,25 @@ test("a long cell is told in one sentence with its line, its column and the limi
     return [issues.map((i) => [i.line, i.column, i.severity, i.message]), fates[0]?.fate];
   };
   expect(told("study", "A".repeat(201))).toEqual([
-    [[2, "study", "error", "the cell holds 201 characters, and at most 200 are read"]],
+    [
+      [
+        2,
+        "study",
+        "error",
+        "the cell holds more than 200 characters, which are the most that are read",
+      ],
+    ],
     "refused",
   ]);
   expect(told("pre_mean", "1".repeat(300))).toEqual([
-    [[2, "pre_mean", "error", "the cell holds 300 characters, and at most 200 are read"]],
+    [
+      [
+        2,
+        "pre_mean",
+        "error",
+        "the cell holds more than 200 characters, which are the most that are read",
+      ],
+    ],
     "refused",
   ]);
   const aside = ", so the cell is set aside";
@@ -119,7 +133,7 @@ test("a long cell is told in one sentence with its line, its column and the limi
           2,
           column,
           "warning",
-          `the cell holds 11,999 characters, and at most 10,000 are read${aside}`,
+          `the cell holds more than 10,000 characters, which are the most that are read${aside}`,
         ],
       ],
       "used with a warning",
