@@ -1,0 +1,174 @@
+/**
+ * One question, one answer, through every door: what the terminal prints, what stands in the report, in the page
+ * in a browser and below a notebook's cell has the same digits, at two confidences, with and without a row filter.
+ */
+import { beforeAll, describe, expect, test } from "vitest";
+import type { Evidence } from "../../src/answers/evidence.js";
+import type { QuestionId } from "../../src/answers/question-list.js";
+import { ask, openFile, showAnswer } from "../../src/notebook/ask.js";
+import { showOn } from "../../src/notebook/show-on.js";
+import { reportHtml } from "../../src/report/report-html.js";
+import { reportOn } from "../../src/report/report-parts.js";
+import { historicText, shippedText } from "../answers/evidence-under-test.js";
+import { runHere } from "../command/run-here.js";
+import { fileOf } from "../command/test-folder.js";
+import { hasBrowser, openPage, writePage, type OpenedPage } from "../page/page-under-test.js";
+import {
+  averageRowsIn,
+  averagesIn,
+  digitsOf,
+  intervalsOf,
+  saidInHtml,
+  saidInText,
+  type Said,
+} from "./said.js";
+
+/** The contrasts, in the words in which every door says them. */
+const contrasts = {
+  "change-within-arm": "before to after",
+  "against-control": "against no exercise",
+  "against-other-limb": "against the person's other limb",
+  "between-arms": "between training arms",
+} as const;
+
+type Options = Readonly<Record<string, string>>;
+const wishes: Readonly<Record<string, Options>> = {
+  "95%, all rows": {},
+  "90%, some rows": { confidence: "0.9", where: "weeks>=8" },
+};
+
+const files = {
+  "demo-register.csv": shippedText("demo-register.csv"),
+  "published-outcomes.csv": shippedText("published-outcomes.csv"),
+  "historic.csv": historicText(),
+};
+
+const inTerminal = async (id: string, path: string, options: Options): Promise<Said> => {
+  const words = Object.entries(options).flatMap(([name, value]) => [`--${name}`, value]);
+  const { out, err } = await runHere(id, path, ...words);
+  expect(err).toBe("");
+  return saidInText(out);
+};
+
+const inNotebook = async (id: QuestionId, options: Options): Promise<Said> => {
+  const html: string[] = [];
+  showOn({
+    raw: (type, content) => {
+      if (type === "text/html") html.push(content);
+    },
+  });
+  await showAnswer(await ask(id, options));
+  return saidInHtml(html.join("\n"));
+};
+
+const sectionOf = (html: string, id: string): Said =>
+  saidInHtml(html.split(`<section id="${id}">`)[1]?.split("</section>")[0] ?? "");
+
+/** Every number of the words, and of the tables that a terminal shows unasked, stands at every other door. */
+const expectSame = (
+  terminal: Said,
+  doors: Readonly<Record<string, Said>>,
+  ofRow: (row: readonly string[]) => readonly string[] = (row) => row,
+): void => {
+  const titles = Object.keys(terminal.tables);
+  const numbers = ({ text, tables }: Said) => ({
+    text: digitsOf(text),
+    tables: titles.map((title) => [title, (tables[title] ?? []).flatMap(ofRow)]),
+  });
+  const { text, tables } = numbers(terminal);
+  expect(text.length).toBeGreaterThan(3);
+  expect(tables.flat(2).length).toBeGreaterThan(8);
+  for (const [door, said] of Object.entries(doors))
+    expect([door, numbers(said)]).toEqual([door, { text, tables }]);
+};
+
+describe.skipIf(!hasBrowser)("every door prints the same digits", () => {
+  let path = "";
+  let evidence: Evidence;
+  let opened: OpenedPage;
+
+  const inPage = async (view: string, options: Options): Promise<Said> => {
+    const { page, settled } = opened;
+    const hash = `#/${view}?${new URLSearchParams(options).toString()}`;
+    await page.evaluate((to) => {
+      location.hash = to;
+    }, hash);
+    await settled();
+    return saidInHtml(await page.locator(".answer").first().innerHTML());
+  };
+
+  describe.each(Object.entries(files))("%s", (name, content) => {
+    beforeAll(async () => {
+      path = fileOf(name, content);
+      evidence = await openFile(path);
+      opened = await openPage({ address: await writePage({ name, content }), hash: "/answers" });
+      await opened.settled();
+      return opened.close;
+    }, 60_000);
+
+    describe.each(Object.entries(wishes))("%s", (_wish, wish) => {
+      let report = "";
+      beforeAll(async () => {
+        report = reportHtml(await reportOn(evidence, wish), new Map());
+      });
+
+      test.each(Object.entries(contrasts))("averages, %s", async (contrast, words) => {
+        const options = { ...wish, contrast };
+        const terminal = await inTerminal("pool", path, options);
+        const averages = averagesIn(terminal, words);
+        const rows = averageRowsIn(terminal);
+        const { groups } = (await ask("pool", options)).data;
+        expect(Object.keys(averages).map((group) => group.toLowerCase())).toEqual(
+          groups.map(({ group }) => group.toLowerCase()),
+        );
+        expect(Object.keys(rows)).toEqual(
+          groups.flatMap((one) => ("estimate" in one ? [one.group] : [])),
+        );
+        const doors: Readonly<Record<string, Said>> = {
+          notebook: await inNotebook("pool", options),
+          page: await inPage("answers", options),
+          // A report averages gains; arms against each other have no direction of their own.
+          ...(contrast === "between-arms"
+            ? {}
+            : { report: sectionOf(report, `answers-${contrast}`) }),
+        };
+        for (const [door, said] of Object.entries(doors)) {
+          expect([door, averagesIn(said, words)]).toEqual([door, averages]);
+          expect([door, averageRowsIn(said)]).toEqual([door, rows]);
+        }
+        // Each once more in the report, looked at closely.
+        for (const { id, group } of contrast === "between-arms" ? [] : groups) {
+          const closer = averagesIn(sectionOf(report, `${id}-${contrast}`), words);
+          const own = Object.entries(averages).find(
+            ([one]) => one.toLowerCase() === group.toLowerCase(),
+          )?.[1];
+          expect(Object.values(closer)[0]?.average).toEqual(own?.average);
+        }
+      });
+
+      test.runIf(name === "demo-register.csv")("variables", async () => {
+        const terminal = await inTerminal("variables", path, wish);
+        expectSame(
+          terminal,
+          {
+            notebook: await inNotebook("variables", wish),
+            page: await inPage("variables", wish),
+            report: sectionOf(report, "variables-told"),
+          },
+          intervalsOf,
+        );
+      });
+
+      test.runIf(name === "demo-register.csv")("a dose by itself", async () => {
+        const options = { ...wish, outcome: "size", on: "intensityPercent" };
+        const terminal = await inTerminal("dose", path, { ...options, on: "intensity-percent" });
+        const chosen = { "dose-outcome": options.outcome, "dose-on": options.on };
+        expectSame(terminal, {
+          notebook: await inNotebook("dose", options),
+          page: await inPage("dose", { ...wish, ...chosen }),
+          report: sectionOf(report, `dose-${options.outcome}-${options.on}`),
+        });
+      });
+    });
+  });
+});
