@@ -57,11 +57,13 @@ export const explore = question({
     weeks: option(aNumber({ above: 0, needs: "a number of weeks above 0" }).optional(), {
       help: "length of the programme; the file's usual one unless told",
       value: "<number>",
+      labels: { "": "as in most rows" },
     }),
     length: option(someOf(muscleLengths).optional(), {
       help: "muscle lengths that may be trained at: short, middle, long; those of the file unless told",
       value: "<lengths>",
       label: "Muscle length",
+      labels: { "": "those of the file" },
       repeats: true,
     }),
     keep: option(oneOf(["comfortable", "near the limit"]).default(exploreDefaults.keep), {

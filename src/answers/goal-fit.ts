@@ -116,10 +116,12 @@ export const goalShape = {
     help: `of the people it is for: ${trainingStatuses.join(", ")}`,
     value: "<status>",
     label: "People",
+    labels: { "": "as in most rows" },
   }),
   testDistance: option(aNumber({ least: 0, needs: "a number of degrees, 0 or more" }).optional(), {
     help: "degrees between trained and tested angle, for strength elsewhere",
     value: "<degrees>",
+    label: "Degrees from trained to tested angle",
   }),
 };
 export type GoalOptions = Options<typeof goalShape>;

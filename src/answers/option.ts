@@ -22,7 +22,7 @@ export type OptionWords = Readonly<{
   seldom?: true;
   /** What a form calls it, where its name would not do. */
   label?: string;
-  /** What a form calls each of its values. */
+  /** What a form calls each of its values; under "", what it calls none. */
   labels?: Readonly<Record<string, string>>;
 }>;
 

@@ -41,6 +41,7 @@ export const namedAs = (
 export const jointOption = option(oneOf(joints).optional(), {
   help: `joint whose endurance curve is used: ${joints.join(", ")}`,
   value: "<joint>",
+  labels: { "": "as written" },
 });
 
 /**

@@ -118,7 +118,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
           equal.probabilityWithin,
         ].map(probabilityCell),
       );
-    await page.getByLabel("Made equal to the first in").selectOption("");
+    await page.getByLabel("Made equal to the first in").selectOption("nothing");
   });
 
   test("cautions stand in full first, shortened only afterwards, never gone; on paper in full", async () => {

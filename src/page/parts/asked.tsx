@@ -98,14 +98,13 @@ const OptionField = ({
   const { kind, names } = kindOf(schema);
   const { help, labels = {} } = wordsOf(schema);
   const plain = standard === undefined || standard === false ? "" : String(standard);
+  const usual = labels[plain] ?? (plain === "" ? "as usual" : plain);
   return (
     <label class="wish" title={help}>
       <span>{labelOf(name, schema)}</span>
       {kind === "one" || kind === "switch" ? (
         <select value={value} onChange={(event) => choose(event.currentTarget.value)}>
-          <option value="">
-            {kind === "switch" ? "no" : plain === "" ? "as usual" : (labels[plain] ?? plain)}
-          </option>
+          <option value="">{kind === "switch" ? "no" : usual}</option>
           {(kind === "switch" ? ["true"] : names.filter((one) => one !== plain)).map((one) => (
             <option key={one} value={one}>
               {kind === "switch" ? "yes" : (labels[one] ?? one)}
@@ -118,7 +117,7 @@ const OptionField = ({
           spellcheck={false}
           autocomplete="off"
           value={value}
-          placeholder={plain.replaceAll(",", ", ")}
+          placeholder={(labels[plain] ?? plain).replaceAll(",", ", ")}
           onChange={(event) => choose(event.currentTarget.value.trim())}
         />
       )}

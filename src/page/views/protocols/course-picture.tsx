@@ -1,7 +1,7 @@
 import type { ProjectData } from "../../../answers/project.js";
 import { formatPercent } from "../../../tables/number-format.js";
 import type { LinearScale } from "./linear-scale.js";
-import type { Ranges } from "./range-words.js";
+import { tickText, type Ranges } from "./range-words.js";
 
 type CoursePoint = NonNullable<ProjectData["answer"]>["course"][number];
 
@@ -42,7 +42,7 @@ export const CoursePicture = ({
       <div class="level-marks" aria-hidden="true">
         {scale.ticks.map((tick) => (
           <span key={tick} style={{ bottom: `${100 * scale.at(tick)}%` }}>
-            {tick}%
+            {tickText(tick)}
           </span>
         ))}
       </div>

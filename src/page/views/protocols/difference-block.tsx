@@ -19,7 +19,7 @@ const Trials = ({
   if (direct.trials.length === 0)
     return (
       <p>
-        <strong>No trial in the table compares two such arms</strong>, so what follows is indirect:
+        <strong>No trial in the file compares two such arms</strong>, so what follows is indirect:
         it comes from trials that differ in other things too.
       </p>
     );
@@ -106,13 +106,12 @@ export const DifferenceBlock = ({
       <h3>
         {names[0]} and {names[1]}: {verdict.short}
       </h3>
-      <p>
-        {same
-          ? "They are the same protocol."
-          : notTold
-            ? "Cannot be told from this file."
-            : sentence(verdict.words)}
-      </p>
+      {/* Of two alone the headline above says it already. */}
+      {same ? (
+        <p>They are the same protocol.</p>
+      ) : comparison.differences.length === 1 ? null : (
+        <p>{notTold ? "Cannot be told from this file." : sentence(verdict.words)}</p>
+      )}
       {same ? null : <Trials direct={difference.headToHead} names={names} />}
       <dl class="quantities wide">
         <div>
@@ -122,13 +121,13 @@ export const DifferenceBlock = ({
           <dd>{notTold ? "cannot be told" : rangeText(difference.average)}</dd>
         </div>
         <div>
-          <dt>The same in one new trial</dt>
+          <dt>The same in a further study</dt>
           <dd>{notTold ? "cannot be told" : rangeText(difference.newTrial)}</dd>
         </div>
       </dl>
       {notTold ? (
         <p class="extrapolates">
-          <strong>Nothing in which the two differ could be told from this table</strong>, so the
+          <strong>Nothing in which the two differ could be told from this file</strong>, so the
           model gives both the same gain by construction. That is no evidence that they are equal;
           what was left out, and why, stands under what the projections rest on.
         </p>

@@ -12,6 +12,9 @@ export const rangeClasses: Readonly<Record<keyof Ranges, string>> = {
   person: "one-person",
 };
 
+/** A mark on an axis of percentages. */
+export const tickText = (tick: number): string => `${String(tick).replace("-", "−")}%`;
+
 /** A range as people read it: "4.2% (1.0 to 7.5)". */
 export const rangeText = (range: Pick<Range, "estimate" | "low" | "high">): string =>
   `${rangeMiddle(range)}% (${rangeLimits(range)})`;

@@ -1,6 +1,6 @@
 import { rangeWords } from "../../../tables/projection-table.js";
 import type { LinearScale } from "./linear-scale.js";
-import { rangeClasses, rangeText, type Ranges } from "./range-words.js";
+import { rangeClasses, rangeText, tickText, type Ranges } from "./range-words.js";
 
 const width = 1000;
 
@@ -47,7 +47,7 @@ export const RangesBlock = ({
       <div class="range-marks" aria-hidden="true">
         {scale.ticks.map((tick) => (
           <span key={tick} style={{ left: `${100 * scale.at(tick)}%` }}>
-            {tick}%
+            {tickText(tick)}
           </span>
         ))}
       </div>
