@@ -13,6 +13,7 @@ export type { CsvRow, CsvTable } from "./csv/csv-table.js";
 export { checkPrescription, prescriptionIssues } from "./protocol/prescription.js"; // limits of a prescription
 export { parsePrescription, writePrescription } from "./protocol/written-form.js"; // as a coach writes it
 export { sessionTimeline, timelineNeeds } from "./protocol/session-timeline.js"; // holds and rests to scale
+export { protocolList } from "./protocol/protocol-list.js"; // a small file of named protocols
 export type { Prescription } from "./protocol/prescription.js";
 export type { TimelinePart } from "./protocol/session-timeline.js";
 
@@ -95,7 +96,6 @@ export { whatWouldFit } from "./endurance/what-would-fit.js"; // longest hold, m
 export { enduranceTime } from "./endurance/endurance-time.js"; // how long one hold lasts
 
 // projection: what to expect from a protocol
-export { protocolList } from "./projection/protocol-list.js"; // a small file of named protocols
 export { goalOf, projectionGoals } from "./projection/goals.js"; // what people train for
 export { projectionPriors } from "./projection/projection-priors.js"; // what is assumed before the file speaks
 export { prepareProjection } from "./projection/prepare-projection.js"; // the fit, once a file

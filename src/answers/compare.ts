@@ -12,7 +12,7 @@ import {
   equaliseProtocols,
   equalQuantities,
 } from "../projection/equalise-protocols.js";
-import { protocolList } from "../projection/protocol-list.js";
+import { protocolList } from "../protocol/protocol-list.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { kebabName } from "../tables/dose-table.js";
 import { equalisedTable, headToHeadTable } from "../tables/comparison-evidence-table.js";
@@ -66,6 +66,7 @@ const compareShape = {
     help: `make every protocol equal to the first in this: ${equalQuantities.map(kebabName).join(", ")}`,
     value: "<quantity>",
     label: "Made equal to the first in",
+    labels: { "": "nothing" },
   }),
   adjust: option(
     oneOf(adjustableFields, { holdSeconds: ["hold-length"] }).default(equaliseDefaults.adjust),

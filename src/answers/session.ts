@@ -4,7 +4,7 @@ import { CallError } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import { shownDuration } from "../figures/shown-duration.js";
 import { cautionsFor } from "../projection/cautions.js";
-import { protocolList } from "../projection/protocol-list.js";
+import { protocolList } from "../protocol/protocol-list.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import { joints, type Joint, type Prescription } from "../protocol/prescription.js";
@@ -41,7 +41,7 @@ export const namedAs = (
 export const jointOption = option(oneOf(joints).optional(), {
   help: `joint whose endurance curve is used: ${joints.join(", ")}`,
   value: "<joint>",
-  labels: { "": "as written" },
+  labels: { "": "not stated" },
 });
 
 /**

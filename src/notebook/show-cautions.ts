@@ -1,4 +1,4 @@
-import { cautionsFor, nothingShown, type CautionsShown } from "../projection/cautions.js";
+import { cautionsFor, nothingShown, type CautionsShown } from "../answers/session.js";
 import { parsePrescription } from "../protocol/written-form.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";

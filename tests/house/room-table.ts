@@ -3,7 +3,7 @@ import { readProject } from "./source-tree.js";
 /** What DEVELOPERS.md says of one room. */
 export type Room = Readonly<{
   room: string;
-  /** Rooms whose values it may take; "any" where the table says so. */
+  /** Rooms whose values it may take. */
   valuesFrom: readonly string[];
   /** Rooms it may take types from. */
   typesFrom: readonly string[];

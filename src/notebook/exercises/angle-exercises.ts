@@ -1,34 +1,29 @@
-import { jointAngle, type JointAngle } from "../../dose/joint-angle.js";
-import type { JointAngleCurve, TrainingLength } from "../../dose/joint-angle-curve.js";
-import { effectsFromRows } from "../../effects/effects-from-rows.js";
-import { percentFromLogRatio } from "../../effects/percent-from-log-ratio.js";
+import { answered } from "../../answers/ask.js";
+import { jointAngleQuestion } from "../../answers/joint-angle.js";
 import type { Exercise } from "../exercise.js";
-import { shippedFile } from "../shipped-data.js";
+import { percent, shippedFile } from "../shipped-data.js";
 
-let known: JointAngle | undefined;
+type Length = "short" | "long";
 
-const curveOf = (length: TrainingLength): JointAngleCurve | undefined => {
-  known ??= jointAngle(
-    effectsFromRows(shippedFile("demo-register.csv").records.rows, {
-      outcomeFamilies: ["strength"],
-    }),
-  );
-  return known.lengths.find(({ muscleLength }) => muscleLength === length);
-};
+/** The carry-over of strength after training at one muscle length. */
+const curveOf = (length: Length) =>
+  answered(jointAngleQuestion, shippedFile("demo-register.csv"), {
+    outcome: "strength",
+  }).data.answers[0]?.answer.lengths.find(({ muscleLength }) => muscleLength === length);
 
-const width = (length: TrainingLength): number => {
+const width = (length: Length): number => {
   const half = curveOf(length)?.halfWidth;
   return half?.kind === "told" ? half.degrees : 0;
 };
-const left = (length: TrainingLength, at: number): number =>
+const left = (length: Length, at: number): number =>
   curveOf(length)?.left.find(({ degrees }) => degrees === at)?.share ?? 0;
-const averaged = (length: TrainingLength): number => {
+const averaged = (length: Length): number => {
   const average = curveOf(length)?.average;
-  return average?.kind === "told" ? percentFromLogRatio(average.estimate) : 0;
+  return average?.kind === "told" ? percent(average.estimate) : 0;
 };
-const trained = (length: TrainingLength): number => {
+const trained = (length: Length): number => {
   const level = curveOf(length)?.level;
-  return level?.kind === "told" ? percentFromLogRatio(level.estimate) : 0;
+  return level?.kind === "told" ? percent(level.estimate) : 0;
 };
 
 /** Notebook 5: joint angle and muscle length. */

@@ -1,40 +1,30 @@
-import { doseResponse, type DoseResponse } from "../../dose/dose-response.js";
-import type { DoseAxisName } from "../../dose/dose-axes.js";
-import { effectsFromRows } from "../../effects/effects-from-rows.js";
-import { percentOfStep, type SlopePart } from "./slope-percent.js";
+import { answered } from "../../answers/ask.js";
+import { dose } from "../../answers/dose.js";
 import type { Exercise } from "../exercise.js";
-import { shippedFile } from "../shipped-data.js";
+import { percent, shippedFile } from "../shipped-data.js";
 
-const known = new Map<string, DoseResponse>();
-
-const answerOn = (family: "tendon" | "size", axis: DoseAxisName): DoseResponse => {
-  const name = `${family} ${axis}`;
-  const before = known.get(name);
-  if (before !== undefined) return before;
-  const set = effectsFromRows(shippedFile("demo-register.csv").records.rows, {
-    outcomeFamilies: [family],
-  });
-  const answer = doseResponse(set, axis);
-  known.set(name, answer);
-  return answer;
+/** The curve of a kind of outcome on one dose, or what is missing for it. */
+const answerOn = (outcome: string, on: string) => {
+  const answer = answered(dose, shippedFile("demo-register.csv"), { outcome, on }).data.groups[0]
+    ?.answer;
+  return answer !== undefined && "slopes" in answer ? answer : undefined;
 };
+const tendon = () => answerOn("tendon", "intensityPercent");
 
-const tendon = (): DoseResponse => answerOn("tendon", "intensityPercent");
-const slope = (part: SlopePart, step: number): number => percentOfStep(tendon(), part, step);
-const ninety = (): number => {
+/** What a step of the dose adds, in per cent. */
+const slope = (part: "within" | "between", step: number): number => {
+  const found = tendon()?.slopes[part];
+  return found?.kind === "told" ? percent(step * found.robust.estimate) : 0;
+};
+const readOff = (name: "ninetyPercent" | "best"): number => {
   const answer = tendon();
-  return answer.kind === "told" && answer.readOffs.ninetyPercent.kind === "told"
-    ? answer.readOffs.ninetyPercent.dose
-    : 0;
+  const found = answer !== undefined && "readOffs" in answer ? answer.readOffs[name] : undefined;
+  return found?.kind === "told" ? found.dose : 0;
 };
-const best = (): number => {
-  const answer = tendon();
-  return answer.kind === "told" && answer.readOffs.best.kind === "told"
-    ? answer.readOffs.best.dose
-    : 0;
+const evidence = (on: string): string => {
+  const answer = answerOn("size", on);
+  return answer !== undefined && "evidence" in answer ? answer.evidence : "none";
 };
-const evidence = (answer: DoseResponse): string =>
-  answer.kind === "told" ? answer.evidence : "none";
 
 /** Notebook 4: dose-response. */
 export const doseExercises: readonly Exercise[] = [
@@ -63,15 +53,15 @@ export const doseExercises: readonly Exercise[] = [
   {
     id: "4.2",
     decimals: 0,
-    answer: () => Math.round(ninety()),
+    answer: () => Math.round(readOff("ninetyPercent")),
     slips: [
       {
-        answer: () => Math.round(best()),
+        answer: () => Math.round(readOff("best")),
         because:
           "That is where the curve is highest; asked for is where it first reaches nine tenths of that height.",
       },
       {
-        answer: () => Math.round(0.9 * best()),
+        answer: () => Math.round(0.9 * readOff("best")),
         because:
           "That is nine tenths of the best dose; nine tenths of the best gain are asked for.",
       },
@@ -80,10 +70,10 @@ export const doseExercises: readonly Exercise[] = [
   },
   {
     id: "4.3",
-    answer: () => evidence(answerOn("size", "weeks")),
+    answer: () => evidence("weeks"),
     slips: [
       {
-        answer: () => evidence(answerOn("size", "holdSeconds")),
+        answer: () => evidence("holdSeconds"),
         because:
           "So it is for the length of the holds; few studies train their own arms for different numbers of weeks.",
       },

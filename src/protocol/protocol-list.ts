@@ -1,7 +1,7 @@
 /** A small text file of protocols, one `name: written form` a line. */
 import { CallError, DataError, type Issue } from "../errors.js";
-import type { Prescription } from "../protocol/prescription.js";
-import { parsePrescription } from "../protocol/written-form.js";
+import type { Prescription } from "./prescription.js";
+import { parsePrescription } from "./written-form.js";
 
 export type NamedProtocol = Readonly<{ name: string; prescription: Prescription; line: number }>;
 

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { DataError } from "../../src/errors.js";
-import { protocolList } from "../../src/projection/protocol-list.js";
+import { protocolList } from "../../src/protocol/protocol-list.js";
 
 const issuesOf = (text: string) => {
   try {
