@@ -19,14 +19,12 @@ import {
   type MultilevelLevel,
   type WorkingModelOptions,
 } from "../synthesis/multilevel-options.js";
+import type { PermutationTestOptions } from "../synthesis/permutation-test.js";
 import { poolEffects, pooledModels } from "../synthesis/pool-effects.js";
-import type {
-  KnownCovariance,
-  ModeratorTerm,
-  SynthesisEffect,
-} from "../synthesis/synthesis-input.js";
+import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
-import { aNumber, onOff, oneOf, option, someOf, unread } from "./option.js";
+import { confidenceOption } from "./effect-options.js";
+import { aNumber, defaultOf, onOff, oneOf, option, someOf, unread } from "./option.js";
 import type { Options } from "./question.js";
 import * as z from "zod";
 
@@ -178,6 +176,10 @@ const onlyIndependent = ({ heterogeneity, interval, model }: AverageOptions): bo
   interval === "hartung-knapp-unguarded" ||
   model === "common-effect";
 
+/** Whether the inference asked for needs studies as a level. */
+const needsLevels = ({ interval, robust }: AverageOptions): boolean =>
+  interval === "cluster-robust" || (robust !== undefined && robust !== "none");
+
 /** Random intercepts of the model; none where rows are taken as independent. */
 const levelsFor = (
   { effects, ready }: AverageInput,
@@ -212,6 +214,52 @@ export const workingModel = (input: AverageInput, options: AverageOptions): Work
   };
 };
 
+/** The model of an average as the synthesis takes it: of independent rows, or with levels. */
+export const modelOf = (
+  input: AverageInput,
+  options: AverageOptions,
+): PermutationTestOptions["model"] => {
+  const { moderators, references, heterogeneity, interval, model, robust } = options;
+  const { confidence, rangeDegreesOfFreedom } = options;
+  const isIndependent = levelsFor(input, options).length === 0;
+  if (isIndependent ? needsLevels(options) : onlyIndependent(options))
+    throw new CallError({
+      code: "unknown-choice",
+      where: isIndependent ? "rows taken as independent" : "a model with levels",
+      needs: isIndependent
+        ? "an interval of independent rows, without robust errors by study"
+        : "heterogeneity restricted-maximum-likelihood or maximum-likelihood, interval cluster-robust, student-t or normal, and model random-effects",
+      got: [heterogeneity, interval, model, robust].filter((one) => one !== undefined).join(", "),
+      try: isIndependent
+        ? "--levels study, or --levels study,effect_id where a study has several rows"
+        : "--levels none takes the rows as independent",
+    });
+  return isIndependent
+    ? {
+        kind: "pooled",
+        options: {
+          confidence,
+          moderators,
+          references,
+          ...(rangeDegreesOfFreedom === undefined
+            ? {}
+            : { predictionDegreesOfFreedom: rangeDegreesOfFreedom }),
+          ...(model === undefined ? {} : { model }),
+          ...(heterogeneity === undefined ? {} : { heterogeneity }),
+          ...(interval === undefined || interval === "cluster-robust" ? {} : { interval }),
+        },
+      }
+    : {
+        kind: "multilevel",
+        options: {
+          ...workingModel(input, options),
+          moderators,
+          references,
+          profileIntervals: options.profile,
+        },
+      };
+};
+
 const dashed = (words: string): string => words.replaceAll("-", " ");
 
 const askedWords = (
@@ -231,6 +279,9 @@ const askedWords = (
   ...(options.rangeDegreesOfFreedom === undefined
     ? []
     : [`range with ${dashed(options.rangeDegreesOfFreedom)} degrees of freedom`]),
+  ...(options.confidence === defaultOf(confidenceOption)
+    ? []
+    : [`confidence ${Number((100 * options.confidence).toPrecision(6))}%`]),
 ];
 
 /**
@@ -259,47 +310,22 @@ export const averageOf = (input: AverageInput, options: AverageOptions): Average
     );
   const levels = levelsFor(input, options);
   const askedFor = askedWords(options, levels, studies.size < effects.length);
-  const { confidence, moderators, references, heterogeneity, interval } = options;
-  const terms: readonly ModeratorTerm[] = moderators;
   try {
-    const shared = {
-      confidence,
-      moderators: terms,
-      references,
-      ...(options.rangeDegreesOfFreedom === undefined
-        ? {}
-        : { predictionDegreesOfFreedom: options.rangeDegreesOfFreedom }),
-    };
-    if (levels.length === 0)
-      return {
-        kind: "average",
-        askedFor,
-        result: poolEffects(effects, {
-          ...shared,
-          ...(options.model === undefined ? {} : { model: options.model }),
-          ...(heterogeneity === undefined ? {} : { heterogeneity }),
-          ...(interval === undefined || interval === "cluster-robust" ? {} : { interval }),
-        }),
-      };
-    if (onlyIndependent(options))
-      throw new CallError({
-        code: "unknown-choice",
-        where: "a model with levels",
-        needs:
-          "heterogeneity restricted-maximum-likelihood or maximum-likelihood, interval cluster-robust, student-t or normal, and model random-effects",
-        got: [heterogeneity, interval, options.model].filter((one) => one !== undefined).join(", "),
-        try: "--levels none takes the rows as independent",
-      });
+    const model = modelOf(input, options);
+    if (model.kind === "pooled")
+      return { kind: "average", askedFor, result: poolEffects(effects, model.options) };
+    const result = headlineAnswer(fitMultilevel(effects, model.options));
     return {
       kind: "average",
-      askedFor,
-      result: headlineAnswer(
-        fitMultilevel(effects, {
-          ...shared,
-          ...workingModel(input, options),
-          profileIntervals: options.profile,
-        }),
-      ),
+      result,
+      askedFor:
+        options.robust === undefined || result.robust?.average !== undefined
+          ? askedFor
+          : askedFor.map((words) =>
+              words.startsWith("robust ")
+                ? `${words}, which is refused as the estimate rests in part on one study, so the interval is the model's own`
+                : words,
+            ),
     };
   } catch (error) {
     if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);

@@ -32,6 +32,7 @@ export const outcomeShape = {
 /** The groups a person names: one kind of outcome, a family that has several, or a single outcome. */
 const named = (set: EffectSet, wanted: string): readonly HeadlineGroup[] => {
   const groups = headlineGroups(set);
+  if (groups.length === 0) return [];
   const outcomes = set.effects.map(({ row }) => row.outcome);
   const names = groups.flatMap(({ family, id }) => [family, id]);
   const name = readAs("--outcome", () => namedOne(wanted, [...new Set([...names, ...outcomes])]));

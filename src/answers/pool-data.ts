@@ -1,24 +1,21 @@
 /** An average as plain data, under the names that scripts lean on. */
-import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
 import type {
   Coefficient,
   HeadlineResult,
   Inference,
   PooledResult,
 } from "../synthesis/synthesis-results.js";
-import { isMultilevel, type Average, type AverageOptions } from "./average.js";
+import { isMultilevel } from "./average.js";
 import type { PoolGroup } from "./pool-groups.js";
 import type { PreparedGroup } from "./pool-words.js";
 
 /** The names that scripts lean on. */
-export const groupData = (prepared: PreparedGroup, options: AverageOptions) => {
-  const { group, headline, wider } = prepared;
+export const groupData = ({ group, headline, wider, permuted }: PreparedGroup) => {
   const average = headline();
   const all = wider();
   if (average.kind === "refusal")
     return { group: group.label, id: group.id, refusal: average, ...countsOf(group) };
   const { result } = average;
-  const permuted = permutations(group, average, options);
   return {
     group: group.label,
     id: group.id,
@@ -40,7 +37,7 @@ export const groupData = (prepared: PreparedGroup, options: AverageOptions) => {
               ...(all.kind === "refusal" ? { refusal: all } : resultData(all.result)),
             },
           ],
-    ...(permuted.length === 0 ? {} : { permutationTests: permuted }),
+    ...(permuted().length === 0 ? {} : { permutationTests: permuted() }),
   };
 };
 
@@ -101,36 +98,3 @@ const robustInference = ({ robust }: HeadlineResult) => {
   const { coefficients: _listed, ...inference } = robust;
   return inference;
 };
-
-/** A permutation p of each moderator's main effect, where it was asked for. */
-const permutations = (
-  { headline: { effects, covariances } }: PoolGroup,
-  { result }: Extract<Average, { kind: "average" }>,
-  options: AverageOptions,
-): readonly PermutationTest[] =>
-  options.permutations === 0
-    ? []
-    : options.moderators.flatMap((moderator) =>
-        typeof moderator === "string"
-          ? [
-              permutationTest(effects, {
-                moderator,
-                permutations: options.permutations,
-                seed: options.seed,
-                model: isMultilevel(result)
-                  ? {
-                      kind: "multilevel",
-                      options: {
-                        moderators: options.moderators,
-                        references: options.references,
-                        knownCovariances: covariances,
-                      },
-                    }
-                  : {
-                      kind: "pooled",
-                      options: { moderators: options.moderators, references: options.references },
-                    },
-              }),
-            ]
-          : [],
-      );

@@ -1,8 +1,9 @@
 /** How an average of a group is said: the headline, and what stands under it. */
 import type { Contrast, EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
+import type { PermutationTest } from "../synthesis/permutation-test.js";
 import type { Coefficient, HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
-import { capital, counted, formatPercent } from "../tables/number-format.js";
+import { capital, counted, formatPercent, pValueText } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Average } from "./average.js";
 import { leftOut } from "./outcome-groups.js";
@@ -13,6 +14,8 @@ export type PreparedGroup = Readonly<{
   group: PoolGroup;
   headline: () => Average;
   wider: () => Average | undefined;
+  /** A permutation p of each moderator, where it was asked for. */
+  permuted: () => readonly PermutationTest[];
 }>;
 
 /** Below this many studies an average says little about studies to come. */
@@ -74,7 +77,7 @@ export const groupHeadline = (
 
 /** What stands under a headline: the range of a further study, wider selections, arms left out. */
 export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
-  const { group, headline, wider } = prepared;
+  const { group, headline, wider, permuted } = prepared;
   const average = headline();
   const all = wider();
   const scale = group.headline.set?.scale;
@@ -103,5 +106,12 @@ export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
         ? `All angles and weeks: no average, as ${all.reason}.`
         : `All angles and weeks: ${averageWords(all.result, scale)}.`,
     );
-  return [...sentences, ...leftOut(group.kind?.armsWithoutNearTest ?? [])];
+  return [
+    ...sentences,
+    ...permuted().map(
+      ({ term, p, exact, permutations, exchanged }) =>
+        `Permutation test of ${term.replaceAll("_", " ")}: ${pValueText(p)}, from ${exact ? "all " : ""}${counted(permutations, "arrangement")} of its values among ${exchanged}.`,
+    ),
+    ...leftOut(group.kind?.armsWithoutNearTest ?? []),
+  ];
 };

@@ -2,6 +2,7 @@
 import * as z from "zod";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Refusal } from "../errors.js";
+import { permutationTest, type PermutationTest } from "../synthesis/permutation-test.js";
 import { heterogeneitySentences } from "../tables/heterogeneity-sentences.js";
 import { multilevelTable } from "../tables/multilevel-table.js";
 import { capital, counted } from "../tables/number-format.js";
@@ -9,7 +10,7 @@ import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
-import { averageOf, averageShape, isMultilevel } from "./average.js";
+import { averageOf, averageShape, isMultilevel, modelOf } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
@@ -21,7 +22,7 @@ import {
   levelTables,
   type LevelAnswer,
 } from "./level-answers.js";
-import { namedOne, option, readAs, text, unread } from "./option.js";
+import { namedOne, option, readAs, text } from "./option.js";
 import { outcomeOption, uniqueNotes } from "./outcome-groups.js";
 import { groupData } from "./pool-data.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
@@ -83,6 +84,24 @@ const groupShape = {
   refusal: refusalSchema.nullable().optional(),
 };
 
+/** A permutation p of each moderator's main effect, where it was asked for. */
+const permutationTests = (
+  { headline }: PoolGroup,
+  options: PoolOptions,
+): readonly PermutationTest[] =>
+  options.permutations === 0
+    ? []
+    : options.moderators
+        .filter((moderator) => typeof moderator === "string")
+        .map((moderator) =>
+          permutationTest(headline.effects, {
+            moderator,
+            permutations: options.permutations,
+            seed: options.seed,
+            model: modelOf(headline, options),
+          }),
+        );
+
 const once = <Value>(make: () => Value): (() => Value) => {
   let made: Readonly<{ value: Value }> | undefined;
   return () => (made ??= { value: make() }).value;
@@ -93,7 +112,7 @@ export const chosenGroups = (
   groups: readonly PreparedGroup[],
   wanted: string | undefined,
 ): readonly PreparedGroup[] => {
-  if (wanted === undefined) return groups;
+  if (wanted === undefined || groups.length === 0) return groups;
   const names = [
     ...new Set(
       groups.flatMap(({ group }) => [
@@ -103,11 +122,7 @@ export const chosenGroups = (
       ]),
     ),
   ];
-  const name = readAs("--outcome", () =>
-    names.length === 0
-      ? unread("an outcome that the file has effects of", wanted)
-      : namedOne(wanted, names),
-  );
+  const name = readAs("--outcome", () => namedOne(wanted, names));
   const own = groups.filter(({ group }) => group.id === name || group.label === name);
   return own.length > 0 ? own : groups.filter(({ group }) => group.kind?.family === name);
 };
@@ -190,16 +205,22 @@ export const pool = question({
     return {
       ...pooled,
       levels: once(() => levelAnswers(pooled, options)),
-      groups: pooled.groups.map((group) => ({
-        group,
-        headline: once(() => {
+      groups: pooled.groups.map((group) => {
+        const headline = once(() => {
           tell(`pooling ${group.label} (${counted(group.headline.effects.length, "effect")})`);
           return averageOf(group.headline, options);
-        }),
-        wider: once(() =>
-          group.wider === undefined ? undefined : averageOf(group.wider, options),
-        ),
-      })),
+        });
+        return {
+          group,
+          headline,
+          wider: once(() =>
+            group.wider === undefined ? undefined : averageOf(group.wider, options),
+          ),
+          permuted: once(() =>
+            headline().kind === "refusal" ? [] : permutationTests(group, options),
+          ),
+        };
+      }),
     };
   },
   answer: (prepared, options) => {
@@ -227,6 +248,7 @@ export const pool = question({
       ...prepared.notes,
       ...averaged.flatMap(({ result }) => result.story.notes),
       ...levels.flatMap(levelNotes),
+      ...groups.flatMap(({ permuted }) => permuted().flatMap(({ notes: own }) => own)),
     ]);
     const refusal: Refusal | undefined =
       first === undefined
@@ -234,7 +256,7 @@ export const pool = question({
         : averaged.length > 0
           ? undefined
           : (first.headline() as Refusal);
-    const data = groups.map((one) => groupData(one, options));
+    const data = groups.map((one) => groupData(one));
     const [only] = data;
     return {
       headline:

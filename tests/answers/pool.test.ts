@@ -5,6 +5,7 @@ import { percentFromLogRatio } from "../../src/effects/percent-from-log-ratio.js
 import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
 
 const demo = shippedEvidence("demo-register.csv");
+const oneArm = () => evidenceOf(codebookText([outcomeRow("A", 110)]));
 const percent = (value: number): string => formatNumber(percentFromLogRatio(value), { digits: 1 });
 
 describe("one group", () => {
@@ -190,6 +191,63 @@ describe("asked otherwise", () => {
     expect((usual.data as never as { modelBased: object }).modelBased).toHaveProperty(
       "coefficients",
     );
+  });
+});
+
+describe("asked otherwise, in words", () => {
+  const rows = [
+    "study,effect_id,effect,variance,length",
+    "A,1,0.30,0.02,long",
+    "A,2,0.22,0.03,long",
+    "B,3,0.10,0.04,long",
+    "C,4,0.25,0.02,long",
+    "D,5,0.41,0.02,short",
+    "D,6,0.05,0.02,short",
+  ];
+  const oneStudyLevel = evidenceOf(rows.join("\n"));
+
+  test("another confidence is named in the headline; the usual one is not", async () => {
+    const usual = await ask("pool", {}, oneStudyLevel);
+    expect(usual.headline).not.toContain("asked for");
+    const other = await ask("pool", { confidence: 0.9 }, oneStudyLevel);
+    expect(other.headline).toMatch(/\(90% interval .* as asked for: confidence 90%\.$/);
+  });
+
+  test("a simple correction is refused for what rests on one study, and the headline says so", async () => {
+    const answer = await ask("pool", { moderators: ["length"], robust: "simple" }, oneStudyLevel);
+    expect(answer.headline).toContain("robust simple, which is refused as the estimate rests");
+    const { interval, robust, modelBased } = answer.data as never as {
+      interval: object;
+      robust: { term: string }[];
+      modelBased: { interval: object };
+    };
+    expect(interval).toEqual(modelBased.interval);
+    expect(robust.map(({ term }) => term)).toEqual(["intercept"]);
+  });
+
+  test("robust errors are not promised of rows taken as independent", async () => {
+    await expect(ask("pool", { levels: "none", robust: "simple" }, oneStudyLevel)).rejects.toThrow(
+      /rows taken as independent requires .*--levels study/,
+    );
+  });
+
+  test("a permutation test stands in sentence and data: every arrangement of four studies, by hand", async () => {
+    const asked = { moderators: ["length"], permutations: 99, levels: "study" };
+    const farOff = evidenceOf(rows.join("\n").replace("0.41", "0.95").replace("0.05,", "0.90,"));
+    const answer = await ask("pool", asked, farOff);
+    const [tested] = (answer.data as never as { permutationTests: { p: number; exact: boolean }[] })
+      .permutationTests;
+    // D lies furthest off, so of the 4! arrangements the 3! that leave "short" with it reach as far: 6 / 24.
+    expect(tested).toMatchObject({ term: "length", exact: true, permutations: 24, p: 0.25 });
+    expect(answer.sentences).toContain(
+      "Permutation test of length: p = 0.250, from all 24 arrangements of its values among studies.",
+    );
+  });
+
+  test("nothing to average where no row is left, whatever outcome is named", async () => {
+    const answer = await ask("pool", { outcome: "size", contrast: "between-arms" }, oneArm());
+    expect(answer.headline).toBe("No average: no row reaches this scale and contrast.");
+    expect(answer.data.refusal).toMatchObject({ code: "no-effects" });
   });
 });
 
