@@ -53,7 +53,6 @@ export type { EffectsOptions } from "./effects/effects-options.js";
 
 // synthesis: averages, differences and how sure they are
 export { effectInputs, inputSubset, studyAverage } from "./synthesis/effect-inputs.js"; // effects as the models take them
-export { readyEffects } from "./synthesis/ready-effects.js"; // a plain table of ready effects
 export { poolEffects } from "./synthesis/pool-effects.js"; // average or regression, rows independent
 export { fitMultilevel } from "./synthesis/fit-multilevel.js"; // dependent effects, several levels
 export { headlineAnswer } from "./synthesis/headline-answer.js"; // the robust interval first
@@ -164,6 +163,7 @@ export type { Table } from "./tables/table.js";
 
 // answers: questions with their defaults, the same through every door
 export { openEvidence } from "./answers/evidence.js"; // a file opened for questions
+export { readyEffects } from "./answers/ready-effects.js"; // a plain table of ready effects
 export { ask } from "./answers/ask.js"; // the answer to a question
 export { questionIds } from "./answers/question-list.js"; // every question there is
 export { drawnFigures } from "./figures/figure-list.js"; // the figures an answer names

@@ -5,7 +5,7 @@ import { evidenceMapCells } from "../figures/evidence-map-cells.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { RecordSet } from "../records/record-set.js";
-import { readyEffects } from "../synthesis/ready-effects.js";
+import { readyEffects } from "./ready-effects.js";
 import { completenessTable } from "../tables/completeness-table.js";
 import { fatesTable } from "../tables/fates-table.js";
 import { issuesTable } from "../tables/issues-table.js";

@@ -120,6 +120,14 @@ export const someOf = <const Names extends readonly [string, ...string[]]>(
   );
 
 const numberIn = (text: string, needs = "a number"): number => {
+  const [, digits, three] = /^\s*([+\-−]?[1-9]\d{0,2}),(\d{3})\s*%?\s*$/.exec(text) ?? [];
+  if (three !== undefined)
+    unread(
+      "a number that can be read one way",
+      text,
+      `write ${digits}${three} or ${digits}.${three}, whichever is meant`,
+      "ambiguous-number",
+    );
   const value = Number(text.trim().replace(",", ".").replace(/%$/, ""));
   return text.trim() === "" || !Number.isFinite(value)
     ? unread(needs, text, undefined, "not-a-number")

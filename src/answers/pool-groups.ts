@@ -5,7 +5,7 @@ import { CallError, DataError, type Note } from "../errors.js";
 import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
 import { checkedColumn, rowValue } from "../records/row-value.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
-import { readyEffects, type ReadyEffects } from "../synthesis/ready-effects.js";
+import { readyEffects, type ReadyEffects } from "./ready-effects.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
 import { kebabName } from "../tables/dose-table.js";
 import type { AverageInput, AverageOptions } from "./average.js";

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { readTable } from "../../src/csv/read-table.js";
-import { readyEffects } from "../../src/synthesis/ready-effects.js";
+import { readyEffects } from "../../src/answers/ready-effects.js";
 
 const table = readTable(
   readFileSync(new URL("eccentric_flexibility_diong2022.csv", import.meta.url)),

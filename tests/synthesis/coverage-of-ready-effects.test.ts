@@ -9,7 +9,7 @@ import { expect, test } from "vitest";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../../src/synthesis/headline-answer.js";
 import { poolEffects } from "../../src/synthesis/pool-effects.js";
-import { readyEffects } from "../../src/synthesis/ready-effects.js";
+import { readyEffects } from "../../src/answers/ready-effects.js";
 import type { Interval } from "../../src/synthesis/synthesis-results.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 

@@ -1,9 +1,9 @@
 /** A plain table of ready effects to the effects the models take; every row's fate known. */
 import type { Issue, Note } from "../errors.js";
-import { sharedIdNotes } from "./level-groups.js";
-import { multilevelLevels, type MultilevelLevel } from "./multilevel-options.js";
-import { readNumber } from "./read-number.js";
-import type { ModeratorTerm, SynthesisEffect } from "./synthesis-input.js";
+import { decimalMarksOf, numberText, type NumberText } from "../records/number-text.js";
+import { sharedIdNotes } from "../synthesis/level-groups.js";
+import { multilevelLevels, type MultilevelLevel } from "../synthesis/multilevel-options.js";
+import type { ModeratorTerm, SynthesisEffect } from "../synthesis/synthesis-input.js";
 
 /** Rows of strings with the file's own line numbers. */
 export type ReadyTable = Readonly<{
@@ -45,6 +45,30 @@ export type ReadyEffects = Readonly<{
 const knownColumns = ["study", "arm", "effect_id", "effect", "variance", "standard_error"] as const;
 type KnownColumn = (typeof knownColumns)[number];
 
+/** Reads a number by the file's own habit of marking decimals. */
+type ReadCell = (text: string) => NumberText;
+
+const cellReader = (table: ReadyTable, places: ReadonlyMap<string, number>): ReadCell => {
+  const named: readonly string[] = ["study", "arm", "effect_id"] satisfies KnownColumn[];
+  const columns = [...places].flatMap(([name, place]) => (named.includes(name) ? [] : [place]));
+  const marks = decimalMarksOf(table.rows, columns);
+  return (text) => numberText(text, marks);
+};
+
+/** What is said of a cell that is no number, or two. */
+const unreadable = (read: Exclude<NumberText, { kind: "number" }>) =>
+  read.kind === "ambiguous"
+    ? ({
+        code: "ambiguous-number",
+        message: "the number can be read two ways",
+        mend: `write ${read.asThousands} or ${read.asDecimal}0, whichever is meant`,
+      } as const)
+    : ({
+        code: "not-a-number",
+        message: "is not a number",
+        mend: "write it as digits, such as 0.42",
+      } as const);
+
 /** What stands for a missing moderator. */
 const missingWords = new Set(["", "na", "n/a", "nr", "not reported"]);
 
@@ -85,7 +109,10 @@ export const readyEffects = (
   const moderatorNames = header.filter(
     (name) => name !== "" && !(knownColumns as readonly string[]).includes(name.toLowerCase()),
   );
-  const moderators = moderatorNames.map((name) => moderatorColumn(name, table, places, issues));
+  const read = cellReader(table, places);
+  const moderators = moderatorNames.map((name) =>
+    moderatorColumn(name, table, places.get(name)!, read, issues),
+  );
   const wanted = new Set((options.moderators ?? []).flat());
   const unfitted = multilevelLevels.filter((level) => options.levels?.includes(level) !== true);
   const effects: SynthesisEffect[] = [];
@@ -98,7 +125,7 @@ export const readyEffects = (
     if (cells.every((text) => text.trim() === "")) {
       return { line, fate: "set aside", reason: "the row is empty" };
     }
-    const effect = readRow(line, cell, issues);
+    const effect = readRow(line, cell, read, issues);
     const found = issues.slice(before);
     const errors = found.filter((issue) => issue.severity === "error");
     if (effect === undefined || errors.length > 0) {
@@ -112,7 +139,8 @@ export const readyEffects = (
     for (const { name, kind } of moderators) {
       const text = cell(name);
       if (missingWords.has(text.toLowerCase())) continue;
-      values[name] = kind === "numeric" ? readNumber(text)!.value : text;
+      const number = kind === "numeric" ? read(text) : undefined;
+      values[name] = number?.kind === "number" ? number.value : text;
     }
     const absent = [...wanted].filter((name) => !Object.hasOwn(values, name));
     if (absent.length > 0) {
@@ -197,6 +225,7 @@ const headerIssues = (
 const readRow = (
   line: number,
   cell: (column: KnownColumn) => string,
+  readCell: ReadCell,
   issues: Issue[],
 ): SynthesisEffect | undefined => {
   const report =
@@ -206,20 +235,19 @@ const readRow = (
     };
   const [fail, warn] = [report("error"), report("warning")];
   const numberIn = (column: KnownColumn): number | undefined => {
-    const read = readNumber(cell(column));
-    if (read === undefined) {
-      return cell(column) === ""
-        ? fail("missing", column, "is blank", "give a number")
-        : fail("not-a-number", column, "is not a number", "write it as digits, such as 0.42");
+    if (cell(column) === "") return fail("missing", column, "is blank", "give a number");
+    const read = readCell(cell(column));
+    if (read.kind !== "number") {
+      const { code, message, mend } = unreadable(read);
+      return fail(code, column, message, mend);
     }
-    if (read.decimalComma) {
+    if (read.mark !== "none")
       warn(
-        "decimal-comma",
+        read.mark === "decimal comma" ? "decimal-comma" : "thousands-separators",
         column,
-        `the comma is read as a decimal mark (${read.value})`,
-        "write a point if that is meant, or remove the comma",
+        `the number is read with ${read.mark === "decimal comma" ? "a decimal comma" : read.mark} (${read.value})`,
+        "write a decimal point, and nothing between thousands",
       );
-    }
     return read.value;
   };
   /** A number above zero whose variance (itself, or its square) can be weighed by. */
@@ -248,8 +276,8 @@ const readRow = (
         : positiveIn("standard_error", 2);
     }
     const variance = positiveIn("variance", 1);
-    const error = readNumber(cell("standard_error"));
-    if (variance === undefined || error === undefined) return variance;
+    const error = readCell(cell("standard_error"));
+    if (variance === undefined || error.kind !== "number") return variance;
     const ratio = error.value ** 2 / variance;
     if (!(Math.abs(ratio - 1) < 0.05)) {
       warn(
@@ -277,33 +305,36 @@ const readRow = (
 const moderatorColumn = (
   name: string,
   table: ReadyTable,
-  places: ReadonlyMap<string, number>,
+  place: number,
+  readCell: ReadCell,
   issues: Issue[],
 ): ReadyModerator => {
-  const place = places.get(name)!;
   let missing = 0;
   let numbers = 0;
-  const words: { line: number; value: string }[] = [];
+  const words: Issue[] = [];
   for (const { line, cells } of table.rows) {
     const value = (cells[place] ?? "").trim();
-    if (missingWords.has(value.toLowerCase())) missing += 1;
-    else if (readNumber(value) === undefined) words.push({ line, value });
-    else numbers += 1;
-  }
-  if (words.length > 0 && numbers > words.length) {
-    for (const { line, value } of words) {
-      issues.push({
-        code: "word-among-numbers",
+    const read = missingWords.has(value.toLowerCase()) ? undefined : readCell(value);
+    if (read === undefined) missing += 1;
+    else if (read.kind === "number") numbers += 1;
+    else
+      words.push({
         severity: "warning",
         line,
         column: name,
         value,
-        message:
-          "is not a number in a column that mostly holds numbers, so the whole column is categorical",
-        mend: "write it as a number or leave it blank",
+        ...(read.kind === "ambiguous"
+          ? unreadable(read)
+          : {
+              code: "word-among-numbers",
+              message:
+                "is not a number in a column that mostly holds numbers, so the whole column is categorical",
+              mend: "write it as a number or leave it blank",
+            }),
       });
-    }
   }
+  const mostlyNumbers = numbers > words.length;
+  issues.push(...words.filter(({ code }) => mostlyNumbers || code === "ambiguous-number"));
   return { name, kind: words.length === 0 && numbers > 0 ? "numeric" : "categorical", missing };
 };
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import fc from "fast-check";
 import { readTable } from "../../src/csv/read-table.js";
-import { readyEffects } from "../../src/synthesis/ready-effects.js";
+import { readyEffects } from "../../src/answers/ready-effects.js";
 
 const read = (text: string, moderators: readonly string[] = []) =>
   readyEffects(readTable(text), { moderators });
@@ -102,6 +102,31 @@ describe("readyEffects", () => {
       "used with a warning",
       "used with a warning",
     ]);
+  });
+
+  test("1,234 is refused where nothing tells thousands from decimals, with both readings", () => {
+    const text =
+      "study;effect;variance;dose\nA;1,234;4;1,500\nB;2;1,234;900\nC;1;4;800\nD;3;4;700\n";
+    const { effects, issues, moderators } = read(text);
+    expect(effects.map(({ study }) => study)).toEqual(["C", "D"]);
+    const mend = "write 1234 or 1.2340, whichever is meant";
+    expect(issues).toEqual([
+      expect.objectContaining({ code: "ambiguous-number", line: 2, column: "dose" }),
+      expect.objectContaining({ code: "ambiguous-number", severity: "error", line: 2, mend }),
+      expect.objectContaining({ code: "ambiguous-number", severity: "error", line: 3, mend }),
+    ]);
+    expect(moderators).toEqual([{ name: "dose", kind: "categorical", missing: 0 }]);
+  });
+
+  test("1,234 is read by the file's own habit, and said so", () => {
+    const thousands = read("study;effect;variance\nA;1,234;0.5\n");
+    expect(thousands.effects[0]?.estimate).toBe(1234);
+    expect(thousands.issues.map(({ code }) => code)).toEqual(["thousands-separators"]);
+    const decimals = read("study;effect;variance\nA;1,234;0,5\n");
+    expect(decimals.effects[0]?.estimate).toBe(1.234);
+    expect(decimals.issues.map(({ code }) => code)).toEqual(["decimal-comma", "decimal-comma"]);
+    // Both marks in one file: its habit says nothing.
+    expect(read("study;effect;variance\nA;1,234;0,5\nB;0.5;1\n").effects).toHaveLength(1);
   });
 
   test("ids used in two studies, or twice in one, are noted", () => {
