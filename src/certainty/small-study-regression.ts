@@ -8,7 +8,7 @@ import { modelInference } from "../synthesis/inference.js";
 import { showsRobust } from "../synthesis/inference-choices.js";
 import type { WorkingModelOptions } from "../synthesis/multilevel-options.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
-import type { Coefficient } from "../synthesis/synthesis-results.js";
+import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
 import {
   fitAt,
   problemCoefficients,
@@ -39,7 +39,7 @@ export type SmallStudyRegression = Readonly<{
   /** Where the line ends as studies grow without end. Not a corrected estimate. */
   unlimitedSize: Coefficient;
   /** Smallest and largest value of the predictor. */
-  smallness: Readonly<{ low: number; high: number }>;
+  smallness: Interval;
   /** How errors and interval were made. */
   intervalMethod: string;
   effects: number;

@@ -1,12 +1,4 @@
-import type { Command } from "commander";
-import type { Terminal } from "./terminal.js";
-
-/** Adds one command to the program; `finish` sets the exit code of a command that did its work. */
-export type CommandRegistration = (
-  program: Command,
-  terminal: Terminal,
-  finish: (exitCode: number) => void,
-) => void;
+import type { CommandRegistration } from "./terminal.js";
 
 /**
  * Every command by its name, in the order the help lists them; each is loaded when it is asked for, so that

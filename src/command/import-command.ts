@@ -9,7 +9,7 @@ import { readRecords } from "../records/read-records.js";
 import { fatesTable } from "../tables/fates-table.js";
 import { issuesTable } from "../tables/issues-table.js";
 import { tableToText } from "../tables/table-to-text.js";
-import type { CommandRegistration } from "./commands.js";
+import type { CommandRegistration } from "./terminal.js";
 import { jsonText } from "./json-text.js";
 import { readInput } from "./read-input.js";
 

@@ -7,7 +7,7 @@ import { writeWhole } from "../host/write-whole.js";
 import { starterNotebook } from "../notebook/starter-notebook.js";
 import { readRecords } from "../records/read-records.js";
 import { readTable } from "../csv/read-table.js";
-import type { CommandRegistration } from "./commands.js";
+import type { CommandRegistration } from "./terminal.js";
 
 const packageFolder = fileURLToPath(new URL("../..", import.meta.url));
 const starterFile = fileURLToPath(new URL("../../data/published-outcomes.csv", import.meta.url));

@@ -7,7 +7,7 @@ import { figureFonts } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { pageHtml } from "../page/page-html.js";
-import type { CommandRegistration } from "./commands.js";
+import type { CommandRegistration } from "./terminal.js";
 
 const beside = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 const textOf = async (path: string): Promise<string> =>

@@ -5,7 +5,7 @@ import { noteLines } from "../tables/note-lines.js";
 import { visibleText } from "../tables/visible-text.js";
 import { writeWhole } from "../host/write-whole.js";
 import { requiredRows } from "../answers/evidence.js";
-import type { CommandRegistration } from "./commands.js";
+import type { CommandRegistration } from "./terminal.js";
 import { noteText } from "./note-text.js";
 import { readInput } from "./read-input.js";
 import {

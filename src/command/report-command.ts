@@ -17,11 +17,10 @@ import {
 } from "../report/report-part.js";
 import { reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
-import type { CommandRegistration } from "./commands.js";
 import { figureFiles, recipeFiles } from "./figure-files.js";
 import { withOptions } from "./question-command.js";
 import { openInput } from "./read-input.js";
-import type { Terminal } from "./terminal.js";
+import type { CommandRegistration, Terminal } from "./terminal.js";
 
 /** Where reports go when nobody says otherwise. */
 const defaultReportDirectory = "holdbook-report";

@@ -10,11 +10,10 @@ import { readBytes } from "../host/read-bytes.js";
 import { writeWhole } from "../host/write-whole.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { tableToText } from "../tables/table-to-text.js";
-import type { CommandRegistration } from "./commands.js";
 import { answerFigureFiles } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { openInput } from "./read-input.js";
-import type { Terminal } from "./terminal.js";
+import type { CommandRegistration, Terminal } from "./terminal.js";
 
 /** The file that a recipe is followed on: the one that was typed, and no other. */
 const evidenceFor = async (

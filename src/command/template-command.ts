@@ -2,7 +2,7 @@ import { writeFileWhole } from "../host/write-whole.js";
 import { codebookPage } from "../records/codebook-page.js";
 import { codebookTableSchema } from "../records/codebook-table-schema.js";
 import { codebookTemplate } from "../records/codebook-template.js";
-import type { CommandRegistration } from "./commands.js";
+import type { CommandRegistration } from "./terminal.js";
 import { jsonText } from "./json-text.js";
 
 /** `holdbook template`: a blank file with the codebook's columns. */

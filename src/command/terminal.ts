@@ -1,3 +1,4 @@
+import type { Command } from "commander";
 import type { Evidence } from "../answers/evidence.js";
 import type { Figure } from "../figures/figure.js";
 import type { DrawnFigure } from "../host/draw-figure.js";
@@ -16,6 +17,13 @@ export type Terminal = Readonly<{
   open?: (path: string) => Promise<Evidence>;
   draw?: (figure: Figure) => Promise<DrawnFigure>;
 }>;
+
+/** Adds one command to the program; `finish` sets the exit code of a command that did its work. */
+export type CommandRegistration = (
+  program: Command,
+  terminal: Terminal,
+  finish: (exitCode: number) => void,
+) => void;
 
 /**
  * The real terminal.

@@ -1,3 +1,4 @@
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { ConvergenceError } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
 import { componentRow, parameterDerivative, type CurveComponent } from "./averaged-curve.js";
@@ -15,7 +16,7 @@ export type ComponentOptions = Readonly<{
   designOf: DesignOf;
   weight: number;
   /** Doses the curve is read between. */
-  range: Readonly<{ low: number; high: number }>;
+  range: Interval;
   /** Degrees of freedom where the model's own errors are used: studies less coefficients. */
   modelFreedom: number;
 }>;

@@ -1,4 +1,5 @@
 /** The likelihood of one curved parameter along its range, and the limits it gives. */
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { findRoot } from "../numeric/find-root.js";
 import { minimiseScalar } from "../numeric/minimise-scalar.js";
 import type { BlockFit } from "../synthesis/fit-blocks.js";
@@ -27,7 +28,7 @@ export type CurveProfile = Readonly<{
  */
 export const curveProfile = (
   fitAt: (parameter: number) => BlockFit,
-  { low, high }: Readonly<{ low: number; high: number }>,
+  { low, high }: Interval,
 ): CurveProfile => {
   const places = Array.from(
     { length: gridSize },

@@ -1,3 +1,4 @@
+import type { Interval } from "../synthesis/synthesis-results.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
 
 /** What a set of doses could tell, before any model. */
@@ -14,7 +15,7 @@ export type DoseSupport = Readonly<{
   /** Distinct doses met inside those studies. */
   dosesWithin: number;
   /** Lowest and highest dose inside those studies; undefined when there are none. */
-  rangeWithin?: Readonly<{ low: number; high: number }> | undefined;
+  rangeWithin?: Interval | undefined;
   /** Most distinct doses in one study. */
   mostDosesInAStudy: number;
   /** Distinct study means. */

@@ -7,7 +7,7 @@ import type { Matrix } from "../numeric/matrix.js";
 import { studentTQuantile } from "../numeric/student-t.js";
 import type { LikelihoodKind } from "../synthesis/block-likelihood.js";
 import type { BlockFit } from "../synthesis/fit-blocks.js";
-import type { Coefficient } from "../synthesis/synthesis-results.js";
+import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
 import { curveProfile, profileLimits, type OpenInterval } from "./curve-profile.js";
 import { robustCoefficient } from "./robust-coefficient.js";
 import { column } from "./row-matrices.js";
@@ -19,7 +19,7 @@ export type CurveForm = Readonly<{
   /** Absent for a form without a parameter. */
   slope?: (x: number, parameter: number) => number;
   /** Ends between which the parameter is looked for, above 0. */
-  range?: Readonly<{ low: number; high: number }>;
+  range?: Interval;
 }>;
 
 export type CurveFit = Readonly<{

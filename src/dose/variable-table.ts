@@ -2,7 +2,7 @@ import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { CallError, ConvergenceError } from "../errors.js";
 import { familiesOf, familyOf } from "../records/outcome-families.js";
-import type { Coefficient } from "../synthesis/synthesis-results.js";
+import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
 import { doseAxes, doseAxisNames, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
 import { mixedModel, type MixedModel } from "./mixed-model.js";
@@ -35,9 +35,9 @@ export type VariableRow = Readonly<{
   axis: DoseAxis;
   family: string;
   /** Doses studied; undefined when no effect has one. */
-  span?: Readonly<{ low: number; high: number }> | undefined;
+  span?: Interval | undefined;
   /** Doses compared inside studies. */
-  spanWithin?: Readonly<{ low: number; high: number }> | undefined;
+  spanWithin?: Interval | undefined;
   effects: number;
   studies: number;
   /** Studies with arms at different doses. */

@@ -1,6 +1,13 @@
-import type { ArmChange, ChangeContext } from "./arm-change.js";
+import {
+  missingSpread,
+  pairedReading,
+  routeOf,
+  spreadOfChanges,
+  type ArmChange,
+  type ChangeContext,
+} from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
-import type { PairedSummary, ScaledEstimate } from "./arm-summary.js";
+import type { ScaledEstimate } from "./arm-summary.js";
 import { fewPeopleFactor, fewPeopleNotes } from "./few-people.js";
 import {
   distanceFromZero,
@@ -11,35 +18,6 @@ import {
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal, rowNote } from "./refusal.js";
-import { missingSpread, spreadOfChanges } from "./spread-of-changes.js";
-
-/**
- * Route in words: the parts that say something, in order.
- *
- * @source none: wording of this project
- */
-export const routeOf = (...parts: readonly string[]): string =>
-  parts.filter((part) => part !== "").join("; ");
-
-/**
- * The paired summary when both means and both deviations are there.
- *
- * @source none: bookkeeping
- */
-export const pairedReading = (
-  reading: ArmReading,
-  correlation: number,
-): PairedSummary | undefined => {
-  const { meanBefore, meanAfter, deviationBefore, deviationAfter, participants } = reading;
-  if (meanBefore === undefined || meanAfter === undefined) return undefined;
-  if (deviationBefore === undefined || deviationAfter === undefined) return undefined;
-  return {
-    before: { mean: meanBefore, deviation: deviationBefore },
-    after: { mean: meanAfter, deviation: deviationAfter },
-    correlation,
-    participants,
-  };
-};
 
 /** A change whose variance takes the arm's own spread as known, widened where few people stand behind it. */
 const asChange = (

@@ -1,5 +1,4 @@
-import type { ArmChange, ChangeContext } from "./arm-change.js";
-import { pairedReading, routeOf } from "./arm-change-of-means.js";
+import { pairedReading, routeOf, type ArmChange, type ChangeContext } from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
 import { logCoefficientOfVariationRatioPaired } from "./log-coefficient-of-variation-ratio.js";
 import { logVariabilityRatioPaired } from "./log-variability-ratio.js";

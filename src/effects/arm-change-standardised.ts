@@ -1,11 +1,16 @@
-import type { ArmChange, ChangeContext } from "./arm-change.js";
-import { routeOf } from "./arm-change-of-means.js";
+import {
+  isOverScores,
+  routeOf,
+  scoreDeviation,
+  scoreWords,
+  spreadOfChanges,
+  type ArmChange,
+  type ChangeContext,
+} from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
 import { overDeviation } from "./over-deviation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
-import { isOverScores, scoreDeviation, scoreWords } from "./score-deviation.js";
-import { spreadOfChanges } from "./spread-of-changes.js";
 import { standardisedMeanChangeByChangeDeviation } from "./standardised-mean-change.js";
 import { standardisedMeanDifferencePaired } from "./standardised-mean-difference.js";
 

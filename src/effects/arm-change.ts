@@ -1,18 +1,10 @@
 import type { Note } from "../errors.js";
 import type { ArmReading } from "./arm-reading.js";
-import { logCoefficientOfVariationChange, logVariabilityChange } from "./arm-change-of-spread.js";
-import { logRatioChange, rawChange } from "./arm-change-of-means.js";
-import {
-  changeStandardisedChange,
-  scoreStandardisedChange,
-  withinStandardisedChange,
-} from "./arm-change-standardised.js";
+import { changeDeviation, type PairedSummary } from "./arm-summary.js";
 import type { EffectScale } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
-import { readyEffect } from "./ready-effect.js";
 import type { Refusal } from "./refusal.js";
-import { isRefusal } from "./refusal.js";
 
 /**
  * How far an effect follows one arm's chance: signed square roots of the part of its variance that comes
@@ -36,43 +28,117 @@ export type ChangeContext = Readonly<{
   correlationOf: (reading: ArmReading) => ResolvedCorrelation;
 }>;
 
-type ChangeOnScale = (reading: ArmReading, context: ChangeContext) => ArmChange | Refusal;
-
-const changeOn = {
-  "log-ratio-of-means": logRatioChange,
-  "standardised-mean-change-baseline-deviation": scoreStandardisedChange,
-  "standardised-mean-change-after-deviation": scoreStandardisedChange,
-  "standardised-mean-change-pooled-deviation": scoreStandardisedChange,
-  "standardised-mean-change-change-deviation": changeStandardisedChange,
-  "standardised-mean-difference": withinStandardisedChange,
-  "raw-mean-difference": rawChange,
-  "log-variability-ratio": logVariabilityChange,
-  "log-coefficient-of-variation-ratio": logCoefficientOfVariationChange,
-} as const satisfies Record<EffectScale, ChangeOnScale>;
+/**
+ * Route in words: the parts that say something, in order.
+ *
+ * @source none: wording of this project
+ */
+export const routeOf = (...parts: readonly string[]): string =>
+  parts.filter((part) => part !== "").join("; ");
 
 /**
- * One arm's change from before to after on the scale asked for, from whatever its row prints.
+ * The paired summary when both means and both deviations are there.
  *
- * @param reading  what the row prints
- * @param context  resolved options and where correlations come from
- * @returns estimate, variance and story, or why this scale cannot be reached from this row
- * @source none: each scale's formula names its source in its own file
+ * @source none: bookkeeping
  */
-export const armChange = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
-  const ready = readyEffect(reading.row, context.options.scale);
-  if (ready !== undefined) {
-    if (isRefusal(ready)) {
-      // The row may print means besides; when they do not lead to the scale either, say what was tried first.
-      const other = changeOn[context.options.scale](reading, context);
-      return isRefusal(other) ? ready : other;
+export const pairedReading = (
+  reading: ArmReading,
+  correlation: number,
+): PairedSummary | undefined => {
+  const { meanBefore, meanAfter, deviationBefore, deviationAfter, participants } = reading;
+  if (meanBefore === undefined || meanAfter === undefined) return undefined;
+  if (deviationBefore === undefined || deviationAfter === undefined) return undefined;
+  return {
+    before: { mean: meanBefore, deviation: deviationBefore },
+    after: { mean: meanAfter, deviation: deviationAfter },
+    correlation,
+    participants,
+  };
+};
+
+/**
+ * Spread of the changes: the printed one, else from both deviations and the correlation.
+ *
+ * @source none: variance of a difference of two correlated quantities
+ */
+export const spreadOfChanges = (
+  reading: ArmReading,
+  context: ChangeContext,
+): Readonly<{ deviation: number; correlation?: ResolvedCorrelation; words: string }> | Refusal => {
+  if (reading.changeDeviation !== undefined) {
+    if (!(reading.changeDeviation > 0)) return { refused: "the spread of the changes is 0" };
+    return { deviation: reading.changeDeviation, words: reading.changeRoute };
+  }
+  const { deviationBefore, deviationAfter } = reading;
+  if (deviationBefore === undefined || deviationAfter === undefined) {
+    return { refused: missingSpread(reading) };
+  }
+  const correlation = context.correlationOf(reading);
+  const deviation = changeDeviation({
+    before: { mean: 0, deviation: deviationBefore },
+    after: { mean: 0, deviation: deviationAfter },
+    correlation: correlation.value,
+    participants: reading.participants,
+  });
+  if (!(deviation > 0)) return { refused: "the spread before and after is 0" };
+  const words = "spread of the changes from both deviations and the pre–post correlation";
+  return { deviation, correlation, words };
+};
+
+/**
+ * What a row without enough spread lacks, in words.
+ *
+ * @source none: wording of this project
+ */
+export const missingSpread = (reading: ArmReading): string => {
+  const { deviationBefore, deviationAfter, changeRoute } = reading;
+  if (changeRoute !== "" && reading.changeDeviation === undefined) {
+    return `the ${changeRoute} gives no spread of the changes (no mean change, or a value of 0), and deviations at both times are not printed`;
+  }
+  if (deviationBefore === undefined && deviationAfter === undefined) {
+    return "no usable spread is printed: neither deviations at both times nor the spread, interval or test of the change";
+  }
+  return `a spread is printed only ${deviationBefore === undefined ? "after" : "before"} training, and none of the change`;
+};
+
+/** Scales of changes over a deviation of the scores themselves, with that deviation in words. */
+export const scoreWords = {
+  "standardised-mean-change-baseline-deviation": "baseline deviation",
+  "standardised-mean-change-after-deviation": "deviation after training",
+  "standardised-mean-change-pooled-deviation": "deviation of before and after",
+} as const satisfies Partial<Record<EffectScale, string>>;
+
+/**
+ * Whether a scale divides a change by a deviation of the scores: before, after, or pooled over the two.
+ *
+ * @source none: convention of this project
+ */
+export const isOverScores = (scale: EffectScale): scale is keyof typeof scoreWords =>
+  scale in scoreWords;
+
+/**
+ * One arm's deviation that such a scale divides by, with its degrees of freedom.
+ *
+ * @returns deviation (0 or more) and degrees of freedom, or what the row lacks
+ * @source none: as `overDeviation`
+ */
+export const scoreDeviation = (
+  reading: ArmReading,
+  scale: keyof typeof scoreWords,
+  context: ChangeContext,
+): Readonly<{ deviation: number; freedom: number }> | Refusal => {
+  const { deviationBefore: before, deviationAfter: after, participants } = reading;
+  if (scale === "standardised-mean-change-pooled-deviation") {
+    if (before === undefined || after === undefined) {
+      return { refused: "deviations at both times are needed to standardise by them" };
     }
     return {
-      estimate: ready.estimate,
-      variance: ready.variance,
-      loading: { mean: Math.sqrt(ready.variance), spread: 0 },
-      route: ready.route,
-      notes: [],
+      deviation: Math.sqrt((before ** 2 + after ** 2) / 2),
+      freedom: (2 * (participants - 1)) / (1 + context.correlationOf(reading).value ** 2),
     };
   }
-  return changeOn[context.options.scale](reading, context);
+  const deviation = scale === "standardised-mean-change-baseline-deviation" ? before : after;
+  return deviation === undefined
+    ? { refused: `no ${scoreWords[scale]} is printed to standardise by` }
+    : { deviation, freedom: participants - 1 };
 };

@@ -1,5 +1,5 @@
-import type { ArmChange, ChangeContext } from "./arm-change.js";
-import { armChange } from "./arm-change.js";
+import { isOverScores, type ArmChange, type ChangeContext } from "./arm-change.js";
+import { changeOnScale } from "./change-on-scale.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
@@ -9,7 +9,6 @@ import { isSpreadScale } from "./improvement-sign.js";
 import { pooledContrast } from "./pooled-contrast.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
-import { isOverScores } from "./score-deviation.js";
 
 const isPooled = ({ options }: ChangeContext): boolean =>
   options.scale === "standardised-mean-difference" ||
@@ -39,9 +38,9 @@ export const armContrast = (
   if (isPooled(context) && !hasReadyEffect(treated)) {
     return pooledContrast(treated, comparator, relation, context);
   }
-  const first = armChange(treated, context);
+  const first = changeOnScale(treated, context);
   if (isRefusal(first)) return first;
-  const second = armChange(comparator, context);
+  const second = changeOnScale(comparator, context);
   if (isRefusal(second)) {
     return {
       refused: `its comparator (arm "${comparator.row.arm}", line ${comparator.row.line}) cannot be used: ${second.refused}`,

@@ -1,19 +1,8 @@
 import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import type { EffectScale } from "./scales.js";
 
-/** The scales an effect can stand on. Two scales are never pooled together. */
-export const effectScales = [
-  "log-ratio-of-means",
-  "standardised-mean-change-baseline-deviation",
-  "standardised-mean-change-after-deviation",
-  "standardised-mean-change-pooled-deviation",
-  "standardised-mean-change-change-deviation",
-  "standardised-mean-difference",
-  "raw-mean-difference",
-  "log-variability-ratio",
-  "log-coefficient-of-variation-ratio",
-] as const;
-export type EffectScale = (typeof effectScales)[number];
+export { effectScales, type EffectScale } from "./scales.js";
 
 /**
  * What is compared: an arm with itself before, with other people who did not train, with the other limb of the same

@@ -1,7 +1,7 @@
+import type { ChangeContext, Loading } from "./arm-change.js";
+import { changeOnScale } from "./change-on-scale.js";
 import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import type { ChangeContext, Loading } from "./arm-change.js";
-import { armChange } from "./arm-change.js";
 import type { ArmRelation } from "./arm-relation.js";
 import { armContrast } from "./arm-contrast.js";
 import type { ArmReading } from "./arm-reading.js";
@@ -148,7 +148,7 @@ const unchecked = (
     }
     const reading = readings.get(treated);
     if (reading === undefined || isRefusal(reading)) return reading ?? unread;
-    const change = armChange(reading, context);
+    const change = changeOnScale(reading, context);
     if (isRefusal(change)) return change;
     const { estimate, variance, route, notes, loading, correlation } = change;
     const correlations = correlation === undefined ? [] : [correlation];

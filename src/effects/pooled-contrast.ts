@@ -1,5 +1,11 @@
-import type { ChangeContext } from "./arm-change.js";
-import { routeOf } from "./arm-change-of-means.js";
+import {
+  isOverScores,
+  routeOf,
+  scoreDeviation,
+  scoreWords,
+  spreadOfChanges,
+  type ChangeContext,
+} from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { ArmContrast, ArmRelation } from "./arm-relation.js";
 import { relationCorrelation } from "./arm-relation.js";
@@ -8,8 +14,6 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { overDeviation } from "./over-deviation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal } from "./refusal.js";
-import { isOverScores, scoreDeviation, scoreWords } from "./score-deviation.js";
-import { spreadOfChanges } from "./spread-of-changes.js";
 import { correctedStandardisedDifference } from "./standardised-mean-difference.js";
 
 // Longer than most: the three standardised scales share one shape, and are best read side by side.

@@ -1,9 +1,7 @@
 /**
- * What is known of each scale of effects, in one record each. A new scale is one record here, its name in `effect.ts`
- * and its formula; the compiler points at each of the three that is missing.
+ * What is known of each scale of effects, in one record each. A new scale is one record here
+ * and its formula, named in `change-on-scale.ts`: the compiler points there until it is.
  */
-import type { EffectScale } from "./effect.js";
-
 /** A work that a formula rests on. */
 export type MethodSource = Readonly<{ key: string; citation: string; doi?: string }>;
 
@@ -37,7 +35,7 @@ const variability: MethodSource = {
   doi: "10.1111/2041-210X.12309",
 };
 
-export const scales: Readonly<Record<EffectScale, ScaleRecord>> = {
+const records = {
   "log-ratio-of-means": {
     label: "log ratio of means (shown as percent change)",
     heading: "Change",
@@ -115,4 +113,12 @@ export const scales: Readonly<Record<EffectScale, ScaleRecord>> = {
     ofSpread: true,
     source: variability,
   },
-};
+} as const satisfies Readonly<Record<string, ScaleRecord>>;
+
+/** The scales an effect can stand on. Two scales are never pooled together. */
+export type EffectScale = keyof typeof records;
+export const scales: Readonly<Record<EffectScale, ScaleRecord>> = records;
+export const effectScales = Object.keys(records) as unknown as readonly [
+  EffectScale,
+  ...EffectScale[],
+];

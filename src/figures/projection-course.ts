@@ -1,3 +1,4 @@
+import type { Interval } from "../synthesis/synthesis-results.js";
 import type { CoursePoint } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
 import type { Layer, panelDrawing, Reach, Stroke } from "./layer.js";
@@ -75,7 +76,7 @@ const placesWithin = (
  */
 export const courseLayers = (
   course: readonly CoursePoint[],
-  studied: Readonly<{ low: number; high: number }>,
+  studied: Interval,
   frame: CourseFrame,
   draw: ReturnType<typeof panelDrawing>,
 ): readonly Layer[] => {

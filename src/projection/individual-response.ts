@@ -1,4 +1,5 @@
 /** How far people differ in their own response to training, beyond what people without training show. */
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { effectsFromRows } from "../effects/effects-from-rows.js";
 import type { Effect } from "../effects/effect.js";
 import { gaussLegendre } from "../numeric/quadrature.js";
@@ -19,7 +20,7 @@ export type IndividualResponse = Readonly<{
   points: readonly Readonly<{ weight: number; deviation: number }>[];
   /** Posterior median. */
   deviation: number;
-  interval: Readonly<{ low: number; high: number }>;
+  interval: Interval;
   comparisons: number;
   /**
    * Pooled difference of the variances as a signed root, with limits; negative when controls varied more. Absent

@@ -1,4 +1,5 @@
 /** A predictor turned into columns of the design, or the reason why it cannot be. */
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { median } from "simple-statistics";
 import type { Effect } from "../effects/effect.js";
 import type { Note } from "../errors.js";
@@ -22,7 +23,7 @@ export type UsedPredictor = Readonly<{
   /** Where the file's knowledge of it comes from. */
   evidence: "within studies" | "between studies only" | "within and between studies";
   /** Range of a number, or the levels of a category. */
-  studied: Readonly<{ low: number; high: number }> | readonly string[];
+  studied: Interval | readonly string[];
   /** Median of the arms, or the most usual level. */
   usual: number | string;
 }>;

@@ -1,11 +1,10 @@
 /** A region of several variables that holds nearly all of a density, and a rule of points inside it. */
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { minimise } from "../numeric/minimise.js";
 import { gaussLegendre } from "../numeric/quadrature.js";
 
-export type Bounds = Readonly<{ low: number; high: number }>;
-
 /** Where a variable may lie. */
-export type Limits = Bounds &
+export type Limits = Interval &
   Readonly<{
     /**
      * The density fades out before a limit or goes on beyond it as its own mirror image; equal steps then converge
@@ -21,7 +20,7 @@ export type Region = Readonly<{
   variables: number;
   /** Which variables take equal steps; the others take Gauss–Legendre points. */
   mirrored: readonly boolean[];
-  interval: (variable: number, before: readonly number[]) => Bounds;
+  interval: (variable: number, before: readonly number[]) => Interval;
   /** Whether a place lies so far into a corner that nothing is there; absent: never. */
   isCorner?: (place: readonly number[]) => boolean;
 }>;
@@ -115,7 +114,7 @@ export const productRule = (region: Region, points: readonly number[]): ProductR
 const mirroredOf = (limits: readonly Limits[]): readonly boolean[] =>
   limits.map(({ mirrored }) => mirrored === true);
 
-const boxRegion = (box: readonly Bounds[], mirrored: readonly boolean[]): Region => ({
+const boxRegion = (box: readonly Interval[], mirrored: readonly boolean[]): Region => ({
   variables: box.length,
   mirrored,
   interval: (variable) => box[variable]!,
@@ -222,7 +221,7 @@ export const quadratureRegion = (
     tolerance: 1e-4,
     maxIterations: 60,
   }).x;
-  const box = limits.map((limit, variable): Bounds => {
+  const box = limits.map((limit, variable): Interval => {
     const at = top[variable]!;
     const low = sliceEnd(f, top, variable, limit.low);
     const high = sliceEnd(f, top, variable, limit.high);

@@ -7,7 +7,7 @@ import type { ComparedShape } from "../dose/compare-shapes.js";
 import type { DoseCurve, DoseResponse, GainAt } from "../dose/dose-response.js";
 import type { SlopeAnswer, WithinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectScale } from "../effects/effect.js";
-import type { Coefficient } from "../synthesis/synthesis-results.js";
+import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
 import {
   capital,
   formatDegreesOfFreedom,
@@ -224,7 +224,7 @@ export const doseShapesTable = (answer: DoseCurve): Table => {
 export const doseReadOffsTable = (answer: DoseCurve, at: readonly GainAt[] = []): Table => {
   const { axis, readOffs, scale, range, curve } = answer;
   const { best, ninetyPercent, notDistinguishable, steps } = readOffs;
-  const rangeText = ({ low, high }: Readonly<{ low: number; high: number }>): string =>
+  const rangeText = ({ low, high }: Interval): string =>
     low === high
       ? shownDose(low, axis)
       : `${shownDose(low, { ...axis, unit: "" })} to ${shownDose(high, axis)}`;

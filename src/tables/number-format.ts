@@ -1,7 +1,5 @@
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { CallError } from "../errors.js";
-
-/** A pair of bounds, low first. */
-export type Bounds = Readonly<{ low: number; high: number }>;
 
 export type NumberFormatOptions = Readonly<{
   /** Digits after the decimal point, an integer from 0 to 12. */
@@ -92,7 +90,7 @@ export const formatPercent = (percent: number, options: NumberFormatOptions = {}
   `${formatNumber(percent, { digits: 1, ...options })}%`;
 
 /** Two bounds as text, "2.1 to 5.4". */
-export const formatInterval = (bounds: Bounds, options: NumberFormatOptions = {}): string => {
+export const formatInterval = (bounds: Interval, options: NumberFormatOptions = {}): string => {
   if (bounds.low > bounds.high) {
     throw new CallError({
       code: "interval-order",

@@ -1,6 +1,6 @@
 import type { EffectScale } from "../effects/effect.js";
 import { scaleLabel } from "../effects/scale-label.js";
-import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
+import type { Interval, MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import {
   formatCount,
   formatInterval,
@@ -8,7 +8,6 @@ import {
   formatPercent,
   plainNumber,
   pValueCell,
-  type Bounds,
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { storyNotes } from "./note-lines.js";
@@ -30,7 +29,7 @@ export const pooledTableDefaults = {
 /** What stands where a number of effects is too small to tell. */
 const notEstimable = "not estimable";
 
-const exactBounds = (name: string, bounds: Bounds | null): Readonly<Record<string, string>> => ({
+const exactBounds = (name: string, bounds: Interval | null): Readonly<Record<string, string>> => ({
   [`${name}Low`]: bounds === null ? "" : plainNumber(bounds.low),
   [`${name}High`]: bounds === null ? "" : plainNumber(bounds.high),
 });

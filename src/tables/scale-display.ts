@@ -1,8 +1,9 @@
 /** How tables and figures show values of an analysis scale. What each scale is called stands in `scales.ts`. */
+import type { Interval } from "../synthesis/synthesis-results.js";
 import type { EffectScale } from "../effects/effect.js";
 import { logRatioFromPercent, percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
 import { scales } from "../effects/scales.js";
-import { decimalsFor, formatNumber, type Bounds } from "./number-format.js";
+import { decimalsFor, formatNumber } from "./number-format.js";
 
 export type ScaleDisplay = Readonly<{
   /** Heading of the estimate's column. */
@@ -77,11 +78,15 @@ export const shownEstimate = (
 ): string => scaleDisplay(scale, standardError).write(estimate);
 
 /** Bounds as people see them on a scale, "2.1 to 5.4". */
-export const shownInterval = (bounds: Bounds, scale: EffectScale, standardError: number): string =>
+export const shownInterval = (
+  bounds: Interval,
+  scale: EffectScale,
+  standardError: number,
+): string =>
   `${shownEstimate(bounds.low, scale, standardError)} to ${shownEstimate(bounds.high, scale, standardError)}`;
 
 /** An estimate and its interval in a sentence: "4.0% (2.1 to 5.4)". */
 export const valueText = (
   { write, sign }: ScaleDisplay,
-  { estimate, low, high }: Readonly<{ estimate: number }> & Bounds,
+  { estimate, low, high }: Readonly<{ estimate: number }> & Interval,
 ): string => `${write(estimate)}${sign} (${write(low)} to ${write(high)})`;

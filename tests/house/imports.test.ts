@@ -70,8 +70,10 @@ const importsOf = (file: string): readonly Import[] => {
 const rooms = new Map(roomTable().map((room) => [room.room, room]));
 const imports = sourceFiles.flatMap(importsOf);
 const isOwn = (specifier: string): boolean => specifier.startsWith(".");
-const targetOf = ({ file, specifier }: Import): string =>
-  posix.join(posix.dirname(file), specifier).replace(/\.js$/, ".ts");
+const targetOf = ({ file, specifier }: Import): string => {
+  const stem = posix.join(posix.dirname(file), specifier).replace(/\.js$/, "");
+  return sourceFiles.includes(`${stem}.tsx`) ? `${stem}.tsx` : `${stem}.ts`;
+};
 
 const packageOf = (specifier: string): string =>
   specifier.startsWith("node:")
@@ -152,9 +154,9 @@ test("every package that is used when the program runs is a runtime dependency",
   expect([...new Set(used)].filter((name) => !(name in dependencies))).toEqual([]);
 });
 
-test("no file takes itself through others", () => {
+test("no file takes itself through others, not even for a type", () => {
   const next = new Map<string, string[]>();
-  for (const each of imports.filter(({ specifier, typesOnly }) => isOwn(specifier) && !typesOnly))
+  for (const each of imports.filter(({ specifier }) => isOwn(specifier)))
     next.set(each.file, [...(next.get(each.file) ?? []), targetOf(each)]);
   const done = new Set<string>();
   const circles: string[] = [];
