@@ -149,7 +149,7 @@ const Main = () => {
           </>
         )
       ) : (
-        <Body />
+        <Body views={views} />
       )}
     </main>
   );

@@ -1,15 +1,11 @@
 import { useApp, useAppState } from "../app.js";
 import { OpenPanel } from "../parts/open-panel.js";
-import { views } from "./view-list.js";
 import type { View } from "./view.js";
 
 /** Whose door stands first: most people come to compare. */
 const doorOrder = ["For practitioners", "For educators", "For students"];
 
-const doors = (): readonly View[] => {
-  const place = ({ door }: View): number => doorOrder.indexOf(door?.person ?? "");
-  return [...views].sort((first, second) => place(first) - place(second));
-};
+const place = ({ door }: View): number => doorOrder.indexOf(door?.person ?? "");
 
 /** A door for one person: leads to its view, with the demonstration where no table is open. */
 const Door = ({ view }: Readonly<{ view: View }>) => {
@@ -31,7 +27,7 @@ const Door = ({ view }: Readonly<{ view: View }>) => {
   );
 };
 
-const StartBody = () => {
+const StartBody: View["Body"] = ({ views }) => {
   const check = useAppState((state) => state.check);
   return (
     <>
@@ -40,9 +36,11 @@ const StartBody = () => {
         it was made. Everything happens on this machine; nothing is sent anywhere.
       </p>
       <ul class="doors">
-        {doors().map((view) => (
-          <Door key={view.id} view={view} />
-        ))}
+        {views
+          .toSorted((first, second) => place(first) - place(second))
+          .map((view) => (
+            <Door key={view.id} view={view} />
+          ))}
       </ul>
       <h2>{check === undefined ? "Your table" : "Another table"}</h2>
       <OpenPanel />

@@ -10,6 +10,6 @@ export type View = Readonly<{
   needsFile: boolean;
   /** Its door on the first screen, for the views that open the three people's work. */
   door?: Readonly<{ person: string; title: string; sentence: string }>;
-  /** The content below the view's heading; its own headings begin at level 2. */
-  Body: () => ComponentChildren;
+  /** The content below the view's heading, given every view; its own headings begin at level 2. */
+  Body: (page: Readonly<{ views: readonly View[] }>) => ComponentChildren;
 }>;
