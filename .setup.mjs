@@ -1,6 +1,5 @@
-// Does the set-up that a fresh clone needs before `npm start` and `npm test`: installs the packages
-// named in the lock file when they are missing or older than it, and compiles when a source is newer
-// than the last build. Plain JavaScript with nothing imported from outside Node, because it runs
+// Does the set-up that a fresh clone needs before `npm start` and `npm test`: installs packages of the
+// lock file when they are missing or older than it, and compiles when a source is newer than the last build. Plain JavaScript with nothing imported from outside Node, because it runs
 // before anything is installed.
 import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
@@ -17,13 +16,28 @@ if (major < 20 || (major === 20 && minor < 19)) {
   process.exit(2);
 }
 
+// The main job needs the packages that travel with Holdbook and the few that build it; tests, notebooks and
+// checks need all that the lock file names (`--all`). Both are taken from the lock file, at its versions.
+const lockText = readFileSync(join(root, "package-lock.json"));
+const lock = JSON.parse(lockText);
+const builders = ["esbuild", "typescript", "preact", "vega-interpreter", "@types/node"];
+const all = process.argv.includes("--all");
+
 // What is installed is remembered by the lock file's own hash, so a changed lock file is noticed.
-const lockHash = createHash("sha256").update(readFileSync(join(root, "package-lock.json"))).digest("hex");
+const lockHash = createHash("sha256").update(lockText).digest("hex");
 const stamp = join(root, "node_modules", ".holdbook-lock");
-if (!existsSync(stamp) || readFileSync(stamp, "utf8") !== lockHash) {
-  console.error("holdbook: installing packages (once)");
-  run("npm", ["ci"]);
-  writeFileSync(stamp, lockHash);
+const [hash, extent] = existsSync(stamp) ? readFileSync(stamp, "utf8").split(" ") : [];
+if (hash !== lockHash || (all && extent !== "all")) {
+  console.error(`holdbook: installing packages${all ? " for tests and notebooks" : ""} (once)`);
+  const quiet = ["--no-audit", "--no-fund"];
+  if (all) run("npm", ["ci", ...quiet]);
+  else {
+    const versions = builders.map((name) => `${name}@${lock.packages[`node_modules/${name}`].version}`);
+    run("npm", ["ci", "--omit=dev", ...quiet]);
+    // Asked for as if they travelled, because npm leaves out what only development needs; nothing is written down.
+    run("npm", ["install", "--save-prod", "--no-save", "--omit=dev", ...quiet, ...versions]);
+  }
+  writeFileSync(stamp, `${lockHash} ${all ? "all" : "main"}`);
 }
 
 const newest = (path) => {

@@ -27,7 +27,7 @@ export type ReadingList = Readonly<{
 
 type Source = Readonly<{ study: string; citation?: string; doi?: string; year?: number }>;
 
-const bareDoi = (doi: string | undefined): string | undefined => {
+export const bareDoi = (doi: string | undefined): string | undefined => {
   const bare = doi?.trim().replace(/^(?:https?:\/\/(?:dx\.)?doi\.org\/|doi:\s*)/iu, "");
   return bare === undefined || bare === "" ? undefined : bare;
 };
@@ -59,6 +59,18 @@ const referenceOf = (id: string, { citation, doi, year }: Source): Reference => 
   };
 };
 
+const filledFrom = (work: Reference, list: readonly Reference[]): Reference => {
+  const same = list.find(({ DOI, id }) =>
+    work.DOI === undefined ? id === work.id : DOI?.toLowerCase() === work.DOI.toLowerCase(),
+  );
+  // A citation that could not be taken apart stands whole as a title, and gives way to a real one.
+  const { title, ...rest } = work;
+  const unread = title !== undefined && work["container-title"] === undefined;
+  return same === undefined
+    ? work
+    : { ...same, ...(unread && same.title !== undefined ? rest : work), type: same.type };
+};
+
 const uniqueKey = (study: string, taken: ReadonlySet<string>): string => {
   const plain = plainKey(study);
   const base = plain === "" || /^\d/.test(plain) ? `study${plain}` : plain;
@@ -85,10 +97,14 @@ const noteOn = (
  * is made up, so a list is as complete as the file.
  *
  * @param rows from `readRecords`
+ * @param list works whose fields fill what the file lacks, matched by DOI, without one by the key
  * @returns works with the studies they stand for, and notes on what is wanting
  * @source none: an arrangement of what the file says
  */
-export const readingList = (rows: readonly OutcomeRow[]): ReadingList => {
+export const readingList = (
+  rows: readonly OutcomeRow[],
+  list: readonly Reference[] = [],
+): ReadingList => {
   const works = new Map<string, { source: Source; studies: string[]; citations: Set<string> }>();
   const bare: string[] = [];
   for (const { study, citation, doi, year } of rows) {
@@ -117,7 +133,7 @@ export const readingList = (rows: readonly OutcomeRow[]): ReadingList => {
   const entries = [...works.values()].map((work) => {
     const id = uniqueKey(work.source.study, taken);
     taken.add(id);
-    return { ...work, reference: referenceOf(id, work.source) };
+    return { ...work, reference: filledFrom(referenceOf(id, work.source), list) };
   });
   entries.sort((first, second) => (first.reference.id < second.reference.id ? -1 : 1));
   const withoutCitation = bare.filter(
