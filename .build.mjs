@@ -30,17 +30,28 @@ const inside = ["csv-parse", "pure-rand", "simple-statistics", "zod"];
 const { dependencies } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 const outside = Object.keys(dependencies).filter((name) => !inside.includes(name));
 
-/** The licences of the packages that stand in bundles, one after the other. */
-const licences = (metafiles) => {
+/**
+ * What travels with Holdbook: every package that is installed with it or stands in a bundle, with its version and licence,
+ * and the whole licence texts of those that stand in bundles.
+ */
+const notice = (metafiles) => {
+  const { packages } = JSON.parse(readFileSync(join(root, "package-lock.json"), "utf8"));
   const inputs = metafiles.flatMap(({ inputs }) => Object.keys(inputs));
-  const names = inputs.flatMap((input) => /^node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(input)?.[1] ?? []);
-  return [...new Set(names)].sort().map((name) => {
-    const folder = join(root, "node_modules", name);
-    const { version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+  const bundled = inputs.flatMap((input) => /^node_modules\/(?:@[^/]+\/)?[^/]+/.exec(input) ?? []);
+  const installed = Object.keys(packages).filter(
+    (path) => path !== "" && packages[path].dev !== true && packages[path].link !== true,
+  );
+  const line = (path) =>
+    `${path.replace(/^.*node_modules\//u, "")} ${packages[path].version} (${packages[path].license})`;
+  const text = (path) => {
+    const folder = join(root, path);
     const file = readdirSync(folder).find((each) => /^licen[cs]e/i.test(each));
-    const text = file === undefined ? `${license}\n` : readFileSync(join(folder, file), "utf8");
-    return `${name} ${version}\n\n${text}`;
-  });
+    return file === undefined ? "" : `${line(path)}\n\n${readFileSync(join(folder, file), "utf8")}`;
+  };
+  const lines = [...new Set([...installed, ...bundled])].map(line);
+  const texts = [...new Set(bundled)].sort().map(text).filter((each) => each !== "");
+  const head = "Holdbook comes with these packages of others.";
+  return [head, [...new Set(lines)].sort().join("\n"), ...texts].join("\n\n");
 };
 
 try {
@@ -66,7 +77,7 @@ try {
   });
   chmodSync(join(fresh, "command/main.js"), 0o755);
   const page = await bundlePage({ directory: join(fresh, "page") });
-  writeFileSync(join(fresh, "licences.txt"), licences([metafile, page.metafile]).join("\n\n"));
+  writeFileSync(join(fresh, "NOTICE.txt"), notice([metafile, page.metafile]));
   // Dated to the beginning, so that a source changed meanwhile counts as newer than the build.
   writeFileSync(join(fresh, ".built"), "");
   utimesSync(join(fresh, ".built"), began, began);

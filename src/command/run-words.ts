@@ -1,4 +1,5 @@
 import { Command, CommanderError } from "commander";
+import { holdbookVersion } from "../answers/version.js";
 import type { Question } from "../answers/question.js";
 import { questionIds, questionList, wordsOfToday } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
@@ -30,6 +31,7 @@ export const runWords = async (given: readonly string[], terminal: Terminal): Pr
     .description(
       "Puts published isometric-training outcomes on one scale, pools them and says how sure it is.",
     )
+    .version(holdbookVersion)
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride()
     .showHelpAfterError("(add --help for what this command takes)");

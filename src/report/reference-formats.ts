@@ -101,6 +101,6 @@ export const referencesText = (
     .map((work) =>
       line({ ...work, ...(work.DOI === undefined ? {} : { DOI: bareDoi(work.DOI) ?? work.DOI }) }),
     )
-    .sort((first, second) => first.localeCompare(second, "en"));
+    .sort((first, second) => (first.toLowerCase() < second.toLowerCase() ? -1 : 1));
   return `${sorted.join("\n\n")}\n`;
 };
