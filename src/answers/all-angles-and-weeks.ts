@@ -6,6 +6,7 @@ import type { HeadlineGroup } from "./headline-selection.js";
 import {
   countsOf,
   dataOf,
+  doubtsOf,
   groupFields,
   outcomeGroups,
   outcomeShape,
@@ -60,20 +61,17 @@ export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends 
     },
     answer: ({ set, groups, asked, confidence }) => {
       const effects = groups.flatMap(({ all }) => all.effects);
-      const used = new Set(asked.flatMap(({ answer }) => points(answer).map((p) => p.effectId)));
+      const ids = new Set(asked.flatMap(({ answer }) => points(answer).map((p) => p.effectId)));
+      const used = effects.filter(({ effectId }) => ids.has(effectId));
       const told = together(
         asked.map(({ group, answer }) => part(group, answer)),
         refusal(nothing.code, `${nothing.reason}, in ${countsOf(effects)}`),
       );
       return {
         ...told,
-        notes: [...set.notes, ...told.notes],
+        notes: [...set.notes, ...doubtsOf(used), ...told.notes],
         data: {
-          ...dataOf(
-            set,
-            confidence,
-            effects.filter(({ effectId }) => used.has(effectId)),
-          ),
+          ...dataOf(set, confidence, used),
           answers: asked.map(({ group, answer }) => ({
             ...groupFields(group),
             family: group.label,

@@ -4,7 +4,14 @@ import { doseAxes, doseOf } from "../dose/dose-axes.js";
 import { checkApart, doseShape } from "./dose-options.js";
 import { dosesTogether, dosesTold } from "./doses-together.js";
 import { oneDose } from "./one-dose.js";
-import { dataOf, groupFields, groupSchema, outcomeGroups, together } from "./outcome-groups.js";
+import {
+  dataOf,
+  doubtsOf,
+  groupFields,
+  groupSchema,
+  outcomeGroups,
+  together,
+} from "./outcome-groups.js";
 import { question } from "./question.js";
 
 /**
@@ -40,19 +47,16 @@ export const dose = question({
   },
   answer: ({ set, asked }, { on = [], at = [], confidence }) => {
     const part = together(asked.map((one) => one.part(at)));
-    const notes = [...set.notes, ...part.notes];
+    const used = asked
+      .flatMap(({ group }) => group.headline.effects)
+      .filter(({ row }) => on.every((name) => doseOf(row, name) !== undefined));
+    const notes = [...set.notes, ...doubtsOf(used), ...part.notes];
     const groups = asked.map(({ group, data }) => ({ ...groupFields(group), ...data(at) }));
     return {
       ...part,
       notes,
       data: {
-        ...dataOf(
-          set,
-          confidence,
-          asked
-            .flatMap(({ group }) => group.headline.effects)
-            .filter(({ row }) => on.every((name) => doseOf(row, name) !== undefined)),
-        ),
+        ...dataOf(set, confidence, used),
         ...(groups.length === 1 ? groups[0] : {}),
         warnings: notes.map(({ message }) => message),
         groups,

@@ -22,6 +22,7 @@ import type { HeadlineGroup } from "./headline-selection.js";
 import { aNumber, oneOf, option } from "./option.js";
 import {
   dataOf,
+  doubtsOf,
   outcomeGroups,
   outcomeShape,
   selectionSentences,
@@ -195,6 +196,9 @@ export const equalTensionQuestion = question({
             ),
           };
     const paired = idsOf(result?.answers ?? []);
+    const used = groups
+      .flatMap(({ group }) => group.headline.effects)
+      .filter(({ effectId }) => paired.has(effectId));
     return {
       ...part,
       tables:
@@ -204,17 +208,11 @@ export const equalTensionQuestion = question({
               equalTensionTable(result, set.scale),
               { ...equalTensionPairsTable(result, set.scale), place: "folded" },
             ],
-      notes: [...set.notes, ...part.notes],
+      notes: [...set.notes, ...doubtsOf(used), ...part.notes],
       data: {
         answers: [],
         ...result,
-        ...dataOf(
-          set,
-          confidence,
-          groups
-            .flatMap(({ group }) => group.headline.effects)
-            .filter(({ effectId }) => paired.has(effectId)),
-        ),
+        ...dataOf(set, confidence, used),
       },
     };
   },

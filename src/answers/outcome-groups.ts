@@ -116,6 +116,24 @@ export const uniqueNotes = (notes: readonly Note[]): readonly Note[] => [
   ...new Map(notes.map((note) => [`${note.code} ${note.message}`, note])).values(),
 ];
 
+/** Doubts about the effects used, each kind of doubt once: one effect's own words, and how many more it meets. */
+export const doubtsOf = (effects: readonly Pick<Effect, "study" | "notes">[]): readonly Note[] => {
+  const met = new Map<string, { message: string; effects: number }>();
+  for (const { study, notes } of effects)
+    for (const { code, message } of new Map(notes.map((note) => [note.code, note])).values()) {
+      const known = met.get(code);
+      if (known === undefined) met.set(code, { message: `${study}: ${message}`, effects: 1 });
+      else known.effects += 1;
+    }
+  return [...met].map(([code, { message, effects: count }]) => ({
+    code,
+    message:
+      count === 1
+        ? message
+        : `${message}; the same doubt meets ${counted(count - 1, "more effect")}`,
+  }));
+};
+
 /** Parts as one answer: the first that has one leads, the others' headlines stand among its sentences. */
 export const together = (
   parts: readonly AnswerPart[],

@@ -23,7 +23,7 @@ import {
   type LevelAnswer,
 } from "./level-answers.js";
 import { namedOne, option, readAs, text } from "./option.js";
-import { outcomeOption, uniqueNotes } from "./outcome-groups.js";
+import { doubtsOf, outcomeOption, uniqueNotes } from "./outcome-groups.js";
 import { groupData } from "./pool-data.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
 import { groupHeadline, groupSentences, ownScale, type PreparedGroup } from "./pool-words.js";
@@ -246,6 +246,7 @@ export const pool = question({
     const levels = prepared.levels().filter(({ group }) => wholes.has(group.id));
     const notes = uniqueNotes([
       ...prepared.notes,
+      ...doubtsOf(groups.flatMap(({ group }) => group.headline.set?.effects ?? [])),
       ...averaged.flatMap(({ result }) => result.story.notes),
       ...levels.flatMap(levelNotes),
       ...groups.flatMap(({ permuted }) => permuted().flatMap(({ notes: own }) => own)),

@@ -25,6 +25,7 @@ import { aNumber, namedOne, option } from "./option.js";
 import {
   countsOf,
   dataOf,
+  doubtsOf,
   groupFields,
   groupSchema,
   outcomeGroups,
@@ -181,6 +182,7 @@ export const variables = question({
       rules: told[0]?.rules ?? [],
     };
     const part = together(groups.map(partOf));
+    const used = groups.flatMap(({ group }) => group.headline.effects);
     return {
       ...part,
       sentences: [
@@ -193,17 +195,14 @@ export const variables = question({
       ],
       notes: [
         ...set.notes,
+        ...doubtsOf(used),
         ...(told.length === 0
           ? []
           : variablesRules(table).map((message) => ({ code: "verdict-rule", message }))),
       ],
       data: {
         ...table,
-        ...dataOf(
-          set,
-          confidence,
-          groups.flatMap(({ group }) => group.headline.effects),
-        ),
+        ...dataOf(set, confidence, used),
         groups: groups.map(({ group, answer }) => ({
           ...groupFields(group),
           ...("kind" in answer ? { refusal: answer } : {}),

@@ -267,3 +267,30 @@ describe("options", () => {
     await expect(ask("pool", { confidence: 95 }, demo)).rejects.toThrow(/did you mean 0\.95\?/);
   });
 });
+
+test("the doubts about the rows used travel with the average: baselines that differ, very few people", async () => {
+  const control = { arm: "control", arm_kind: "no exercise" };
+  const file = evidenceOf(
+    codebookText([
+      outcomeRow("A", 112),
+      outcomeRow("A", 114, { ...control, pre_mean: 113 }),
+      outcomeRow("B", 115, { n_end: 5 }),
+      outcomeRow("B", 103, { ...control, n_end: 5 }),
+      outcomeRow("C", 118, { n_end: 4 }),
+      outcomeRow("C", 101, { ...control, n_end: 14 }),
+    ]),
+  );
+  const { notes, data } = await ask("pool", { contrast: "against-control" }, file);
+  const said = (code: string) => notes.filter((note) => note.code === code);
+  expect(said("baselines-differ").map(({ message }) => message)).toEqual([
+    expect.stringMatching(/^A: .*stood at 100 and arm "control" at 113, 0\.9 pooled standard/),
+  ]);
+  // Two effects, one line: the first in its own words.
+  expect(said("few-people").map(({ message }) => message)).toEqual([
+    expect.stringMatching(/^B: .*5 people hardly tell.*; the same doubt meets 1 more effect$/),
+  ]);
+  expect(data.doubts).toEqual(notes);
+  // Nothing is said of rows that another question uses.
+  const within = await ask("pool", { where: "study=A" }, file);
+  expect(within.notes.map(({ code }) => code)).not.toContain("baselines-differ");
+});

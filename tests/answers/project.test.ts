@@ -197,7 +197,7 @@ describe("which tests stand in the answer", () => {
   test("an arm without a near test is left out and named", async () => {
     const { sentences, data } = await strength([...few, trained(5, { test_angle_degrees: 80 })]);
     expect(sentences).toContain(
-      "Left out, as no test lies within 5° of an angle trained at: Study 5, trained (nearest 20°).",
+      "Left out of the headline, as no test lies within 5° of an angle trained at: Study 5, trained (nearest 20°).",
     );
     expect(data.rowsUsed).toEqual([2, 3, 4, 5]);
   });
