@@ -209,6 +209,8 @@ describe("mixed models", () => {
       if (slope.kind === "refusal") throw new Error(slope.reason);
       expectRelative(slope.model.estimate, theirs.estimates[place]!, tolerance);
       expectRelative(slope.model.standardError, theirs.errors[place]!, tolerance);
+      // Effects less the three columns of X.
+      expect(slope.model.degreesOfFreedom).toBe(effects.length - 3);
       expectRelative(slope.robust.standardError, theirs.robustErrors[place]!, tolerance);
       expectRelative(slope.robust.degreesOfFreedom, theirs.freedom[place]!, 10 * tolerance);
     }
@@ -264,6 +266,7 @@ describe("mixed models", () => {
       if (slope.kind === "refusal") throw new Error(slope.reason);
       expectRelative(slope.model.estimate, theirs.estimates[k + 1]! / unit, tolerance);
       expectRelative(slope.model.standardError, theirs.errors[k + 1]! / unit, tolerance);
+      expect(slope.model.degreesOfFreedom).toBe(effects.length - 6);
       expectRelative(slope.robust.standardError, theirs.robustErrors[k + 1]! / unit, tolerance);
       expectRelative(slope.robust.degreesOfFreedom, theirs.freedom[k + 1]!, 10 * tolerance);
     });

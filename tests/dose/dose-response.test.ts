@@ -13,6 +13,7 @@ import {
   type DoseResponse,
 } from "../../src/dose/dose-response.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
+import type { Interval } from "../../src/synthesis/synthesis-results.js";
 import { expectRelative } from "../effects/agreement.js";
 import { doseTrials } from "./dose-trials.js";
 import { simulatedSet } from "./simulated-set.js";
@@ -90,10 +91,20 @@ describe("the demonstration truth: a hyperbola of effort", () => {
       expect(answer.evidence).toBe("within studies");
       const points = supported(answer);
       expect([points[0]!.dose, points.at(-1)!.dose]).toEqual([answer.range.low, answer.range.high]);
-      for (const { interval, simultaneous } of points) {
+      for (const { interval, simultaneous, estimate, standardError } of points) {
         expect(simultaneous.low).toBeLessThanOrEqual(interval.low + 1e-12);
         expect(simultaneous.high).toBeGreaterThanOrEqual(interval.high - 1e-12);
+        const half = answer.simultaneousMultiple * standardError;
+        expect(simultaneous.low).toBeCloseTo(estimate - half, 12);
+        expect(simultaneous.high).toBeCloseTo(estimate + half, 12);
       }
+      // A band for every dose at once is wider than an interval for one, where the curve may bend.
+      const halfWidth = ({ low, high }: Interval): number => (high - low) / 2;
+      expect(
+        Math.max(
+          ...points.map((point) => halfWidth(point.simultaneous) / halfWidth(point.interval)),
+        ),
+      ).toBeGreaterThan(1.05);
       const total = answer.shapes.reduce(
         (sum, shape) => sum + (shape.kind === "told" ? shape.weight : 0),
         0,

@@ -19,6 +19,18 @@ test("independent: estimate and variance, written out (Senior 2020 as re-derived
   expectRelative(variance, part(a, 12) + part(b, 20), 1e-12);
 });
 
+test("a pair, by hand: the relative spread that is larger before makes the corrected ratio larger", () => {
+  // CV 0.3 before and 0.2 after, ten people. A mean's logarithm falls short of ln μ by CV²/2n on average, so the
+  // ratio of CVs is too high by (0.04 − 0.09)/20, and 0.0025 is added.
+  const { estimate } = logCoefficientOfVariationRatioPaired({
+    before: { mean: 10, deviation: 3 },
+    after: { mean: 20, deviation: 4 },
+    correlation: 0.6,
+    participants: 10,
+  });
+  expectRelative(estimate, Math.log(2 / 3) + 0.0025, 1e-12);
+});
+
 test("identity: for a pair, the variances of the log ratio of means and of deviations add", () => {
   const paired = {
     before: { mean: 150, deviation: 30 },

@@ -37,6 +37,16 @@ describe("the stated rule: 90 % for more than the smallest worthwhile amount", (
     expect(rule(0.95, 0.01).short).toBe("long holds is better");
     expect(rule(0.01, 0.95).short).toBe("short holds is better");
   });
+  test.each([
+    [0.55, "cannot be told"],
+    [0.8999, "cannot be told"],
+    [0.9, "no difference that counts"],
+  ])("less than the amount apart with %d: %s", (within, short) => {
+    const rest = (1 - within) / 2;
+    expect(
+      tieRule({ firstWorthwhile: rest, secondWorthwhile: rest, within }, 2, ["A", "B"]).short,
+    ).toBe(short);
+  });
   test("without an amount there are no equals, only evidence or the want of it", () => {
     expect(rule(0.5, 0.5, 0).words).toContain("cannot be told");
     expect(rule(0.5, 0.5, 0).words).not.toContain("more than 0%");

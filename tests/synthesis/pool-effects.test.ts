@@ -20,6 +20,26 @@ const effectsOf = (
 const codesOf = (effects: readonly SynthesisEffect[], options: PoolOptions = {}) =>
   poolEffects(effects, options).story.notes.map((note) => note.code);
 
+test("by hand: three levels of two effects each, tested together on two degrees of freedom", () => {
+  // Means 0, 1 and 3 of variance 1/2 around 4/3: χ² = 2·(16/9 + 1/9 + 25/9) = 28/3, and p = exp(−χ²/2) on two.
+  const effects = effectsOf([0, 0, 1, 1, 3, 3].map((estimate) => [estimate, 1] as const));
+  const levels = effects.map((effect, place) => ({
+    ...effect,
+    moderators: { level: "aabbcc".charAt(place) },
+  }));
+  const { omnibus, termTests } = poolEffects(levels, {
+    model: "common-effect",
+    interval: "normal",
+    moderators: ["level"],
+  });
+  for (const test of [omnibus!, ...termTests]) {
+    expectRelative(test.statistic, 28 / 3, 1e-12);
+    expect([test.kind, test.numeratorDegreesOfFreedom]).toEqual(["chi-squared", 2]);
+    expectRelative(test.p, Math.exp(-14 / 3), 1e-10);
+  }
+  expect(termTests).toHaveLength(1);
+});
+
 describe(`published: ${diong2022Effects.cite}`, () => {
   const { effects, results } = diong2022Effects;
   const moment = { heterogeneity: "dersimonian-laird", interval: "normal" } as const;
