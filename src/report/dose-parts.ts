@@ -3,12 +3,15 @@ import type { DoseTold } from "../answers/one-dose.js";
 import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import { capital } from "../tables/number-format.js";
-import { askedContrasts, type ReportContrast } from "./pooled-parts.js";
+import { askedContrasts, gainContrast } from "./pooled-parts.js";
 import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 
-/** Changes within arms, where the file has them: every arm then has its own dose and no control is needed. */
-const doseContrast = async (ask: Ask): Promise<ReportContrast | undefined> =>
-  (await askedContrasts(ask))[0];
+/** The gain asked for, where the file has it, else the first there is: in each, every arm has its own dose. */
+const doseContrast = async (ask: Ask) => {
+  const wished = await gainContrast(ask);
+  const found = (await askedContrasts(ask)).filter((one) => one !== "between-arms");
+  return found.find((one) => one === wished) ?? found[0];
+};
 
 /** The table of protocol variables, one for each kind of outcome, with the rules of its verdicts. */
 export const variablesPart: PartMaker = async (ask) => {

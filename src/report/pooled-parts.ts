@@ -4,18 +4,29 @@ import { valueLabel } from "../answers/option.js";
 import { capital } from "../tables/number-format.js";
 import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 
-/** Contrasts that a report averages, in its order. */
-const reportContrasts = ["change-within-arm", "against-control", "against-other-limb"] as const;
-export type ReportContrast = (typeof reportContrasts)[number];
+/** Contrasts of a gain, in a report's order. */
+const gainContrasts = ["change-within-arm", "against-control", "against-other-limb"] as const;
+type GainContrast = (typeof gainContrasts)[number];
+type ReportContrast = GainContrast | "between-arms";
 
-/** Those contrasts that the file has effects of. */
+/** The contrast that the report was asked for; before to after where none was. */
+const wishedContrast = async (ask: Ask): Promise<ReportContrast> =>
+  (await ask("pool")).data.contrast ?? gainContrasts[0];
+
+/** The contrasts that the file has effects of; arms against each other only where they were asked for. */
 export const askedContrasts = async (ask: Ask): Promise<readonly ReportContrast[]> => {
   const found: ReportContrast[] = [];
-  for (const contrast of reportContrasts) {
+  for (const contrast of new Set([...gainContrasts, await wishedContrast(ask)])) {
     const { data } = await ask("pool", { contrast });
     if (data.groups.length > 0) found.push(contrast);
   }
   return found;
+};
+
+/** The gain that protocols are projected by: a change within the arm, which is what a person measures, unless told. */
+export const gainContrast = async (ask: Ask): Promise<GainContrast> => {
+  const wished = await wishedContrast(ask);
+  return wished === "between-arms" ? gainContrasts[0] : wished;
 };
 
 /** Every average in one table for each contrast. */

@@ -2,6 +2,7 @@
 import type { Answer, AnswerCautions } from "../answers/answer.js";
 import { comparedProtocols } from "../answers/compare.js";
 import type { ProjectionGoal } from "../answers/goal-fit.js";
+import { gainContrast } from "./pooled-parts.js";
 import type { Ask, NamedProtocol, PartMaker, PlacedAnswer } from "./report-part.js";
 
 const anchor = (words: string): string => words.replaceAll(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
@@ -14,9 +15,6 @@ const inOrder = async <Item, Made>(
   for (const item of items) made.push(await make(item));
   return made;
 };
-
-/** A change within the arm is what a person who trains will measure. */
-const contrast = "change-within-arm";
 
 const held = async (ask: Ask, protocols: readonly NamedProtocol[]) =>
   inOrder(protocols, async (protocol): Promise<PlacedAnswer> => {
@@ -66,7 +64,7 @@ export const protocolsPart: PartMaker = async (ask, wishes) => {
   if (first === undefined) return undefined;
   const answers = await held(ask, protocols);
   const cautions = together(answers.flatMap(({ answer }) => answer.cautions ?? []));
-  const { refusal } = (await ask("project", { ...first, contrast })).data;
+  const { refusal } = (await ask("project", { ...first, contrast: await gainContrast(ask) })).data;
   return {
     id: "protocols",
     title: "Protocols",
@@ -88,6 +86,7 @@ export const protocolGoalPart =
   async (ask, wishes) => {
     const protocols = wishes.protocols ?? [];
     if (protocols.length === 0) return undefined;
+    const contrast = await gainContrast(ask);
     const { fewest, most } = comparedProtocols;
     const compared = protocols.slice(0, most);
     const id = `protocols-${anchor(goal)}`;

@@ -3,11 +3,13 @@
  * in a browser and below a notebook's cell has the same digits, at two confidences, with and without a row filter.
  */
 import { beforeAll, describe, expect, test } from "vitest";
+import { boundAsk } from "../../src/answers/ask.js";
 import type { Evidence } from "../../src/answers/evidence.js";
 import type { QuestionId } from "../../src/answers/question-list.js";
 import { ask, openFile, showAnswer } from "../../src/notebook/ask.js";
 import { showOn } from "../../src/notebook/show-on.js";
 import { reportHtml } from "../../src/report/report-html.js";
+import { protocolGoalPart } from "../../src/report/protocol-parts.js";
 import { reportOn } from "../../src/report/report-parts.js";
 import { historicText, shippedText } from "../answers/evidence-under-test.js";
 import { runHere } from "../command/run-here.js";
@@ -31,6 +33,11 @@ const contrasts = {
   "between-arms": "between training arms",
 } as const;
 
+const protocols = [
+  "4 x 30 s at 70%, rest 60 s, 3/week, 12 weeks, long, knee",
+  "4 x (5 x 3 s) at 95%, rest 15 s, 120 s between sets, 3/week, 12 weeks, long, knee",
+] as const;
+
 type Options = Readonly<Record<string, string>>;
 const wishes: Readonly<Record<string, Options>> = {
   "95%, all rows": {},
@@ -43,14 +50,22 @@ const files = {
   "historic.csv": historicText(),
 };
 
-const inTerminal = async (id: string, path: string, options: Options): Promise<Said> => {
+const inTerminal = async (
+  id: string,
+  path: string,
+  options: Options,
+  ...operands: readonly string[]
+): Promise<Said> => {
   const words = Object.entries(options).flatMap(([name, value]) => [`--${name}`, value]);
-  const { out, err } = await runHere(id, path, ...words);
+  const { out, err } = await runHere(id, path, ...operands, ...words);
   expect(err).toBe("");
   return saidInText(out);
 };
 
-const inNotebook = async (id: QuestionId, options: Options): Promise<Said> => {
+const inNotebook = async (
+  id: QuestionId,
+  options: Readonly<Record<string, unknown>>,
+): Promise<Said> => {
   const html: string[] = [];
   showOn({
     raw: (type, content) => {
@@ -106,10 +121,15 @@ describe.skipIf(!hasBrowser)("every door prints the same digits", () => {
       return opened.close;
     }, 60_000);
 
-    describe.each(Object.entries(wishes))("%s", (_wish, wish) => {
+    describe.each(Object.entries(wishes))("%s", (wished, wish) => {
+      const isCloser = name === "demo-register.csv" && wished.startsWith("90%");
       let report = "";
       beforeAll(async () => {
-        report = reportHtml(await reportOn(evidence, wish), new Map());
+        // Arms against each other stand in a report that was asked for them.
+        report = reportHtml(
+          await reportOn(evidence, { ...wish, contrast: "between-arms" }),
+          new Map(),
+        );
       });
 
       test.each(Object.entries(contrasts))("averages, %s", async (contrast, words) => {
@@ -127,17 +147,14 @@ describe.skipIf(!hasBrowser)("every door prints the same digits", () => {
         const doors: Readonly<Record<string, Said>> = {
           notebook: await inNotebook("pool", options),
           page: await inPage("answers", options),
-          // A report averages gains; arms against each other have no direction of their own.
-          ...(contrast === "between-arms"
-            ? {}
-            : { report: sectionOf(report, `answers-${contrast}`) }),
+          report: sectionOf(report, `answers-${contrast}`),
         };
         for (const [door, said] of Object.entries(doors)) {
           expect([door, averagesIn(said, words)]).toEqual([door, averages]);
           expect([door, averageRowsIn(said)]).toEqual([door, rows]);
         }
         // Each once more in the report, looked at closely.
-        for (const { id, group } of contrast === "between-arms" ? [] : groups) {
+        for (const { id, group } of groups) {
           const closer = averagesIn(sectionOf(report, `${id}-${contrast}`), words);
           const own = Object.entries(averages).find(
             ([one]) => one.toLowerCase() === group.toLowerCase(),
@@ -146,7 +163,7 @@ describe.skipIf(!hasBrowser)("every door prints the same digits", () => {
         }
       });
 
-      test.runIf(name === "demo-register.csv")("variables", async () => {
+      test.runIf(isCloser)("variables", async () => {
         const terminal = await inTerminal("variables", path, wish);
         expectSame(
           terminal,
@@ -159,7 +176,7 @@ describe.skipIf(!hasBrowser)("every door prints the same digits", () => {
         );
       });
 
-      test.runIf(name === "demo-register.csv")("a dose by itself", async () => {
+      test.runIf(isCloser)("a dose by itself", async () => {
         const options = { ...wish, outcome: "size", on: "intensityPercent" };
         const terminal = await inTerminal("dose", path, { ...options, on: "intensity-percent" });
         const chosen = { "dose-outcome": options.outcome, "dose-on": options.on };
@@ -168,6 +185,71 @@ describe.skipIf(!hasBrowser)("every door prints the same digits", () => {
           page: await inPage("dose", { ...wish, ...chosen }),
           report: sectionOf(report, `dose-${options.outcome}-${options.on}`),
         });
+      });
+
+      test.runIf(isCloser)("two protocols, projected and compared", async () => {
+        const goal = "strength at the trained angle";
+        const [first, second] = protocols;
+        const projected = await inTerminal("project", path, wish, first);
+        const compared = await inTerminal("compare", path, wish, first, second);
+        const part = await protocolGoalPart(goal)(boundAsk(evidence, wish), {
+          protocols: protocols.map((protocol, place) => ({ name: "AB"[place]!, protocol })),
+        });
+        const html = reportHtml({ source: evidence.source, parts: [part!] }, new Map());
+        const id = "protocols-strength-at-the-trained-angle";
+        // A report names the protocol where a terminal is asked about one only.
+        const named = ({ text, tables }: Said): Said => ({
+          text: text.replace(/^A: /, ""),
+          tables: Object.fromEntries(
+            Object.entries(tables).map(([title, rows]) => [title.replace(/^A: /, ""), rows]),
+          ),
+        });
+        expectSame(
+          projected,
+          {
+            notebook: await inNotebook("project", { ...wish, protocol: first }),
+            report: named(sectionOf(html, `${id}-a`)),
+          },
+          intervalsOf,
+        );
+        expectSame(
+          compared,
+          {
+            notebook: await inNotebook("compare", { ...wish, protocol: protocols }),
+            report: sectionOf(html, `${id}-compared`),
+          },
+          intervalsOf,
+        );
+        // The page lays protocols out in its own way: the three ranges of each, then the difference.
+        const { page, settled } = opened;
+        await page.evaluate(
+          (to) => {
+            location.hash = to;
+          },
+          `#/protocols?${new URLSearchParams({ ...wish, "protocols-a": first, "protocols-b": second }).toString()}`,
+        );
+        await page.waitForSelector(".difference");
+        await settled();
+        const ranges = await page
+          .locator(".projected")
+          .first()
+          .locator(".range-numbers")
+          .allTextContents();
+        const told = projected.tables[Object.keys(projected.tables)[0]!]!;
+        expect(ranges.map((range) => digitsOf(range.replaceAll("%", "")))).toEqual(
+          told.map((row) => digitsOf(row.slice(2, 4).join(" "))),
+        );
+        const headline = digitsOf((await page.locator(".protocols .headline").textContent()) ?? "");
+        expect(headline.length).toBeGreaterThan(5);
+        expect(headline).toEqual(digitsOf(compared.text).slice(0, headline.length));
+        const [, differences = []] = Object.entries(compared.tables).find(([title]) =>
+          title.startsWith("Differences in projected gain"),
+        )!;
+        expect(
+          (await page.locator(".difference dd").allTextContents()).flatMap((said) =>
+            digitsOf(said.replaceAll("%", "")),
+          ),
+        ).toEqual(digitsOf(differences[0]!.slice(1, 3).join(" ")));
       });
     });
   });
