@@ -10,7 +10,7 @@ import { completenessTable } from "../tables/completeness-table.js";
 import { fatesTable } from "../tables/fates-table.js";
 import { issuesTable } from "../tables/issues-table.js";
 import { counted } from "../tables/number-format.js";
-import { plainTable } from "../tables/table.js";
+import { folded, plainTable } from "../tables/table.js";
 import { noteSchema } from "./answer.js";
 import { rowShape } from "./effect-options.js";
 import { chosenRows, type Evidence } from "./evidence.js";
@@ -107,7 +107,7 @@ export const check = question({
                   id: "issues-first",
                   title: `The first ${problemsAtFirst} of ${issues.length} problems`,
                 },
-                { ...issuesTable(issues), place: "folded" as const },
+                folded(issuesTable(issues)),
               ]),
         ...(completeness.length > 0 && rowsInFile > 0 ? [completenessTable(completeness)] : []),
         {

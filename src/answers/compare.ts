@@ -23,6 +23,7 @@ import {
   differencesTable,
   verdictSentences,
 } from "../tables/comparison-table.js";
+import { folded } from "../tables/table.js";
 import { projectionModelSentence } from "../tables/projection-basis-table.js";
 import { projectionRefusalAnswer } from "../tables/projection-table.js";
 import type { AnswerDraft } from "./answer.js";
@@ -251,9 +252,9 @@ export const compare = question({
         ...(direct === undefined ? [] : [direct]),
         differencesTable(answer, { confidence, id }),
         comparisonTable(answer, prepared, { confidence, id: `${id}-ranges` }),
-        comparisonCostTable(answer, `${id}-cost`),
+        folded(comparisonCostTable(answer, `${id}-cost`)),
         ...basisTables(fit, options),
-        sorenessOf(shown),
+        folded(sorenessOf(shown)),
       ],
       figures: [
         ...strips,

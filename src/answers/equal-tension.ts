@@ -17,6 +17,7 @@ import {
   sidesInWords,
 } from "../tables/equal-tension-table.js";
 import { capital } from "../tables/number-format.js";
+import { folded } from "../tables/table.js";
 import { armTimeline } from "./effects-figures.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { aNumber, oneOf, option } from "./option.js";
@@ -206,7 +207,7 @@ export const equalTensionQuestion = question({
           ? []
           : [
               equalTensionTable(result, set.scale),
-              { ...equalTensionPairsTable(result, set.scale), place: "folded" },
+              folded(equalTensionPairsTable(result, set.scale)),
             ],
       notes: [...set.notes, ...doubtsOf(used), ...part.notes],
       data: {

@@ -16,7 +16,7 @@ import { projectionPriors, type ProjectionPriors } from "../projection/projectio
 import { kebabName } from "../tables/dose-table.js";
 import { counted } from "../tables/number-format.js";
 import { predictorsTable, priorsTable } from "../tables/projection-basis-table.js";
-import type { Table } from "../tables/table.js";
+import { folded, type Table } from "../tables/table.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
@@ -298,10 +298,10 @@ export const basisTables = (
   { prepared }: GoalFit,
   { goal, prior }: Pick<GoalOptions, "goal" | "prior">,
 ): readonly Table[] => [
-  { ...predictorsTable(prepared, `predictors-${kebabName(goal)}`), place: "folded" },
+  folded(predictorsTable(prepared, `predictors-${kebabName(goal)}`)),
   Object.keys(prior).length > 0
     ? priorsTable(prepared, `priors-${kebabName(goal)}`)
-    : { ...priorsTable(prepared, `priors-${kebabName(goal)}`), place: "folded" },
+    : folded(priorsTable(prepared, `priors-${kebabName(goal)}`)),
 ];
 
 /** Said with the headline where priors were asked for. */

@@ -25,7 +25,7 @@ import {
   holdDoseTable,
   holdFitTable,
 } from "../tables/hold-table.js";
-import type { Table } from "../tables/table.js";
+import { folded, type Table } from "../tables/table.js";
 import { noteSchema, type AnswerDraft } from "./answer.js";
 import { oneOf, option } from "./option.js";
 import { question } from "./question.js";
@@ -147,10 +147,10 @@ export const hold = question({
       headline: lead(answer),
       sentences: [`${written}.`],
       tables: [
-        doseTable,
-        titled(holdCapacityTable(assessment, timeline)),
         ...(fits === null ? [] : [titled(holdFitTable(p, fits.comfortable, fits.nearTheLimit))]),
-        soreness,
+        folded(titled(holdCapacityTable(assessment, timeline))),
+        folded(doseTable),
+        folded(soreness),
       ],
       figures: [
         ...sessionFigure(p, session, `hold-strip${suffix}`),

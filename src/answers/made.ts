@@ -8,7 +8,7 @@ import { numberFields } from "../records/number-fields.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { noteLines } from "../tables/note-lines.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
-import { plainTable, type Table } from "../tables/table.js";
+import { folded, plainTable, type Table } from "../tables/table.js";
 import { preparedFor } from "./prepared.js";
 import { isMultilevel } from "./average.js";
 import { effectShape } from "./effect-options.js";
@@ -164,7 +164,7 @@ export const made = question({
           ? []
           : [
               stepsTable("average-made", "How the average is made", working.steps),
-              { ...working.weights, place: "folded" as const },
+              folded(working.weights),
             ]),
         ...(one === undefined
           ? []

@@ -19,7 +19,7 @@ import {
 } from "../tables/dose-table.js";
 import { capital, counted, formatCount } from "../tables/number-format.js";
 import { collinearityTable } from "../tables/several-doses-table.js";
-import type { Table } from "../tables/table.js";
+import { folded, type Table } from "../tables/table.js";
 import type { DoseOptions } from "./dose-options.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { selectionSentences, type AnswerPart } from "./outcome-groups.js";
@@ -163,7 +163,7 @@ export const oneDose = (
       tables: [
         own(doseSlopesTable(answer)),
         own(doseReadOffsTable(answer, readAt(at))),
-        { ...own(doseShapesTable(answer)), place: "folded" },
+        folded(own(doseShapesTable(answer))),
         {
           ...own(collinearityTable(pairs)),
           id: `${group.id}-doses-together-${kebabName(on)}`,

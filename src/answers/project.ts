@@ -14,7 +14,7 @@ import {
   projectionRefusalAnswer,
   projectionTable,
 } from "../tables/projection-table.js";
-import type { Table } from "../tables/table.js";
+import { folded, type Table } from "../tables/table.js";
 import { noteSchema, type AnswerDraft } from "./answer.js";
 import { linesOf } from "./evidence.js";
 import {
@@ -144,11 +144,11 @@ export const project = question({
       ],
       tables: [
         titled(projectionTable(answer, prepared, shown)),
-        titled(projectionCourseTable(answer, prepared, shown)),
+        folded(titled(projectionCourseTable(answer, prepared, shown))),
         titled(nearestTable(answer.support.nearest, `nearest-${id}`)),
-        titled({ ...holdDoseTable(p), id: `dose${suffix}`, place: "folded" }),
+        folded(titled({ ...holdDoseTable(p), id: `dose${suffix}` })),
         ...basisTables(fit, options),
-        soreness,
+        folded(soreness),
       ],
       figures: [
         ...sessionFigure(p, session, `hold-strip${suffix}`),

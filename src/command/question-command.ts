@@ -12,14 +12,16 @@ import { readBytes } from "../host/read-bytes.js";
 import { writeWhole, type WholeFile } from "../host/write-whole.js";
 import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";
 import { wrapToWidth } from "../tables/display-width.js";
+import { noteLines, tellsTheMethod } from "../tables/note-lines.js";
+import { counted } from "../tables/number-format.js";
 import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import { jsonText } from "./json-text.js";
-import { noteText } from "./note-text.js";
+import { listText } from "./note-text.js";
 import type { Terminal } from "./terminal.js";
 import { textDrawing } from "./text-drawing.js";
 
-type Typed = Readonly<{ all?: true; json?: true; output?: string }> &
+type Typed = Readonly<{ all?: true; cautions?: true; json?: true; output?: string }> &
   Readonly<Record<string, unknown>>;
 
 const helpOf = (help: string, standard: unknown): string =>
@@ -76,29 +78,49 @@ const givenOptions = async (
   return given;
 };
 
-/** An answer as it stands in a terminal: the headline first, doubts and cautions last. */
+/**
+ * An answer as it stands in a terminal: the headline first, then stop signs and what this protocol triggers, the drawing,
+ * the tables read at first sight, and every doubt once. What tells of the method, and folded tables, come with `all`.
+ */
 export const answerText = (
   answer: Answer,
-  { width, all }: Readonly<{ width: number; all?: boolean | undefined }>,
+  {
+    width,
+    all = false,
+    cautions = false,
+  }: Readonly<{ width: number; all?: boolean | undefined; cautions?: boolean | undefined }>,
 ): string => {
   const lines = (sentence: string): string => wrapToWidth(sentence, width).join("\n");
-  const shown = answer.tables.filter(
-    ({ place }) => place === undefined || (all === true && place === "folded"),
-  );
+  const shown = answer.tables
+    .filter(({ place }) => place === undefined || (all && place === "folded"))
+    .map((table) => (all ? table : { ...table, notes: table.notes.filter(isDoubt) }));
   const folded = answer.tables.filter(({ place }) => place === "folded").length;
+  const method = answer.tables.some(
+    ({ place, notes }) => place === undefined && !notes.every(isDoubt),
+  );
+  const more = [
+    ...(folded === 0 ? [] : [counted(folded, "more table", "more tables")]),
+    ...(method ? ["the method"] : []),
+  ];
+  const said = new Set(shown.flatMap(({ notes }) => notes));
+  const doubts = noteLines(answer.notes).filter((line) => !said.has(line));
+  const block = answer.cautions;
   return [
     ...(answer.data.file?.invented === true ? [lines(demoNotice)] : []),
     lines(answer.headline),
     ...(answer.sentences.length === 0 ? [] : [answer.sentences.map(lines).join("\n")]),
+    ...(block === null || cautions
+      ? []
+      : [cautionsToText(block, { width, only: "triggered" }).trimEnd()]),
     ...answer.figures.flatMap((figure) => textDrawing(figure, width)),
     ...shown.map((table) => tableToText(table, { width }).trimEnd()),
-    ...(all !== true && folded > 0
-      ? [`--all shows ${folded} more ${folded === 1 ? "table" : "tables"}.`]
-      : []),
-    ...(answer.notes.length === 0 ? [] : [noteText("Doubts and notes", answer.notes, width)]),
-    ...(answer.cautions === null ? [] : [cautionsToText(answer.cautions, { width }).trimEnd()]),
+    ...(doubts.length === 0 ? [] : [listText("Doubts and notes", doubts, width)]),
+    ...(all || more.length === 0 ? [] : [`--all shows ${more.join(" and ")}.`]),
+    ...(block === null || !cautions ? [] : [cautionsToText(block, { width }).trimEnd()]),
   ].join("\n\n");
 };
+
+const isDoubt = (line: string): boolean => !tellsTheMethod(line);
 
 /** An answer as the files of a folder: tables, figures with their recipes, cautions. */
 export const answerFiles = async (
@@ -140,6 +162,7 @@ export const questionCommand = (
   if (needs === "file") command.argument("<file>", "a table in the codebook's columns");
   withOptions(command, asked.options)
     .option("--all", "also the tables that are folded away")
+    .option("--cautions", "also every caution in full, where a protocol is named")
     .option("--json", "print one JSON object")
     .option("-o, --output <directory>", "also write figures and tables there")
     .action(async (...words: readonly unknown[]) => {
@@ -161,7 +184,7 @@ export const questionCommand = (
         typed.json === true
           ? jsonText(answer.data)
           : [
-              answerText(answer, { width: terminal.width, all: typed.all }),
+              answerText(answer, { ...typed, width: terminal.width }),
               ...(typed.output === undefined ? [] : [writtenWords(answer, typed.output)]),
             ].join("\n\n"),
       );

@@ -28,20 +28,37 @@ const all = (block: ShownCautions): readonly CautionEntry[] => [
 /**
  * Cautions as monospaced text: the stop signs first, then each caution with its source.
  *
- * @param width cells of the line, at least 20
+ * @param options.width cells of the line, at least 20
+ * @param options.only  "triggered" leaves, of the cautions with no reason in this protocol, their number
  */
 export const cautionsToText = (
   block: ShownCautions,
-  options: Readonly<{ width?: number }> = {},
+  options: Readonly<{ width?: number; only?: "triggered" }> = {},
 ): string => {
   const width = Math.max(20, options.width ?? 100);
-  const lines = all(block).flatMap((entry) => {
-    const [first = "", ...rest] = wrapToWidth(
-      `${entry.title}. ${entry.text}${reason(entry)} [${origin(entry)}]`,
-      width - 2,
-    );
+  const marked = (text: string): readonly string[] => {
+    const [first = "", ...rest] = wrapToWidth(text, width - 2);
     return [`! ${first}`, ...rest.map((line) => `  ${line}`)];
-  });
+  };
+  if (options.only === "triggered") {
+    const triggered = block.entries.filter(({ because }) => because !== undefined);
+    const others = block.entries.length - triggered.length;
+    return [
+      ...marked(`${block.stopSigns.title}: ${block.stopSigns.signs.join("; ")}.`),
+      ...triggered.flatMap((entry) =>
+        marked(`${entry.title}:${reason(entry).slice(" Here:".length)}`),
+      ),
+      ...marked(
+        others === 0
+          ? "--cautions says each in full, with its source."
+          : `${others} more ${others === 1 ? "caution holds" : "cautions hold"} for every session; --cautions says all in full, with their sources.`,
+      ),
+      "",
+    ].join("\n");
+  }
+  const lines = all(block).flatMap((entry) =>
+    marked(`${entry.title}. ${entry.text}${reason(entry)} [${origin(entry)}]`),
+  );
   return `${[...wrapToWidth(block.title, width), "", ...lines].join("\n")}\n`;
 };
 

@@ -1,4 +1,4 @@
-import type { Effect, EffectScale, EffectSet } from "../effects/effect.js";
+import type { CorrelationSource, Effect, EffectScale, EffectSet } from "../effects/effect.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { armName, outcomeName } from "../effects/effect-name.js";
 import { noteLines } from "./note-lines.js";
@@ -24,12 +24,33 @@ const spreadScales: readonly EffectScale[] = [
   "log-coefficient-of-variation-ratio",
 ];
 
-const correlationText = (effect: Effect): string =>
-  effect.prePostCorrelation === undefined
-    ? effect.correlationSource
-    : `${formatNumber(effect.prePostCorrelation)}, ${effect.correlationSource}`;
+/** Where a correlation came from, in a word. */
+const correlationWords = {
+  "stated in the source": "stated",
+  "computed from printed deviations": "computed",
+  "borrowed from like studies in the file": "borrowed",
+  "documented default": "default",
+  "set by the user": "yours",
+  "not needed": "not needed",
+} as const satisfies Record<CorrelationSource, string>;
 
-const effectRow = (effect: Effect, reach: number): Readonly<Record<string, string>> => {
+const correlationText = ({ prePostCorrelation: r, correlationSource }: Effect): string =>
+  r === undefined
+    ? correlationWords[correlationSource]
+    : `${formatNumber(r)} ${correlationWords[correlationSource]}`;
+
+/** The way of an effect's numbers without its correlation, which has a column of its own. */
+const wayOf = ({ route }: Effect): string => route.replace(/; pre–post correlation [^;]*$/u, "");
+
+/** a to z, then aa, ab: enough for any number of ways. */
+const letter = (index: number): string =>
+  `${index < 26 ? "" : letter(Math.floor(index / 26) - 1)}${String.fromCharCode(97 + (index % 26))}`;
+
+const effectRow = (
+  effect: Effect,
+  reach: number,
+  way: string,
+): Readonly<Record<string, string>> => {
   const standardError = Math.sqrt(effect.variance);
   const bounds = {
     low: effect.estimate - reach * standardError,
@@ -45,6 +66,7 @@ const effectRow = (effect: Effect, reach: number): Readonly<Record<string, strin
     interval: shownInterval(bounds, effect.scale, standardError),
     onScale: formatNumber(effect.estimate, { digits: 3 }),
     correlation: correlationText(effect),
+    way,
     route: effect.route,
     line: String(effect.row.line),
     scale: effect.scale,
@@ -74,7 +96,7 @@ const csvColumns = [
 ];
 
 /**
- * Every effect with its interval, the route its numbers took and where its correlation is from.
+ * Every effect with its interval, where its correlation is from, and by a letter the way its numbers came.
  *
  * Log ratios are shown as percent change with the logarithm in the next column. The interval is the
  * effect's own normal interval, estimate ± reach·√variance, taken on the scale and then shown.
@@ -94,9 +116,10 @@ export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}):
       ? [{ key: "onScale", label: display.logHeading, align: "right" } as const]
       : []),
     { key: "correlation", label: "Pre–post correlation", align: "left" },
-    { key: "route", label: "Route", align: "left" },
+    { key: "way", label: "Way", align: "left" },
     { key: "line", label: "Line", align: "right" },
   ];
+  const ways = [...new Set(set.effects.map(wayOf))];
   const turned =
     set.scale === "log-ratio-of-means" &&
     set.effects.some((effect) => effect.row.higherIs === "worse");
@@ -105,7 +128,9 @@ export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}):
     title: `Effects: ${contrastLabel(set.contrast)}, ${scaleLabel(set.scale)}`,
     columns: shownColumns,
     csvColumns,
-    rows: set.effects.map((effect) => effectRow(effect, reach)),
+    rows: set.effects.map((effect) =>
+      effectRow(effect, reach, letter(ways.indexOf(wayOf(effect)))),
+    ),
     notes: [
       ...(spreadScales.includes(set.scale) ? [] : ["Positive means improvement."]),
       `Each interval is the effect's own: estimate ± ${formatNumber(reach)} standard errors.`,
@@ -114,6 +139,7 @@ export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}):
             "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",
           ]
         : []),
+      ...ways.map((way, index) => `${letter(index)}: ${way}.`),
       ...noteLines([...set.notes, ...set.effects.flatMap((effect) => effect.notes)]),
     ],
   };

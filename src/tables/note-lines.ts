@@ -32,3 +32,7 @@ export const storyNotes = (story: Story): readonly string[] => [
   ...story.assumptions.map((assumption) => `Assumed: ${assumption}.`),
   ...noteLines(story.notes),
 ];
+
+/** Whether a footnote tells of the method and not of a doubt: model, estimator, what is assumed. */
+export const tellsTheMethod = (line: string): boolean =>
+  /^(?:[^:]+: )?(?:Model|Assumed): /u.test(line);

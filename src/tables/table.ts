@@ -55,3 +55,6 @@ export const plainTable = (
   ),
   notes: [],
 });
+
+/** A table as one that is read when asked for. */
+export const folded = (table: Table): Table => ({ ...table, place: "folded" });
