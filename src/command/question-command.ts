@@ -87,7 +87,7 @@ export const answerText = (
   {
     width,
     all = false,
-    cautions = false,
+    cautions = all,
   }: Readonly<{ width: number; all?: boolean | undefined; cautions?: boolean | undefined }>,
 ): string => {
   const lines = (sentence: string): string => wrapToWidth(sentence, width).join("\n");
@@ -161,7 +161,7 @@ export const questionCommand = (
   const command = program.command(id).description(asks);
   if (needs === "file") command.argument("<file>", "a table in the codebook's columns");
   withOptions(command, asked.options)
-    .option("--all", "also the tables that are folded away")
+    .option("--all", "also the tables that are folded away, the method, and every caution in full")
     .option("--cautions", "also every caution in full, where a protocol is named")
     .option("--json", "print one JSON object")
     .option("-o, --output <directory>", "also write figures and tables there")

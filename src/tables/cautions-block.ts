@@ -2,6 +2,7 @@
 import type { CautionEntry, CautionsBlock } from "../projection/cautions.js";
 import { wrapToWidth } from "./display-width.js";
 import { escapeHtml } from "./escape-html.js";
+import { counted } from "./number-format.js";
 import { escapeMarkdown } from "./table-to-markdown.js";
 
 /** Cautions without the state that serves one document only. */
@@ -19,6 +20,9 @@ const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
 /** What the stop signs say: in full, the list of signs and then what to do. */
 const stopText = ({ form, text, signs }: CautionsBlock["stopSigns"]): string =>
   form === "short" ? text : `Signs: ${signs.join("; ")}. ${text}`;
+
+/** The two that stand first wherever a protocol is named, and are heard by their titles alone. */
+const whomToAsk = ["ask-a-clinician", "local-rules"];
 
 const all = (block: ShownCautions): readonly CautionEntry[] => [
   { ...block.stopSigns, text: stopText(block.stopSigns) },
@@ -41,18 +45,18 @@ export const cautionsToText = (
     return [`! ${first}`, ...rest.map((line) => `  ${line}`)];
   };
   if (options.only === "triggered") {
-    const triggered = block.entries.filter(({ because }) => because !== undefined);
-    const others = block.entries.length - triggered.length;
+    const isFirst = ({ id }: CautionEntry): boolean => whomToAsk.includes(id);
+    const before = block.entries.filter(isFirst);
+    const others = block.entries.filter((entry) => !isFirst(entry));
+    const triggered = others.filter(({ because }) => because !== undefined);
+    const rest = counted(others.length - triggered.length, "more caution", "more cautions");
     return [
-      ...marked(`${block.stopSigns.title}: ${block.stopSigns.signs.join("; ")}.`),
+      ...marked(`${block.stopSigns.title}. ${stopText(block.stopSigns)}`),
+      ...(before.length === 0 ? [] : marked(before.map(({ title }) => `${title}.`).join(" "))),
       ...triggered.flatMap((entry) =>
         marked(`${entry.title}:${reason(entry).slice(" Here:".length)}`),
       ),
-      ...marked(
-        others === 0
-          ? "--cautions says each in full, with its source."
-          : `${others} more ${others === 1 ? "caution holds" : "cautions hold"} for every session; --cautions says all in full, with their sources.`,
-      ),
+      ...marked(`--cautions says each in full with its source, and ${rest}.`),
       "",
     ].join("\n");
   }

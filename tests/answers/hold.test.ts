@@ -29,7 +29,9 @@ describe("a session", () => {
       dutyCycle: 1 / 3,
     });
     const value = new Map(
-      answer.tables[0]!.rows.map((row) => [row["quantity"], row["value"]] as const),
+      answer.tables
+        .find(({ id }) => id === "dose")!
+        .rows.map((row) => [row["quantity"], row["value"]] as const),
     );
     expect(value.get("Tension time in a session")).toBe("120 s (2.0 min)");
     expect(value.get("Tension time in the programme")).toBe("2880 s (48.0 min)");

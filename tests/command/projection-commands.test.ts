@@ -79,7 +79,7 @@ describe("holdbook project", () => {
     expectEveryCaution(flat);
     const folded = await project(longHolds);
     expect(folded.flat).not.toContain("Priors, as used");
-    expect(folded.flat).toContain("--all shows 3 more tables.");
+    expect(folded.flat).toContain("--all shows 5 more tables");
   });
 
   test("JSON carries the library's own numbers, the priors and the cautions", async () => {
@@ -130,6 +130,7 @@ describe("holdbook project", () => {
       longHolds,
       "--goal",
       "rapid force",
+      "--cautions",
       "-o",
       directory,
     );
@@ -149,7 +150,7 @@ describe("holdbook project", () => {
   });
 
   test("what the model needs and the protocol lacks is asked for; bad options are pointed at", async () => {
-    const bare = await project("4 x 30 s, rest 60 s, 3/week");
+    const bare = await project("4 x 30 s, rest 60 s, 3/week", "--cautions");
     expect(bare.exitCode).toBe(2);
     expect(bare.flat).toContain(
       '"4 × 30 s, rest 60 s, 3/week" does not say effort; give the effort',
@@ -186,6 +187,7 @@ describe("holdbook compare", () => {
       "size",
       "--worthwhile",
       "2",
+      "--all",
     );
     expect(exitCode).toBe(0);
     for (const words of [
@@ -274,6 +276,7 @@ describe("holdbook compare", () => {
       shortHolds,
       "--goal",
       "rapid force",
+      "--cautions",
     );
     expect(exitCode).toBe(2);
     expect(flat).toContain("Nothing is compared: the file has no effect");
@@ -292,6 +295,7 @@ describe("holdbook explore", () => {
       ...limits,
       "--goal",
       "size",
+      "--cautions",
       "-o",
       directory,
     );

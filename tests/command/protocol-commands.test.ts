@@ -29,7 +29,7 @@ const text = "4 x 30 s at 70 %, rest 60 s";
 
 describe("holdbook hold", () => {
   test("prints strip, doses, grade, what is left, what would fit and every caution in full", async () => {
-    const { out, exitCode } = await run("hold", text, "--joint", "knee");
+    const { out, exitCode } = await run("hold", text, "--joint", "knee", "--all");
     expect(exitCode).toBe(0);
     expect(out).toContain("█");
     expect(out).toContain("8,400 %·s");
@@ -72,8 +72,32 @@ describe("holdbook hold", () => {
     );
   });
 
+  test("on the first screen: answer, stop signs, what this session triggers, strip, what would fit", async () => {
+    const { out } = await run("hold", "4 x 30 s at 95 %, rest 60 s, knee, long");
+    const screen = out.split("\n");
+    expect(screen.length).toBeLessThanOrEqual(50);
+    const { stopSigns, cautions } = cautionsWording;
+    for (const sign of stopSigns.signs) expect(flat(out)).toContain(sign);
+    expect(flat(out)).toContain(
+      "Ask a clinician first. Local rules and licensed practice come first.",
+    );
+    expect(flat(out)).toContain("Eyes: pressure and glaucoma: this protocol is near-maximal.");
+    expect(flat(out)).toContain(
+      "Long muscle length: go slowly: this protocol is held at long muscle",
+    );
+    const heard = [...flat(out).matchAll(/! /gu)].length;
+    // signs, whom to ask, five that this session triggers, and how to read the others
+    expect(heard).toBe(8);
+    expect(out).toContain(`and ${cautions.length - 7} more cautions`);
+    const places = ["Stop at once", "█", "What would make it fit", "Doubts and notes", "--all"].map(
+      (words) => out.indexOf(words),
+    );
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+    expect(out).not.toContain("What follows from the prescription");
+  });
+
   test("without a rest it says the doses and what is missing", async () => {
-    const { out, exitCode } = await run("hold", "4 x 30 s at 70 %");
+    const { out, exitCode } = await run("hold", "4 x 30 s at 70 %", "--cautions");
     expect(exitCode).toBe(2);
     expect(flat(out)).toContain("cannot be said without rest between repetitions");
     expect(out).toContain("120 s (2.0 min)");
@@ -95,7 +119,7 @@ describe("holdbook ramp", () => {
   const plan = rampPlan(parsePrescription(`${text}, knee`), { from: "deconditioned", weeks: 8 });
 
   test("prints a row a week and every caution", async () => {
-    const { out, exitCode } = await run(...words);
+    const { out, exitCode } = await run(...words, "--cautions");
     expect(exitCode).toBe(0);
     expect(out).toContain("Working up in 8 weeks");
     if (plan.kind !== "plan") throw new Error("no plan");
@@ -135,6 +159,7 @@ describe("holdbook ramp", () => {
       "trained",
       "--weeks",
       "10",
+      "--cautions",
       "-o",
       directory,
     );
@@ -165,6 +190,7 @@ describe("holdbook ramp", () => {
       "trained",
       "--weeks",
       "8",
+      "--cautions",
     );
     expect(exitCode).toBe(2);
     expect(flat(out)).toContain("No plan: no week can be checked without rest between repetitions");

@@ -26,10 +26,26 @@ test("route, correlation with its source, place and people stand with the effect
     arm: "long holds against no training",
     outcome: "peak isometric torque (60°, week 12)",
     participants: "24",
-    correlation: "0.80, documented default",
+    correlation: "0.80 default",
+    way: "a",
     route: "means and standard deviations at both times",
     line: "2",
   });
+});
+
+test("ways are letters, told once below; a correlation has its own column", () => {
+  const route = (words: string) => ({ ...sampleEffect, route: words });
+  const { rows, notes } = effectsTable({
+    ...sampleEffectSet,
+    effects: [
+      route("means; pre–post correlation 0.80 (stated)"),
+      route("percent change"),
+      route("means; pre–post correlation 0.70 (stated)"),
+    ],
+  });
+  expect(rows.map(({ way }) => way)).toEqual(["a", "b", "a"]);
+  expect(notes).toContain("a: means.");
+  expect(notes).toContain("b: percent change.");
 });
 
 test("doubts are footnotes, each once", () => {

@@ -255,11 +255,12 @@ describe("effects", () => {
   test("every number in its place: 1.128 · exp(∓1.96 · 0.06) is 1.0028 and 1.2688", () => {
     expect(told(effectsTable(set))).toEqual([
       "Effects: training arm against a no-exercise control, log ratio of means (shown as percent change) [effects-against-control-log-ratio-of-means]",
-      "Study | Arm | Outcome | >People | >Change (%) | >95% interval | >Log ratio | Pre–post correlation | Route | >Line",
-      "Elm 2011 | long holds against no training | torque (60°, week 12) | 1,047 | 12.8 | 0.3 to 26.9 | 0.120 | 0.87, set by the user | means and standard deviations at both times | 17",
-      "Elm 2011 | long holds | torque (60°, week 12) | 1,047 | 12.8 | 0.3 to 26.9 | 0.120 | not needed | means and standard deviations at both times | 17",
+      "Study | Arm | Outcome | >People | >Change (%) | >95% interval | >Log ratio | Pre–post correlation | Way | >Line",
+      "Elm 2011 | long holds against no training | torque (60°, week 12) | 1,047 | 12.8 | 0.3 to 26.9 | 0.120 | 0.87 yours | a | 17",
+      "Elm 2011 | long holds | torque (60°, week 12) | 1,047 | 12.8 | 0.3 to 26.9 | 0.120 | not needed | a | 17",
       "* Positive means improvement.",
       "* Each interval is the effect's own: estimate ± 1.96 standard errors.",
+      "* a: means and standard deviations at both times.",
       "* One study only.",
       "* Elm 2011: From medians.",
       "study,trained_arm,comparator_arm,effect_id,cohort,outcome_name,scale,contrast,participants,estimate,variance,standard_error,interval_low,interval_high,pre_post_correlation,correlation_source,route,line",
@@ -276,10 +277,12 @@ describe("effects", () => {
       "Positive means improvement.",
       "Each interval is the effect's own: estimate ± 1.96 standard errors.",
       "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",
+      "a: means and standard deviations at both times.",
     ]);
     expect(notes("log-coefficient-of-variation-ratio")).toEqual([
       "Each interval is the effect's own: estimate ± 1.96 standard errors.",
+      "a: means and standard deviations at both times.",
     ]);
-    expect(notes("standardised-mean-difference")).toHaveLength(2);
+    expect(notes("standardised-mean-difference")).toHaveLength(3);
   });
 });
