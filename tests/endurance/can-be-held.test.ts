@@ -128,6 +128,19 @@ describe("a single hold above 80 % is judged by the endurance curve", () => {
   });
 });
 
+test("what is to spare is the least that is left above the load, for each end of the band by itself", () => {
+  const a = assess("6 × 20 s at 40 %, rest 20 s, knee");
+  expect(a.failsAtLow).toBeUndefined();
+  const least = (key: "low" | "central" | "high"): number =>
+    Math.min(...a.capacity.map((point) => point[key])) - 40;
+  const { low, central, high } = a.smallestReservePercent;
+  expect(low).toBeCloseTo(least("low"), 6);
+  expect(central).toBeCloseTo(least("central"), 6);
+  expect(high).toBeCloseTo(least("high"), 6);
+  expect(low).toBeLessThan(central - 1);
+  expect(central).toBeLessThan(high - 1);
+});
+
 describe("a maximal effort", () => {
   test("has no load to fail at: near the limit, with what would be left; beyond only when too long", () => {
     const a = assess("4 × (5 × 3 s), maximal, rest 2 s, 60 s between sets, knee");
