@@ -2,7 +2,15 @@ import type { Issue, Note } from "../errors.js";
 import { angleFitsConvention } from "./checks/angle-fits-convention.js";
 import { armIdsReused } from "./checks/arm-ids-reused.js";
 import { changeIsDifference } from "./checks/change-is-difference.js";
-import { errorOrDeviation } from "./checks/error-or-deviation.js";
+import { familyAndOutcome } from "./checks/family-and-outcome.js";
+import { fractionForPercentage } from "./checks/fraction-for-percentage.js";
+import { meanOutOfScale } from "./checks/mean-out-of-scale.js";
+import { peopleOutOfScale } from "./checks/people-out-of-scale.js";
+import { armsOutOfScale, prescriptionOutOfScale } from "./checks/prescription-out-of-scale.js";
+import { spreadAgainstTest } from "./checks/spread-against-test.js";
+import { spreadOutOfScale } from "./checks/spread-out-of-scale.js";
+import { afterIsBefore } from "./checks/after-is-before.js";
+import { againstTraining } from "./checks/against-training.js";
 import { holdBeyondEndurance } from "./checks/hold-beyond-endurance.js";
 import { idsAlike } from "./checks/ids-alike.js";
 import { impliedMean } from "./checks/implied-mean.js";
@@ -32,6 +40,11 @@ export const rowChecks: readonly RowCheck[] = [
   impliedMean,
   signOfStatistic,
   unitSlips,
+  afterIsBefore,
+  fractionForPercentage,
+  familyAndOutcome,
+  prescriptionOutOfScale,
+  spreadAgainstTest,
 ];
 
 /** Every doubt about rows against each other. */
@@ -39,7 +52,11 @@ export const tableChecks: readonly TableCheck[] = [
   idsAlike,
   levelsAgree,
   samePeopleTwice,
-  errorOrDeviation,
+  spreadOutOfScale,
+  meanOutOfScale,
+  againstTraining,
+  armsOutOfScale,
+  peopleOutOfScale,
 ];
 
 /** What the rows together tell that is no fault of any one of them. */

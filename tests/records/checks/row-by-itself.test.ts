@@ -1,6 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { angleFitsConvention } from "../../../src/records/checks/angle-fits-convention.js";
 import { changeIsDifference } from "../../../src/records/checks/change-is-difference.js";
+import { afterIsBefore } from "../../../src/records/checks/after-is-before.js";
+import { familyAndOutcome } from "../../../src/records/checks/family-and-outcome.js";
+import { fractionForPercentage } from "../../../src/records/checks/fraction-for-percentage.js";
+import { prescriptionOutOfScale } from "../../../src/records/checks/prescription-out-of-scale.js";
+import { spreadAgainstTest } from "../../../src/records/checks/spread-against-test.js";
 import { holdBeyondEndurance } from "../../../src/records/checks/hold-beyond-endurance.js";
 import { impliedMean } from "../../../src/records/checks/implied-mean.js";
 import { intensityBasisFits } from "../../../src/records/checks/intensity-basis-fits.js";
@@ -16,6 +21,9 @@ import { rowChecks } from "../../../src/records/row-checks.js";
 import { recordsOf, rowOf } from "../record-table.js";
 
 type Case = readonly [Partial<OutcomeRow>, string];
+
+/** Means without spreads. */
+const bare = { preSpread: undefined, postSpread: undefined } as unknown as Partial<OutcomeRow>;
 
 /** Rows a check doubts, as "column: code, severity", and rows it lets pass. */
 const cases: readonly Readonly<{
@@ -71,10 +79,20 @@ const cases: readonly Readonly<{
     check: holdBeyondEndurance,
     doubts: [
       [{ intensityPercent: 90, holdSeconds: 900 }, "hold_seconds: hold-beyond-endurance, warning"],
+      [
+        {
+          intensityPercent: 75,
+          holdSeconds: 30,
+          repetitions: 6,
+          restBetweenRepetitionsSeconds: 3,
+        },
+        "hold_seconds: hold-beyond-endurance, warning",
+      ],
     ],
     // A hold at 20 % that a study reports in young men: 456 s at 15 % (grip), 1806 s at 20 % (women, elbow).
     passes: [
       { intensityPercent: 90, holdSeconds: 30 },
+      { intensityPercent: 70, holdSeconds: 45, repetitions: 5, restBetweenRepetitionsSeconds: 120 },
       { intensityPercent: 20, holdSeconds: 1806 },
       { intensityPercent: 10, holdSeconds: 7000 },
     ],
@@ -148,9 +166,99 @@ const cases: readonly Readonly<{
     check: unitSlips,
     doubts: [
       [{ preMean: 1.82 }, "post_mean: unit-slip, warning"],
+      [{ preMean: 82.7 }, "post_mean: unit-slip, warning"],
+      [{ postMean: 114 }, "post_mean: unit-slip, warning"],
+      [{ preMean: 1180, postMean: 1.25 }, "post_mean: unit-slip, warning"],
       [{ postMean: 0.2 }, "post_mean: unit-slip, warning"],
     ],
     passes: [{}, { preMean: 20, outcomeFamily: "endurance" }, { preMean: -180 }],
+  },
+  {
+    name: "afterIsBefore",
+    check: afterIsBefore,
+    doubts: [
+      [{ postMean: 182.4, postSpread: 31.2 }, "post_mean: after-is-before, warning"],
+      [{ ...bare, armKind: "isometric", postMean: 182.4 }, "post_mean: after-is-before, warning"],
+    ],
+    // A control group may end where it began, and other spreads are other numbers.
+    passes: [{}, { ...bare, armKind: "no exercise", postMean: 182.4 }, { postMean: 182.4 }],
+  },
+  {
+    name: "fractionForPercentage",
+    check: fractionForPercentage,
+    doubts: [
+      [
+        { changePercentMean: 0.235, changePercentSpread: 0.07 },
+        "change_percent_mean: fraction-for-percentage, warning",
+      ],
+      [
+        { armKind: "isometric", changePercentMean: -0.12 },
+        "change_percent_mean: fraction-for-percentage, warning",
+      ],
+    ],
+    passes: [
+      { changePercentMean: 0.3, changePercentSpread: 2.4 },
+      { armKind: "no exercise", changePercentMean: 0.3 },
+      { changePercentMean: 23.5, changePercentSpread: 0.7 },
+    ],
+  },
+  {
+    name: "familyAndOutcome",
+    check: familyAndOutcome,
+    doubts: [
+      [{ outcome: "cross-sectional area" }, "outcome_family: family-and-outcome, warning"],
+      [{ outcome: "Tendon stiffness" }, "outcome_family: family-and-outcome, warning"],
+    ],
+    passes: [
+      { outcome: "calf circumference", outcomeFamily: "size" },
+      { outcome: "tendon cross-sectional area", outcomeFamily: "tendon" },
+      { outcome: "tendon cross-sectional area", outcomeFamily: "size" },
+      { outcome: "calculated tendon force", outcomeFamily: "other" },
+    ],
+  },
+  {
+    name: "prescriptionOutOfScale",
+    check: prescriptionOutOfScale,
+    doubts: [
+      [{ holdSeconds: 0.083 }, "hold_seconds: hold-out-of-scale, warning"],
+      [
+        { restBetweenRepetitionsSeconds: 0.5 },
+        "rest_between_repetitions_seconds: rest-out-of-scale, warning",
+      ],
+      [{ restBetweenSetsSeconds: 2 }, "rest_between_sets_seconds: rest-out-of-scale, warning"],
+      [
+        { restBetweenRepetitionsSeconds: 30, restBetweenSetsSeconds: 20 },
+        "rest_between_sets_seconds: rest-out-of-scale, warning",
+      ],
+      [{ weeks: 56 }, "weeks: weeks-out-of-scale, warning"],
+    ],
+    passes: [
+      { holdSeconds: 1, restBetweenRepetitionsSeconds: 0, restBetweenSetsSeconds: 60, weeks: 26 },
+      { holdSeconds: 0.6, effortIntent: "as fast as possible" },
+    ],
+  },
+  {
+    name: "spreadAgainstTest",
+    check: spreadAgainstTest,
+    // 14 people, a rise of 19.3 and spreads of 31.2 and 33.0: changes differ by 1.8 to 64.2, so t lies above 1.12.
+    doubts: [
+      [{ tValue: 0.6 }, "pre_spread: spread-against-test, warning"],
+      [
+        { preSpread: 8.3, postSpread: 8.8, tValue: 2.4 },
+        "pre_spread: spread-against-test, warning",
+      ],
+      [{ postSpread: 330, fValue: 5.8 }, "pre_spread: spread-against-test, warning"],
+      [
+        { preSpread: 3.1, postSpread: 3.3, intervalLow: 10, intervalHigh: 28 },
+        "pre_spread: spread-against-test, warning",
+      ],
+    ],
+    passes: [
+      { tValue: 2.4 },
+      { preSpread: 8.3, postSpread: 8.8, tValue: 2.4, spreadKind: "standard error" },
+      { tValue: 0.6, statisticOf: "difference from comparator" },
+      { intervalLow: 10, intervalHigh: 28 },
+    ],
   },
   {
     name: "impliedMean",

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { armIdsReused } from "../../../src/records/checks/arm-ids-reused.js";
-import { errorOrDeviation } from "../../../src/records/checks/error-or-deviation.js";
+import { spreadOutOfScale } from "../../../src/records/checks/spread-out-of-scale.js";
 import { idsAlike } from "../../../src/records/checks/ids-alike.js";
 import { levelsAgree } from "../../../src/records/checks/levels-agree.js";
 import { samePeopleTwice } from "../../../src/records/checks/same-people-twice.js";
@@ -69,7 +69,7 @@ describe("samePeopleTwice", () => {
   });
 });
 
-describe("errorOrDeviation", () => {
+describe("spreadOutOfScale", () => {
   const peers = [0.16, 0.18, 0.2, 0.22].map((variation, i) =>
     rowOf({
       line: 10 + i,
@@ -77,7 +77,8 @@ describe("errorOrDeviation", () => {
       nEnd: 16,
       preMean: 100,
       preSpread: 100 * variation,
-      postSpread: 20,
+      postMean: 104,
+      postSpread: 104 * variation,
     }),
   );
 
@@ -88,19 +89,21 @@ describe("errorOrDeviation", () => {
       nEnd: 16,
       preMean: 100,
       preSpread: 5,
+      postMean: 104,
       postSpread: 5.2,
     });
-    expect(codesOf(errorOrDeviation([...peers, small]))).toEqual(["error-for-deviation@20"]);
+    expect(codesOf(spreadOutOfScale([...peers, small]))).toEqual(["error-for-deviation@20"]);
     const large = rowOf({
       line: 21,
       study: "R",
       nEnd: 16,
       preMean: 100,
       preSpread: 19,
+      postMean: 104,
       postSpread: 20,
       spreadKind: "standard error",
     });
-    expect(codesOf(errorOrDeviation([...peers, large]))).toEqual(["deviation-for-error@21"]);
+    expect(codesOf(spreadOutOfScale([...peers, large]))).toEqual(["deviation-for-error@21"]);
   });
 
   test("an honest standard error and an unusual spread pass", () => {
@@ -110,6 +113,7 @@ describe("errorOrDeviation", () => {
       nEnd: 16,
       preMean: 100,
       preSpread: 5,
+      postMean: 104,
       postSpread: 5.2,
       spreadKind: "standard error",
     });
@@ -119,9 +123,10 @@ describe("errorOrDeviation", () => {
       nEnd: 16,
       preMean: 100,
       preSpread: 9,
+      postMean: 104,
       postSpread: 9,
     });
-    expect(errorOrDeviation([...peers, honest, narrow])).toEqual([]);
+    expect(spreadOutOfScale([...peers, honest, narrow])).toEqual([]);
   });
 
   test("too few other studies say nothing", () => {
@@ -131,14 +136,15 @@ describe("errorOrDeviation", () => {
       nEnd: 16,
       preMean: 100,
       preSpread: 5,
+      postMean: 104,
       postSpread: 5.2,
     });
-    expect(errorOrDeviation([...peers.slice(0, 2), small])).toEqual([]);
+    expect(spreadOutOfScale([...peers.slice(0, 2), small])).toEqual([]);
   });
 
   test("spreads before and after in the ratio √n", () => {
     const mixed = rowOf({ nEnd: 25, preSpread: 30, postSpread: 6 });
-    expect(codesOf(errorOrDeviation([mixed]))).toEqual(["spreads-of-two-kinds@2"]);
+    expect(codesOf(spreadOutOfScale([mixed]))).toEqual(["spreads-of-two-kinds@2"]);
   });
 
   test("units change nothing: a study in pounds raises the doubts of one in kilograms", () => {
@@ -148,11 +154,18 @@ describe("errorOrDeviation", () => {
       nEnd: 16,
       preMean: 100,
       preSpread: 5,
+      postMean: 104,
       postSpread: 5.2,
     });
-    const pounds = { ...small, preMean: 220.5, preSpread: 11.025, postSpread: 11.466 };
-    expect(codesOf(errorOrDeviation([...peers, pounds]))).toEqual(
-      codesOf(errorOrDeviation([...peers, small])),
+    const pounds = {
+      ...small,
+      preMean: 220.5,
+      preSpread: 11.025,
+      postMean: 229.3,
+      postSpread: 11.466,
+    };
+    expect(codesOf(spreadOutOfScale([...peers, pounds]))).toEqual(
+      codesOf(spreadOutOfScale([...peers, small])),
     );
   });
 });
