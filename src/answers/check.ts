@@ -12,9 +12,10 @@ import { issuesTable } from "../tables/issues-table.js";
 import { counted } from "../tables/number-format.js";
 import { folded, plainTable } from "../tables/table.js";
 import { noteSchema } from "./answer.js";
-import { rowShape } from "./effect-options.js";
+import { effectShape } from "./effect-options.js";
 import { chosenRows, type Evidence } from "./evidence.js";
 import { question } from "./question.js";
+import { fateCounts, fateWords, rowFates } from "./row-fates.js";
 
 /** Problems shown at first sight; the whole list is folded. */
 const problemsAtFirst = 40;
@@ -51,33 +52,45 @@ const evidenceMap = (rows: readonly OutcomeRow[]): readonly NamedFigure[] => {
     : [{ name: "evidence-map", data: { id: "evidence-map", map: evidenceMapCells(arms) } }];
 };
 
+/** What decides which rows are averaged: rows, scale, assumptions; contrasts of a gain are looked at besides. */
+const { confidence: _confidence, ...checkShape } = effectShape;
+
 /** Whether a file can be used, every problem with its mend, the fate of every row, and what has been studied. */
 export const check = question({
   id: "check",
-  options: { where: rowShape.where },
+  options: checkShape,
   choices: [],
   data: {
     usable: z.boolean(),
     rowsInFile: z.number(),
-    fates: z.array(z.object({ line: z.number(), fate: z.string(), reason: z.string() })),
+    fates: z.array(
+      z.object({
+        line: z.number(),
+        fate: z.enum(fateWords),
+        reason: z.string(),
+        wanted: z.string(),
+      }),
+    ),
     issues: z.array(z.looseObject({ code: z.string(), line: z.number(), mend: z.string() })),
     notes: z.array(noteSchema),
     unknownColumns: z.array(z.string()),
     completeness: z.array(z.looseObject({ column: z.string(), coded: z.number() })),
+    counts: z.string(),
     fingerprint: z.string(),
     delimiter: z.string(),
     encoding: z.string(),
   },
-  prepare: (evidence, { where }) => ({
+  prepare: (evidence, options) => ({
     evidence,
     records: recordsOf(evidence),
     // A file without one usable row has nothing to map and is still looked at.
-    rows: evidence.records.rows.length === 0 ? [] : chosenRows(evidence, where),
+    rows: evidence.records.rows.length === 0 ? [] : chosenRows(evidence, options.where),
+    fates: rowFates(evidence, options),
   }),
-  answer: ({ evidence: { source, table }, records, rows }) => {
-    const { usable, rowsInFile, fates, issues, notes, unknownColumns, completeness } = records;
+  answer: ({ evidence: { source, table }, records, rows, fates }) => {
+    const { usable, rowsInFile, issues, notes, unknownColumns, completeness } = records;
     const errors = issues.filter(({ severity }) => severity === "error").length;
-    const used = fates.filter(({ fate }) => fate.startsWith("used")).length;
+    const counts = `${fateCounts(fates)}.`;
     const refusal: Refusal | undefined = usable
       ? undefined
       : {
@@ -87,8 +100,8 @@ export const check = question({
         };
     return {
       headline: usable
-        ? `${source.name} can be used: ${used} of ${counted(rowsInFile, "row", "rows")}.`
-        : `${source.name} needs mending before all of it can be used: ${counted(errors, "problem", "problems")}.`,
+        ? `${source.name} can be used. ${counts}`
+        : `${source.name} needs mending before all of it can be used: ${counted(errors, "problem", "problems")}. ${counts}`,
       sentences:
         unknownColumns.length === 0
           ? []
@@ -113,10 +126,11 @@ export const check = question({
         {
           ...plainTable(
             "row-fates",
-            ["line", "fate", "reason"],
-            fates.map(({ line, fate, reason }) => [String(line), fate, reason]),
+            ["line", "fate", "reason", "what would change it"],
+            fates.map(({ line, fate, reason, wanted }) => [String(line), fate, reason, wanted]),
           ),
-          place: "file",
+          title: "What became of each row",
+          place: "folded",
         },
       ],
       figures: evidenceMap(rows),
@@ -133,7 +147,8 @@ export const check = question({
         fingerprint: source.fingerprint,
         delimiter: table.delimiter,
         encoding: table.encoding,
-        rowsUsed: fates.filter(({ fate }) => fate.startsWith("used")).map(({ line }) => line),
+        counts: fateCounts(fates),
+        rowsUsed: fates.filter(({ fate }) => fate === "averaged").map(({ line }) => line),
       },
     };
   },

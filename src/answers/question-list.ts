@@ -1,7 +1,7 @@
 /** Every question, in the order in which doors list them. A new question is one file and one line here. */
 export const questionList = {
   check: {
-    asks: "say whether a file can be used: problems with their mends, the fate of every row",
+    asks: "say whether a file can be used: problems with their mends, what became of every row",
     needs: "file",
     load: () => import("./check.js").then(({ check }) => check),
   },

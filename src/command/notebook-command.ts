@@ -1,12 +1,12 @@
 import { readdir, realpath } from "node:fs/promises";
 import { basename, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
+import { ask } from "../answers/ask.js";
 import { CallError } from "../errors.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeWhole } from "../host/write-whole.js";
 import { starterNotebook } from "../notebook/starter-notebook.js";
-import { readRecords } from "../records/read-records.js";
-import { readTable } from "../csv/read-table.js";
+import { openInput } from "./read-input.js";
 import type { CommandRegistration } from "./terminal.js";
 
 const packageFolder = fileURLToPath(new URL("../..", import.meta.url));
@@ -72,7 +72,7 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
       await refuseUsed(directory);
       const bytes = await readBytes(path ?? starterFile);
       const file = basename(path ?? starterFile);
-      const { rows, rowsInFile } = readRecords(readTable(bytes));
+      const { data } = await ask("check", {}, await openInput(path ?? starterFile));
       const target = resolve(directory);
       const library = relative(target, await realpath(packageFolder))
         .split(sep)
@@ -100,14 +100,14 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
       ]);
       terminal.out(
         [
-          `${directory} has a notebook on ${file} (${rows.length} of ${rowsInFile} rows can be used).`,
+          `${directory} has a notebook on ${file} (${data.counts}).`,
           `In that folder, once:`,
           ...installLines.map((line) => `  ${line}`),
           `and each time:`,
           `  ${openLine}`,
         ].join("\n"),
       );
-      if (rows.length === 0)
+      if (data.fates.every(({ fate }) => fate === "set aside"))
         terminal.err(
           `No row of ${file} can be used yet; holdbook check ${file} says how to mend it.`,
         );

@@ -14,7 +14,7 @@ const cells = (file: string): readonly StarterCell[] => [
   ),
   code(
     'import { display } from "tslab";',
-    'import { fatesTable, issuesTable, drawnFigures } from "holdbook";',
+    'import { drawnFigures } from "holdbook";',
     'import { reportOn, methodsParagraph, citationSentence, readingList } from "holdbook";',
     'import { openFile, ask, showAnswer, showOn, showTable, showFigure, showSentences } from "holdbook/notebook";',
     "showOn(display);",
@@ -22,9 +22,7 @@ const cells = (file: string): readonly StarterCell[] => [
   text("## Can the file be used?", "", "Every row has a fate, and every problem its mend."),
   code(
     `const file = await openFile(${JSON.stringify(`data/${file}`)});`,
-    "const { fates, issues, rows } = file.records;",
-    "showTable(fatesTable(fates));",
-    "if (issues.length > 0) showTable(issuesTable(issues.slice(0, 20)));",
+    'await showAnswer(await ask("check"));',
   ),
   text(
     "## The answers",
@@ -47,7 +45,7 @@ const cells = (file: string): readonly StarterCell[] => [
   code(
     "const report = await reportOn(file);",
     "showSentences([...methodsParagraph(report).sentences, citationSentence(file.source)]);",
-    "const { references, notes } = readingList(rows);",
+    "const { references, notes } = readingList(file.records.rows);",
     "console.log(`${references.length} works; holdbook references writes them as a list.`);",
     "showSentences(notes.map(({ message }) => `Wanting: ${message}.`));",
   ),

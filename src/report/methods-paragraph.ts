@@ -88,7 +88,7 @@ export const methodsParagraph = (
   const sentences: string[] = [];
   if (file !== undefined)
     sentences.push(
-      `The file held ${formatCount(file.data.rowsInFile)} rows of published outcomes, of which ${formatCount(file.data.rowsUsed.length)} could be used; the fate of every row is listed with the results.`,
+      `The file held ${file.data.counts}; what became of each row, and why, is listed with the results.`,
     );
   if (first !== undefined) {
     const { scaleSource } = first;

@@ -1,22 +1,20 @@
 /** The averages: all at a glance, then each with its figures and what it rests on. */
 import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
+import { pooledContrasts, type PooledContrast } from "../answers/row-fates.js";
 import { capital } from "../tables/number-format.js";
 import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 
-/** Contrasts of a gain, in a report's order. */
-const gainContrasts = ["change-within-arm", "against-control", "against-other-limb"] as const;
-type GainContrast = (typeof gainContrasts)[number];
-type ReportContrast = GainContrast | "between-arms";
+type ReportContrast = PooledContrast | "between-arms";
 
 /** The contrast that the report was asked for; before to after where none was. */
 const wishedContrast = async (ask: Ask): Promise<ReportContrast> =>
-  (await ask("pool")).data.contrast ?? gainContrasts[0];
+  (await ask("pool")).data.contrast ?? pooledContrasts[0];
 
 /** The contrasts that the file has effects of; arms against each other only where they were asked for. */
 export const askedContrasts = async (ask: Ask): Promise<readonly ReportContrast[]> => {
   const found: ReportContrast[] = [];
-  for (const contrast of new Set([...gainContrasts, await wishedContrast(ask)])) {
+  for (const contrast of new Set([...pooledContrasts, await wishedContrast(ask)])) {
     const { data } = await ask("pool", { contrast });
     if (data.groups.length > 0) found.push(contrast);
   }
@@ -24,9 +22,9 @@ export const askedContrasts = async (ask: Ask): Promise<readonly ReportContrast[
 };
 
 /** The gain that protocols are projected by: a change within the arm, which is what a person measures, unless told. */
-export const gainContrast = async (ask: Ask): Promise<GainContrast> => {
+export const gainContrast = async (ask: Ask): Promise<PooledContrast> => {
   const wished = await wishedContrast(ask);
-  return wished === "between-arms" ? gainContrasts[0] : wished;
+  return wished === "between-arms" ? pooledContrasts[0] : wished;
 };
 
 /** Every average in one table for each contrast. */

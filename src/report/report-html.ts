@@ -6,7 +6,6 @@ import type { Figure } from "../figures/figure.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";
 import { escapeHtml } from "../tables/escape-html.js";
 import { noteLines } from "../tables/note-lines.js";
-import { formatCount } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
 import { tableToHtml } from "../tables/table-to-html.js";
 import { citationSentence } from "./citation-sentence.js";
@@ -73,7 +72,7 @@ const partHtml = (part: ReportPart, drawings: Drawings): string =>
 const extent = (report: Report): string => {
   const [file] = answersTo(report, "check");
   const [set] = answersTo(report, "effects");
-  return `${formatCount(file?.data.rowsUsed.length ?? 0)} of ${formatCount(file?.data.rowsInFile ?? 0)} rows used; effects on the ${set === undefined ? "chosen scale" : valueLabel(scaleOption, set.data.scale)}. Positive means improvement.`;
+  return `${file === undefined ? "" : `${file.data.counts}. `}Effects on the ${set === undefined ? "chosen scale" : valueLabel(scaleOption, set.data.scale)}. Positive means improvement.`;
 };
 
 /**

@@ -1,8 +1,17 @@
-import type { RowFate } from "../records/record-set.js";
 import { formatCount, formatPercent } from "./number-format.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
-const fateOrder = ["used", "used with a warning", "set aside", "refused"] as const;
+/** What became of a row: of one that was only read, or of one on its way to an average. */
+type Fate = Readonly<{ line: number; fate: string; reason: string; wanted?: string }>;
+
+const fateOrder = [
+  "averaged",
+  "kept, not averaged",
+  "used",
+  "used with a warning",
+  "set aside",
+  "refused",
+];
 
 const columns = [
   { key: "fate", label: "Fate", align: "left" },
@@ -12,7 +21,7 @@ const columns = [
   { key: "lines", label: "Lines", align: "left" },
 ] as const satisfies readonly Column[];
 
-const csvColumns = [...csvTexts("fate"), ...csvNumbers("rows"), ...csvTexts("reason", "allLines")];
+const wantedColumn = { key: "wanted", label: "What would change it", align: "left" } as const;
 
 /** More lines than this are counted, not listed: the eye looks up a few and the CSV has all. */
 const linesShown = 8;
@@ -28,12 +37,12 @@ const lineList = (lines: readonly number[]): string => {
  *
  * @param fates one per row of the file
  */
-export const fatesTable = (fates: readonly RowFate[]): Table => {
-  const groups = new Map<string, { fate: RowFate["fate"]; reason: string; lines: number[] }>();
-  for (const { line, fate, reason } of fates) {
-    const key = `${fate}\n${reason}`;
+export const fatesTable = (fates: readonly Fate[]): Table => {
+  const groups = new Map<string, Omit<Required<Fate>, "line"> & { lines: number[] }>();
+  for (const { line, fate, reason, wanted = "" } of fates) {
+    const key = JSON.stringify([fate, reason, wanted]);
     const group = groups.get(key);
-    if (group === undefined) groups.set(key, { fate, reason, lines: [line] });
+    if (group === undefined) groups.set(key, { fate, reason, wanted, lines: [line] });
     else group.lines.push(line);
   }
   const ordered = [...groups.values()].sort(
@@ -41,16 +50,23 @@ export const fatesTable = (fates: readonly RowFate[]): Table => {
       fateOrder.indexOf(first.fate) - fateOrder.indexOf(second.fate) ||
       second.lines.length - first.lines.length,
   );
+  const isToldWhat = fates.some(({ wanted }) => wanted !== undefined);
+  const wantedColumns = isToldWhat ? [wantedColumn] : [];
   return {
     id: "row-fates",
     title: `What became of the ${formatCount(fates.length)} rows`,
-    columns,
-    csvColumns,
-    rows: ordered.map(({ fate, reason, lines }) => ({
+    columns: [...columns.slice(0, -1), ...wantedColumns, ...columns.slice(-1)],
+    csvColumns: [
+      ...csvTexts("fate"),
+      ...csvNumbers("rows"),
+      ...csvTexts("reason", ...wantedColumns.map(({ key }) => key), "allLines"),
+    ],
+    rows: ordered.map(({ fate, reason, wanted, lines }) => ({
       fate,
       rows: formatCount(lines.length),
       share: formatPercent((100 * lines.length) / fates.length),
       reason,
+      ...(isToldWhat ? { wanted } : {}),
       lines: lineList(lines),
       allLines: lines.join(" "),
     })),

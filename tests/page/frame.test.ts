@@ -98,7 +98,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     await page.waitForSelector(".busy.idle", { state: "attached" });
     await page.locator('nav a[href^="#/data"]').click();
     const { rows } = readTable(demoRegisterCsv());
-    await page.waitForSelector(`text=/\\d+ of ${rows.length} rows can be used/`);
+    await page.waitForSelector(`text=/${rows.length} rows: \\d+ averaged/`);
     // The new worker has the table again.
     await page.locator('nav a[href^="#/answers"]').click();
     await page.waitForSelector(".answer .headline");
@@ -140,7 +140,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     await page.keyboard.press("Control+a");
     await page.keyboard.type("15");
     await page.keyboard.press("Enter");
-    await page.waitForSelector("text=3 of 3 rows can be used");
+    await page.waitForSelector("text=3 rows: 3 averaged");
     // Once round the page: every stop is in sight, and the walk comes back to where it began.
     const stops: string[] = [];
     await page.evaluate(() => {

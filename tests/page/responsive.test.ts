@@ -21,7 +21,7 @@ describe.skipIf(!hasBrowser)("a long table", () => {
     };
     await during("opening the file", async () => {
       await page.locator("input[type=file]").setInputFiles(path);
-      await page.waitForSelector(`text=/of ${rows} rows can be used/`);
+      await page.waitForSelector(`text=/${rows.toLocaleString("en-GB")} rows: /`);
       await page.waitForSelector(".mend-item");
     });
     await during("turning to more problems and rows", async () => {

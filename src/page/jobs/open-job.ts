@@ -3,7 +3,6 @@ import { bytesToHex } from "@noble/hashes/utils.js";
 import { openEvidence } from "../../answers/evidence.js";
 import { readTable } from "../../csv/read-table.js";
 import { demoRegisterCsv } from "../../demo/demo-register-csv.js";
-import type { RowFate } from "../../records/record-set.js";
 import type { Bench, Job } from "./bench.js";
 import { problemsFrom, type Problem } from "./problems.js";
 
@@ -14,7 +13,6 @@ export type FileCheck = Readonly<{
   invented: boolean;
   usable: boolean;
   rowsInFile: number;
-  rowsByFate: Readonly<Record<RowFate["fate"], number>>;
   errors: number;
   warnings: number;
   header: readonly string[];
@@ -49,14 +47,11 @@ export const readOntoBench = (
   const file = openEvidence({ name, fingerprint: bytesToHex(sha256(bytes)), table });
   const { records } = file;
   bench.file = file;
-  const rowsByFate = { used: 0, "used with a warning": 0, "set aside": 0, refused: 0 };
-  for (const { fate } of records.fates) rowsByFate[fate] += 1;
   const errors = records.issues.filter(({ severity }) => severity === "error").length;
   return {
     ...file.source,
     usable: records.usable,
     rowsInFile: records.rowsInFile,
-    rowsByFate,
     errors,
     warnings: records.issues.length - errors,
     header: table.header,

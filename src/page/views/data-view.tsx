@@ -1,3 +1,5 @@
+import type { QuestionOf } from "../../answers/question-list.js";
+import type { AnswerTo } from "../../answers/question.js";
 import { noteLines } from "../../tables/note-lines.js";
 import { useApp, useAppState } from "../app.js";
 import type { FileCheck } from "../jobs/open-job.js";
@@ -20,24 +22,15 @@ const delimiterNames: Readonly<Record<string, string>> = {
 const counted = (count: number, one: string, many: string): string =>
   `${count} ${count === 1 ? one : many}`;
 
-const verdict = ({ rowsInFile, rowsByFate, errors, warnings }: FileCheck): string => {
-  const used = rowsByFate.used + rowsByFate["used with a warning"];
-  const rest = [
-    ...(rowsByFate.refused > 0 ? [`${rowsByFate.refused} refused until mended`] : []),
-    ...(rowsByFate["set aside"] > 0 ? [`${rowsByFate["set aside"]} set aside`] : []),
-  ];
-  const rows = `${used} of ${counted(rowsInFile, "row", "rows")} can be used${rest.length === 0 ? "" : `; ${rest.join(", ")}`}.`;
-  const problems =
-    errors + warnings === 0
-      ? "No problem was found."
-      : `${counted(errors, "problem", "problems")} to mend, ${warnings} to look at.`;
-  return `${rows} ${problems}`;
-};
+const problemsOf = ({ errors, warnings }: FileCheck): string =>
+  errors + warnings === 0
+    ? "No problem was found."
+    : `${counted(errors, "problem", "problems")} to mend, ${warnings} to look at.`;
 
-const AboutFile = ({ check }: Readonly<{ check: FileCheck }>) => {
-  const answer = useQuestion("check");
-  if (answer.state !== "done") return null;
-  const { data, sentences, tables, notes } = answer.output;
+const AboutFile = ({
+  check,
+  answer: { data, sentences, tables, notes },
+}: Readonly<{ check: FileCheck; answer: AnswerTo<QuestionOf<"check">> }>) => {
   return (
     <>
       {tables
@@ -64,6 +57,7 @@ const DataBody = () => {
   const app = useApp();
   const check = useAppState((state) => state.check);
   const mends = useAppState((state) => state.earlier.length);
+  const answer = useQuestion("check");
   if (check === undefined) return null;
   const problems = check.errors + check.warnings;
   const saveText = (): void => {
@@ -72,7 +66,10 @@ const DataBody = () => {
   };
   return (
     <>
-      <p class="lead">{verdict(check)}</p>
+      <p class="lead">
+        {answer.state === "done" ? `${answer.output.data.counts}. ` : ""}
+        {problemsOf(check)}
+      </p>
       {mends === 0 ? null : (
         <div class="row">
           <button type="button" class="main" onClick={saveText}>
@@ -94,7 +91,7 @@ const DataBody = () => {
       )}
       <TextEditor key={check.fingerprint} />
       <h2>Rows and columns</h2>
-      <AboutFile check={check} />
+      {answer.state === "done" ? <AboutFile check={check} answer={answer.output} /> : null}
       <h2>Another file</h2>
       <OpenPanel />
     </>

@@ -65,8 +65,8 @@ const ReportBody = () => {
     <>
       <p class="lead">
         The whole analysis as one page to keep, send or print: answers, figures, methods to copy,
-        cautions, and the fate of every row. It is the report the command line writes, with the same
-        numbers.
+        cautions, and what became of every row. It is the report the command line writes, with the
+        same numbers.
       </p>
       <WhatIsAsked />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
