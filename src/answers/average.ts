@@ -27,6 +27,7 @@ import { confidenceOption } from "./effect-options.js";
 import { aNumber, defaultOf, onOff, oneOf, option, someOf, unread } from "./option.js";
 import type { Options } from "./question.js";
 import * as z from "zod";
+import { confidenceWords } from "../tables/number-format.js";
 
 const estimatorNames = Object.keys(heterogeneityEstimators) as [
   HeterogeneityName,
@@ -281,7 +282,7 @@ const askedWords = (
     : [`range with ${dashed(options.rangeDegreesOfFreedom)} degrees of freedom`]),
   ...(options.confidence === defaultOf(confidenceOption)
     ? []
-    : [`confidence ${Number((100 * options.confidence).toPrecision(6))}%`]),
+    : [`confidence ${confidenceWords(options.confidence)}`]),
 ];
 
 /**

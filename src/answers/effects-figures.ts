@@ -9,6 +9,7 @@ import { prescriptionOf } from "../records/prescription-of.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { effectsTable } from "../tables/effects-table.js";
 import type { Table } from "../tables/table.js";
+import { confidenceWords } from "../tables/number-format.js";
 
 /**
  * The session of a row's arm, stretch by stretch; undefined where a rest or an effort is not coded.
@@ -92,7 +93,7 @@ export const effectsFigures = ({
             model: `${result.story.model}; ${result.story.intervalMethod}`,
           }),
       scale,
-      confidencePercent: 100 * confidence,
+      confidencePercent: Number.parseFloat(confidenceWords(confidence)),
     },
   };
   if (set.effects.length < 3) return [estimates];

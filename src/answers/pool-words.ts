@@ -3,7 +3,7 @@ import type { Contrast, EffectScale } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { PermutationTest } from "../synthesis/permutation-test.js";
 import type { Coefficient, HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
-import { capital, counted, formatPercent, pValueText } from "../tables/number-format.js";
+import { capital, confidenceWords, counted, pValueText } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Average } from "./average.js";
 import { leftOut } from "./outcome-groups.js";
@@ -47,7 +47,7 @@ export const withInterval = (
 ): string => {
   const shown = scale ?? ownScale;
   const unit = unitAfter(scale);
-  return `${shownEstimate(estimate, shown, standardError)}${unit} (${formatPercent(100 * confidence, { digits: 0 })} interval ${shownInterval(interval, shown, standardError)}${unit}; ${behind})`;
+  return `${shownEstimate(estimate, shown, standardError)}${unit} (${confidenceWords(confidence)} interval ${shownInterval(interval, shown, standardError)}${unit}; ${behind})`;
 };
 
 const averageWords = (

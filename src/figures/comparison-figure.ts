@@ -4,7 +4,7 @@ import type { ComparedProtocol, ProtocolComparison } from "../projection/compare
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
 import { isSameProtocol, isUntold, verdictSentences } from "../tables/comparison-table.js";
-import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
+import { probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import { axisTicks } from "./axis-ticks.js";
 import { clipText, oneLine, wrapText } from "./wrap-text.js";
@@ -15,6 +15,7 @@ import { panelDrawing, plainFrame, type Words } from "./layer.js";
 import { rangeBarLayers } from "./range-bars.js";
 import { shownDuration } from "./shown-duration.js";
 import { themeConfig } from "./theme-config.js";
+import { confidenceWords } from "../tables/number-format.js";
 
 export type ComparisonFigureInput = Readonly<{
   id?: string;

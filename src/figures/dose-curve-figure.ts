@@ -1,6 +1,6 @@
 import type { DoseCurve, DosePoint } from "../dose/dose-response.js";
 import { kebabName } from "../tables/dose-table.js";
-import { formatCount, formatNumber } from "../tables/number-format.js";
+import { confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
 import { namedDose } from "../tables/shown-dose.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
@@ -148,12 +148,12 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
     ...(range.low > support.lowest ? hatch(low, range.low, xOf) : []),
     ...(range.high < support.highest ? hatch(range.high, high, xOf) : []),
   ].map(fromDrawing);
-  const confidence = formatNumber(100 * answer.confidence, { digits: 0 });
+  const confidence = confidenceWords(answer.confidence);
   return {
     id: input.id ?? `dose-${kebabName(family)}-${kebabName(axis.name)}`,
     title,
     caption:
-      `${counts}. ${fromWithin ? "Thick" : "Broken"} line: average of the shapes by their weights (${top3}); dark ground: its ${confidence}% interval at each dose with the choice of shape in it; light ground: the band that holds the whole curve with the same confidence; thin coloured lines: single shapes with a weight of 5% or more. ` +
+      `${counts}. ${fromWithin ? "Thick" : "Broken"} line: average of the shapes by their weights (${top3}); dark ground: its ${confidence} interval at each dose with the choice of shape in it; light ground: the band that holds the whole curve with the same confidence; thin coloured lines: single shapes with a weight of 5% or more. ` +
       `Points are effects; thin grey lines join the arms of one study, and they are the comparisons that tell about ${axis.label}. The strip below counts the arms at each dose: dark where their study compares doses, pale where it has one dose only. ` +
       `${evidence}.` +
       (hatched.length > 0 ? " Hatched: no comparison behind the curve reaches there." : ""),

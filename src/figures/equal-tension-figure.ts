@@ -4,7 +4,7 @@ import type { EqualTension, EqualTensionAnswer } from "../dose/equal-tension.js"
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
-import { formatNumber } from "../tables/number-format.js";
+import { confidenceWords, formatNumber } from "../tables/number-format.js";
 import { shownDose } from "../tables/shown-dose.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { namesPanel, numbersPanel, studyBands } from "./estimates-columns.js";
@@ -193,7 +193,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
     label: base.shownAsPercent ? "Difference, %" : base.label.replace(/^Change/, "Difference"),
   };
   const average = headline.answer;
-  const percent = formatNumber(100 * rules.confidence, { digits: 0 });
+  const percent = confidenceWords(rules.confidence);
   const title = `Equal ${rules.quantity}, ${question === "hold length" ? "different holds" : "different intensity"}: ${family}`;
   // The place first, because a long label loses its end; the outcome only where there are several.
   const outcomes = new Set(
@@ -224,7 +224,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
       : {}),
     scale,
     display,
-    confidencePercent: Number(percent),
+    confidencePercent: Number.parseFloat(percent),
     directions: { low: `${words.less} better`, high: `${words.more} better` },
   };
   const layout = estimatesLayout(estimates);
@@ -244,10 +244,10 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
     id: input.id ?? `equal-tension-${kebabName(`${question} ${family}`)}`,
     title,
     caption: [
-      `${counts}. Each tick is how much more the arm with the ${words.more} ${question === "hold length" ? "holds" : "intensity"} gained than the other arm of its study, its bar the ${percent}% interval.`,
+      `${counts}. Each tick is how much more the arm with the ${words.more} ${question === "hold length" ? "holds" : "intensity"} gained than the other arm of its study, its bar the ${percent} interval.`,
       doses.note,
       average.kind === "told"
-        ? `Shaded: the ${percent}% interval of the average${average.predictionInterval === null ? "" : "; hatched bracket and broken lines: where a further study like these is expected"}.`
+        ? `Shaded: the ${percent} interval of the average${average.predictionInterval === null ? "" : "; hatched bracket and broken lines: where a further study like these is expected"}.`
         : "",
       ...layout.notes.map((note, index) => `${noteMark(index)}: ${oneLine(note)}.`),
       ...answer.notes

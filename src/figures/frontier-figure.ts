@@ -4,8 +4,13 @@ import { CallError } from "../errors.js";
 import type { Frontier } from "../projection/explore-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { frontierSentences } from "../tables/frontier-table.js";
-import { formatCount, formatNumber, plainNumber } from "../tables/number-format.js";
-import { confidenceWords, probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
+import {
+  confidenceWords,
+  formatCount,
+  formatNumber,
+  plainNumber,
+} from "../tables/number-format.js";
+import { probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import { axisTicks, roundValues } from "./axis-ticks.js";
 import { clipText, wrapText } from "./wrap-text.js";

@@ -3,7 +3,7 @@ import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
-import { formatNumber } from "../tables/number-format.js";
+import { confidenceWords, formatNumber } from "../tables/number-format.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import type { Figure } from "./figure.js";
 import { gainAxis } from "./gain-axis.js";
@@ -86,7 +86,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
   const total = axis.width + shown.length * width + (shown.length - 1) * between;
   const title = `How far does the gain carry over from the trained angle? ${family.charAt(0).toUpperCase()}${family.slice(1)}`;
   const { longAgainstShort: compared } = answer;
-  const percent = formatNumber(100 * answer.confidence, { digits: 0 });
+  const percent = confidenceWords(answer.confidence);
   const subtitle =
     compared.kind === "told"
       ? `After training at long muscle length the gain reaches ${formatNumber(compared.widthRatio.estimate, { digits: 1 })} times as far as after short length (${formatNumber(compared.widthRatio.interval.low, { digits: 1 })} to ${formatNumber(compared.widthRatio.interval.high, { digits: 1 })}).`
@@ -106,7 +106,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
     id: input.id ?? `joint-angle-${kebabName(family)}`,
     title,
     caption: [
-      `Points are effects by the distance between the test angle and the nearest training angle; thin lines join the angles of one arm. Thick line: fitted carry-over, exp(−ln 2 · (distance / width)²), with its ${percent}% interval.`,
+      `Points are effects by the distance between the test angle and the nearest training angle; thin lines join the angles of one arm. Thick line: fitted carry-over, exp(−ln 2 · (distance / width)²), with its ${percent} interval.`,
       "Bar on the curve: the distance at which half of the gain at the trained angle is left, with its interval. At the right the average over all angles tested, which hides how the gain depends on the angle.",
       ...left.map(
         ({ muscleLength, effects }) =>

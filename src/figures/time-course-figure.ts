@@ -7,7 +7,7 @@ import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
-import { formatNumber } from "../tables/number-format.js";
+import { confidenceWords, formatNumber } from "../tables/number-format.js";
 import { scaleDisplay, valueText, type ScaleDisplay } from "../tables/scale-display.js";
 import { timeConstantSentence } from "../tables/time-course-table.js";
 import { roundValues } from "./axis-ticks.js";
@@ -147,13 +147,13 @@ export const timeCourseFigure = (input: TimeCourseFigureInput): Figure => {
   const subtitle = subtitleOf(answer, display);
   const description = oneLine(`${title} ${subtitle}`);
   const total = axis.width + width;
-  const percent = formatNumber(100 * answer.confidence, { digits: 0 });
+  const percent = confidenceWords(answer.confidence);
   const courses = coursesText(answer);
   return {
     id: input.id ?? `time-course-${kebabName(family)}`,
     title,
     caption: [
-      `Points are effects, joined for each arm and measurement.${answer.shown === undefined ? "" : ` Thick line: ${answer.shown === "rising and flattening" ? "rising and flattening course" : answer.shown}, from nothing at baseline, with its ${percent}% interval.`}`,
+      `Points are effects, joined for each arm and measurement.${answer.shown === undefined ? "" : ` Thick line: ${answer.shown === "rising and flattening" ? "rising and flattening course" : answer.shown}, from nothing at baseline, with its ${percent} interval.`}`,
       courses === "" ? "" : `Courses compared on the same effects, by their weights: ${courses}.`,
       `${answer.assumptions.map((one) => `${one.charAt(0).toUpperCase()}${one.slice(1)}`).join(". ")}.`,
       ...answer.notes.map(

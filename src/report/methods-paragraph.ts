@@ -2,7 +2,7 @@ import type { AnswerTo } from "../answers/question.js";
 import type { QuestionOf } from "../answers/question-list.js";
 import { contrastOption, scaleOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
-import { formatCount, formatNumber, formatPercent } from "../tables/number-format.js";
+import { confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
 import { answersTo, type Report } from "./report-part.js";
 import { holdbookVersion } from "../answers/version.js";
 
@@ -114,7 +114,7 @@ export const methodsParagraph = (
     sentences.push(
       `Effects of each outcome family were averaged in a multilevel model with random intercepts for study, arm and effect ${cite(sources.multilevel)}, the variance parts by restricted maximum likelihood, and sampling covariances for effects that share people or a control group.`,
       `Of each arm, an average takes the tests within 5° of an angle trained at and the last week measured in training; isometric tests and other ways of testing are averaged apart.`,
-      `Intervals are ${formatPercent(100 * confidence, { digits: 0 })} intervals from cluster-robust standard errors by study with a bias-reduced correction and Satterthwaite degrees of freedom ${cite(sources.robust)}; the range of a further study adds the variance parts.`,
+      `Intervals are ${confidenceWords(confidence)} intervals from cluster-robust standard errors by study with a bias-reduced correction and Satterthwaite degrees of freedom ${cite(sources.robust)}; the range of a further study adds the variance parts.`,
     );
   }
   const assumptions = first?.assumptions ?? [];

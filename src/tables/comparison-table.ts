@@ -6,17 +6,10 @@ import type {
   ProtocolDifference,
 } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import { capital, counted, formatNumber, plainNumber } from "./number-format.js";
+import { capital, confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
 import { noteLines } from "./note-lines.js";
 import { personSentences } from "./projection-table.js";
-import {
-  confidenceWords,
-  probabilityCell,
-  rangeCell,
-  rangeLimits,
-  rangeMiddle,
-  rangeText,
-} from "./range-cells.js";
+import { probabilityCell, rangeCell, rangeLimits, rangeMiddle, rangeText } from "./range-cells.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 export type ComparisonTableOptions = Readonly<{

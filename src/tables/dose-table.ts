@@ -10,10 +10,11 @@ import type { EffectScale } from "../effects/effect.js";
 import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
 import {
   capital,
+  confidenceWords,
   formatDegreesOfFreedom,
   formatNumber,
-  pValueCell,
   plainNumber,
+  pValueCell,
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { namedDose, shownDose } from "./shown-dose.js";
@@ -30,7 +31,7 @@ const slopeSentences = (
 ): readonly string[] => {
   const { interval, degreesOfFreedom } = robust;
   const clear = interval.low > 0 || interval.high < 0;
-  const words = `With ${axis.stepWords} the gain differs by ${doseShown(scaledCoefficient(robust, axis.step), scale, `${formatNumber(100 * confidence, { digits: 0 })}% interval `)}, ${where}`;
+  const words = `With ${axis.stepWords} the gain differs by ${doseShown(scaledCoefficient(robust, axis.step), scale, `${confidenceWords(confidence)} interval `)}, ${where}`;
   return [
     clear ? `${words}.` : `${words}: the interval holds no change, so a direction is not shown.`,
     ...(degreesOfFreedom < trustedFreedom

@@ -2,7 +2,7 @@ import type { CorrelationSource, Effect, EffectScale, EffectSet } from "../effec
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { armName, outcomeName } from "../effects/effect-name.js";
 import { noteLines } from "./note-lines.js";
-import { formatCount, formatNumber, formatPercent, plainNumber } from "./number-format.js";
+import { confidenceWords, formatCount, formatNumber, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
@@ -103,7 +103,7 @@ const csvColumns = [
  */
 export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}): Table => {
   const { confidence, reach } = { ...effectsTableDefaults, ...options };
-  const level = formatPercent(100 * confidence, { digits: 0 });
+  const level = confidenceWords(confidence);
   const display = scaleDisplay(set.scale);
   const shownColumns: readonly Column[] = [
     { key: "study", label: "Study", align: "left" },

@@ -3,7 +3,7 @@ import type { EqualTension, EqualTensionAnswer } from "../dose/equal-tension.js"
 import type { EqualTensionPair } from "../dose/equal-tension-pairs.js";
 import type { PooledPairs } from "../dose/pooled-pairs.js";
 import type { EffectScale } from "../effects/effect.js";
-import { counted, formatNumber, plainNumber } from "./number-format.js";
+import { confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { shownDose } from "./shown-dose.js";
 import { csvTexts, type Column, type Table } from "./table.js";
@@ -41,7 +41,7 @@ export const equalTensionSentence = (
     return `${what} cannot be told, as ${answer.reason} (${counted(pairs.length, "pair")} found)`;
   const { estimate, standardError, interval } = answer;
   const unit = unitOf(scale);
-  return `${what} ${shownEstimate(estimate, scale, standardError)}${unit} (${formatNumber(100 * confidence, { digits: 0 })}% interval ${shownInterval(interval, scale, standardError)}${unit}; ${answer.pairs} of ${counted(pairs.length, "pair")}, ${counted(answer.studies, "study", "studies")}${of === "all pairs" ? "; they also differ otherwise" : ""})`;
+  return `${what} ${shownEstimate(estimate, scale, standardError)}${unit} (${confidenceWords(confidence)} interval ${shownInterval(interval, scale, standardError)}${unit}; ${answer.pairs} of ${counted(pairs.length, "pair")}, ${counted(answer.studies, "study", "studies")}${of === "all pairs" ? "; they also differ otherwise" : ""})`;
 };
 
 /** The averages: one row for each question and outcome family, or the reason there is none. */

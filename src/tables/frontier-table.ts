@@ -4,15 +4,15 @@ import type { Frontier } from "../projection/explore-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { counted, formatCount, formatNumber, plainNumber } from "./number-format.js";
-import { noteLines } from "./note-lines.js";
 import {
   confidenceWords,
-  probabilityCell,
-  rangeCell,
-  rangeLimits,
-  rangeMiddle,
-} from "./range-cells.js";
+  counted,
+  formatCount,
+  formatNumber,
+  plainNumber,
+} from "./number-format.js";
+import { noteLines } from "./note-lines.js";
+import { probabilityCell, rangeCell, rangeLimits, rangeMiddle } from "./range-cells.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 export type FrontierTableOptions = Readonly<{

@@ -1,6 +1,7 @@
 import type { EffectScale } from "../effects/effect.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import {
+  confidenceWords,
   formatCount,
   formatInterval,
   formatNumber,
@@ -27,7 +28,7 @@ export const heterogeneitySentences = (
   options: Readonly<{ scale: EffectScale }>,
 ): readonly string[] => {
   const { heterogeneity, predictionInterval, standardError, studies, story } = result;
-  const level = formatPercent(100 * story.confidence, { digits: 0 });
+  const level = confidenceWords(story.confidence);
   const unit = scaleDisplay(options.scale).unit;
   const unitText = unit === "%" ? "%" : ` ${unit}`;
   const sentences: string[] = [];

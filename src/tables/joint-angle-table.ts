@@ -4,7 +4,13 @@ import type { TrainingLength } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { kebabName } from "./dose-table.js";
-import { capital, formatCount, formatNumber, openLimits } from "./number-format.js";
+import {
+  capital,
+  confidenceWords,
+  formatCount,
+  formatNumber,
+  openLimits,
+} from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Table } from "./table.js";
 
@@ -39,7 +45,7 @@ export const carryOverSentence = ({ lengths, confidence }: JointAngle): string |
   const told = lengths.flatMap(({ halfWidth, muscleLength }) =>
     halfWidth.kind === "told"
       ? [
-          `${degreesText(halfWidth.degrees)} away after ${trainingAt(muscleLength)} (${formatNumber(100 * confidence, { digits: 0 })}% interval ${openLimits(halfWidth.interval, degreesText)})`,
+          `${degreesText(halfWidth.degrees)} away after ${trainingAt(muscleLength)} (${confidenceWords(confidence)} interval ${openLimits(halfWidth.interval, degreesText)})`,
         ]
       : [],
   );

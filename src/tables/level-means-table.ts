@@ -1,7 +1,7 @@
 import type { EffectScale } from "../effects/effect.js";
 import type { LevelMeans } from "../synthesis/level-means.js";
 import { storyNotes } from "./note-lines.js";
-import { formatCount, formatPercent, plainNumber } from "./number-format.js";
+import { confidenceWords, formatCount, plainNumber } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "./table.js";
 
@@ -14,7 +14,7 @@ export const levelMeansTable = (
   { id, title, scale }: Readonly<{ id: string; title: string; scale: EffectScale }>,
 ): Table => {
   const { heading, unit } = scaleDisplay(scale);
-  const level = formatPercent(100 * story.confidence, { digits: 0 });
+  const level = confidenceWords(story.confidence);
   return {
     id,
     title,

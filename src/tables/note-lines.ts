@@ -1,6 +1,6 @@
 import type { Note } from "../errors.js";
 import type { Story } from "../synthesis/synthesis-results.js";
-import { formatPercent } from "./number-format.js";
+import { confidenceWords } from "./number-format.js";
 
 const sentence = (text: string): string => {
   const trimmed = text.trim();
@@ -28,7 +28,7 @@ export const noteLines = (notes: readonly Note[]): readonly string[] => {
 /** The story of a fit as footnotes: model, estimator, interval method, assumptions, doubts. */
 export const storyNotes = (story: Story): readonly string[] => [
   `Model: ${story.model}. Heterogeneity: ${story.heterogeneityEstimator}. ` +
-    `Intervals: ${story.intervalMethod}, ${formatPercent(100 * story.confidence, { digits: 0 })} confidence.`,
+    `Intervals: ${story.intervalMethod}, ${confidenceWords(story.confidence)} confidence.`,
   ...story.assumptions.map((assumption) => `Assumed: ${assumption}.`),
   ...noteLines(story.notes),
 ];

@@ -160,3 +160,7 @@ export const decimalsFor = (standardError: number): number => {
 /** A count with its word in the right number: "1 week", "12 weeks". */
 export const counted = (count: number, one: string, many = `${one}s`): string =>
   `${plainNumber(count)} ${count === 1 ? one : many}`;
+
+/** A share such as 0.95 as "95%". */
+export const confidenceWords = (confidence: number): string =>
+  `${Number((100 * confidence).toPrecision(6))}%`;

@@ -2,6 +2,7 @@ import type { EffectScale } from "../effects/effect.js";
 import { scaleLabel } from "../effects/scale-label.js";
 import type { Interval, MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import {
+  confidenceWords,
   formatCount,
   formatInterval,
   formatNumber,
@@ -109,8 +110,7 @@ export const pooledTable = (groups: readonly PooledGroup[], options: PooledTable
   const { scale, groupLabel } = { ...pooledTableDefaults, ...options };
   const display = scaleDisplay(scale);
   const levels = [...new Set(groups.map(({ result }) => result.story.confidence))];
-  const level =
-    levels.length === 1 ? `${formatPercent(100 * (levels[0] ?? 0), { digits: 0 })} ` : "";
+  const level = levels.length === 1 ? `${confidenceWords(levels[0]!)} ` : "";
   return {
     id: `pooled-${scale}`,
     title: `Pooled effects: ${scaleLabel(scale)}`,

@@ -8,14 +8,8 @@ import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Projection, ProjectionRefusal } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
 import { noteLines } from "./note-lines.js";
-import { capital, counted, formatNumber, plainNumber } from "./number-format.js";
-import {
-  confidenceWords,
-  probabilityCell,
-  rangeCell,
-  rangeLimits,
-  rangeMiddle,
-} from "./range-cells.js";
+import { capital, confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
+import { probabilityCell, rangeCell, rangeLimits, rangeMiddle } from "./range-cells.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 /**

@@ -30,7 +30,3 @@ export const probabilityCell = (probability: number): string => {
   if (percent >= 100) return "over 99%";
   return percent <= 0 ? "under 1%" : `${percent}%`;
 };
-
-/** A share such as 0.95 as "95%". */
-export const confidenceWords = (confidence: number): string =>
-  `${Number((100 * confidence).toPrecision(6))}%`;

@@ -2,7 +2,13 @@ import type { CollinearPair } from "../dose/collinearity.js";
 import type { DoseTerm, SeveralDoses } from "../dose/several-doses.js";
 import type { EffectScale } from "../effects/effect.js";
 import { doseShown, scaledCoefficient } from "./dose-table.js";
-import { capital, formatDegreesOfFreedom, formatNumber, pValueCell } from "./number-format.js";
+import {
+  capital,
+  confidenceWords,
+  formatDegreesOfFreedom,
+  formatNumber,
+  pValueCell,
+} from "./number-format.js";
 import { shownDose } from "./shown-dose.js";
 import type { Table } from "./table.js";
 
@@ -18,7 +24,7 @@ export const severalDosesAdd = (answer: SeveralDoses, scale: EffectScale): reado
   answer.terms.flatMap((term) =>
     term.within.kind === "told"
       ? [
-          `${stepWords(term)} adds ${doseShown(scaledCoefficient(term.within.robust, stepOf(term)), scale, `${formatNumber(100 * answer.confidence, { digits: 0 })}% interval `)}`,
+          `${stepWords(term)} adds ${doseShown(scaledCoefficient(term.within.robust, stepOf(term)), scale, `${confidenceWords(answer.confidence)} interval `)}`,
         ]
       : [],
   );

@@ -1,7 +1,7 @@
 import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { kebabName } from "./dose-table.js";
-import { formatCount, formatNumber, openLimits } from "./number-format.js";
+import { confidenceWords, formatCount, formatNumber, openLimits } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Table } from "./table.js";
 
@@ -10,7 +10,7 @@ const one = (value: number): string => formatNumber(value, { digits: 1 });
 /** How fast the gain comes, in a sentence; or why that cannot be told. */
 export const timeConstantSentence = ({ timeConstant, confidence }: TimeCourse): string => {
   if (timeConstant.kind === "told")
-    return `63% of the final gain is reached after ${one(timeConstant.weeks)} weeks (${formatNumber(100 * confidence, { digits: 0 })}% interval ${openLimits(timeConstant.interval, one)}).`;
+    return `63% of the final gain is reached after ${one(timeConstant.weeks)} weeks (${confidenceWords(confidence)} interval ${openLimits(timeConstant.interval, one)}).`;
   const { atLeast, atMost, reason } = timeConstant;
   const limit =
     atLeast !== undefined

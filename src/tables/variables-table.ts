@@ -8,7 +8,13 @@ import type { EffectScale } from "../effects/effect.js";
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
 import type { Coefficient } from "../synthesis/synthesis-results.js";
 import { doseShown, kebabName } from "./dose-table.js";
-import { capital, formatCount, formatNumber, plainNumber } from "./number-format.js";
+import {
+  capital,
+  confidenceWords,
+  formatCount,
+  formatNumber,
+  plainNumber,
+} from "./number-format.js";
 import { scaleDisplay } from "./scale-display.js";
 import { shownDose } from "./shown-dose.js";
 import type { Column, Table } from "./table.js";
@@ -130,7 +136,7 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
     ],
     rows: rows.map(cells),
     notes: [
-      `Changes of the effect for the step in the first column, with ${formatNumber(100 * table.confidence, { digits: 0 })}% intervals; the stated amount for ${family} is ${amount}. Studies: those that compare the variable, of all that have it.`,
+      `Changes of the effect for the step in the first column, with ${confidenceWords(table.confidence)} intervals; the stated amount for ${family} is ${amount}. Studies: those that compare the variable, of all that have it.`,
       ...(few
         ? [
             "† fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
@@ -164,7 +170,7 @@ export const variablesSentences = (table: VariableTable): readonly string[] =>
     const favoured = of(
       ({ verdict }) => verdict.verdict.endsWith("is favoured"),
       (row) =>
-        `${row.axis.label} (${verdictWords(row, table.scale).replace(" is favoured", "")}: ${doseShown(row.within!, table.scale, `${formatNumber(100 * table.confidence, { digits: 0 })}% interval `)} for ${row.axis.stepWords})`,
+        `${row.axis.label} (${verdictWords(row, table.scale).replace(" is favoured", "")}: ${doseShown(row.within!, table.scale, `${confidenceWords(table.confidence)} interval `)} for ${row.axis.stepWords})`,
     );
     const none = of(
       ({ verdict }) => verdict.verdict.startsWith("no difference"),

@@ -87,6 +87,46 @@ describe("one group", () => {
     const ninety = await ask("pool", { outcome: "size", confidence: 0.9 }, demo);
     expect(ninety.headline).toContain("90% interval");
   });
+
+  test("a confidence of one standard error: said to its digits everywhere, and each effect reaches as far", async () => {
+    // P(|Z| < 1) = erf(1/√2) = 0.68269 by the series 2/√π · Σ (−1)ⁿ z²ⁿ⁺¹ / (n! (2n + 1)) at z = 1/√2.
+    const terms = Array.from({ length: 20 }, (_, n) => {
+      const factorial = Array.from({ length: n }, (_one, k) => k + 1).reduce((x, k) => x * k, 1);
+      return ((-1) ** n * Math.SQRT1_2 ** (2 * n + 1)) / (factorial * (2 * n + 1));
+    });
+    const confidence = (2 / Math.sqrt(Math.PI)) * terms.reduce((sum, term) => sum + term, 0);
+    const { headline, sentences, tables, figures } = await ask(
+      "pool",
+      { outcome: "size", confidence },
+      demo,
+    );
+    const words = "68.2689%";
+    expect(headline).toContain(`(${words} interval `);
+    expect(sentences.join(" ")).toContain(`(${words} interval `);
+    for (const [id, headings] of [
+      ["averages", [`${words} interval`, `${words} prediction interval`]],
+      ["effects", [`${words} interval`]],
+    ] as const) {
+      const table = tables.find((one) => one.id.startsWith(id))!;
+      expect(table.columns.map(({ label }) => label)).toEqual(
+        expect.arrayContaining([...headings]),
+      );
+    }
+    const { data } = await ask("effects", { where: "outcome_family=size" }, demo);
+    const error = new Map(
+      data.effects.map(({ estimate, variance }) => [estimate, Math.sqrt(variance)]),
+    );
+    const drawn = figures[0]!.data as unknown as {
+      confidencePercent: number;
+      effects: { estimate: number; low: number; high: number }[];
+    };
+    expect(drawn.confidencePercent).toBe(68.2689);
+    expect(drawn.effects.length).toBeGreaterThan(10);
+    for (const { estimate, low, high } of drawn.effects) {
+      expect((high - estimate) / error.get(estimate)!).toBeCloseTo(1, 6);
+      expect((estimate - low) / error.get(estimate)!).toBeCloseTo(1, 6);
+    }
+  });
 });
 
 describe("what is not averaged", () => {

@@ -1,13 +1,12 @@
 /** Kind of evidence: hand arithmetic. */
 import { expect, test } from "vitest";
 import {
-  confidenceWords,
   probabilityCell,
   rangeCell,
   rangeLimits,
   rangeMiddle,
 } from "../../src/tables/range-cells.js";
-import { counted } from "../../src/tables/number-format.js";
+import { confidenceWords, counted } from "../../src/tables/number-format.js";
 
 test("log ratios stand as percent: ln 1.10 is 10%, ln 0.95 is −5%", () => {
   const range = { estimate: Math.log(1.1), low: Math.log(0.95), high: Math.log(1.3) };

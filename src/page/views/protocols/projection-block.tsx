@@ -5,6 +5,7 @@ import { CoursePicture } from "./course-picture.js";
 import type { LinearScale } from "./linear-scale.js";
 import { RangesBlock } from "./ranges-block.js";
 import { SupportBlock } from "./support-block.js";
+import { confidenceWords } from "../../../tables/number-format.js";
 
 /** What is projected for one protocol, or why nothing is. */
 export const ProjectionBlock = ({
@@ -38,7 +39,7 @@ export const ProjectionBlock = ({
       </h3>
       <p class="range-title">
         Gain after {weeks} weeks, middle and range that holds{" "}
-        {Number((100 * (answer.data.confidence ?? 0)).toPrecision(6))}%
+        {confidenceWords(answer.data.confidence ?? 0)}
       </p>
       <RangesBlock ranges={ranges} scale={scale} />
       <figure class="course">
