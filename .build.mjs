@@ -1,6 +1,6 @@
 // Builds src/ into dist/: declarations by the project's own TypeScript (another package also ships a command
 // of that name, so the compiler is called by its path; types are checked by `npm run check`, not here), and
-// the library, the notebook's part and the command line as bundles that share their pieces, so that a command
+// the library, the notebook's part, the command line and its drawing thread as bundles that share their pieces, so that a command
 // loads what it needs and no more. The page's program and style are bundled too, so that who uses the package
 // needs neither the bundler nor the page's packages. The build is made in a folder of its own and takes its
 // place whole: one that fails leaves the last standing, and two at once do not mix.
@@ -60,7 +60,12 @@ try {
   execFileSync(process.execPath, [compiler, ...words], { cwd: root, stdio: "inherit" });
   const { metafile } = await build({
     absWorkingDir: root,
-    entryPoints: ["src/index.ts", "src/notebook/notebook.ts", "src/command/main.ts"],
+    entryPoints: [
+      "src/index.ts",
+      "src/notebook/notebook.ts",
+      "src/command/main.ts",
+      "src/host/drawing-thread.ts",
+    ],
     outbase: "src",
     outdir: fresh,
     // A piece stands as deep as the files it was made of, because some look for data beside themselves.

@@ -2,42 +2,59 @@ import type { Answer } from "../answers/answer.js";
 import { figureRecipe, recipeText } from "../answers/figure-recipe.js";
 import { drawnFigures } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
-import { drawFigure } from "../host/draw-figure.js";
-import type { WholeFile } from "../host/write-whole.js";
+import { drawToFiles, type DrawingJob } from "../host/draw-to-files.js";
+import type { Draft } from "../host/write-whole.js";
 import { figureTextFiles } from "../report/report-files.js";
 import type { Terminal } from "./terminal.js";
 
-/** Each figure as the files that are written of it: SVG, PNG, specification, numbers. */
-export const figureFiles = async (
-  figures: readonly Figure[],
-  terminal: Pick<Terminal, "progress" | "draw">,
-): Promise<readonly WholeFile[]> => {
-  const files: WholeFile[] = [];
-  for (const [index, figure] of figures.entries()) {
-    terminal.progress(`drawing figure ${index + 1} of ${figures.length}`);
-    const { id } = figure;
-    const { svg, png } = await (terminal.draw ?? drawFigure)(figure);
-    files.push(
-      { name: `figures/${id}.svg`, content: svg },
-      { name: `figures/${id}.png`, content: png },
-      ...figureTextFiles(figure),
-    );
-  }
-  return files;
+/**
+ * Draws figures into a directory in the making, of each SVG, PNG, specification and numbers.
+ *
+ * One that cannot be drawn is told and costs the others nothing.
+ *
+ * @returns where the drawings stand, by the figures' ids
+ */
+export const putFigures = async (
+  { place, put }: Draft,
+  figures: Iterable<Figure>,
+  { progress, err, draw }: Pick<Terminal, "progress" | "err" | "draw">,
+): Promise<ReadonlyMap<string, string>> => {
+  const drawings = new Map<string, string>();
+  let begun = 0;
+  const jobs = async function* (): AsyncGenerator<DrawingJob> {
+    for (const figure of figures) {
+      progress(`drawing figure ${(begun += 1)}`);
+      for (const { name, content } of figureTextFiles(figure)) await put(name, content);
+      const [svg, png] = [
+        await place(`figures/${figure.id}.svg`),
+        await place(`figures/${figure.id}.png`),
+      ];
+      yield { figure, svg, png };
+    }
+  };
+  await drawToFiles(
+    jobs(),
+    ({ figure: { id }, svg }, problem) => {
+      if (problem === undefined) drawings.set(id, svg);
+      else err(`The figure ${id} could not be drawn (${problem}); its numbers are in ${id}.csv.`);
+    },
+    { draw },
+  );
+  return drawings;
 };
 
-/** The recipes of an answer's figures. */
-export const recipeFiles = (answer: Answer): readonly WholeFile[] =>
-  answer.figures.map((figure) => ({
-    name: `figures/${figure.data.id}.recipe.json`,
-    content: recipeText(figureRecipe(answer, figure)),
-  }));
+/** Puts the recipes of an answer's figures into a directory in the making. */
+export const putRecipes = async ({ put }: Draft, answer: Answer): Promise<void> => {
+  for (const figure of answer.figures)
+    await put(`figures/${figure.data.id}.recipe.json`, recipeText(figureRecipe(answer, figure)));
+};
 
-/** The figures of an answer as the files that are written of them, each with its recipe. */
-export const answerFigureFiles = async (
+/** Puts the figures of an answer into a directory in the making, each with its recipe. */
+export const putAnswerFigures = async (
+  draft: Draft,
   answer: Answer,
-  terminal: Pick<Terminal, "progress" | "draw">,
-): Promise<readonly WholeFile[]> => [
-  ...(await figureFiles(answer.figures.flatMap(drawnFigures), terminal)),
-  ...recipeFiles(answer),
-];
+  terminal: Pick<Terminal, "progress" | "err" | "draw">,
+): Promise<void> => {
+  await putFigures(draft, answer.figures.flatMap(drawnFigures), terminal);
+  await putRecipes(draft, answer);
+};

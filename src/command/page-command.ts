@@ -7,6 +7,7 @@ import { figureFonts } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { pageHtml } from "../page/page-html.js";
+import { withOutput, type TypedPlace } from "./output-place.js";
 import type { CommandRegistration } from "./terminal.js";
 
 const beside = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
@@ -55,17 +56,21 @@ const openInBrowser = (path: string): Promise<boolean> => {
   });
 };
 
+/** Whether a text is a page that was written before. */
+const isPage = (text: string): boolean =>
+  text.slice(0, 2000).includes(`<meta name="generator" content="Holdbook`);
+
 /** `holdbook page [FILE]`: the page for everyone, opened, or written where `-o` says. */
 export const pageCommand: CommandRegistration = (program, terminal) => {
-  program
+  const command = program
     .command("page")
     .description("open the page that works from disk, or write it with a file inside")
-    .argument("[file]", "a table to open at once; it is kept inside the page")
-    .option("-o, --output <file>", "write the page here and do not open it")
-    .action(async (path: string | undefined, options: { output?: string }) => {
+    .argument("[file]", "a table to open at once; it is kept inside the page");
+  withOutput(command, "write the page here and do not open it", "file").action(
+    async (path: string | undefined, options: TypedPlace) => {
       const html = await pageText(path);
       if (options.output !== undefined) {
-        await writeFileWhole(options.output, html);
+        await writeFileWhole(options.output, html, { ...options, ours: isPage });
         terminal.out(`The page is ${options.output}; open it in a browser.`);
         return;
       }
@@ -76,5 +81,6 @@ export const pageCommand: CommandRegistration = (program, terminal) => {
       terminal.out(
         opened ? `The page was opened: ${file}` : `Open this page in a browser: ${file}`,
       );
-    });
+    },
+  );
 };

@@ -9,7 +9,7 @@ import { questionList, type QuestionId } from "../answers/question-list.js";
 import type { Evidence } from "../answers/evidence.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
-import { writeWhole, type WholeFile } from "../host/write-whole.js";
+import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
 import { cautionsToMarkdown, cautionsToText } from "../tables/cautions-block.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { noteLines, tellsTheMethod } from "../tables/note-lines.js";
@@ -18,10 +18,12 @@ import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import { jsonText } from "./json-text.js";
 import { listText } from "./note-text.js";
+import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import type { Terminal } from "./terminal.js";
 import { textDrawing } from "./text-drawing.js";
 
-type Typed = Readonly<{ all?: true; cautions?: true; json?: true; output?: string }> &
+type Typed = TypedPlace &
+  Readonly<{ all?: true; cautions?: true; json?: true }> &
   Readonly<Record<string, unknown>>;
 
 const helpOf = (help: string, standard: unknown): string =>
@@ -122,18 +124,14 @@ export const answerText = (
 
 const isDoubt = (line: string): boolean => !tellsTheMethod(line);
 
-/** An answer as the files of a folder: tables, figures with their recipes, cautions. */
-export const answerFiles = async (
-  answer: Answer,
-  terminal: Terminal,
-): Promise<readonly WholeFile[]> => [
-  ...answer.tables.map((table) => ({ name: `tables/${table.id}.csv`, content: tableToCsv(table) })),
-  ...(await (await import("./figure-files.js")).answerFigureFiles(answer, terminal)),
-  ...(answer.cautions === null
-    ? []
-    : [{ name: "cautions.md", content: cautionsToMarkdown(answer.cautions) }]),
-  ...answer.sheets.map(({ name, html }) => ({ name, content: html })),
-];
+/** Puts an answer into a directory in the making: tables, figures with their recipes, cautions. */
+const putAnswer = async (draft: Draft, answer: Answer, terminal: Terminal): Promise<void> => {
+  for (const table of answer.tables) await draft.put(`tables/${table.id}.csv`, tableToCsv(table));
+  if (answer.figures.length > 0)
+    await (await import("./figure-files.js")).putAnswerFigures(draft, answer, terminal);
+  if (answer.cautions !== null) await draft.put("cautions.md", cautionsToMarkdown(answer.cautions));
+  for (const { name, html } of answer.sheets) await draft.put(name, html);
+};
 
 /** What a folder holds of an answer, in a sentence. */
 const writtenWords = ({ figures, sheets }: Answer, directory: string): string => {
@@ -163,14 +161,17 @@ export const questionCommand = (
   withOptions(command, asked.options)
     .option("--all", "also the tables that are folded away, the method, and every caution in full")
     .option("--cautions", "also every caution in full, where a protocol is named")
-    .option("--json", "print one JSON object")
-    .option("-o, --output <directory>", "also write figures and tables there")
-    .action(async (...words: readonly unknown[]) => {
+    .option("--json", "print one JSON object");
+  withOutput(command, "also write figures and tables there").action(
+    async (...words: readonly unknown[]) => {
       const operands = words.slice(0, -2);
       const typed = words.at(-2) as Typed;
+      const path = needs === "file" ? String(operands.shift()) : undefined;
+      const { output } = typed;
+      const place = output === undefined ? {} : placeOptions(id, path, output, typed);
+      if (output !== undefined) await checkFolder(output, place);
       let evidence: Evidence | undefined;
-      if (needs === "file") {
-        const path = String(operands.shift());
+      if (path !== undefined) {
         terminal.progress(`reading ${basename(path)}`);
         const { openInput } = await import("./read-input.js");
         evidence = await (terminal.open ?? openInput)(path);
@@ -178,15 +179,16 @@ export const questionCommand = (
       const given = await givenOptions(asked, operands, typed);
       const answer = answered(asked, evidence, given, terminal.progress) as Answer;
       finish(exitCodeOf(answer));
-      if (typed.output !== undefined)
-        await writeWhole(typed.output, await answerFiles(answer, terminal));
+      if (output !== undefined)
+        await writeFolder(output, (draft) => putAnswer(draft, answer, terminal), place);
       terminal.out(
         typed.json === true
           ? jsonText(answer.data)
           : [
               answerText(answer, { ...typed, width: terminal.width }),
-              ...(typed.output === undefined ? [] : [writtenWords(answer, typed.output)]),
+              ...(output === undefined ? [] : [writtenWords(answer, output)]),
             ].join("\n\n"),
       );
-    });
+    },
+  );
 };

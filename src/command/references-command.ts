@@ -9,12 +9,12 @@ import {
 import { readReferences } from "../report/read-references.js";
 import { readingList } from "../report/references.js";
 import { noteLines } from "../tables/note-lines.js";
-import { visibleText } from "../tables/visible-text.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeWhole } from "../host/write-whole.js";
 import { requiredRows } from "../answers/evidence.js";
 import type { CommandRegistration } from "./terminal.js";
 import { noteText } from "./note-text.js";
+import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { readInput } from "./read-input.js";
 
 const fileNames = {
@@ -25,7 +25,7 @@ const fileNames = {
 
 /** `holdbook references FILE`: the reading list of a file. */
 export const referencesCommand: CommandRegistration = (program, terminal) => {
-  program
+  const command = program
     .command("references")
     .description("the reading list of a file, from its citations and DOIs, looked up nowhere")
     .argument("<file>", "a table in the codebook's columns")
@@ -37,37 +37,33 @@ export const referencesCommand: CommandRegistration = (program, terminal) => {
     .option(
       "--from <list>",
       "a BibTeX or CSL-JSON file whose works fill what the table lacks, matched by DOI or by study",
-    )
-    .option("-o, --output <directory>", "write the list in all three forms")
-    .action(
-      async (
-        path: string,
-        options: { format: ReferenceFormat; from?: string; output?: string },
-      ) => {
-        const file = await readInput(path);
-        const rows = requiredRows(readRecords(file.table));
-        const list =
-          options.from === undefined
-            ? []
-            : readReferences(new TextDecoder().decode(await readBytes(options.from)));
-        const { references, notes } = readingList(rows, list);
-        if (options.output !== undefined)
-          await writeWhole(options.output, [
+    );
+  withOutput(command, "write the list in all three forms").action(
+    async (path: string, options: TypedPlace & { format: ReferenceFormat; from?: string }) => {
+      const file = await readInput(path);
+      const rows = requiredRows(readRecords(file.table));
+      const list =
+        options.from === undefined
+          ? []
+          : readReferences(new TextDecoder().decode(await readBytes(options.from)));
+      const { references, notes } = readingList(rows, list);
+      if (options.output !== undefined)
+        await writeWhole(
+          options.output,
+          [
             ...referenceFormats.map((format) => ({
               name: fileNames[format],
               content: referencesText(references, format),
             })),
             { name: "wanting.txt", content: `${noteLines(notes).join("\n")}\n` },
-          ]);
-        terminal.out(referencesText(references, options.format).trim());
-        // Notes would spoil a list that another program reads, so they stand on the other stream.
-        const wanting = notes.map((note) => ({ ...note, message: visibleText(note.message) }));
-        if (wanting.length > 0)
-          terminal.err(noteText("Wanting in the file", wanting, terminal.width));
-        if (options.output !== undefined)
-          terminal.err(
-            `The list is in ${options.output} as ${Object.values(fileNames).join(", ")}.`,
-          );
-      },
-    );
+          ],
+          placeOptions("references", path, options.output, options),
+        );
+      terminal.out(referencesText(references, options.format).trim());
+      // Notes would spoil a list that another program reads, so they stand on the other stream.
+      if (notes.length > 0) terminal.err(noteText("Wanting in the file", notes, terminal.width));
+      if (options.output !== undefined)
+        terminal.err(`The list is in ${options.output} as ${Object.values(fileNames).join(", ")}.`);
+    },
+  );
 };

@@ -1,58 +1,64 @@
+import { basename, extname } from "node:path";
 import { fileURLToPath } from "node:url";
 import { effectShape } from "../answers/effect-options.js";
 import { resolvedOptions } from "../answers/option.js";
 import { writtenProtocols } from "../answers/session.js";
+import { drawnFigures } from "../figures/figure-list.js";
+import type { Figure } from "../figures/figure.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
-import { writeWhole, type WholeFile } from "../host/write-whole.js";
+import { freeMemory } from "../host/free-memory.js";
+import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportFiles } from "../report/report-files.js";
 import { reportHtml } from "../report/report-html.js";
-import {
-  answersTo,
-  placedAnswers,
-  reportFigures,
-  type Report,
-  type ReportWishes,
-} from "../report/report-part.js";
+import { answersTo, placedAnswers, type Report, type ReportWishes } from "../report/report-part.js";
 import { reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
-import { figureFiles, recipeFiles } from "./figure-files.js";
+import { putFigures, putRecipes } from "./figure-files.js";
+import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { withOptions } from "./question-command.js";
 import { openInput } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 
-/** Where reports go when nobody says otherwise. */
-const defaultReportDirectory = "holdbook-report";
+/** Where a report goes when nobody says otherwise: each file's has a place of its own. */
+const standardDirectory = (path: string): string => {
+  if (path === demoFile) return "holdbook-report";
+  const stem = basename(path, extname(path)).replace(/[^\p{L}\p{N}_-]+/gu, "-");
+  return `holdbook-report-${stem.slice(0, 60)}`;
+};
 
 const demoFile = fileURLToPath(new URL("../../data/demo-register.csv", import.meta.url));
 
-/** Draws every figure and writes the report's directory whole or not at all. */
-const writeReport = async (
-  report: Report,
-  directory: string,
-  terminal: Terminal,
-): Promise<readonly WholeFile[]> => {
-  const pictures = await figureFiles(
-    reportFigures(report).map(({ figure }) => figure),
-    terminal,
-  );
-  const drawings = new Map(
-    pictures.flatMap(({ name, content }) => {
-      const [, id] = /^figures\/(.*)\.svg$/.exec(name) ?? [];
-      return id === undefined || typeof content !== "string" ? [] : [[id, content] as const];
-    }),
-  );
+/** Every figure of a report, each made when its turn comes. */
+const figuresOf = function* (report: Report): Generator<Figure> {
+  for (const { answer } of placedAnswers(report))
+    for (const named of answer.figures) yield* drawnFigures(named);
+};
+
+/** A place in the page that a drawing takes; no text of a file can look like it, as that is escaped. */
+const placeOf = (id: string): string => `<!--drawing ${id}-->`;
+
+/** The page piece by piece, so that its drawings are never in memory at once. */
+const pageWith = async function* (
+  html: string,
+  drawings: ReadonlyMap<string, string>,
+): AsyncGenerator<string | Uint8Array> {
+  for (const [index, piece] of html.split(/<!--drawing ([a-z0-9-]+)-->/).entries())
+    yield index % 2 === 0 ? piece : await readBytes(drawings.get(piece)!);
+};
+
+/** Puts a report into a directory in the making, figure by figure; how many figures there are. */
+const putReport = async (draft: Draft, report: Report, terminal: Terminal): Promise<number> => {
+  const drawings = await putFigures(draft, figuresOf(report), terminal);
+  for (const { answer } of placedAnswers(report)) await putRecipes(draft, answer);
   terminal.progress("page and tables");
-  const files = [
-    { name: "report.html", content: reportHtml(report, drawings) },
-    ...reportFiles(report),
-    ...pictures,
-    ...placedAnswers(report).flatMap(({ answer }) => recipeFiles(answer)),
-  ];
-  terminal.progress(`writing ${directory}`);
-  await writeWhole(directory, files);
-  return files;
+  freeMemory();
+  const places = new Map([...drawings.keys()].map((id) => [id, placeOf(id)]));
+  await draft.put("report.html", pageWith(reportHtml(report, places), drawings));
+  freeMemory();
+  for (const { name, content } of reportFiles(report)) await draft.put(name, content);
+  return drawings.size;
 };
 
 /** What the file holds and every average, as a person at a terminal wants to know them. */
@@ -74,16 +80,26 @@ const summary = (report: Report, width: number): string => {
 /** The main job: writes the report of a file and prints a summary that says where it is. */
 export const mainJob = async (
   path: string,
-  directory: string,
+  typed: TypedPlace,
   options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes = {},
 ): Promise<void> => {
+  const directory = typed.output ?? standardDirectory(path);
+  const place = placeOptions("report", path, directory, typed);
+  await checkFolder(directory, place);
   terminal.progress(`reading ${path}`);
   const evidence = await (terminal.open ?? openInput)(path);
   const report = await reportOn(evidence, options, wishes, terminal.progress);
-  const files = await writeReport(report, directory, terminal);
-  const pictures = files.filter(({ name }) => name.endsWith(".png")).length;
+  let pictures = 0;
+  await writeFolder(
+    directory,
+    async (draft) => {
+      pictures = await putReport(draft, report, terminal);
+      terminal.progress(`writing ${directory}`);
+    },
+    place,
+  );
   terminal.out(
     [
       summary(report, terminal.width),
@@ -114,14 +130,16 @@ const sharedOptions = (
 
 /** `holdbook report FILE -o DIR`: the whole analysis as a page, figures, tables and JSON. */
 export const reportCommand: CommandRegistration = (program, terminal) => {
-  withOptions(
-    program
-      .command("report")
-      .description("write a report: one page, figures, tables and results as JSON")
-      .argument("<file>", "a table in the codebook's columns"),
-    effectShape,
+  withOutput(
+    withOptions(
+      program
+        .command("report")
+        .description("write a report: one page, figures, tables and results as JSON")
+        .argument("<file>", "a table in the codebook's columns"),
+      effectShape,
+    ),
+    "where the report goes (default: holdbook-report- and the file's name)",
   )
-    .option("-o, --output <directory>", "where the report goes", defaultReportDirectory)
     .option(
       "--protocols <file>",
       "protocols to project and compare, one a line: name: 4 x 30 s at 70%",
@@ -129,28 +147,23 @@ export const reportCommand: CommandRegistration = (program, terminal) => {
     .action(
       async (
         path: string,
-        typed: Readonly<Record<string, unknown>> & { output: string; protocols?: string },
-      ) =>
-        mainJob(
-          path,
-          typed.output,
-          sharedOptions(typed),
-          terminal,
-          await wishesOf(typed.protocols),
-        ),
+        typed: Readonly<Record<string, unknown>> & TypedPlace & { protocols?: string },
+      ) => mainJob(path, typed, sharedOptions(typed), terminal, await wishesOf(typed.protocols)),
     );
 };
 
 /** `holdbook start [FILE]`: the main job, on the demonstration register unless a file is named. */
 export const startCommand: CommandRegistration = (program, terminal) => {
-  program
+  const command = program
     .command("start")
     .description(
       "the main job: check, pool and report a file, or the invented demonstration register",
     )
-    .argument("[file]", "a table in the codebook's columns")
-    .option("-o, --output <directory>", "where the report goes", defaultReportDirectory)
-    .action(async (path: string | undefined, options: { output: string }) =>
-      mainJob(path ?? demoFile, options.output, {}, terminal),
-    );
+    .argument("[file]", "a table in the codebook's columns");
+  withOutput(
+    command,
+    "where the report goes (default: holdbook-report for the register, and the file's name added for another)",
+  ).action(async (path: string | undefined, options: TypedPlace) =>
+    mainJob(path ?? demoFile, options, {}, terminal),
+  );
 };

@@ -7,11 +7,12 @@ import type { Answer } from "../answers/answer.js";
 import { holdbookVersion } from "../answers/version.js";
 import { CallError } from "../errors.js";
 import { readBytes } from "../host/read-bytes.js";
-import { writeWhole } from "../host/write-whole.js";
+import { checkFolder, writeFolder } from "../host/write-whole.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { tableToText } from "../tables/table-to-text.js";
-import { answerFigureFiles } from "./figure-files.js";
+import { putAnswerFigures } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
+import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { openInput } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 
@@ -34,18 +35,21 @@ const evidenceFor = async (
   });
 };
 
-type Options = Readonly<{ json?: true; output?: string }>;
+type Options = TypedPlace & Readonly<{ json?: true }>;
 
 /** `holdbook reproduce RECIPE FILE`: asks a figure's question again and says whether the figure is the same. */
 export const reproduceCommand: CommandRegistration = (program, terminal, finish) => {
-  program
+  const command = program
     .command("reproduce")
     .description("make a figure again from its recipe, and say whether its numbers are the same")
     .argument("<recipe>", "figures/….recipe.json, written beside every figure")
     .argument("[file]", "the file the figure was made from")
-    .option("--json", "print one JSON object, with every difference")
-    .option("-o, --output <directory>", "also draw the figure as it comes out now")
-    .action(async (recipePath: string, path: string | undefined, options: Options) => {
+    .option("--json", "print one JSON object, with every difference");
+  withOutput(command, "also draw the figure as it comes out now").action(
+    async (recipePath: string, path: string | undefined, options: Options) => {
+      const { output } = options;
+      const place = output === undefined ? {} : placeOptions("figure", recipePath, output, options);
+      if (output !== undefined) await checkFolder(output, place);
       const recipe = await readRecipe(new TextDecoder().decode(await readBytes(recipePath)));
       const evidence = await evidenceFor(recipe, path, terminal);
       const { id, options: asked } = recipe.question;
@@ -68,10 +72,11 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
       const comparison = recipeComparison(recipe.figure.data, again.drawn);
       const changed = recipe.headline !== null && recipe.headline !== headline;
       finish(comparison.verdict === "different" || changed ? 1 : 0);
-      if (options.output !== undefined)
-        await writeWhole(
-          options.output,
-          await answerFigureFiles({ ...answer, figures: [again.named] }, terminal),
+      if (output !== undefined)
+        await writeFolder(
+          output,
+          (draft) => putAnswerFigures(draft, { ...answer, figures: [again.named] }, terminal),
+          place,
         );
       if (options.json === true) {
         terminal.out(
@@ -100,5 +105,6 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
             : [tableToText(recipeTable(comparison), { width }).trimEnd()]),
         ].join("\n\n"),
       );
-    });
+    },
+  );
 };

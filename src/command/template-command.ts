@@ -4,20 +4,22 @@ import { codebookTableSchema } from "../records/codebook-table-schema.js";
 import { codebookTemplate } from "../records/codebook-template.js";
 import type { CommandRegistration } from "./terminal.js";
 import { jsonText } from "./json-text.js";
+import { withOutput, type TypedPlace } from "./output-place.js";
 
 /** `holdbook template`: a blank file with the codebook's columns. */
 export const templateCommand: CommandRegistration = (program, terminal) => {
-  program
+  const command = program
     .command("template")
-    .description("a blank table with the codebook's columns, to fill in")
-    .option("-o, --output <file>", "write it to this file instead of printing it")
-    .action(async (options: { output?: string }) => {
+    .description("a blank table with the codebook's columns, to fill in");
+  withOutput(command, "write it to this file instead of printing it", "file").action(
+    async (options: TypedPlace) => {
       if (options.output === undefined) return terminal.out(codebookTemplate());
-      await writeFileWhole(options.output, codebookTemplate());
+      await writeFileWhole(options.output, codebookTemplate(), options);
       return terminal.out(
         `The blank table is in ${options.output}; holdbook codebook explains its columns.`,
       );
-    });
+    },
+  );
 };
 
 /** `holdbook codebook`: what every column means. */

@@ -1,3 +1,5 @@
+// Over 200 lines: a directory and a file, written whole or not at all, and whom neither may replace, are one rule.
+import { rmSync } from "node:fs";
 import {
   lstat,
   mkdir,
@@ -18,8 +20,55 @@ import { fileProblem, systemCode } from "./file-problem.js";
 /** A file to write: its name below the directory, parts joined by "/", and what it holds. */
 export type WholeFile = Readonly<{ name: string; content: string | Uint8Array }>;
 
-/** Lists what this package wrote into a directory; only such a directory is ever replaced. */
+export type WriteOptions = Readonly<{
+  /** What the directory holds, such as "report of my.csv"; only a directory that holds the same is replaced unasked. */
+  holds?: string;
+  /** Replace whatever is there. */
+  replace?: boolean;
+}>;
+
+/** A directory in the making. */
+export type Draft = Readonly<{
+  /** Where a file goes, for who writes it; its folder is made. */
+  place: (name: string) => Promise<string>;
+  put: (
+    name: string,
+    content: string | Uint8Array | AsyncIterable<string | Uint8Array>,
+  ) => Promise<void>;
+}>;
+
+/** Lists what this package wrote into a directory; only such a directory is replaced unasked. */
 export const ownerFileName = ".holdbook-files";
+
+const holdsWord = "holds: ";
+
+/** What a directory holds, without the part that only tells one place from another. */
+const readable = (holds: string): string => `the ${holds.replace(/ \([0-9a-f]+\)$/, "")}`;
+
+const writing = (path: string): string => `writing ${JSON.stringify(path)}`;
+
+/** Drafts in the making; an interrupted run sweeps them. */
+const drafts = new Set<string>();
+
+const sweep = (signal: NodeJS.Signals): void => {
+  for (const draft of drafts) rmSync(draft, { recursive: true, force: true, maxRetries: 3 });
+  process.exit(signal === "SIGINT" ? 130 : 143);
+};
+
+/** Runs some work in a new directory beside the target, which is gone afterwards whatever happens. */
+const withDraft = async (target: string, work: (draft: string) => Promise<void>): Promise<void> => {
+  const draft = await mkdtemp(join(dirname(target), `.${basename(target)}-`));
+  // Heard only while there is a draft: otherwise a signal ends the run at once, however busy it is.
+  if (drafts.size === 0) process.on("SIGINT", sweep).on("SIGTERM", sweep);
+  drafts.add(draft);
+  try {
+    await work(draft);
+  } finally {
+    await rm(draft, { recursive: true, force: true });
+    drafts.delete(draft);
+    if (drafts.size === 0) process.off("SIGINT", sweep).off("SIGTERM", sweep);
+  }
+};
 
 const namePart = /^[^\\/:*?"<>|\u0000-\u001f]+$/;
 
@@ -27,10 +76,11 @@ const refuseName = (where: string, name: string, needs: string): never => {
   throw new CallError({ code: "file-name", where, needs, got: JSON.stringify(name) });
 };
 
-const checkNames = (files: readonly WholeFile[], where: string): void => {
+/** Refuses a name that leaves the directory, stands twice or is both file and folder. */
+const nameKeeper = (where: string): ((name: string) => void) => {
   const seen = new Set<string>();
   const folders = new Set<string>();
-  for (const { name } of files) {
+  return (name) => {
     const parts = name.split("/");
     const plain = parts.every(
       (part) => namePart.test(part) && part !== "." && part !== ".." && !/[. ]$/.test(part),
@@ -45,10 +95,9 @@ const checkNames = (files: readonly WholeFile[], where: string): void => {
     for (let depth = 1; depth < parts.length; depth += 1) {
       folders.add(parts.slice(0, depth).join("/").toLowerCase());
     }
-  }
-  for (const folder of folders) {
-    if (seen.has(folder)) refuseName(where, folder, "names that are not both file and folder");
-  }
+    if ([...folders].some((folder) => seen.has(folder)))
+      refuseName(where, name, "names that are not both file and folder");
+  };
 };
 
 /** Files below a directory, as names with "/". */
@@ -63,40 +112,48 @@ const filesBelow = async (directory: string, above = ""): Promise<readonly strin
   return nested.flat();
 };
 
-/** "absent", "empty" or "ours"; a directory with anything else in it is refused. */
-const standing = async (path: string, where: string): Promise<"absent" | "empty" | "ours"> => {
+const newPlace = "name another place with -o, or add --replace";
+
+/** Whether a directory stands there; one with something in it that this may not replace is refused. */
+const standing = async (
+  path: string,
+  where: string,
+  { holds, replace = false }: WriteOptions,
+): Promise<"absent" | "there"> => {
+  const refuse = (code: string, needs: string, got: string, hint = newPlace): never => {
+    throw new CallError({ code, where, needs, got, try: hint });
+  };
   try {
-    if (!(await lstat(path)).isDirectory()) {
-      throw new CallError({
-        code: "not-a-directory",
-        where,
-        needs: "a directory that is new, empty or written by holdbook before",
-        got: "a file of that name",
-        try: "choose another name",
-      });
-    }
+    if (!(await lstat(path)).isDirectory())
+      refuse("not-a-directory", "a directory", "a file of that name", "choose another name");
   } catch (error) {
     if (systemCode(error) === "ENOENT") return "absent";
     throw error;
   }
   const names = await filesBelow(path);
-  if (names.length === 0) return "empty";
-  const listed = names.includes(ownerFileName)
+  if (names.length === 0 || replace) return "there";
+  const [first = "", ...lines] = names.includes(ownerFileName)
     ? (await readFile(join(path, ownerFileName), "utf8")).split("\n")
     : [];
-  const foreign = names.filter((name) => name !== ownerFileName && !listed.includes(name));
-  if (foreign.length === 0) return "ours";
-  const shown = foreign
-    .slice(0, 3)
-    .map((name) => JSON.stringify(name))
-    .join(", ");
-  throw new CallError({
-    code: "directory-not-ours",
-    where,
-    needs: "a directory that is new, empty or written by holdbook before",
-    got: `one that holds ${shown}${foreign.length > 3 ? ` and ${foreign.length - 3} more` : ""}`,
-    try: "choose another directory, or move those files away",
-  });
+  const held = first.startsWith(holdsWord) ? first.slice(holdsWord.length) : undefined;
+  const listed = new Set([ownerFileName, first, ...lines]);
+  const foreign = names.filter((name) => !listed.has(name));
+  if (foreign.length > 0)
+    refuse(
+      "directory-not-ours",
+      "a directory that is new, empty or written by holdbook before",
+      `one that holds ${foreign
+        .slice(0, 3)
+        .map((name) => JSON.stringify(name))
+        .join(", ")}${foreign.length > 3 ? ` and ${foreign.length - 3} more` : ""}`,
+    );
+  if (holds !== undefined && held !== holds)
+    refuse(
+      "directory-of-another",
+      `a directory that is new, empty or holds ${readable(holds)}`,
+      `one with ${held === undefined ? "something else that holdbook wrote" : readable(held)}`,
+    );
+  return "there";
 };
 
 /** The path with links followed as far as it exists, so that a link to a directory stays a link. */
@@ -119,62 +176,108 @@ const refuseCurrent = async (target: string, where: string): Promise<void> => {
 };
 
 /**
- * Writes a directory whole or not at all.
+ * Nothing; refuses a directory that `writeFolder` would refuse, so that nobody waits for what cannot be written.
  *
- * Everything is written into a new directory beside the target first, which then takes the target's
- * place in one step; when anything fails, the target is as it was. A target that exists is replaced only
- * if it is empty or holds nothing but files that an earlier call wrote and listed in `.holdbook-files`,
- * so nothing of the user's is ever lost. Folders above the target are made.
- *
- * @param path  the directory
- * @param files  names below it and contents; text is written as UTF-8
- * @throws {CallError} "file-name", "directory-not-ours", "not-a-directory", "current-directory",
- *   "permission-denied" and other answers of the system, in words
+ * @throws {CallError} as `writeFolder`
  */
-export const writeWhole = async (path: string, files: readonly WholeFile[]): Promise<void> => {
-  const where = `writing ${JSON.stringify(path)}`;
-  checkNames(files, where);
-  let fresh: string | undefined;
+export const checkFolder = async (path: string, options: WriteOptions = {}): Promise<void> => {
+  const where = writing(path);
   try {
     const target = await followed(path);
     await refuseCurrent(target, where);
-    const before = await standing(target, where);
-    await mkdir(dirname(target), { recursive: true });
-    fresh = await mkdtemp(join(dirname(target), `.${basename(target)}-`));
-    const whole = join(fresh, "new");
-    await mkdir(whole);
-    const list = [...files.map(({ name }) => name)].sort().join("\n");
-    for (const { name, content } of [...files, { name: ownerFileName, content: `${list}\n` }]) {
-      const file = join(whole, ...name.split("/"));
-      await mkdir(dirname(file), { recursive: true });
-      await writeFile(file, content);
-    }
-    const old = join(fresh, "old");
-    if (before !== "absent") await rename(target, old);
-    try {
-      await rename(whole, target);
-    } catch (error) {
-      if (before !== "absent") await rename(old, target);
-      throw error;
-    }
+    await standing(target, where, options);
   } catch (error) {
     throw fileProblem(error, where, "a place that can be written");
-  } finally {
-    if (fresh !== undefined) await rm(fresh, { recursive: true, force: true });
   }
 };
 
 /**
- * Writes one file whole or not at all, replacing what was there.
+ * Writes a directory whole or not at all, file by file, so that only one of them need be in memory.
  *
- * Folders above it are made. What is not an ordinary file, such as a terminal or a pipe, is written
- * straight to.
+ * Everything is written into a new directory beside the target first, which then takes the target's
+ * place in one step; when anything fails, or the run is interrupted, the target is as it was and the draft is swept.
+ * A target that exists is replaced only if it is empty, holds nothing but files that an earlier call wrote and
+ * listed in `.holdbook-files` under the same `holds`, or `replace` is set. Folders above the target are made.
  *
- * @throws {CallError} "is-a-directory", "permission-denied" and other answers of the system, in words
+ * @param path  the directory
+ * @param fill  puts the files
+ * @throws {CallError} "file-name", "directory-not-ours", "directory-of-another", "not-a-directory",
+ *   "current-directory", "permission-denied" and other answers of the system, in words
  */
-export const writeFileWhole = async (path: string, content: string | Uint8Array): Promise<void> => {
-  const where = `writing ${JSON.stringify(path)}`;
-  let beside: string | undefined;
+export const writeFolder = async (
+  path: string,
+  fill: (draft: Draft) => Promise<void>,
+  options: WriteOptions = {},
+): Promise<void> => {
+  const where = writing(path);
+  try {
+    const target = await followed(path);
+    await refuseCurrent(target, where);
+    const before = await standing(target, where, options);
+    await mkdir(dirname(target), { recursive: true });
+    await withDraft(target, async (fresh) => {
+      const whole = join(fresh, "new");
+      await mkdir(whole);
+      const keep = nameKeeper(where);
+      const names: string[] = [];
+      const place = async (name: string): Promise<string> => {
+        keep(name);
+        names.push(name);
+        const file = join(whole, ...name.split("/"));
+        await mkdir(dirname(file), { recursive: true });
+        return file;
+      };
+      await fill({ place, put: async (name, content) => writeFile(await place(name), content) });
+      const list = [
+        ...(options.holds === undefined ? [] : [`${holdsWord}${options.holds}`]),
+        ...names.sort(),
+      ];
+      await writeFile(join(whole, ownerFileName), `${list.join("\n")}\n`);
+      const old = join(fresh, "old");
+      if (before === "there") await rename(target, old);
+      try {
+        await rename(whole, target);
+      } catch (error) {
+        if (before === "there") await rename(old, target);
+        throw error;
+      }
+    });
+  } catch (error) {
+    throw fileProblem(error, where, "a place that can be written");
+  }
+};
+
+/** Writes a directory whole or not at all, of files that are all at hand; otherwise as `writeFolder`. */
+export const writeWhole = (
+  path: string,
+  files: readonly WholeFile[],
+  options: WriteOptions = {},
+): Promise<void> =>
+  writeFolder(
+    path,
+    async ({ put }) => {
+      for (const { name, content } of files) await put(name, content);
+    },
+    options,
+  );
+
+/**
+ * Writes one file whole or not at all.
+ *
+ * Folders above it are made. A file that is there is replaced only with `replace`, where it holds the same already, or
+ * where `ours` knows it by its content. What is not an ordinary file, such as a terminal or a pipe, is written straight to.
+ *
+ * @throws {CallError} "file-there", "is-a-directory", "permission-denied" and other answers of the system, in words
+ */
+export const writeFileWhole = async (
+  path: string,
+  content: string | Uint8Array,
+  {
+    replace = false,
+    ours = () => false,
+  }: Pick<WriteOptions, "replace"> & Readonly<{ ours?: (text: string) => boolean }> = {},
+): Promise<void> => {
+  const where = writing(path);
   try {
     const target = await followed(path);
     const status = await lstat(target).catch((error: unknown) => {
@@ -194,20 +297,31 @@ export const writeFileWhole = async (path: string, content: string | Uint8Array)
       await writeFile(target, content);
       return;
     }
-    await mkdir(dirname(target), { recursive: true });
-    beside = await mkdtemp(join(dirname(target), `.${basename(target)}-`));
-    const draft = join(beside, "draft");
-    const handle = await open(draft, "w", status?.mode);
-    try {
-      await handle.writeFile(content);
-      await handle.sync();
-    } finally {
-      await handle.close();
+    if (status !== undefined && !replace) {
+      const there = await readFile(target);
+      if (there.equals(Buffer.from(content))) return;
+      if (!ours(there.toString("utf8")))
+        throw new CallError({
+          code: "file-there",
+          where,
+          needs: "a name that is free",
+          got: "a file with something else in it",
+          try: newPlace,
+        });
     }
-    await rename(draft, target);
+    await mkdir(dirname(target), { recursive: true });
+    await withDraft(target, async (beside) => {
+      const draft = join(beside, "draft");
+      const handle = await open(draft, "w", status?.mode);
+      try {
+        await handle.writeFile(content);
+        await handle.sync();
+      } finally {
+        await handle.close();
+      }
+      await rename(draft, target);
+    });
   } catch (error) {
     throw fileProblem(error, where, "a place that can be written");
-  } finally {
-    if (beside !== undefined) await rm(beside, { recursive: true, force: true });
   }
 };

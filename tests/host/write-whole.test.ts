@@ -4,7 +4,14 @@ import { join } from "node:path";
 
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 
-import { ownerFileName, writeFileWhole, writeWhole } from "../../src/host/write-whole.js";
+import {
+  checkFolder,
+  ownerFileName,
+  writeFileWhole,
+  writeFolder,
+  writeWhole,
+  type Draft,
+} from "../../src/host/write-whole.js";
 
 let folder = "";
 beforeEach(async () => {
@@ -40,6 +47,42 @@ test("replaces what it wrote before, whole: files of the earlier report are gone
   await writeWhole(target, [{ name: "other.txt", content: "x" }]);
   expect(await everything(target)).toEqual([ownerFileName, "other.txt"].sort());
   expect(await readdir(folder)).toEqual(["report"]);
+});
+
+test("replaces its own work on the same file only, or what it is told to", async () => {
+  const target = join(folder, "report");
+  const [mine, yours] = [{ holds: "report of my.csv (0a)" }, { holds: "report of my.csv (1b)" }];
+  await writeWhole(target, files, mine);
+  await writeWhole(target, files, mine);
+  for (const options of [yours, { holds: "table of my.csv (0a)" }]) {
+    await expect(writeWhole(target, files, options)).rejects.toThrow(
+      /one with the report of my\.csv; name another place with -o, or add --replace/,
+    );
+    await expect(checkFolder(target, options)).rejects.toThrow(/--replace/);
+  }
+  await writeFile(join(target, "my notes.txt"), "mine");
+  await writeWhole(target, files, { ...yours, replace: true });
+  await expect(checkFolder(target, yours)).resolves.toBeUndefined();
+  expect(await everything(target)).toHaveLength(3);
+  expect(await readdir(folder)).toEqual(["report"]);
+});
+
+test("files that are written one by one are there together or not at all", async () => {
+  const target = join(folder, "report");
+  const half = async ({ put, place }: Draft): Promise<void> => {
+    await put("a.txt", "a");
+    await writeFile(await place("deep/b.txt"), "b");
+    expect(await readdir(folder)).not.toContain("report");
+    await put("a.txt", "again");
+  };
+  await expect(writeFolder(target, half)).rejects.toMatchObject({ code: "file-name" });
+  expect(await readdir(folder)).toEqual([]);
+  const pieces = async function* () {
+    yield "c";
+    yield Uint8Array.from(await Promise.resolve([0x64]));
+  };
+  await writeFolder(target, ({ put }) => put("c.txt", pieces()));
+  expect(await readFile(join(target, "c.txt"), "utf8")).toBe("cd");
 });
 
 test("takes an empty directory", async () => {
@@ -134,11 +177,16 @@ describe("refuses, and leaves everything as it was", () => {
 });
 
 describe("writeFileWhole", () => {
-  test("writes, replaces, keeps the mode and leaves nothing beside", async () => {
+  test("writes, replaces where it is told to, and leaves nothing beside", async () => {
     const path = join(folder, "new", "out.json");
     await writeFileWhole(path, "one");
-    await writeFileWhole(path, "two");
+    await expect(writeFileWhole(path, "two")).rejects.toMatchObject({ code: "file-there" });
+    expect(await readFile(path, "utf8")).toBe("one");
+    await writeFileWhole(path, "one");
+    await writeFileWhole(path, "two", { replace: true });
     expect(await readFile(path, "utf8")).toBe("two");
+    await writeFileWhole(path, "three", { ours: (text) => text === "two" });
+    expect(await readFile(path, "utf8")).toBe("three");
     expect(await readdir(join(folder, "new"))).toEqual(["out.json"]);
   });
   test("refuses a directory", async () => {

@@ -5,14 +5,14 @@ import ts from "typescript";
 /** The project's root. */
 export const projectRoot = join(import.meta.dirname, "..", "..");
 
-const leftOut = new Set(["node_modules", ".git", "dist", "build", "coverage", "holdbook-report"]);
+const leftOut = /^(?:node_modules|\.git|dist|build|coverage|holdbook-report.*)$/;
 
 /** Every file below a folder of the project, as paths from its root with forward slashes, in order. */
 export const filesBelow = (folder: string): readonly string[] => {
   const found: string[] = [];
   const walk = (path: string): void => {
     for (const name of readdirSync(path).sort()) {
-      if (leftOut.has(name)) continue;
+      if (leftOut.test(name)) continue;
       const inside = join(path, name);
       if (statSync(inside).isDirectory()) walk(inside);
       else found.push(relative(projectRoot, inside).split(sep).join("/"));

@@ -17,7 +17,7 @@ const enter = (next: string): void => {
 const stageOf = (line: string): string => /^[a-z]+/.exec(line)?.[0] ?? line;
 await mainJob(
   file,
-  directory,
+  { output: directory },
   {},
   {
     out: () => undefined,
