@@ -141,7 +141,7 @@ const refusal = (studies: number, ratio: number): Refusal | undefined =>
     ? {
         kind: "refusal",
         code: "too-few-for-asymmetry",
-        reason: `${studies} studies are fewer than ten, too few to tell whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted`,
+        reason: `${studies === 1 ? "1 study is" : `${studies} studies are`} fewer than ten, too few to tell whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted`,
       }
     : ratio < alikeRatio
       ? {

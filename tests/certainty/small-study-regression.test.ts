@@ -168,6 +168,9 @@ describe("tests nothing, and says why", () => {
     expect(JSON.stringify(smallStudyRegression(nine, options))).toMatch(
       /9 studies are fewer than ten/,
     );
+    expect(JSON.stringify(smallStudyRegression(nine.slice(0, 1), options))).toMatch(
+      /1 study is fewer than ten/,
+    );
     expect(reasons(bcg1994.logRiskRatios.slice(0, 9), classic)).toEqual(["too-few-for-asymmetry"]);
   });
 
