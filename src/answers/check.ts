@@ -1,6 +1,6 @@
 /** Whether a file can be used: its problems with their mends, and what became of each row. */
 import * as z from "zod";
-import type { Refusal } from "../errors.js";
+import type { Issue, Refusal } from "../errors.js";
 import { evidenceMapCells } from "../figures/evidence-map-cells.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
@@ -25,6 +25,17 @@ const recordsOf = ({ kind, records, table }: Evidence): RecordSet =>
   kind === "codebook"
     ? records
     : { ...records, ...readyEffects(table), rows: [], rowsInFile: table.rows.length };
+
+/** What must be mended, and of the doubts about a row the first: one slip often raises several. */
+const firstOfEachRow = (issues: readonly Issue[]): readonly Issue[] => {
+  const doubted = new Set<number>();
+  return issues.filter(({ severity, line }) => {
+    if (severity === "error" || line <= 1) return true;
+    if (doubted.has(line)) return false;
+    doubted.add(line);
+    return true;
+  });
+};
 
 const middleOf = (low: number | undefined, high: number | undefined): number | undefined =>
   low === undefined ? undefined : (low + (high ?? low)) / 2;
@@ -89,6 +100,7 @@ export const check = question({
   }),
   answer: ({ evidence: { source, table }, records, rows, fates }) => {
     const { usable, rowsInFile, issues, notes, unknownColumns, completeness } = records;
+    const shown = firstOfEachRow(issues).slice(0, problemsAtFirst);
     const errors = issues.filter(({ severity }) => severity === "error").length;
     const counts = `${fateCounts(fates)}.`;
     const refusal: Refusal | undefined = usable
@@ -112,13 +124,13 @@ export const check = question({
         ...(rowsInFile > 0 ? [{ ...fatesTable(fates), id: "row-fates-counted" }] : []),
         ...(issues.length === 0
           ? []
-          : issues.length <= problemsAtFirst
+          : shown.length === issues.length
             ? [issuesTable(issues)]
             : [
                 {
-                  ...issuesTable(issues.slice(0, problemsAtFirst)),
+                  ...issuesTable(shown),
                   id: "issues-first",
-                  title: `The first ${problemsAtFirst} of ${issues.length} problems`,
+                  title: `${shown.length} of ${issues.length} problems, the first doubt of each row`,
                 },
                 folded(issuesTable(issues)),
               ]),

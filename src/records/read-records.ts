@@ -99,6 +99,11 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
       verdict.reasons.push(cellReason(issue));
     } else if (verdict.fate !== "refused") warn(verdict, cellReason(issue));
   }
+  for (const { line, code } of checks.confirmed) {
+    const verdict: Verdict = verdicts.get(line) ?? { fate: "used", reasons: [] };
+    verdicts.set(line, verdict);
+    if (verdict.fate !== "refused") verdict.reasons.push(`${code} confirmed by whoever entered it`);
+  }
   const rows = distinct.filter((row) => verdicts.get(row.line)?.fate !== "refused");
   const fates = table.rows.map(({ line }): RowFate => {
     const verdict = verdicts.get(line);

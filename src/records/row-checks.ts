@@ -19,12 +19,14 @@ import { intervalHoldsMean } from "./checks/interval-holds-mean.js";
 import { levelsAgree } from "./checks/levels-agree.js";
 import { orderOfEnds } from "./checks/order-of-ends.js";
 import { peopleLostAndFound } from "./checks/people-lost-and-found.js";
+import { rowIssue } from "./checks/row-check.js";
 import type { RowCheck, TableCheck } from "./checks/row-check.js";
 import { samePeopleTwice } from "./checks/same-people-twice.js";
 import { sharedCohorts } from "./checks/shared-cohorts.js";
 import { signOfStatistic } from "./checks/sign-of-statistic.js";
 import { unitSlips } from "./checks/unit-slips.js";
 import { zeroSpread } from "./checks/zero-spread.js";
+import { nearestWord } from "./nearest-word.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
 /** Every doubt the reader has about a row by itself; a new check is one file and one line here. */
@@ -65,14 +67,85 @@ const rowNotes: readonly ((rows: readonly OutcomeRow[]) => readonly Note[])[] = 
   sharedCohorts,
 ];
 
-/** All doubts about the rows. */
+/** Names of the doubts that the column confirmed can take back. */
+export const doubtNames = [
+  "after-is-before",
+  "against-training",
+  "angle-convention",
+  "baselines-disagree",
+  "change-is-not-difference",
+  "deviation-for-error",
+  "error-for-deviation",
+  "family-and-outcome",
+  "fraction-for-percentage",
+  "hold-beyond-endurance",
+  "hold-out-of-scale",
+  "ids-alike",
+  "implied-mean-negative",
+  "maximal-below-maximum",
+  "mean-out-of-scale",
+  "more-at-the-end",
+  "out-of-order",
+  "outside-its-interval",
+  "people-out-of-scale",
+  "rating-not-in-percent",
+  "rest-out-of-scale",
+  "rows-disagree",
+  "same-people-twice",
+  "spread-against-test",
+  "spread-out-of-scale",
+  "spreads-of-two-kinds",
+  "turned-sign",
+  "unit-slip",
+  "weeks-out-of-scale",
+  "zero-spread",
+] as const;
+
+const known: ReadonlySet<string> = new Set(doubtNames);
+
+/** Names that a row's cell confirmed holds. */
+const confirmedOf = (row: OutcomeRow): readonly string[] =>
+  (row.confirmed ?? "")
+    .split("/")
+    .map((name) => name.trim())
+    .filter((name) => name !== "");
+
+const unknownDoubt = (row: OutcomeRow, name: string): Issue => {
+  const near = nearestWord(name, doubtNames);
+  return rowIssue(row, "confirmed", "warning", {
+    code: "unknown-doubt",
+    message: `no check is called "${name}"`,
+    mend:
+      near === undefined
+        ? "write the name of the doubt as holdbook check prints it"
+        : `did you mean ${near}?`,
+  });
+};
+
+/** All doubts about the rows; those that whoever entered the row has confirmed stand apart. */
 export const checkRows = (
   rows: readonly OutcomeRow[],
-): Readonly<{ issues: readonly Issue[]; notes: readonly Note[] }> => {
-  const issues: Issue[] = [];
+): Readonly<{
+  issues: readonly Issue[];
+  confirmed: readonly Issue[];
+  notes: readonly Note[];
+}> => {
+  const raised: Issue[] = [];
+  const cells = new Map<number, readonly string[]>();
   for (const row of rows) {
-    for (const check of rowChecks) for (const issue of check(row)) issues.push(issue);
+    for (const check of rowChecks) for (const issue of check(row)) raised.push(issue);
+    if (row.confirmed === undefined) continue;
+    const names = confirmedOf(row);
+    cells.set(row.line, names);
+    for (const name of names) if (!known.has(name)) raised.push(unknownDoubt(row, name));
   }
-  for (const check of tableChecks) for (const issue of check(rows)) issues.push(issue);
-  return { issues, notes: rowNotes.flatMap((notesOf) => notesOf(rows)) };
+  for (const check of tableChecks) for (const issue of check(rows)) raised.push(issue);
+  // Only a doubt can be taken back; what refuses a row must be mended.
+  const isConfirmed = ({ severity, line, code }: Issue) =>
+    severity === "warning" && cells.get(line)?.includes(code) === true;
+  return {
+    issues: cells.size === 0 ? raised : raised.filter((issue) => !isConfirmed(issue)),
+    confirmed: cells.size === 0 ? [] : raised.filter(isConfirmed),
+    notes: rowNotes.flatMap((notesOf) => notesOf(rows)),
+  };
 };

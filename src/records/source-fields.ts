@@ -59,6 +59,13 @@ export const sourceFields = {
     level: "row",
     example: "CD",
   }),
+  confirmed: field(name, {
+    title: "Confirmed",
+    description:
+      "Names of checks, as holdbook check prints them, whose doubt about this row was looked up and is no slip; several are separated by a slash with spaces.",
+    level: "row",
+    example: "spread-out-of-scale / against-training",
+  }),
   notes: field(text, {
     title: "Notes",
     description: "Anything a later reader of the row must know.",

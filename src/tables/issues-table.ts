@@ -8,6 +8,7 @@ const columns = [
   { key: "value", label: "Value", align: "left" },
   { key: "message", label: "What is wrong", align: "left" },
   { key: "mend", label: "How to mend it", align: "left" },
+  { key: "code", label: "Name", align: "left" },
 ] as const satisfies readonly Column[];
 
 /** Every problem found in a file, in the file's own order, with its place, value and mend. */
@@ -27,9 +28,11 @@ export const issuesTable = (issues: readonly Issue[]): Table => {
         value: issue.value,
         message: issue.message,
         mend: issue.mend,
+        code: issue.code,
       })),
     notes: [
       "Lines are the file's own, with the header as line 1; a problem without a line is the whole file's.",
+      "A doubt that was looked up and is no slip: write its name into the row's column confirmed.",
     ],
   };
 };

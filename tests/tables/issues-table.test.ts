@@ -28,6 +28,7 @@ test("problems in the file's order, with place, value and mend", () => {
     value: "3-Oct",
     message: "a date where a number is needed",
     mend: "write 3–10 as hold_seconds 3 and hold_seconds_high 10",
+    code: "not-a-number",
   });
 });
 
@@ -49,9 +50,10 @@ test("every field in its place", () => {
     ),
   ).toEqual([
     "Problems found: 1 to mend, 1 to look at [issues]",
-    "Kind | >Line | Column | Value | What is wrong | How to mend it",
-    "to look at | 1 | c | v | m | n",
-    "to mend | 12 | hold_seconds | 3-Oct | a date where a number is needed | write 3–10 as hold_seconds 3 and hold_seconds_high 10",
+    "Kind | >Line | Column | Value | What is wrong | How to mend it | Name",
+    "to look at | 1 | c | v | m | n | not-a-number",
+    "to mend | 12 | hold_seconds | 3-Oct | a date where a number is needed | write 3–10 as hold_seconds 3 and hold_seconds_high 10 | not-a-number",
     "* Lines are the file's own, with the header as line 1; a problem without a line is the whole file's.",
+    "* A doubt that was looked up and is no slip: write its name into the row's column confirmed.",
   ]);
 });
