@@ -8,11 +8,14 @@ import {
   dataOf,
   doubtsOf,
   groupFields,
+  namingRows,
   outcomeGroups,
   outcomeShape,
+  rowsOfGroup,
   together,
   type AnswerPart,
 } from "./outcome-groups.js";
+import type { NotWeightedAbout } from "./not-weighted.js";
 import { question, type Options } from "./question.js";
 
 type OutcomeOptions = Options<typeof outcomeShape>;
@@ -27,7 +30,9 @@ type Asked<Shape extends z.ZodRawShape, Result> = Readonly<{
   points: (result: Result) => readonly Readonly<{ effectId: string }>[];
   part: (group: HeadlineGroup, result: Result) => AnswerPart;
   /** What is missing where no kind of outcome gives occasion. */
-  nothing: Readonly<{ code: string; reason: string }>;
+  nothing: Readonly<{ code: string; what: string; was: string }>;
+  /** Rows without a weight that would give occasion, and what is said of them. */
+  rows: Required<NotWeightedAbout>;
 }>;
 
 /**
@@ -42,6 +47,7 @@ export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends 
   points,
   part,
   nothing,
+  rows,
 }: Asked<Shape, Result>) =>
   question({
     id,
@@ -51,21 +57,31 @@ export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends 
     prepare: (evidence, given, tell) => {
       const options = given as unknown as OutcomeOptions & Options<Shape>;
       tell("effects");
-      const { set, groups } = outcomeGroups(evidence, options);
+      const { set, groups, unweighted } = outcomeGroups(evidence, options);
       const asked = groups.flatMap((group) => {
         tell(group.label);
         const answer = fit(group.all, options);
         return points(answer).length === 0 ? [] : [{ group, answer }];
       });
-      return { set, groups, asked, confidence: options.confidence };
+      return { set, groups, asked, unweighted, confidence: options.confidence };
     },
-    answer: ({ set, groups, asked, confidence }) => {
+    answer: ({ set, groups, asked, unweighted, confidence }) => {
       const effects = groups.flatMap(({ all }) => all.effects);
       const ids = new Set(asked.flatMap(({ answer }) => points(answer).map((p) => p.effectId)));
       const used = effects.filter(({ effectId }) => ids.has(effectId));
+      const without = unweighted(rows) || (effects.length === 0 ? unweighted() : "");
       const told = together(
-        asked.map(({ group, answer }) => part(group, answer)),
-        refusal(nothing.code, `${nothing.reason}, in ${countsOf(effects)}`),
+        asked.map(({ group, answer }) =>
+          namingRows(
+            part(group, answer),
+            unweighted({ ...rows, of: (all) => rows.of(rowsOfGroup(group)(all)) }),
+          ),
+        ),
+        without,
+        refusal(
+          nothing.code,
+          `no ${nothing.what} ${without === "" ? "" : "with a weight "}was ${nothing.was}, in ${countsOf(effects)}`,
+        ),
       );
       return {
         ...told,

@@ -1,15 +1,20 @@
 /** How the gain follows one dose, or several at once; without a dose, which doses a file can tell about. */
 import * as z from "zod";
 import { doseAxes, doseOf } from "../dose/dose-axes.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import { counted } from "../tables/number-format.js";
 import { checkApart, doseShape } from "./dose-options.js";
 import { dosesTogether, dosesTold } from "./doses-together.js";
+import { valuesOf } from "./not-weighted.js";
 import { oneDose } from "./one-dose.js";
 import {
   dataOf,
   doubtsOf,
   groupFields,
   groupSchema,
+  namingRows,
   outcomeGroups,
+  rowsOfGroup,
   together,
 } from "./outcome-groups.js";
 import { question } from "./question.js";
@@ -32,9 +37,10 @@ export const dose = question({
     checkApart(options);
     tell("effects");
     const { on = [] } = options;
-    const { set, groups } = outcomeGroups(evidence, options);
+    const { set, groups, unweighted } = outcomeGroups(evidence, options);
     return {
       set,
+      unweighted,
       asked: groups.map((group) => {
         const [first, second] = on;
         tell([group.label, ...on.map((name) => doseAxes[name].label)].join(", "));
@@ -45,8 +51,26 @@ export const dose = question({
       }),
     };
   },
-  answer: ({ set, asked }, { on = [], at = [], confidence }) => {
-    const part = together(asked.map((one) => one.part(at)));
+  answer: ({ set, asked, unweighted }, { on = [], at = [], confidence }) => {
+    const [axis] = on;
+    const known = (rows: readonly OutcomeRow[]) =>
+      rows.filter((row) => on.every((name) => doseOf(row, name) !== undefined));
+    const detail = (rows: readonly OutcomeRow[]): string =>
+      axis === undefined
+        ? counted(rows.length, "row")
+        : `${valuesOf(rows, (row) => doseOf(row, axis)?.value)} ${doseAxes[axis].unit || doseAxes[axis].label}`.replace(
+            / %/,
+            "%",
+          );
+    const part = together(
+      asked.map((one) =>
+        namingRows(
+          one.part(at),
+          unweighted({ detail, of: (rows) => known(rowsOfGroup(one.group)(rows)) }),
+        ),
+      ),
+      unweighted(),
+    );
     const used = asked
       .flatMap(({ group }) => group.headline.effects)
       .filter(({ row }) => on.every((name) => doseOf(row, name) !== undefined));

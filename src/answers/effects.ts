@@ -26,7 +26,7 @@ export const effects = question({
         line: z.number(),
       }),
     ),
-    rowUses: z.array(z.object({ line: z.number(), use: z.string(), reason: z.string() })),
+    rowUses: z.array(z.looseObject({ line: z.number(), use: z.string(), reason: z.string() })),
     assumptions: z.array(z.looseObject({ name: z.string(), value: z.number() })),
     fingerprint: z.string(),
     /** The work that gives the scale's formula. */

@@ -1,5 +1,6 @@
 /** Does the same tension do the same when it is given in longer holds, or at higher intensity? */
 import * as z from "zod";
+import { doseOf } from "../dose/dose-axes.js";
 import { equalTensionQuantities, equalTensionQuestions } from "../dose/equal-tension-pairs.js";
 import {
   equalTension,
@@ -20,12 +21,15 @@ import { capital } from "../tables/number-format.js";
 import { folded } from "../tables/table.js";
 import { armTimeline } from "./effects-figures.js";
 import type { HeadlineGroup } from "./headline-selection.js";
+import { valuesOf, type NotWeightedAbout } from "./not-weighted.js";
 import { aNumber, oneOf, option } from "./option.js";
 import {
   dataOf,
   doubtsOf,
+  namingRows,
   outcomeGroups,
   outcomeShape,
+  rowsOfGroup,
   selectionSentences,
   together,
   type AnswerPart,
@@ -118,6 +122,12 @@ const figureOf = (
   ];
 };
 
+/** Arms without a weight are told by their holds. */
+const holds: Required<NotWeightedAbout> = {
+  of: (rows) => rows.filter((row) => doseOf(row, "holdSeconds") !== undefined),
+  detail: (rows) => `holds of ${valuesOf(rows, (row) => doseOf(row, "holdSeconds")?.value)} s`,
+};
+
 /** What is said of one kind of outcome; the averages lead where there are any. */
 const partOf = (one: PreparedGroup): AnswerPart => {
   const { group, result, beside } = one;
@@ -164,9 +174,10 @@ export const equalTensionQuestion = question({
   },
   prepare: (evidence, options, tell) => {
     tell("effects");
-    const { set, groups } = outcomeGroups(evidence, options);
+    const { set, groups, unweighted } = outcomeGroups(evidence, options);
     return {
       set,
+      unweighted,
       groups: groups.map((group): PreparedGroup => {
         tell(`pairs of equal ${options.equal}: ${group.label}`);
         const result = resultOf(group.headline, group.label, options);
@@ -183,8 +194,16 @@ export const equalTensionQuestion = question({
       }),
     };
   },
-  answer: ({ set, groups }, { confidence }) => {
-    const part = together(groups.map(partOf));
+  answer: ({ set, groups, unweighted }, { confidence }) => {
+    const part = together(
+      groups.map((one) =>
+        namingRows(
+          partOf(one),
+          unweighted({ ...holds, of: (rows) => holds.of(rowsOfGroup(one.group)(rows)) }),
+        ),
+      ),
+      unweighted(),
+    );
     const [first] = groups;
     // Question by question, so that the table reads one after the other.
     const result: EqualTension | undefined =

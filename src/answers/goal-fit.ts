@@ -22,7 +22,8 @@ import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-opti
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, lastAtEveryAngle, type HeadlineGroup } from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
-import { leftOut } from "./outcome-groups.js";
+import { notWeighted } from "./not-weighted.js";
+import { leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
 import { jointOption } from "./session.js";
 
@@ -228,7 +229,16 @@ const fit = {
         ),
         rows: chosenRows(evidence, where),
       });
-      if (prepared.kind === "refusal" || own === undefined) return prepared as Refusal;
+      if (prepared.kind === "refusal" || own === undefined) {
+        const refused = prepared as Refusal;
+        const rows = notWeighted(
+          evidence,
+          set,
+        )({ of: rowsOfGroup({ family, testMode: "isometric" }) });
+        return rows === ""
+          ? refused
+          : { ...refused, reason: `${refused.reason}. ${rows.slice(0, -1)}` };
+      }
       return {
         kind: "fit",
         prepared,

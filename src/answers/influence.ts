@@ -88,7 +88,8 @@ const sentenceOf = ({ prepared, scale, answer }: Told, { contrast }: PoolOptions
   const { label, headline } = prepared.group;
   const about = headline.set === undefined ? label : `${label}, ${contrastShortLabel(contrast)}`;
   const capital = about.charAt(0).toUpperCase() + about.slice(1);
-  if ("kind" in answer) return `${capital}: nothing to leave out, as ${answer.reason}.`;
+  if ("kind" in answer)
+    return `${capital}: nothing to leave out, as ${answer.reason}.${prepared.rows}`;
   const whole = prepared.headline();
   const furthest = answer.leftOut.find(({ name }) => name === answer.movesMost)?.answer;
   if (whole.kind === "refusal" || furthest === undefined || furthest === null)
@@ -217,7 +218,7 @@ export const influence = question({
     const first = answered[0] ?? answers[0];
     const leading = first === undefined ? undefined : sentenceOf(first, options);
     return {
-      headline: leading ?? "No row reaches this scale and contrast.",
+      headline: leading ?? `No row reaches this scale and contrast.${pooled.rows}`,
       sentences: sentences.filter((sentence) => sentence !== leading),
       tables: answers.flatMap(tableOf),
       notes: pooled.notes,

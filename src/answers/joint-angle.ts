@@ -5,6 +5,7 @@ import { hasAngles } from "../figures/joint-angle-figure.js";
 import { carryOverSentence, jointAngleTable, lengthName } from "../tables/joint-angle-table.js";
 import { capital, counted } from "../tables/number-format.js";
 import { ofAllAnglesAndWeeks } from "./all-angles-and-weeks.js";
+import { armsThatDiffer, valuesOf } from "./not-weighted.js";
 import { numbers, option } from "./option.js";
 
 /** Carry-over for every outcome tested away from a trained angle, apart for each length of muscle trained at. */
@@ -43,6 +44,11 @@ export const jointAngleQuestion = ofAllAnglesAndWeeks({
   },
   nothing: {
     code: "one-distance",
-    reason: "no outcome was tested at two distances from a trained angle",
+    what: "outcome",
+    was: "tested at two distances from a trained angle",
+  },
+  rows: {
+    of: (rows) => armsThatDiffer(rows, ({ testAngleDegrees }) => testAngleDegrees),
+    detail: (rows) => `${valuesOf(rows, ({ testAngleDegrees }) => testAngleDegrees)}°`,
   },
 });

@@ -148,7 +148,7 @@ export const made = question({
     const working = chosen === undefined ? undefined : workingOf(chosen);
     const one =
       effect === undefined ? undefined : effectMade(effect, evidence.records.rows, confidence);
-    const none = "No row reaches this scale and contrast, so there is no number to look into.";
+    const none = `No row reaches this scale and contrast, so there is no number to look into.${pooled.rows}`;
     const headline = chosen === undefined ? none : groupHeadline(chosen, asked);
     return {
       headline,

@@ -3,6 +3,9 @@ import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { refusal, type Note } from "../errors.js";
+import { familyNotCoded } from "../records/outcome-families.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
+import { testModeOf } from "../records/test-mode.js";
 import { kebabName } from "../tables/dose-table.js";
 import { counted } from "../tables/number-format.js";
 import type { AnswerDraft } from "./answer.js";
@@ -15,6 +18,7 @@ import {
 import { effectsOf, linesOf, type Evidence } from "./evidence.js";
 import { sameAngleWithinDegrees } from "../projection/goals.js";
 import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
+import { notWeighted, type NotWeighted } from "./not-weighted.js";
 import { namedOne, option, readAs, text } from "./option.js";
 
 export const outcomeOption = option(text().optional(), {
@@ -52,11 +56,40 @@ const named = (set: EffectSet, wanted: string): readonly HeadlineGroup[] => {
 export const outcomeGroups = (
   evidence: Evidence,
   options: EffectChoices & Readonly<{ outcome?: string | undefined }>,
-): Readonly<{ set: EffectSet; groups: readonly HeadlineGroup[] }> => {
+): Readonly<{
+  set: EffectSet;
+  groups: readonly HeadlineGroup[];
+  unweighted: NotWeighted;
+}> => {
   const set = effectsOf(evidence, effectsOptionsOf(options));
   const { outcome } = options;
-  return { set, groups: outcome === undefined ? headlineGroups(set) : named(set, outcome) };
+  return {
+    set,
+    groups: outcome === undefined ? headlineGroups(set) : named(set, outcome),
+    unweighted: notWeighted(evidence, set),
+  };
 };
+
+/** Rows of a file that belong to the kind of outcome of a group. */
+export const rowsOfGroup =
+  ({ family, testMode, outcome }: Pick<HeadlineGroup, "family" | "testMode" | "outcome">) =>
+  (rows: readonly OutcomeRow[]): readonly OutcomeRow[] =>
+    rows.filter(
+      (row) =>
+        (row.outcomeFamily ?? familyNotCoded) === family &&
+        testModeOf(row) === testMode &&
+        (outcome === undefined || row.outcome === outcome),
+    );
+
+/** What is said of a kind of outcome; where that is a refusal, the rows without a weight are named with it. */
+export const namingRows = (part: AnswerPart, rows: string): AnswerPart =>
+  part.refusal === undefined || rows === ""
+    ? part
+    : {
+        ...part,
+        headline: `${part.headline} ${rows}`,
+        refusal: { ...part.refusal, reason: `${part.refusal.reason}. ${rows.slice(0, -1)}` },
+      };
 
 /** What a script finds of each kind of outcome. */
 export const groupFields = ({
@@ -134,13 +167,20 @@ export const doubtsOf = (effects: readonly Pick<Effect, "study" | "notes">[]): r
   }));
 };
 
-/** Parts as one answer: the first that has one leads, the others' headlines stand among its sentences. */
+/**
+ * Parts as one answer: the first that has one leads, the others' headlines stand among its sentences.
+ *
+ * @param rows those without a weight, in a sentence, for when there is no part at all
+ */
 export const together = (
   parts: readonly AnswerPart[],
+  rows: string,
   nothing = refusal("no-effects", "no row reaches this scale and contrast"),
 ): Required<AnswerPart> => {
-  const lead = parts.find((part) => part.refusal === undefined) ??
-    parts[0] ?? { headline: `No answer: ${nothing.reason}.`, refusal: nothing };
+  const lead =
+    parts.find((part) => part.refusal === undefined) ??
+    parts[0] ??
+    namingRows({ headline: `No answer: ${nothing.reason}.`, refusal: nothing }, rows);
   const others = parts.filter((part) => part !== lead);
   const ordered = [lead, ...others];
   return {

@@ -16,6 +16,8 @@ export type PreparedGroup = Readonly<{
   wider: () => Average | undefined;
   /** A permutation p of each moderator, where it was asked for. */
   permuted: () => readonly PermutationTest[];
+  /** Rows of its kind that have no weight, in a sentence that follows a refusal; empty where there are none. */
+  rows: string;
 }>;
 
 /** Below this many studies an average says little about studies to come. */
@@ -63,13 +65,14 @@ const averageWords = (
 
 /** The headline of one group: the average, or what is missing for one. */
 export const groupHeadline = (
-  { group, headline }: PreparedGroup,
+  { group, headline, rows }: PreparedGroup,
   { contrast }: Readonly<{ contrast: Contrast }>,
 ): string => {
   const average = headline();
   const set = group.headline.set;
   const about = set === undefined ? group.label : `${group.label}, ${contrastShortLabel(contrast)}`;
-  if (average.kind === "refusal") return `${capital(about)}: no average, as ${average.reason}.`;
+  if (average.kind === "refusal")
+    return `${capital(about)}: no average, as ${average.reason}.${rows}`;
   const asked =
     average.askedFor.length === 0 ? "" : `, as asked for: ${average.askedFor.join(", ")}`;
   return `${capital(about)}: ${averageWords(average.result, set?.scale)} on average${asked}.`;

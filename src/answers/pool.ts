@@ -22,8 +22,9 @@ import {
   levelTables,
   type LevelAnswer,
 } from "./level-answers.js";
+import { notWeighted } from "./not-weighted.js";
 import { namedOne, option, readAs, text } from "./option.js";
-import { doubtsOf, outcomeOption, uniqueNotes } from "./outcome-groups.js";
+import { doubtsOf, outcomeOption, rowsOfGroup, uniqueNotes } from "./outcome-groups.js";
 import { groupData } from "./pool-data.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
 import { groupHeadline, groupSentences, ownScale, type PreparedGroup } from "./pool-words.js";
@@ -44,6 +45,8 @@ export type PoolOptions = Options<typeof poolShape>;
 export type PreparedPool = Omit<PoolGroups, "groups"> &
   Readonly<{
     groups: readonly PreparedGroup[];
+    /** Rows without a weight, in a sentence that follows a refusal of the whole file. */
+    rows: string;
     /** Means by each column that divides or explains a group. */
     levels: () => readonly LevelAnswer[];
   }>;
@@ -202,17 +205,22 @@ export const pool = question({
   prepare: (evidence, options, tell): PreparedPool => {
     tell("effects");
     const pooled = poolGroups(evidence, options);
+    const unweighted = pooled.set === undefined ? () => "" : notWeighted(evidence, pooled.set);
+    const after = (rows: string): string => (rows === "" ? "" : ` ${rows}`);
     return {
       ...pooled,
+      rows: after(unweighted()),
       levels: once(() => levelAnswers(pooled, options)),
       groups: pooled.groups.map((group) => {
         const headline = once(() => {
           tell(`pooling ${group.label} (${counted(group.headline.effects.length, "effect")})`);
           return averageOf(group.headline, options);
         });
+        const { kind } = group;
         return {
           group,
           headline,
+          rows: kind === undefined ? "" : after(unweighted({ of: rowsOfGroup(kind) })),
           wider: once(() =>
             group.wider === undefined ? undefined : averageOf(group.wider, options),
           ),
@@ -262,7 +270,7 @@ export const pool = question({
     return {
       headline:
         first === undefined
-          ? `No average: ${refusal?.reason ?? ""}.`
+          ? `No average: ${refusal?.reason ?? ""}.${prepared.rows}`
           : several
             ? `${counted(averaged.length, "average")} of ${counted(groups.length, "kind")} of outcome. ${headlines[0] ?? ""}`
             : headlines[0]!,

@@ -53,7 +53,7 @@ export const wantedNumbers = (row: OutcomeRow, isRatio: boolean): string => {
   const isPercent = has("changePercentMean") && !has("preMean", "postMean") && !has("changeMean");
   const hasBoth = has("preMean", "postMean") || has("preMedian", "postMedian");
   return [
-    ...(has("nEnd") || has("nStart") ? [] : ["how many people were measured (n_end)"]),
+    ...(has("nEnd") || has("nStart") ? [] : ["the number of people measured (n_end)"]),
     ...(isRatio && !isPercent && !hasBoth
       ? ["the means before and after (pre_mean and post_mean)"]
       : []),

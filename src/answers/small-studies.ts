@@ -82,7 +82,7 @@ const aboutOf = (
 
 const sentenceOf = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
   const about = aboutOf(prepared, options);
-  if ("kind" in answer) return `${about}: not tested, as ${answer.reason}.`;
+  if ("kind" in answer) return `${about}: not tested, as ${answer.reason}.${prepared.rows}`;
   const { slope, studies } = answer;
   const seen = slope.interval.low > 0 || slope.interval.high < 0;
   return `${about}: ${
@@ -194,7 +194,7 @@ export const smallStudies = question({
     return {
       headline:
         leading === undefined
-          ? "No row reaches this scale and contrast."
+          ? `No row reaches this scale and contrast.${pooled.rows}`
           : sentenceOf(leading, options),
       sentences: answers.filter((one) => one !== leading).map((one) => sentenceOf(one, options)),
       tables: tested.length === 0 ? [] : [tableOf(tested, pooled.set?.scale)],

@@ -4,6 +4,7 @@ import { refusal } from "../errors.js";
 import { capital, counted, formatCount } from "../tables/number-format.js";
 import { timeConstantSentence, timeCourseTable } from "../tables/time-course-table.js";
 import { ofAllAnglesAndWeeks } from "./all-angles-and-weeks.js";
+import { armsThatDiffer, valuesOf } from "./not-weighted.js";
 import { aNumber, numbers, option } from "./option.js";
 
 /** The course of the gain for every kind of outcome with an arm that was measured more than once. */
@@ -42,6 +43,11 @@ export const time = ofAllAnglesAndWeeks({
   },
   nothing: {
     code: "measured-once",
-    reason: "no arm was measured more than once during training",
+    what: "arm",
+    was: "measured more than once during training",
+  },
+  rows: {
+    of: (rows) => armsThatDiffer(rows, ({ weekMeasured, weeks }) => weekMeasured ?? weeks),
+    detail: (rows) => `weeks ${valuesOf(rows, ({ weekMeasured, weeks }) => weekMeasured ?? weeks)}`,
   },
 });

@@ -28,8 +28,10 @@ import {
   doubtsOf,
   groupFields,
   groupSchema,
+  namingRows,
   outcomeGroups,
   outcomeShape,
+  rowsOfGroup,
   selectionSentences,
   together,
   type AnswerPart,
@@ -161,16 +163,17 @@ export const variables = question({
   },
   prepare: (evidence, options, tell) => {
     tell("effects");
-    const { set, groups } = outcomeGroups(evidence, options);
+    const { set, groups, unweighted } = outcomeGroups(evidence, options);
     return {
       set,
+      unweighted,
       groups: groups.map((group) => {
         tell(`comparing doses: ${group.label}`);
         return preparedGroup(set, group, options);
       }),
     };
   },
-  answer: ({ set, groups }, { confidence }) => {
+  answer: ({ set, groups, unweighted }, { confidence }) => {
     const told = groups.flatMap(({ answer }) => ("kind" in answer ? [] : [answer]));
     const table: VariableTable = {
       scale: set.scale,
@@ -181,7 +184,10 @@ export const variables = question({
       questions: told.reduce((sum, one) => sum + one.questions, 0),
       rules: told[0]?.rules ?? [],
     };
-    const part = together(groups.map(partOf));
+    const part = together(
+      groups.map((one) => namingRows(partOf(one), unweighted({ of: rowsOfGroup(one.group) }))),
+      unweighted(),
+    );
     const used = groups.flatMap(({ group }) => group.headline.effects);
     return {
       ...part,

@@ -54,6 +54,8 @@ export type RowUse = Readonly<{
   line: number;
   use: "effect" | "comparator" | "set aside";
   reason: string;
+  /** Set where only the row's own numbers, or its comparator's, keep it from an effect. */
+  lacksNumbers?: true;
 }>;
 
 /** A number assumed rather than read; shown in every output and open to a sweep. */

@@ -103,7 +103,7 @@ export const effectsFromRows = (
     contrast: resolved.contrast,
     effects,
     blocks,
-    rowUses: rowUses(rows, effects, refusals),
+    rowUses: rowUses(rows, effects, refusals, new Set(candidates.map(({ treated }) => treated))),
     assumptions: effectAssumptions(grounds, effectsResting, resolved),
     notes: [...effectSetNotes(effects, resolved), ...notes],
   };

@@ -7,6 +7,7 @@ import type { Effect, RowUse } from "./effect.js";
  * @param rows  all rows
  * @param effects  the effects made
  * @param refusals  why a row gave no effect of its own
+ * @param candidates  rows that had what the contrast compares
  * @returns one use per row
  * @source none: bookkeeping
  */
@@ -14,6 +15,7 @@ export const rowUses = (
   rows: readonly OutcomeRow[],
   effects: readonly Effect[],
   refusals: ReadonlyMap<OutcomeRow, string>,
+  candidates: ReadonlySet<OutcomeRow>,
 ): readonly RowUse[] => {
   const routes = new Map<OutcomeRow, string>();
   const served = new Map<OutcomeRow, Set<string>>();
@@ -30,7 +32,12 @@ export const rowUses = (
     if (arms !== undefined) {
       return { line, use: "comparator", reason: `comparator of ${[...arms].sort().join(", ")}` };
     }
-    return { line, use: "set aside", reason: refusals.get(row) ?? "it gives no effect" };
+    return {
+      line,
+      use: "set aside",
+      reason: refusals.get(row) ?? "it gives no effect",
+      ...(candidates.has(row) ? { lacksNumbers: true } : {}),
+    };
   });
 };
 
