@@ -1,5 +1,11 @@
 /** What is wrong with a cell and how to mend it; line and column are added where they are known. */
-export type CellProblem = Readonly<{ code: string; message: string; mend: string }>;
+export type CellProblem = Readonly<{
+  code: string;
+  message: string;
+  mend: string;
+  /** The cell alone is set aside, even of a column whose cells otherwise refuse the row. */
+  aside?: true;
+}>;
 
 /** What a cell holds. `high` is the upper end when the cell held a range that the codebook accepts. */
 export type CellReading =

@@ -26,6 +26,12 @@ export type FieldStory = Readonly<{
   rangeHigh?: string;
   /** Numbers between 0 and this one look like a fraction typed for a percentage. */
   fractionBelow?: number;
+  /** Words that stand for a number of the column, lower case: "men" for 0% women. */
+  words?: Readonly<Record<string, number>>;
+  /** Column of the spread that a source prints behind this mean: 13.4 ± 9.7. */
+  spreadColumn?: string;
+  /** Whether sources print bounds where the number belongs: p < .05. */
+  bounds?: true;
   /** Other spellings of a choice, lower case, and the choice they mean. */
   spellings?: Readonly<Record<string, string>>;
   /** A value as it stands in a cell. */

@@ -14,22 +14,39 @@ const range = new RegExp(
   "u",
 );
 const withUnit = /^(.*?[\d.,])\s*([^\d\s.,].*)$/su;
-const twoNumbers = /^[^±(]*\d[^±(]*(?:±|\+\/-|\+-|\()\s*[\d.,]+/;
+const twoNumbers = /^([^±(]*\d[^±(]*)(?:±|\+\/-|\+-|\()\s*([\d.,]+)/;
+/** "p = ", "P-value" before the number. */
+const letterP = /^p(?:[- ]?value)?\s*=?\s*/i;
+const bound = /^(?:[<>≤≥]\s*=?\s*[.,]?\d|n\.?\s?s\.?$|not? (?:statistically )?significant)/i;
 
 /**
  * What a cell of a number column holds.
  *
- * @param cell a clean cell, not blank and not "not reported"
+ * @param typed a clean cell, not blank and not "not reported"
  * @param field its field in the codebook
  * @param limits the field's limits
  * @param marks decimal marks the file surely uses
  */
 export const numberCell = (
-  cell: string,
+  typed: string,
   field: CodebookField,
   limits: NumberLimits,
   marks: DecimalMarks,
 ): CellReading => {
+  const cell = field.bounds === true ? typed.replace(letterP, "") : typed;
+  const word = field.words?.[cell.toLowerCase()];
+  if (word !== undefined) return checked(word, "none", field, limits);
+  if (field.bounds === true && bound.test(cell)) {
+    return {
+      kind: "problem",
+      problem: {
+        code: "bound-for-number",
+        message: "the cell holds a bound, from which no effect can be worked out",
+        mend: "type the exact number where the source prints it, else leave the cell as it is: means with spreads, t, F or an interval serve instead",
+        aside: true,
+      },
+    };
+  }
   const form = limitsText(limits);
   const whole = numberText(cell, marks);
   if (whole.kind === "number") return checked(whole.value, whole.mark, field, limits);
@@ -47,12 +64,12 @@ export const numberCell = (
       "mend the formula in the spreadsheet, or leave the cell blank",
     );
   }
-  const typed = rangeBehindDate(cell);
-  if (typed !== undefined) {
+  const dated = rangeBehindDate(cell);
+  if (dated !== undefined) {
     return problemCell(
       "spreadsheet-date",
-      `the cell holds a date; a spreadsheet probably made it from ${typed}`,
-      `format the column as text and type ${typed} again`,
+      `the cell holds a date; a spreadsheet probably made it from ${dated}`,
+      `format the column as text and type ${dated} again`,
     );
   }
   const ends = range.exec(cell);
@@ -60,11 +77,13 @@ export const numberCell = (
     const reading = rangeReading(ends, field, limits, marks);
     if (reading !== undefined) return reading;
   }
-  if (twoNumbers.test(cell)) {
+  const two = twoNumbers.exec(cell);
+  if (two !== null) {
+    const [, mean = "", spread = ""] = two;
     return problemCell(
       "two-numbers",
       "the cell holds two numbers",
-      "put the mean and its spread into their own columns",
+      `leave ${mean.trim()} here${field.spreadColumn === undefined ? "; there is no column for its spread" : ` and write ${spread} into ${field.spreadColumn}`}`,
     );
   }
   const inexact = /^(?:[<>≤≥~≈∼]|about|approx\.?|approximately|around|circa|ca?\.)\s*=?\s*\d/i;

@@ -3,7 +3,7 @@ import { anyNumber, field, name, percentUnitWords, spread } from "./codebook-fie
 import type { FieldStory } from "./codebook-field.js";
 
 type NumberStory = Pick<FieldStory, "title" | "description" | "example"> &
-  Partial<Pick<FieldStory, "unit" | "unitWords">>;
+  Partial<Pick<FieldStory, "unit" | "unitWords" | "spreadColumn" | "bounds">>;
 
 /** A printed number: it is the row's own, and a row whose number cannot be read is refused. */
 const printed = <S extends z.ZodType>(schema: S, story: NumberStory) =>
@@ -40,6 +40,7 @@ export const numberFields = {
   preMean: printed(anyNumber, {
     title: "Mean before",
     description: "Mean before training, in the row's unit.",
+    spreadColumn: "pre_spread",
     example: "182.4",
   }),
   preSpread: printed(spread, {
@@ -50,6 +51,7 @@ export const numberFields = {
   postMean: printed(anyNumber, {
     title: "Mean after",
     description: "Mean at this measurement, in the row's unit.",
+    spreadColumn: "post_spread",
     example: "201.7",
   }),
   postSpread: printed(spread, {
@@ -60,6 +62,7 @@ export const numberFields = {
   changeMean: printed(anyNumber, {
     title: "Mean change",
     description: "Mean of after minus before, in the row's unit.",
+    spreadColumn: "change_spread",
     example: "19.3",
   }),
   changeSpread: printed(spread, {
@@ -90,6 +93,7 @@ export const numberFields = {
     description: "Mean change as the source prints it in percent of the baseline.",
     unit: "%",
     unitWords: percentUnitWords,
+    spreadColumn: "change_percent_spread",
     example: "10.6",
   }),
   changePercentSpread: printed(spread, {
@@ -129,7 +133,9 @@ export const numberFields = {
   }),
   pValue: printed(z.number().min(0).max(1), {
     title: "p value",
-    description: "Exact two-sided p; say in direction which way the change went.",
+    description:
+      "Exact two-sided p; say in direction which way the change went. A bound (< 0.05, n.s.) may stand here; nothing is worked out from it.",
+    bounds: true,
     example: "0.004",
   }),
   direction: printed(z.enum(["increase", "decrease"]), {

@@ -101,6 +101,16 @@ export const peopleFields = {
     unit: "%",
     unitWords: percentUnitWords,
     fractionBelow: 1,
+    words: {
+      men: 0,
+      male: 0,
+      males: 0,
+      boys: 0,
+      women: 100,
+      female: 100,
+      females: 100,
+      girls: 100,
+    },
     example: "50",
   }),
   trainingStatus: field(z.enum(trainingStatuses), {

@@ -34,6 +34,14 @@ export const prescriptionFields = {
     unitWords: percentUnitWords,
     rangeHigh: "intensity_percent_high",
     fractionBelow: 1.3,
+    words: {
+      max: 100,
+      maximal: 100,
+      maximum: 100,
+      mvc: 100,
+      "maximal effort": 100,
+      "all-out": 100,
+    },
     example: "80",
   }),
   intensityPercentHigh: field(percentOfMaximum, {
@@ -183,6 +191,12 @@ export const prescriptionFields = {
       "Length of the muscle in training: the authors' word, or from a stated band of angles, else blank.",
     level: "arm",
     spellings: {
+      "short length": "short",
+      "short muscle length": "short",
+      "long length": "long",
+      "long muscle length": "long",
+      "middle length": "middle",
+      "medium length": "middle",
       shortened: "short",
       lengthened: "long",
       intermediate: "middle",

@@ -1,5 +1,5 @@
 import type { CsvTable } from "../csv/csv-table.js";
-import type { Issue } from "../errors.js";
+import type { Issue, Note } from "../errors.js";
 import { cleanCell } from "./clean-cell.js";
 import { sameRowTwice } from "./checks/same-row-twice.js";
 import { columnOf, fieldNames, fieldOf } from "./codebook.js";
@@ -115,7 +115,12 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
     rows,
     fates,
     issues: inFileOrder(issues),
-    notes: [...table.notes, ...readingNotes(reader, counts, marks), ...checks.notes],
+    notes: [
+      ...table.notes,
+      ...readingNotes(reader, counts, marks),
+      ...checks.notes,
+      ...confirmedNote(checks.confirmed),
+    ],
     unknownColumns: header.unknown.map(({ title }) => title),
     completeness: completenessOf(reader, table.rows.length),
     usable: rows.length > 0 && !issues.some(({ severity }) => severity === "error"),
@@ -191,6 +196,17 @@ const absentReason = (
 
 const cellReason = ({ column, message }: Issue): string =>
   column === "" ? message : `${column}: ${message}`;
+
+/** Doubts that are silent because whoever entered the rows looked them up. */
+const confirmedNote = (confirmed: readonly Issue[]): readonly Note[] =>
+  confirmed.length === 0
+    ? []
+    : [
+        {
+          code: "doubts-confirmed",
+          message: `confirmed by whoever entered it: ${confirmed.map(({ code, line }) => `${code} (line ${line})`).join(", ")}`,
+        },
+      ];
 
 const reasonText = (reasons: readonly string[]): string =>
   reasons.length < 2 ? (reasons[0] ?? "") : [...new Set(reasons)].join("; ");

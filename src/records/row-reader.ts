@@ -105,7 +105,9 @@ export const rowReader = (
           (notReported ??= []).push(column.column);
         } else if (reading.kind === "problem") {
           column.unusable += 1;
-          const essential = column.field.essential === true || column.field.required === true;
+          const essential =
+            (column.field.essential === true || column.field.required === true) &&
+            reading.problem.aside !== true;
           if (essential) refusing += 1;
           (problems ??= []).push(cellIssue(line, column.title, cell, reading.problem, essential));
         }

@@ -7,13 +7,16 @@ const slip = { postSpread: "330" };
 
 test("a confirmed doubt is silent, and the row says who takes it back", () => {
   expect(codesOf(recordsOf(slip).issues)).toEqual(["spread-out-of-scale@2"]);
-  const { issues, fates } = recordsOf({ ...slip, confirmed: "spread-out-of-scale" });
+  const { issues, fates, notes } = recordsOf({ ...slip, confirmed: "spread-out-of-scale" });
   expect(issues).toEqual([]);
   expect(fates[0]).toEqual({
     line: 2,
     fate: "used",
     reason: "spread-out-of-scale confirmed by whoever entered it",
   });
+  expect(notes.map(({ message }) => message)).toEqual([
+    "confirmed by whoever entered it: spread-out-of-scale (line 2)",
+  ]);
 });
 
 test("only the named doubt of that row is taken back", () => {
