@@ -35,11 +35,15 @@ export type Note = Readonly<{
   study?: string;
 }>;
 
+/** As much of a value as tells which it is. */
+const shownValue = (value: string): string =>
+  value.length > 80 ? `${value.slice(0, 79)}…` : value;
+
 /** The sentence an issue makes: place, problem, value, mend. */
 export const issueText = (issue: Issue): string => {
   const place = issue.line > 0 ? `line ${issue.line}` : "file";
   const column = issue.column === "" ? "" : `, column ${issue.column}`;
-  const value = issue.value === "" ? "" : ` (got "${issue.value}")`;
+  const value = issue.value === "" ? "" : ` (got "${shownValue(issue.value)}")`;
   return `${place}${column}: ${issue.message}${value}; ${issue.mend}`;
 };
 

@@ -8,6 +8,7 @@ import type { EvidenceSource } from "./evidence.js";
 import { kebab, wordsOf } from "./option.js";
 import type { Question } from "./question.js";
 import { questionList, wordsOfToday } from "./question-list.js";
+import { readJson } from "./read-json.js";
 import { holdbookVersion } from "./version.js";
 
 /** Everything needed to make one figure again and to see whether it came out the same. */
@@ -45,8 +46,6 @@ export const figureRecipe = (
 export const recipeText = (recipe: FigureRecipe): string => `${JSON.stringify(recipe, null, 1)}\n`;
 
 const fingerprint = z.string().regex(/^[0-9a-f]{64}$/);
-const longest = 1e8;
-const deepest = 40;
 
 const form = z.strictObject({
   recipe: z.literal(2),
@@ -86,17 +85,6 @@ const refused = (got: string, hint?: string): CallError =>
   });
 
 const anew = "make the figure anew, and its recipe comes with it";
-
-/** How deep brackets stand in each other, outside of strings. */
-const depthOf = (text: string): number => {
-  let depth = 0;
-  let most = 0;
-  for (const [part] of text.matchAll(/"(?:[^"\\]|\\.)*"?|[[\]{}]/gs)) {
-    if (part === "[" || part === "{") most = Math.max(most, (depth += 1));
-    else if (part === "]" || part === "}") depth -= 1;
-  }
-  return most;
-};
 
 /** Which question made a figure of the report before recipes held questions. */
 const reportQuestion = (id: string): Readonly<{ id: string; options: Record<string, unknown> }> => {
@@ -186,15 +174,7 @@ export type ReadRecipe = Omit<FigureRecipe, "recipe" | "file" | "headline"> &
  * @throws {CallError} "not-a-recipe", naming the part that is missing or of another form
  */
 export const readRecipe = async (text: string): Promise<ReadRecipe> => {
-  if (text.length > longest) throw refused(`${text.length} characters`);
-  if (text.includes("\0")) throw refused("text with a NUL character");
-  if (depthOf(text) > deepest) throw refused(`JSON nested more than ${deepest} deep`);
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    throw refused("text that is not JSON");
-  }
+  const value = readJson(text, refused);
   const version =
     typeof value === "object" && value !== null
       ? (value as { recipe?: unknown }).recipe

@@ -23,4 +23,9 @@ export const jsonText = (value: unknown): string =>
       return null;
     },
     2,
-  );
+  )
+    // These may stand in JSON as they are, and the terminal's guard would take them out.
+    .replace(
+      /[\u007f-\u009f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g,
+      (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, "0")}`,
+    );

@@ -30,5 +30,5 @@ export const placeOptions = (
 ): WriteOptions => {
   if (path === undefined) return { holds: what, replace };
   const way = createHash("sha256").update(relative(directory, path)).digest("hex").slice(0, 12);
-  return { holds: `${what} of ${basename(path)} (${way})`, replace };
+  return { holds: `${what} of ${basename(path)} (${way})`, replace, reads: [path] };
 };

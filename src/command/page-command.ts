@@ -70,7 +70,11 @@ export const pageCommand: CommandRegistration = (program, terminal) => {
     async (path: string | undefined, options: TypedPlace) => {
       const html = await pageText(path);
       if (options.output !== undefined) {
-        await writeFileWhole(options.output, html, { ...options, ours: isPage });
+        await writeFileWhole(options.output, html, {
+          ...options,
+          ours: isPage,
+          reads: path === undefined ? [] : [path],
+        });
         terminal.out(`The page is ${options.output}; open it in a browser.`);
         return;
       }

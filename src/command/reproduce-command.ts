@@ -48,7 +48,13 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
   withOutput(command, "also draw the figure as it comes out now").action(
     async (recipePath: string, path: string | undefined, options: Options) => {
       const { output } = options;
-      const place = output === undefined ? {} : placeOptions("figure", recipePath, output, options);
+      const place =
+        output === undefined
+          ? {}
+          : {
+              ...placeOptions("figure", recipePath, output, options),
+              reads: [recipePath, ...(path === undefined ? [] : [path])],
+            };
       if (output !== undefined) await checkFolder(output, place);
       const recipe = await readRecipe(new TextDecoder().decode(await readBytes(recipePath)));
       const evidence = await evidenceFor(recipe, path, terminal);

@@ -3,11 +3,20 @@ import { holdbookVersion } from "../answers/version.js";
 import type { Question } from "../answers/question.js";
 import { questionIds, questionList, wordsOfToday } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
+import { fileProblem } from "../host/file-problem.js";
 import { commands } from "./commands.js";
-import type { Terminal } from "./terminal.js";
+import { guarded, type Terminal } from "./terminal.js";
 
-/** Exit codes: 0 done, 1 the data cannot be used, 2 the command cannot be answered, 3 no convergence. */
-const exitCodeFor = (error: unknown, terminal: Terminal): number => {
+/**
+ * Exit codes: 0 done, 1 the data cannot be used, 2 the command cannot be answered, 3 no convergence, 4 a mistake of
+ * the program.
+ */
+export const exitCodeFor = async (
+  thrown: unknown,
+  words: readonly string[],
+  terminal: Terminal,
+): Promise<number> => {
+  const error = fileProblem(thrown, "holdbook", "files that can be read and written");
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   if (error instanceof DataError) {
     for (const issue of error.issues) terminal.err(issueText(issue));
@@ -21,11 +30,14 @@ const exitCodeFor = (error: unknown, terminal: Terminal): number => {
     terminal.err(error.message);
     return 3;
   }
-  throw error;
+  const { unexpectedSentence } = await import("./unexpected.js");
+  terminal.err(unexpectedSentence(error, words));
+  return 4;
 };
 
 /** Runs one command line on a terminal and returns its exit code. */
-export const runWords = async (given: readonly string[], terminal: Terminal): Promise<number> => {
+export const runWords = async (given: readonly string[], open: Terminal): Promise<number> => {
+  const terminal = guarded(open);
   const words = wordsOfToday(given);
   const program = new Command("holdbook")
     .description(
@@ -40,25 +52,25 @@ export const runWords = async (given: readonly string[], terminal: Terminal): Pr
     exitCode = code;
   };
   const word = words.find((each) => !each.startsWith("-")) ?? "";
-  const id = questionIds.find((each) => each === word);
-  // Only what is asked for is loaded, with the rooms it needs; help, and a name that is none, need every name.
-  if (id !== undefined) {
-    const { questionCommand } = await import("./question-command.js");
-    const asked = (await questionList[id].load()) as unknown as Question;
-    questionCommand(program, id, asked, terminal, finish);
-  } else if (Object.hasOwn(commands, word)) (await commands[word]!())(program, terminal, finish);
-  else {
-    for (const each of questionIds) program.command(each).description(questionList[each].asks);
-    for (const load of Object.values(commands)) (await load())(program, terminal, finish);
-  }
-  for (const subcommand of program.commands) {
-    subcommand.option("--quiet", "no progress lines");
-    subcommand.exitOverride();
-  }
   try {
+    const id = questionIds.find((each) => each === word);
+    // Only what is asked for is loaded, with the rooms it needs; help, and a name that is none, need every name.
+    if (id !== undefined) {
+      const { questionCommand } = await import("./question-command.js");
+      const asked = (await questionList[id].load()) as unknown as Question;
+      questionCommand(program, id, asked, terminal, finish);
+    } else if (Object.hasOwn(commands, word)) (await commands[word]!())(program, terminal, finish);
+    else {
+      for (const each of questionIds) program.command(each).description(questionList[each].asks);
+      for (const load of Object.values(commands)) (await load())(program, terminal, finish);
+    }
+    for (const subcommand of program.commands) {
+      subcommand.option("--quiet", "no progress lines");
+      subcommand.exitOverride();
+    }
     await program.parseAsync([...words], { from: "user" });
     return exitCode;
   } catch (error) {
-    return exitCodeFor(error, terminal);
+    return exitCodeFor(error, given, terminal);
   }
 };

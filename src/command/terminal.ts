@@ -2,6 +2,7 @@ import type { Command } from "commander";
 import type { Evidence } from "../answers/evidence.js";
 import type { Figure } from "../figures/figure.js";
 import type { DrawnFigure } from "../host/draw-figure.js";
+import { harmlessText, visibleText } from "../tables/visible-text.js";
 
 /** Where a command writes: results on one stream, everything else on the other. */
 export type Terminal = Readonly<{
@@ -17,6 +18,14 @@ export type Terminal = Readonly<{
   open?: (path: string) => Promise<Evidence>;
   draw?: (figure: Figure) => Promise<DrawnFigure>;
 }>;
+
+/** The same terminal with the one guard at its door: nothing out of a file can make it do anything but show text. */
+export const guarded = (terminal: Terminal): Terminal => ({
+  ...terminal,
+  out: (text) => terminal.out(harmlessText(text)),
+  err: (text) => terminal.err(harmlessText(text)),
+  progress: (text) => terminal.progress(visibleText(text)),
+});
 
 /** Adds one command to the program; `finish` sets the exit code of a command that did its work. */
 export type CommandRegistration = (

@@ -14,7 +14,10 @@ const words: Readonly<Record<string, readonly [code: string, got: string, mend: 
 
 /** The error code of a failed system call, if that is what was thrown. */
 export const systemCode = (error: unknown): string | undefined =>
-  error instanceof Error && "code" in error && typeof error.code === "string"
+  error instanceof Error &&
+  "code" in error &&
+  typeof error.code === "string" &&
+  /^E[A-Z0-9]+$/.test(error.code)
     ? error.code
     : undefined;
 

@@ -25,6 +25,8 @@ export type WriteOptions = Readonly<{
   holds?: string;
   /** Replace whatever is there. */
   replace?: boolean;
+  /** Files that are read for what is written; they are never written over. */
+  reads?: readonly string[];
 }>;
 
 /** A directory in the making. */
@@ -46,6 +48,31 @@ const holdsWord = "holds: ";
 const readable = (holds: string): string => `the ${holds.replace(/ \([0-9a-f]+\)$/, "")}`;
 
 const writing = (path: string): string => `writing ${JSON.stringify(path)}`;
+
+/** The path with links followed as far as it exists, so that a link to a directory stays a link. */
+const followed = async (path: string): Promise<string> => {
+  const full = resolve(path);
+  return realpath(full).catch(() => full);
+};
+
+/** Refuses a place that is, or holds, a file that is read for what goes there. */
+const refuseRead = async (
+  target: string,
+  where: string,
+  { reads = [] }: WriteOptions,
+): Promise<void> => {
+  for (const path of reads) {
+    const read = await followed(path);
+    if (read !== target && !read.startsWith(target + sep)) continue;
+    throw new CallError({
+      code: "output-over-input",
+      where,
+      needs: "another place than the one it reads from",
+      got: read === target ? "the same file" : `the directory of ${basename(read)}`,
+      try: "name another place with -o",
+    });
+  }
+};
 
 /** Drafts in the making; an interrupted run sweeps them. */
 const drafts = new Set<string>();
@@ -156,12 +183,6 @@ const standing = async (
   return "there";
 };
 
-/** The path with links followed as far as it exists, so that a link to a directory stays a link. */
-const followed = async (path: string): Promise<string> => {
-  const full = resolve(path);
-  return realpath(full).catch(() => full);
-};
-
 const refuseCurrent = async (target: string, where: string): Promise<void> => {
   const current = await realpath(process.cwd());
   if (current === target || current.startsWith(target + sep)) {
@@ -185,6 +206,7 @@ export const checkFolder = async (path: string, options: WriteOptions = {}): Pro
   try {
     const target = await followed(path);
     await refuseCurrent(target, where);
+    await refuseRead(target, where, options);
     await standing(target, where, options);
   } catch (error) {
     throw fileProblem(error, where, "a place that can be written");
@@ -213,6 +235,7 @@ export const writeFolder = async (
   try {
     const target = await followed(path);
     await refuseCurrent(target, where);
+    await refuseRead(target, where, options);
     const before = await standing(target, where, options);
     await mkdir(dirname(target), { recursive: true });
     await withDraft(target, async (fresh) => {
@@ -272,14 +295,13 @@ export const writeWhole = (
 export const writeFileWhole = async (
   path: string,
   content: string | Uint8Array,
-  {
-    replace = false,
-    ours = () => false,
-  }: Pick<WriteOptions, "replace"> & Readonly<{ ours?: (text: string) => boolean }> = {},
+  options: WriteOptions & Readonly<{ ours?: (text: string) => boolean }> = {},
 ): Promise<void> => {
+  const { replace = false, ours = () => false } = options;
   const where = writing(path);
   try {
     const target = await followed(path);
+    await refuseRead(target, where, options);
     const status = await lstat(target).catch((error: unknown) => {
       if (systemCode(error) === "ENOENT") return undefined;
       throw error;
