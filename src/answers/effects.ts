@@ -1,5 +1,6 @@
 /** Every outcome on one scale: its effect, the route it came by, and what became of each row. */
 import * as z from "zod";
+import { effectSubset } from "../effects/effect-subset.js";
 import { contrastShortLabel, scaleLabel } from "../effects/scale-label.js";
 import { scales } from "../effects/scales.js";
 import { assumptionsTable } from "../tables/assumptions-table.js";
@@ -65,7 +66,13 @@ export const effects = question({
             ]),
       ],
       tables: [
-        ...(none ? [] : [{ ...ownEffectsTable(set, confidence), id: named("effects") }]),
+        ...[...new Set(set.effects.map((effect) => effect.scale))].map((own, index) => ({
+          ...ownEffectsTable(
+            { ...effectSubset(set, (effect) => effect.scale === own), scale: own },
+            confidence,
+          ),
+          id: index === 0 ? named("effects") : `${named("effects")}-${index + 1}`,
+        })),
         { ...assumptionsTable(assumptions), id: named("assumptions") },
         {
           ...plainTable(

@@ -212,7 +212,9 @@ const fit = {
       );
     const { family } = goalRecord(goal);
     const set = effectsOf(evidence, effectsOptionsOf(options));
-    const groups = headlineGroups(set).filter((group) => group.family === family);
+    const groups = headlineGroups(set).filter(
+      (group) => group.family === family && group.all.scale === scale,
+    );
     const own = groups.find(({ testMode }) => testMode === "isometric");
     const used =
       own === undefined

@@ -2,7 +2,8 @@
  * What belongs in a headline, decided once for every question: one way of testing, the trained angle, the end
  * of training. The wider selections stand beside it by name, so that nothing is hidden.
  */
-import type { Effect, EffectSet } from "../effects/effect.js";
+import type { Effect, EffectScale, EffectSet } from "../effects/effect.js";
+import { scales } from "../effects/scales.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { sameAngleWithinDegrees, testDistanceDegrees } from "../projection/goals.js";
 import { familyNotCoded, familyRecord, placeOfFamily } from "../records/outcome-families.js";
@@ -41,7 +42,7 @@ export const familyOf = ({ row }: Effect): string => row.outcomeFamily ?? family
 /** Whether unlike outcomes stand in a family, so that each is averaged by itself. */
 const isMixed = (family: string): boolean => family === "other" || family === familyNotCoded;
 
-type Key = Readonly<{ family: string; testMode: TestMode; outcome: string }>;
+type Key = Readonly<{ family: string; testMode: TestMode; outcome: string; scale: EffectScale }>;
 
 const keyOf = (effect: Effect): Key => {
   const family = familyOf(effect);
@@ -49,6 +50,7 @@ const keyOf = (effect: Effect): Key => {
     family,
     testMode: testModeOf(effect.row),
     outcome: isMixed(family) ? effect.row.outcome : "",
+    scale: effect.scale,
   };
 };
 
@@ -110,6 +112,21 @@ const grouped = <Item>(
   return groups;
 };
 
+/** What is said of a group beside others of its family on another scale. */
+const scaleWords = (scale: EffectScale): string =>
+  scales[scale].falls === true ? "where lower is better" : "scores";
+
+/** Effects of one scale as a set of that scale, in their unit where they share one. */
+const onScale = (set: EffectSet, scale: EffectScale): EffectSet => {
+  const units = new Set(set.effects.map(({ row }) => row.unit));
+  const [unit] = units;
+  return {
+    ...set,
+    scale,
+    ...(scales[scale].kind === "raw" && units.size === 1 && unit !== undefined ? { unit } : {}),
+  };
+};
+
 /** The effects of a set that stand in a headline: each arm's tests near an angle it trained at, at the end of training. */
 export const headlineOf = (
   set: EffectSet,
@@ -140,17 +157,29 @@ export const headlineOf = (
  * @param set effects of one scale and contrast
  * @source none: a choice of rows; 5° is within what trials call the same angle
  */
-export const headlineGroups = (set: EffectSet): readonly HeadlineGroup[] =>
-  [...grouped(set.effects, (effect) => JSON.stringify(keyOf(effect))).values()]
+export const headlineGroups = (set: EffectSet): readonly HeadlineGroup[] => {
+  const scalesOf = grouped(set.effects, familyOf);
+  return [...grouped(set.effects, (effect) => JSON.stringify(keyOf(effect))).values()]
     .map((effects): HeadlineGroup => {
-      const { family, testMode, outcome } = keyOf(effects[0]!);
+      const { family, testMode, outcome, scale } = keyOf(effects[0]!);
       const own = new Set(effects);
-      const all = effectSubset(set, (effect) => own.has(effect));
+      const all = onScale(
+        effectSubset(set, (effect) => own.has(effect)),
+        scale,
+      );
       const name = outcome === "" ? family : `${family}: ${outcome}`;
       const mode = modeWords[testMode];
+      // Of a family on several scales, those that are not the one asked for say what they are.
+      const isBeside =
+        outcome === "" &&
+        scale !== set.scale &&
+        (scalesOf.get(family) ?? []).some((other) => other.scale !== scale);
+      const beside = isBeside ? scaleWords(scale) : "";
       return {
-        id: kebabName(mode === "" ? name : `${name} ${testMode}`),
-        label: mode === "" ? name : `${name}, ${mode}`,
+        id: kebabName(
+          [name, mode === "" ? "" : testMode, beside].filter((part) => part !== "").join(" "),
+        ),
+        label: [name, mode, beside].filter((part) => part !== "").join(", "),
         family,
         testMode,
         ...(outcome === "" ? {} : { outcome }),
@@ -164,3 +193,4 @@ export const headlineGroups = (set: EffectSet): readonly HeadlineGroup[] =>
         modes.indexOf(first.testMode) - modes.indexOf(second.testMode) ||
         (first.label < second.label ? -1 : 1),
     );
+};

@@ -1,5 +1,4 @@
 /** The mean of every level of a column, whether the means differ, and where there are too few studies to claim it. */
-import type { EffectScale } from "../effects/effect.js";
 import { CallError, ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import {
   fewestStudiesToClaim,
@@ -80,11 +79,11 @@ const plainColumn = (column: string): string => column.replaceAll("_", " ");
 
 const levelWords = (
   { level, mean, studies }: LevelMean,
-  scale: EffectScale | undefined,
+  set: PoolGroup["headline"]["set"],
   { confidence }: LevelMeans["story"],
 ): string => {
   const behind = counted(studies, "study", "studies");
-  return `${level} ${mean === null ? `no mean (${behind})` : withInterval(mean, scale, confidence, behind)}`;
+  return `${level} ${mean === null ? `no mean (${behind})` : withInterval(mean, set, confidence, behind)}`;
 };
 
 const testWords = ({
@@ -114,7 +113,7 @@ export const levelSentence = (answer: LevelAnswer): string => {
       : `test that the means are equal, ${testWords(difference)}`;
   const few = levels.filter(({ tooFewToClaim }) => tooFewToClaim);
   return [
-    `${about}: ${levels.map((one) => levelWords(one, group.headline.set?.scale, means.story)).join("; ")}; ${test}.`,
+    `${about}: ${levels.map((one) => levelWords(one, group.headline.set, means.story)).join("; ")}; ${test}.`,
     ...(few.length === 0
       ? []
       : [

@@ -23,6 +23,8 @@ export const groupData = ({ group, headline, wider, permuted }: PreparedGroup) =
       ? {}
       : {
           family: group.kind.family,
+          scale: group.headline.set?.scale ?? null,
+          unit: group.headline.set?.unit ?? null,
           testMode: group.kind.testMode,
           armsWithoutNearTest: group.kind.armsWithoutNearTest,
         }),

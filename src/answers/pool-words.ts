@@ -1,8 +1,14 @@
 /** How an average of a group is said: the headline, and what stands under it. */
-import type { Contrast, EffectScale } from "../effects/effect.js";
+import type { Contrast, EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
+import { scales } from "../effects/scales.js";
 import type { PermutationTest } from "../synthesis/permutation-test.js";
-import type { Coefficient, HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
+import type {
+  Coefficient,
+  HeadlineResult,
+  Interval,
+  PooledResult,
+} from "../synthesis/synthesis-results.js";
 import { capital, confidenceWords, counted, pValueText } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Average } from "./average.js";
@@ -23,18 +29,33 @@ export type PreparedGroup = Readonly<{
 /** Below this many studies an average says little about studies to come. */
 const fewStudies = 5;
 
+/** How the effects of a table of ready effects are shown: as they stand. */
+export const ownScale = "raw-mean-difference";
+
+/** What a set's numbers stand in; nothing for a table of ready effects. */
+type Shown = Pick<EffectSet, "scale" | "unit"> | undefined;
+
 /** "%" sits on the number; any other unit stands apart. */
-const unitAfter = (scale: EffectScale | undefined): string => {
-  const unit = scale === undefined ? "" : scaleDisplay(scale).unit;
+const unitAfter = (set: Shown): string => {
+  const unit = set === undefined ? "" : (set.unit ?? scaleDisplay(set.scale).unit);
   return unit === "%" || unit === "" ? unit : ` ${unit}`;
 };
 
-/** How the effects of a table of ready effects are shown: as they stand. */
-export const ownScale = "raw-mean-difference";
+const falls = (set: Shown): boolean => set !== undefined && scales[set.scale].falls === true;
+
+/** Bounds as people read them: "1.0 to 9.0%", and of a fall "from 9.0% down to 1.0% up". */
+const boundsWords = ({ low, high }: Interval, set: Shown, standardError: number): string => {
+  const scale = set?.scale ?? ownScale;
+  if (!falls(set)) return `${shownInterval({ low, high }, scale, standardError)}${unitAfter(set)}`;
+  const way = (value: number): string =>
+    `${shownEstimate(value, scale, standardError).replace("\u2212", "")}% ${value < 0 ? "up" : "down"}`;
+  return `from ${way(high)} to ${way(low)}`;
+};
 
 /**
  * A number with its interval, as people read them.
  *
+ * @param set    scale and unit; undefined for ready effects
  * @param behind what stands behind the number, in words; in the brackets after the interval
  */
 export const withInterval = (
@@ -43,22 +64,22 @@ export const withInterval = (
     standardError,
     interval,
   }: Pick<Coefficient, "estimate" | "standardError" | "interval">,
-  scale: EffectScale | undefined,
+  set: Shown,
   confidence: number,
   behind: string,
 ): string => {
-  const shown = scale ?? ownScale;
-  const unit = unitAfter(scale);
-  return `${shownEstimate(estimate, shown, standardError)}${unit} (${confidenceWords(confidence)} interval ${shownInterval(interval, shown, standardError)}${unit}; ${behind})`;
+  const shown = shownEstimate(estimate, set?.scale ?? ownScale, standardError);
+  const number = falls(set)
+    ? `${estimate < 0 ? "rises" : "falls"} by ${shown.replace("\u2212", "")}%`
+    : // Positive is better on every scale; of points, of which fewer may be better, that is said.
+      `${shown}${unitAfter(set)}${set?.unit === undefined ? "" : estimate < 0 ? ", which is worse," : " better"}`;
+  return `${number} (${confidenceWords(confidence)} interval ${boundsWords(interval, set, standardError)}; ${behind})`;
 };
 
-const averageWords = (
-  result: HeadlineResult | PooledResult,
-  scale: EffectScale | undefined,
-): string =>
+const averageWords = (result: HeadlineResult | PooledResult, set: Shown): string =>
   withInterval(
     result,
-    scale,
+    set,
     result.story.confidence,
     `${counted(result.effects, "effect")} in ${counted(result.studies, "study", "studies")}`,
   );
@@ -75,7 +96,7 @@ export const groupHeadline = (
     return `${capital(about)}: no average, as ${average.reason}.${rows}`;
   const asked =
     average.askedFor.length === 0 ? "" : `, as asked for: ${average.askedFor.join(", ")}`;
-  return `${capital(about)}: ${averageWords(average.result, set?.scale)} on average${asked}.`;
+  return `${capital(about)}: ${averageWords(average.result, set)} on average${asked}.`;
 };
 
 /** What stands under a headline: the range of a further study, wider selections, arms left out. */
@@ -83,14 +104,14 @@ export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
   const { group, headline, wider, permuted } = prepared;
   const average = headline();
   const all = wider();
-  const scale = group.headline.set?.scale;
+  const { set } = group.headline;
   const sentences: string[] = [];
   if (average.kind === "average") {
     const { predictionInterval, standardError, studies } = average.result;
     sentences.push(
       predictionInterval === null
         ? "Too few studies to say what a further one would find."
-        : `Range of a further study: ${shownInterval(predictionInterval, scale ?? ownScale, standardError)}${unitAfter(scale)}.`,
+        : `Range of a further study: ${boundsWords(predictionInterval, set, standardError)}.`,
     );
     const papers = new Set(group.headline.set?.effects.map(({ study }) => study)).size;
     // Papers on the same people are one study; a reader who counts papers should not be puzzled.
@@ -107,7 +128,7 @@ export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
     sentences.push(
       all.kind === "refusal"
         ? `All angles and weeks: no average, as ${all.reason}.`
-        : `All angles and weeks: ${averageWords(all.result, scale)}.`,
+        : `All angles and weeks: ${averageWords(all.result, set)}.`,
     );
   return [
     ...sentences,

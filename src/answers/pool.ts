@@ -122,11 +122,14 @@ export const chosenGroups = (
         group.id,
         group.label,
         ...(group.kind === undefined ? [] : [group.kind.family]),
+        ...(group.kind?.outcome === undefined ? [] : [group.kind.outcome]),
       ]),
     ),
   ];
   const name = readAs("--outcome", () => namedOne(wanted, names));
-  const own = groups.filter(({ group }) => group.id === name || group.label === name);
+  const own = groups.filter(
+    ({ group }) => group.id === name || group.label === name || group.kind?.outcome === name,
+  );
   return own.length > 0 ? own : groups.filter(({ group }) => group.kind?.family === name);
 };
 
@@ -237,18 +240,29 @@ export const pool = question({
     const [first] = groups;
     const averaged = groups.flatMap((one) => {
       const average = one.headline();
-      return average.kind === "average" ? [{ group: one.group.label, result: average.result }] : [];
+      const { set } = one.group.headline;
+      return average.kind === "average"
+        ? [{ group: one.group.label, result: average.result, set }]
+        : [];
     });
-    const scale = prepared.set?.scale;
-    const table = pooledTable(averaged, { scale: scale ?? ownScale });
-    const averages: Table = {
-      ...table,
-      // A group asked for by name stands beside the table of all.
-      ...(options.outcome === undefined || first === undefined || several
-        ? {}
-        : { title: `${capital(first.group.label)}: ${table.title}` }),
-      id: tableId("averages", several ? undefined : first?.group, prepared.set?.contrast),
-    };
+    const scale = (several ? prepared.set : first?.group.headline.set)?.scale;
+    // What stands on unlike scales, or in unlike units, stands in tables of its own.
+    const shownIn = ({ set }: (typeof averaged)[number]): string =>
+      `${set?.scale ?? ""} ${set?.unit ?? ""}`;
+    const averages = [...new Set(averaged.map(shownIn))].map((kind, index): Table => {
+      const own = averaged.filter((one) => shownIn(one) === kind);
+      const set = own[0]?.set;
+      const table = pooledTable(own, { scale: set?.scale ?? ownScale, unit: set?.unit });
+      const id = tableId("averages", several ? undefined : first?.group, set?.contrast);
+      return {
+        ...table,
+        // A group asked for by name stands beside the table of all.
+        ...(options.outcome === undefined || first === undefined || several
+          ? {}
+          : { title: `${capital(first.group.label)}: ${table.title}` }),
+        id: index === 0 ? id : `${id}-${index + 1}`,
+      };
+    });
     const headlines = groups.map((one) => groupHeadline(one, options));
     const wholes = new Set(groups.map(({ group: { id, part } }) => part ?? id));
     const levels = prepared.levels().filter(({ group }) => wholes.has(group.id));
@@ -294,10 +308,10 @@ export const pool = question({
         ...levels.map(levelSentence),
       ],
       tables: [
-        ...(averaged.length === 0 ? [] : [scale === undefined ? onOwnScale(averages) : averages]),
+        ...averages.map((table) => (prepared.set === undefined ? onOwnScale(table) : table)),
         ...levels
           .flatMap(levelTables)
-          .map((table) => (scale === undefined ? onOwnScale(table) : table)),
+          .map((table) => (prepared.set === undefined ? onOwnScale(table) : table)),
         ...groups.flatMap((one) => modelTables(one, several, options)),
       ],
       figures:
@@ -313,7 +327,7 @@ export const pool = question({
       notes,
       refusal,
       data: {
-        scale: scale ?? null,
+        scale: prepared.set?.scale ?? null,
         contrast: prepared.set?.contrast ?? null,
         confidence: options.confidence,
         rowsUsed: linesOf({

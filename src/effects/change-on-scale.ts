@@ -16,6 +16,7 @@ type ChangeOnScale = (reading: ArmReading, context: ChangeContext) => ArmChange 
 /** The formula of each scale, by its name. */
 const changeOn = {
   "log-ratio-of-means": logRatioChange,
+  "log-ratio-of-means-where-lower-is-better": logRatioChange,
   "standardised-mean-change-baseline-deviation": scoreStandardisedChange,
   "standardised-mean-change-after-deviation": scoreStandardisedChange,
   "standardised-mean-change-pooled-deviation": scoreStandardisedChange,

@@ -1,8 +1,10 @@
 import type { Note } from "../errors.js";
+import { familyRecord } from "../records/outcome-families.js";
 import { testModeMatters } from "../records/test-mode.js";
 import type { Effect } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
-import { isSpreadScale } from "./improvement-sign.js";
+import { higherIs, isSpreadScale } from "./improvement-sign.js";
+import { isScore } from "./scale-of-row.js";
 
 /**
  * Doubts about a set of effects as a whole: a blank test mode, several units, a scale without direction,
@@ -44,6 +46,26 @@ export const effectSetNotes = (
         message: `the effects stand in ${units.length} units (${units.join(", ")}) and cannot be pooled together`,
       });
     }
+  }
+  const scores = effects.filter(({ row }) => isScore(row));
+  if (options.scale === "log-ratio-of-means" && scores.length > 0) {
+    const names = [...new Set(scores.map(({ row }) => row.outcome))].join(", ");
+    notes.push({
+      code: "scores-in-points",
+      message: `${names}: a score with a floor and a ceiling; a ratio says little of it, so its changes stand in ${scores[0]?.scale === "raw-mean-difference" ? "its own points" : "standard deviations, as its units differ"}, positive where it is better`,
+    });
+  }
+  const unsaid = effects.filter(
+    ({ row }) => row.higherIs === undefined && !familyRecord(row.outcomeFamily).directionIsPlain,
+  );
+  if (unsaid.length > 0 && !isSpreadScale(options.scale)) {
+    const assumed = [
+      ...new Set(unsaid.map(({ row }) => `${row.outcome} (higher is ${higherIs(row)})`)),
+    ];
+    notes.push({
+      code: "direction-assumed",
+      message: `whether more is better is not coded (column higher_is) and was assumed: ${assumed.join(", ")}`,
+    });
   }
   const studiesOf = new Map<string, Map<string, Set<string>>>();
   for (const { cohort, study, arm } of effects) {

@@ -77,6 +77,8 @@ export type CovarianceBlock = Readonly<{
 
 export type EffectSet = Readonly<{
   scale: EffectScale;
+  /** The unit all its effects stand in, where they stand in the outcome's own. */
+  unit?: string;
   contrast: Contrast;
   effects: readonly Effect[];
   blocks: readonly CovarianceBlock[];

@@ -15,7 +15,7 @@ import { comparisonNotes } from "./comparison-notes.js";
 import { effectCandidates } from "./effect-candidates.js";
 import { effectIds } from "./effect-ids.js";
 import { effectSetNotes } from "./effect-set-notes.js";
-import type { Effect, EffectSet } from "./effect.js";
+import type { Effect, EffectScale, EffectSet } from "./effect.js";
 import type { EffectsOptions, ResolvedEffectsOptions } from "./effects-options.js";
 import { resolvedEffectsOptions } from "./effects-options.js";
 import { improvementSign } from "./improvement-sign.js";
@@ -28,12 +28,14 @@ import type { Refusal } from "./refusal.js";
 import { isRefusal, orRefusal } from "./refusal.js";
 import { rowParticipants } from "./row-participants.js";
 import { rowUses } from "./row-uses.js";
+import { isScore, scalesOfRows } from "./scale-of-row.js";
 
 // Longer than most: the entry to the room, where every step of the way from rows to effects is in view.
 
 /** An effect in the making: the outcome's own direction, before ids and sign. */
 type Made = Readonly<{
   candidate: Candidate;
+  scale: EffectScale;
   relation: ArmRelation;
   estimate: number;
   variance: number;
@@ -77,13 +79,22 @@ export const effectsFromRows = (
   };
   const peopleOf = peopleOfRows(rows);
   const { candidates, reasons } = effectCandidates(rows, peopleOf, resolved);
+  const scaleOf = scalesOfRows(rows, resolved.scale);
   const made: Made[] = [];
   const refusals = new Map<OutcomeRow, string>(reasons);
   for (const candidate of candidates) {
     const relation = relationOf(candidate, peopleOf);
-    const outcome = madeEffect(candidate, relation, readings, context);
-    if (isRefusal(outcome)) refusals.set(candidate.treated, outcome.refused);
-    else made.push(outcome);
+    const scale = scaleOf(candidate.treated);
+    const own = { ...context, options: { ...resolved, scale } };
+    const outcome = madeEffect(candidate, relation, readings, own);
+    if (isRefusal(outcome))
+      refusals.set(
+        candidate.treated,
+        resolved.scale === "log-ratio-of-means" && isScore(candidate.treated)
+          ? `a score with a floor and a ceiling is compared in points, not as a ratio: ${outcome.refused}`
+          : outcome.refused,
+      );
+    else made.push({ ...outcome, scale });
   }
   const ids = effectIds(made.map(({ candidate }) => candidate));
   const effects = made.map((one, index) => effectOf(one, ids[index] ?? "", resolved));
@@ -121,7 +132,7 @@ const madeEffect = (
   relation: ArmRelation,
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
-): Made | Refusal => {
+): Omit<Made, "scale"> | Refusal => {
   const raw = orRefusal(() => unchecked(candidate, relation, readings, context));
   if (isRefusal(raw)) return raw;
   if (!Number.isFinite(raw.estimate) || !Number.isFinite(raw.variance) || !(raw.variance > 0)) {
@@ -137,7 +148,7 @@ const unchecked = (
   relation: ArmRelation,
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
-): Made | Refusal => {
+): Omit<Made, "scale"> | Refusal => {
   const { treated, comparator } = candidate;
   const isDifference = treated.statisticOf === "difference from comparator";
   if (context.options.contrast === "change-within-arm") {
@@ -205,7 +216,8 @@ const participantsOf = (made: Made): number => {
 
 const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions): Effect => {
   const { treated, comparator } = made.candidate;
-  const sign = improvementSign(treated, options.scale);
+  const { scale } = made;
+  const sign = improvementSign(treated, scale);
   const [correlation] = made.correlations;
   const told = [
     ...new Set(made.correlations.map((one) => `${one.value.toFixed(2)} (${one.source})`)),
@@ -219,7 +231,7 @@ const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions)
     cohort: cohortOf(treated),
     arm: treated.arm,
     ...(comparator !== undefined && { comparatorArm: comparator.arm }),
-    scale: options.scale,
+    scale,
     contrast: options.contrast,
     // Adding 0 turns the −0 of a flipped zero into 0.
     estimate: sign * made.estimate + 0,

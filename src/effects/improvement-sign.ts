@@ -8,7 +8,7 @@ import { scales } from "./scales.js";
  *
  * @source none: convention of this project
  */
-const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
+export const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
   row.higherIs ?? familyRecord(row.outcomeFamily).higherIs;
 
 /**

@@ -20,6 +20,8 @@ export type ScaleRecord = Readonly<{
   /** Whether it compares spreads, which have no direction of improvement. */
   ofSpread: boolean;
   source: MethodSource | undefined;
+  /** Stands in for another scale where lower is better: a positive number is a fall, 100·(1 − e⁻ˣ) per cent. */
+  falls?: true;
 }>;
 
 const standardised: MethodSource = {
@@ -35,6 +37,13 @@ const variability: MethodSource = {
   doi: "10.1111/2041-210X.12309",
 };
 
+const logRatio: MethodSource = {
+  key: "Lajeunesse 2015",
+  citation:
+    "Lajeunesse MJ (2015) Bias and correction for the log response ratio in ecological meta-analysis. Ecology 96:2056–2063",
+  doi: "10.1890/14-2402.1",
+};
+
 const records = {
   "log-ratio-of-means": {
     label: "log ratio of means (shown as percent change)",
@@ -42,12 +51,16 @@ const records = {
     unit: "%",
     kind: "log ratio",
     ofSpread: false,
-    source: {
-      key: "Lajeunesse 2015",
-      citation:
-        "Lajeunesse MJ (2015) Bias and correction for the log response ratio in ecological meta-analysis. Ecology 96:2056–2063",
-      doi: "10.1890/14-2402.1",
-    },
+    source: logRatio,
+  },
+  "log-ratio-of-means-where-lower-is-better": {
+    label: "log ratio of means where lower is better (shown as the fall in percent)",
+    heading: "Fall",
+    unit: "%",
+    kind: "log ratio",
+    ofSpread: false,
+    source: logRatio,
+    falls: true,
   },
   "standardised-mean-change-baseline-deviation": {
     label: "standardised mean change, in standard deviations at baseline",
@@ -118,7 +131,7 @@ const records = {
 /** The scales an effect can stand on. Two scales are never pooled together. */
 export type EffectScale = keyof typeof records;
 export const scales: Readonly<Record<EffectScale, ScaleRecord>> = records;
-export const effectScales = Object.keys(records) as unknown as readonly [
-  EffectScale,
-  ...EffectScale[],
-];
+/** The scales that can be asked for; one of falls is given where it fits. */
+export const effectScales = Object.keys(records).filter(
+  (scale) => scales[scale as EffectScale].falls !== true,
+) as unknown as readonly [EffectScale, ...EffectScale[]];

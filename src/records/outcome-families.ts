@@ -10,6 +10,10 @@ type FamilyRecord = Readonly<{
   hasTestMode: boolean;
   /** Whether a result belongs to the joint angle it was tested at, as a torque does and a volume does not. */
   testedAtAnAngle: boolean;
+  /** Whether the direction of better goes without saying, as it does of strength. */
+  directionIsPlain: boolean;
+  /** Whether its outcomes are scores with a floor and a ceiling where a row does not say. */
+  isScore: boolean;
   /** Whether it can grow many times over or vanish, so that a tenfold change is no slip of the unit. */
   canChangeManyfold: boolean;
   /** Other spellings of the family in a table, lower case. */
@@ -38,6 +42,8 @@ export const outcomeFamilies = {
     countsFromPercent: 5,
     hasTestMode: true,
     testedAtAnAngle: true,
+    directionIsPlain: true,
+    isScore: false,
     canChangeManyfold: false,
     spellings: [],
     goals: [
@@ -66,6 +72,8 @@ export const outcomeFamilies = {
     countsFromPercent: 2,
     hasTestMode: false,
     testedAtAnAngle: false,
+    directionIsPlain: true,
+    isScore: false,
     canChangeManyfold: false,
     spellings: ["hypertrophy", "muscle size"],
     goals: [
@@ -85,6 +93,8 @@ export const outcomeFamilies = {
     countsFromPercent: 5,
     hasTestMode: false,
     testedAtAnAngle: false,
+    directionIsPlain: true,
+    isScore: false,
     canChangeManyfold: false,
     spellings: [],
     goals: [{ name: "tendon", shortNames: [] }],
@@ -94,6 +104,8 @@ export const outcomeFamilies = {
     countsFromPercent: 5,
     hasTestMode: true,
     testedAtAnAngle: true,
+    directionIsPlain: true,
+    isScore: false,
     canChangeManyfold: false,
     spellings: ["rate of torque development", "rate of force development"],
     goals: [
@@ -113,6 +125,8 @@ export const outcomeFamilies = {
     countsFromPercent: 10,
     hasTestMode: true,
     testedAtAnAngle: true,
+    directionIsPlain: true,
+    isScore: false,
     canChangeManyfold: true,
     spellings: [],
     goals: [],
@@ -122,6 +136,8 @@ export const outcomeFamilies = {
     countsFromPercent: 10,
     hasTestMode: false,
     testedAtAnAngle: false,
+    directionIsPlain: false,
+    isScore: true,
     canChangeManyfold: true,
     spellings: ["pain", "symptom"],
     goals: [],
@@ -131,6 +147,8 @@ export const outcomeFamilies = {
     countsFromPercent: 5,
     hasTestMode: true,
     testedAtAnAngle: false,
+    directionIsPlain: false,
+    isScore: false,
     canChangeManyfold: false,
     spellings: [],
     goals: [],

@@ -50,6 +50,19 @@ export const outcomeFields = {
     essential: true,
     example: "better",
   }),
+  lowestScore: field(z.number(), {
+    title: "Lowest score",
+    description: "Floor of a score that has one, such as 0 of a rating from 0 to 10.",
+    level: "row",
+    example: "0",
+  }),
+  highestScore: field(z.number(), {
+    title: "Highest score",
+    description:
+      "Ceiling of a score that has one. A score with a floor and a ceiling is compared in its points and not as a ratio.",
+    level: "row",
+    example: "10",
+  }),
   testMode: field(z.enum(testModes), {
     title: "Test mode",
     description:

@@ -1,4 +1,5 @@
 import type { CorrelationSource, Effect, EffectScale, EffectSet } from "../effects/effect.js";
+import { scales } from "../effects/scales.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { armName, outcomeName } from "../effects/effect-name.js";
 import { noteLines } from "./note-lines.js";
@@ -120,9 +121,6 @@ export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}):
     { key: "line", label: "Line", align: "right" },
   ];
   const ways = [...new Set(set.effects.map(wayOf))];
-  const turned =
-    set.scale === "log-ratio-of-means" &&
-    set.effects.some((effect) => effect.row.higherIs === "worse");
   return {
     id: `effects-${set.contrast}-${set.scale}`,
     title: `Effects: ${contrastLabel(set.contrast)}, ${scaleLabel(set.scale)}`,
@@ -134,10 +132,8 @@ export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}):
     notes: [
       ...(spreadScales.includes(set.scale) ? [] : ["Positive means improvement."]),
       `Each interval is the effect's own: estimate ± ${formatNumber(reach)} standard errors.`,
-      ...(turned
-        ? [
-            "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",
-          ]
+      ...(scales[set.scale].falls === true
+        ? ["A fall is shown in percent of the score before; a negative one is a rise."]
         : []),
       ...ways.map((way, index) => `${letter(index)}: ${way}.`),
       ...noteLines([...set.notes, ...set.effects.flatMap((effect) => effect.notes)]),

@@ -19,6 +19,8 @@ export type PooledGroup = Readonly<{ group: string; result: PooledResult | Multi
 
 export type PooledTableOptions = Readonly<{
   scale: EffectScale;
+  /** In place of the scale's own unit, where the effects stand in the outcome's. */
+  unit?: string | undefined;
   /** What the groups are, e.g. "Outcome". */
   groupLabel?: string;
 }>;
@@ -107,7 +109,7 @@ const groupNotes = (groups: readonly PooledGroup[]): readonly string[] => {
  * of the kind would fall. Log ratios are shown as percent change with the logarithm beside them.
  */
 export const pooledTable = (groups: readonly PooledGroup[], options: PooledTableOptions): Table => {
-  const { scale, groupLabel } = { ...pooledTableDefaults, ...options };
+  const { scale, unit, groupLabel } = { ...pooledTableDefaults, ...options };
   const display = scaleDisplay(scale);
   const levels = [...new Set(groups.map(({ result }) => result.story.confidence))];
   const level = levels.length === 1 ? `${confidenceWords(levels[0]!)} ` : "";
@@ -118,7 +120,7 @@ export const pooledTable = (groups: readonly PooledGroup[], options: PooledTable
       { key: "group", label: groupLabel, align: "left" },
       number("studies", "Studies"),
       number("effects", "Effects"),
-      { ...number("shown", display.heading), unit: display.unit },
+      { ...number("shown", display.heading), unit: unit ?? display.unit },
       number("shownInterval", `${level}interval`),
       number("shownPrediction", `${level}prediction interval`),
       ...(display.shownAsPercent ? [number("onScale", display.logHeading)] : []),

@@ -36,20 +36,23 @@ const largestPercent = 999_999;
  * @param standardError on the scale itself; decides the decimals of a raw difference, two where not given
  */
 export const scaleDisplay = (scale: EffectScale, standardError?: number): ScaleDisplay => {
-  const { heading, unit, kind } = scales[scale];
+  const { heading, unit, kind, falls = false } = scales[scale];
   const named = { heading, unit, label: `${heading}, ${unit}` };
   if (kind === "log ratio") {
+    // A fall is bounded by 100%: 1 − e⁻ˣ is the share of the first score that is gone.
+    const percent = (value: number): number =>
+      falls ? -percentFromLogRatio(-value) : percentFromLogRatio(value);
     return {
       ...named,
       sign: "%",
       shownAsPercent: true,
       logHeading: "Log ratio",
-      toShown: percentFromLogRatio,
-      fromShown: logRatioFromPercent,
+      toShown: percent,
+      fromShown: falls ? (shown) => -logRatioFromPercent(-shown) : logRatioFromPercent,
       write: (value) =>
-        value > logRatioFromPercent(largestPercent)
-          ? "over 999,999"
-          : formatNumber(percentFromLogRatio(value), { digits: 1 }),
+        Math.abs(percent(value)) > largestPercent
+          ? `over ${percent(value) < 0 ? "\u2212" : ""}999,999`
+          : formatNumber(percent(value), { digits: 1 }),
       spacing: "ratio",
     };
   }

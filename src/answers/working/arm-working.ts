@@ -239,6 +239,7 @@ const logRatio: Worker = (known) =>
 /** How each scale is worked out; scales without an entry are described in words. */
 const workers: Readonly<Partial<Record<EffectScale, Worker>>> = {
   "log-ratio-of-means": logRatio,
+  "log-ratio-of-means-where-lower-is-better": logRatio,
   "raw-mean-difference": rawChange,
   "standardised-mean-change-baseline-deviation": standardised("baseline"),
   "standardised-mean-change-change-deviation": standardised("changes"),
