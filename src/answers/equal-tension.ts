@@ -221,13 +221,19 @@ export const equalTensionQuestion = question({
       .filter(({ effectId }) => paired.has(effectId));
     return {
       ...part,
-      tables:
-        result === undefined
-          ? []
-          : [
-              equalTensionTable(result, set.scale),
-              folded(equalTensionPairsTable(result, set.scale)),
-            ],
+      // What stands on unlike scales stands in tables of its own.
+      tables: [...new Set(groups.map(({ group }) => group.all.scale))].flatMap((scale, index) => {
+        const labels = groups.flatMap(({ group }) =>
+          group.all.scale === scale ? group.label : [],
+        );
+        const own = {
+          ...result!,
+          answers: result!.answers.filter(({ family }) => labels.includes(family)),
+        };
+        return [equalTensionTable(own, scale), folded(equalTensionPairsTable(own, scale))].map(
+          (table) => (index === 0 ? table : { ...table, id: `${table.id}-${index + 1}` }),
+        );
+      }),
       notes: [...set.notes, ...doubtsOf(used), ...part.notes],
       data: {
         answers: [],

@@ -4,7 +4,7 @@ import {
   smallStudyRegression,
   type SmallStudyRegression,
 } from "../certainty/small-study-regression.js";
-import type { Effect, EffectScale } from "../effects/effect.js";
+import type { Effect } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Note, Refusal } from "../errors.js";
 import {
@@ -21,7 +21,7 @@ import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
 import { oneOf, option, resolvedOptions } from "./option.js";
 import { chosenGroups, pool, poolShape, type PreparedPool } from "./pool.js";
-import type { PreparedGroup } from "./pool-words.js";
+import { ownScale, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 import { toldByGroup } from "./told-by-group.js";
 
@@ -94,7 +94,7 @@ const sentenceOf = ({ prepared, answer }: Told, options: Options<typeof shape>):
   }`;
 };
 
-const tableOf = (answers: readonly Told[], scale: EffectScale | undefined): Table => {
+const tableOf = (answers: readonly Told[]): Table => {
   const number = (key: string, label: string) => ({ key, label, align: "right" }) as const;
   return {
     id: "small-studies",
@@ -124,6 +124,7 @@ const tableOf = (answers: readonly Told[], scale: EffectScale | undefined): Tabl
     rows: answers.flatMap(({ prepared, answer }) => {
       if ("kind" in answer) return [];
       const { slope, unlimitedSize: end } = answer;
+      const scale = prepared.group.headline.set?.scale ?? ownScale;
       return [
         {
           group: prepared.group.label,
@@ -131,12 +132,8 @@ const tableOf = (answers: readonly Told[], scale: EffectScale | undefined): Tabl
           slope: formatNumber(slope.estimate, { digits: 3 }),
           interval: formatInterval(slope.interval, { digits: 3 }),
           p: pValueCell(slope.p),
-          end: shownEstimate(end.estimate, scale ?? "raw-mean-difference", end.standardError),
-          endInterval: shownInterval(
-            end.interval,
-            scale ?? "raw-mean-difference",
-            end.standardError,
-          ),
+          end: shownEstimate(end.estimate, scale, end.standardError),
+          endInterval: shownInterval(end.interval, scale, end.standardError),
           slopeExact: plainNumber(slope.estimate),
           slopeLow: plainNumber(slope.interval.low),
           slopeHigh: plainNumber(slope.interval.high),
@@ -197,7 +194,7 @@ export const smallStudies = question({
           ? `No row reaches this scale and contrast.${pooled.rows}`
           : sentenceOf(leading, options),
       sentences: answers.filter((one) => one !== leading).map((one) => sentenceOf(one, options)),
-      tables: tested.length === 0 ? [] : [tableOf(tested, pooled.set?.scale)],
+      tables: tested.length === 0 ? [] : [tableOf(tested)],
       notes: [...pooled.notes, ...notes],
       ...toldByGroup(pooled, answers, leading, options.confidence),
     };

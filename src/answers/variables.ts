@@ -87,20 +87,16 @@ const amountFor = (
   return scaleDisplay(scale).shownAsPercent ? logRatioFromPercent(given) : given;
 };
 
-const preparedGroup = (
-  set: EffectSet,
-  group: HeadlineGroup,
-  options: VariablesOptions,
-): PreparedGroup => {
+const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): PreparedGroup => {
   const { label, family } = group;
   const { on: axes, confidence } = options;
-  const amount = amountFor(set, family, options);
+  const amount = amountFor(group.all, family, options);
   if (amount === undefined)
     return {
       group,
       answer: {
         ...refusal("amount-missing", "no amount that counts is known in the outcome's own unit"),
-        try: `--amount gives one, e.g. --amount "${family}=4"; the log ratio of means has its own`,
+        try: `--amount gives one, e.g. --amount "${family}=4"`,
       },
       beside: [],
     };
@@ -169,7 +165,7 @@ export const variables = question({
       unweighted,
       groups: groups.map((group) => {
         tell(`comparing doses: ${group.label}`);
-        return preparedGroup(set, group, options);
+        return preparedGroup(group, options);
       }),
     };
   },

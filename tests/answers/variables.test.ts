@@ -20,7 +20,10 @@ const rowsIn = ({ data }: { data: object }): readonly VariableRow[] =>
 describe("which variables matter", () => {
   test("the rows are the headline's effects, family by family, with every table's digits", async () => {
     const answer = await ask("variables", {}, demo);
-    const groups = headlineGroups(effectsOf(demo, {}));
+    // pain, a score, has no amount that counts in its points
+    const groups = headlineGroups(effectsOf(demo, {})).filter(
+      ({ family }) => family !== "symptoms",
+    );
     expect(rowsIn(answer)).toEqual(
       JSON.parse(JSON.stringify(groups.flatMap(({ headline }) => variableTable(headline).rows))),
     );
@@ -106,7 +109,6 @@ describe("which variables matter", () => {
         ["strength", "5.0"],
         ["size", "2.0"],
         ["tendon", "5.0"],
-        ["symptoms", "10.0"],
       ]),
     );
     expect((await amountsOf("3")).get("size")).toBe("3.0");
@@ -115,7 +117,6 @@ describe("which variables matter", () => {
         ["strength", "4.0"],
         ["size", "1.5"],
         ["tendon", "5.0"],
-        ["symptoms", "10.0"],
       ]),
     );
     const strict = await ask("variables", { amount: 0.1, outcome: "strength" }, demo);

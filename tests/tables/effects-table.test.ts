@@ -53,11 +53,15 @@ test("doubts are footnotes, each once", () => {
   expect(table.notes).toContain("Elm 2011: From medians.");
 });
 
-test("a reversed outcome explains its percentage", () => {
-  const reversed = { ...sampleEffect, row: { ...sampleEffect.row, higherIs: "worse" as const } };
-  const notes = effectsTable({ ...sampleEffectSet, effects: [reversed] }).notes;
-  expect(notes.some((note) => note.includes("lower is better"))).toBe(true);
-  expect(table.notes.some((note) => note.includes("lower is better"))).toBe(false);
+test("a fall is shown as the share that is gone, never above 100%", () => {
+  const scale = "log-ratio-of-means-where-lower-is-better" as const;
+  const fall = { ...sampleEffect, scale, estimate: Math.log(4), variance: 0.04 };
+  const { rows, columns, notes } = effectsTable({ ...sampleEffectSet, scale, effects: [fall] });
+  // Hand arithmetic: 1 − 1/4; 1 − e^∓0.392/4 = 0.6300 and 0.8311.
+  expect(rows[0]).toMatchObject({ shown: "75.0", interval: "63.0 to 83.1" });
+  expect(columns.find(({ key }) => key === "shown")).toMatchObject({ label: "Fall", unit: "%" });
+  expect(notes.some((note) => note.includes("a negative one is a rise"))).toBe(true);
+  expect(table.notes.some((note) => note.includes("rise"))).toBe(false);
 });
 
 test("a standardised scale has no logarithm column and names its denominator", () => {

@@ -276,7 +276,6 @@ describe("effects", () => {
     expect(notes("log-ratio-of-means")).toEqual([
       "Positive means improvement.",
       "Each interval is the effect's own: estimate ± 1.96 standard errors.",
-      "Where lower is better the ratio is turned over, so that a positive percentage is improvement.",
       "a: means and standard deviations at both times.",
     ]);
     expect(notes("log-coefficient-of-variation-ratio")).toEqual([
