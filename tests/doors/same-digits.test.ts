@@ -92,7 +92,7 @@ const expectSame = (
   });
   const { text, tables } = numbers(terminal);
   expect(text.length).toBeGreaterThan(3);
-  expect(tables.flat(2).length).toBeGreaterThan(8);
+  expect(tables.flat(2).length).toBeGreaterThan(1);
   for (const [door, said] of Object.entries(doors))
     expect([door, numbers(said)]).toEqual([door, { text, tables }]);
 };
