@@ -69,7 +69,7 @@ const rowsInText = (lines: readonly string[]): readonly (readonly string[])[] =>
 
 /** What a terminal shows of an answer: blocks apart from each other by a blank line. */
 export const saidInText = (out: string): Said => {
-  const blocks = out.split("\n\n").filter((block) => !isBeside(block));
+  const blocks = out.split("\n\n").filter((block) => !isBeside(block) && !block.startsWith("! "));
   const firstOther = blocks.findIndex((block) => /^(?:--all|Doubts and notes)|[─█▆|]/m.test(block));
   const tables = blocks.flatMap((block, place) =>
     /^─[─ ]*$/m.test(block)
