@@ -37,7 +37,10 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     headline,
     sentences,
     tables,
-    figures,
+    figures:
+      evidence?.source.invented === true
+        ? figures.map((figure) => ({ ...figure, data: { ...figure.data, invented: true } }))
+        : figures,
     notes,
     cautions,
     sheets,

@@ -1,6 +1,6 @@
 /** A file as every question takes it: its rows, and its effects on the scale and contrast asked for. */
 import type { CsvTable } from "../csv/csv-table.js";
-import { isDemoRegister } from "../demo/demo-notice.js";
+import { holdsInvented } from "../demo/demo-notice.js";
 import type { EffectSet } from "../effects/effect.js";
 import { effectsFromRows } from "../effects/effects-from-rows.js";
 import type { EffectsOptions } from "../effects/effects-options.js";
@@ -54,7 +54,7 @@ export const openEvidence = ({
   const isReady = isReadyTable(table);
   const records = readRecords(table);
   return {
-    source: { name, fingerprint, invented: isDemoRegister(records.rows) },
+    source: { name, fingerprint, invented: holdsInvented(table.rows) },
     table,
     kind: isReady ? "ready effects" : "codebook",
     records,

@@ -72,13 +72,14 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
       await refuseUsed(directory);
       const bytes = await readBytes(path ?? starterFile);
       const file = basename(path ?? starterFile);
-      const { data } = await ask("check", {}, await openInput(path ?? starterFile));
+      const evidence = await openInput(path ?? starterFile);
+      const { data } = await ask("check", {}, evidence);
       const target = resolve(directory);
       const library = relative(target, await realpath(packageFolder))
         .split(sep)
         .join("/");
       await writeWhole(directory, [
-        { name: "notebook.ipynb", content: starterNotebook(file) },
+        { name: "notebook.ipynb", content: starterNotebook(evidence.source) },
         { name: `data/${file}`, content: bytes },
         {
           name: ".jupyter/kernels/tslab/kernel.json",

@@ -40,9 +40,37 @@ export type FigureName = keyof typeof drawings;
 export type NamedFigure = {
   [Name in FigureName]: Readonly<{
     name: Name;
-    data: Parameters<(typeof drawings)[Name]>[0] & Readonly<{ id: string }>;
+    data: Parameters<(typeof drawings)[Name]>[0] &
+      Readonly<{
+        id: string;
+        /** The drawing itself says that its data are invented. */
+        invented?: boolean;
+      }>;
   }>;
 }[FigureName];
+
+const inventedWords = "INVENTED DATA: nothing here is evidence.";
+
+/** A figure that says so above its subtitle, in its caption and in its description. */
+const calledInvented = (figure: Figure): Figure => {
+  const { title } = figure.specification;
+  const lines = (text: unknown): readonly string[] =>
+    text === undefined ? [] : Array.isArray(text) ? (text as string[]) : [String(text)];
+  const parts = typeof title === "object" && !Array.isArray(title) ? title : { text: title };
+  return {
+    ...figure,
+    caption: `${inventedWords} ${figure.caption}`,
+    description: `${inventedWords} ${figure.description}`,
+    specification: {
+      ...figure.specification,
+      title: {
+        ...parts,
+        text: [...lines(parts.text)],
+        subtitle: [inventedWords, ...lines("subtitle" in parts ? parts.subtitle : undefined)],
+      },
+    },
+  };
+};
 
 /**
  * The specification of a named figure; one of many rows comes in several pages.
@@ -59,5 +87,6 @@ export const drawnFigures = ({ name, data }: NamedFigure): readonly Figure[] => 
       got: `"${String(name)}"`,
     });
   const drawn = draw(data);
-  return Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
+  const figures = Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
+  return data.invented === true ? figures.map(calledInvented) : figures;
 };

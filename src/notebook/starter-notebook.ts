@@ -1,13 +1,19 @@
+import type { EvidenceSource } from "../answers/evidence.js";
+import { demoNotice } from "../demo/demo-notice.js";
+
 /** One cell of a notebook that is written for the first time. */
 type StarterCell = Readonly<{ kind: "markdown" | "code"; lines: readonly string[] }>;
 
 const text = (...lines: readonly string[]): StarterCell => ({ kind: "markdown", lines });
 const code = (...lines: readonly string[]): StarterCell => ({ kind: "code", lines });
 
-const cells = (file: string): readonly StarterCell[] => [
+type Source = Pick<EvidenceSource, "name" | "invented">;
+
+const cells = ({ name: file, invented }: Source): readonly StarterCell[] => [
   text(
     `# ${file.replace(/[\\`*_{}[\]()#+!|<>]/g, " ")}`,
     "",
+    ...(invented ? [`**${demoNotice}**`, ""] : []),
     "Run the cells from the top. The numbers come from the library; change a cell and run it again to see what turns with it.",
     "",
     "These are averages over groups of volunteers in published trials. They are not medical advice and not a clearance for anyone.",
@@ -62,13 +68,13 @@ const withBreaks = (lines: readonly string[]): readonly string[] =>
 /**
  * A first notebook on a file, as the text of its `.ipynb`: check, answers, figures, methods.
  *
- * @param file name of a table in the folder `data` beside the notebook
+ * @param source name of a table in the folder `data` beside the notebook; invented data are called so first
  * @source none: an arrangement
  */
-export const starterNotebook = (file: string): string =>
+export const starterNotebook = (source: Source): string =>
   `${JSON.stringify(
     {
-      cells: cells(file).map(({ kind, lines }, index) => ({
+      cells: cells(source).map(({ kind, lines }, index) => ({
         cell_type: kind,
         ...(kind === "code" ? { execution_count: null } : {}),
         id: `cell-${index + 1}`,

@@ -86,6 +86,10 @@ export const methodsParagraph = (
   };
   const [first] = sets;
   const sentences: string[] = [];
+  if (report.source.invented)
+    sentences.push(
+      "All trials analysed here were invented to show what the program does; nothing below is evidence.",
+    );
   if (file !== undefined)
     sentences.push(
       `The file held ${file.data.counts}; what became of each row, and why, is listed with the results.`,

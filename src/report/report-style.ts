@@ -35,6 +35,7 @@ code { font-size: 0.9em; overflow-wrap: anywhere; }
 @media print {
   :root { --ink: #000000; --quiet: #333333; --ground: #ffffff; --soft: #ffffff; --line: #999999; --accent: #000000; }
   body { font-size: 10.5pt; }
+  .invented { background: #ffffff; color: #000000; border: 2px solid #000000; }
   h2 { break-after: avoid; }
   figure, table { break-inside: avoid; }
   details { display: block; }

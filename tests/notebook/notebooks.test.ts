@@ -22,7 +22,7 @@ const starter = (): string => {
   mkdirSync(join(starterFolder, "data"), { recursive: true });
   copyFileSync(join(projectRoot, "data", file), join(starterFolder, "data", file));
   const path = join(starterFolder, "notebook.ipynb");
-  writeFileSync(path, starterNotebook(file));
+  writeFileSync(path, starterNotebook({ name: file, invented: false }));
   return path;
 };
 

@@ -141,7 +141,7 @@ test("methods: another scale is named in the paragraph with its denominator", as
 
 test("citation: the sentence names tool, version, file and its whole fingerprint", () => {
   expect(citationSentence(demo.source)).toBe(
-    `Holdbook ${holdbookVersion}, analysis of demo-register.csv (SHA-256 ${"f".repeat(64)}).`,
+    `Holdbook ${holdbookVersion}, analysis of demo-register.csv (SHA-256 ${"f".repeat(64)}); the data are invented and are no evidence.`,
   );
   expect(html).toContain(citationSentence(demo.source));
 });
