@@ -75,6 +75,7 @@ export const effectsFigures = ({
         const half = reach * Math.sqrt(effect.variance);
         return {
           study: effect.study,
+          cohort: effect.cohort,
           label: labelOf(effect),
           estimate: effect.estimate,
           low: effect.estimate - half,
@@ -106,6 +107,7 @@ export const effectsFigures = ({
         title: `Precision: ${label}`,
         effects: set.effects.map((effect) => ({
           study: effect.study,
+          cohort: effect.cohort,
           label: effectName(effect),
           estimate: effect.estimate,
           standardError: Math.sqrt(effect.variance),

@@ -9,6 +9,7 @@ import { plainTable } from "../tables/table.js";
 import { effectShape, effectsOptionsOf } from "./effect-options.js";
 import { ownEffectsTable } from "./effects-figures.js";
 import { effectsOf, linesOf } from "./evidence.js";
+import { countsOf } from "./outcome-groups.js";
 import { question } from "./question.js";
 
 /** Every effect on one scale and contrast, with its variance, its route and what was assumed for it. */
@@ -47,12 +48,11 @@ export const effects = question({
     for (const { reason } of setAside) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
     const refused = records.fates.filter(({ fate }) => fate === "refused").length;
     const none = set.effects.length === 0;
-    const studies = new Set(set.effects.map(({ study }) => study)).size;
     const named = (name: string) => `${name}-${contrast}`;
     return {
       headline: none
         ? `No effect ${about}: no row reaches it.`
-        : `${counted(set.effects.length, "effect", "effects")} of ${counted(studies, "study", "studies")}, ${about}. Positive means improvement.`,
+        : `${countsOf(set.effects)}, ${about}. Positive means improvement.`,
       sentences: [
         ...(refused === 0
           ? []

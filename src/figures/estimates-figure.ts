@@ -6,6 +6,7 @@ import {
   type EstimatesInput,
   effectDomain,
   estimatesInputDefaults,
+  studiesIn,
 } from "./estimates-input.js";
 import { estimatesLayout, groupedByStudy, noteMark } from "./estimates-layout.js";
 import {
@@ -85,7 +86,7 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
     timeline === undefined || timeline.length === 0 ? [] : [timeline],
   );
   const stripScale = timelines.length === 0 ? null : commonStripScale(timelines, stripWidth);
-  const studies = groupedByStudy(effects).length;
+  const studies = studiesIn(effects);
   const counts =
     options.partOf === undefined
       ? `${countText(effects.length, "effect", "effects")} from ${countText(studies, "study", "studies")}`
@@ -202,7 +203,7 @@ export const estimatesFigures = (
   const pages = pagesOf(input.effects, Math.max(1, Math.floor(rowsPerFigure)));
   if (pages.length === 1) return [estimatesFigure(input)];
   const domain = effectDomain(input);
-  const studies = groupedByStudy(input.effects).length;
+  const studies = studiesIn(input.effects);
   const id = input.id ?? estimatesInputDefaults.id;
   return pages.map((effects, index) =>
     estimatesFigure(

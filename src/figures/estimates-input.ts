@@ -7,6 +7,8 @@ import type { SessionSegment } from "./hold-strip.js";
 /** One effect as the estimates figure takes it; numbers stand on the analysis scale. */
 export type EstimateRow = Readonly<{
   study: string;
+  /** Papers on the same people share one and count as one study; the study's own name where none is given. */
+  cohort?: string;
   /** What tells the study's effects apart: arm, outcome, angle. */
   label: string;
   estimate: number;
@@ -81,3 +83,8 @@ export const effectDomain = (input: EstimatesInput): readonly [number, number] =
   const span = high - low;
   return span > 0 ? [low - 0.03 * span, high + 0.03 * span] : [low - 1, high + 1];
 };
+
+/** How many studies stand behind some effects: papers on the same people are one. */
+export const studiesIn = (
+  effects: readonly Readonly<{ study: string; cohort?: string }>[],
+): number => new Set(effects.map(({ study, cohort }) => cohort ?? study)).size;

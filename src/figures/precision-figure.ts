@@ -7,12 +7,15 @@ import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Reach } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
+import { studiesIn } from "./estimates-input.js";
 import { themeConfig } from "./theme-config.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 /** One effect and its standard error, both on the analysis scale. */
 export type PrecisionEffect = Readonly<{
   study: string;
+  /** As in the figure of estimates. */
+  cohort?: string;
   label: string;
   estimate: number;
   standardError: number;
@@ -167,7 +170,7 @@ export const precisionFigure = (input: PrecisionInput): Figure => {
     14,
   );
 
-  const studies = new Set(effects.map(({ study }) => study)).size;
+  const studies = studiesIn(effects);
   const counts = `${formatCount(effects.length)} ${effects.length === 1 ? "effect" : "effects"} from ${formatCount(studies)} ${studies === 1 ? "study" : "studies"}`;
   const fewStudies =
     studies < fewestStudiesForATest
