@@ -20,7 +20,7 @@ export type { TimelinePart } from "./protocol/session-timeline.js";
 // records: the codebook and the door for outside data
 export { readRecords } from "./records/read-records.js"; // rows, fates and problems of a file
 export { codebookTableSchema } from "./records/codebook-table-schema.js"; // the codebook as an open schema
-export { codebookTemplate } from "./records/codebook-template.js"; // a blank table
+export { codebookTemplate } from "./records/codebook-page.js"; // a blank table
 export { codebookPage } from "./records/codebook-page.js"; // the codebook to read
 export { parseImportMap } from "./records/import-map.js"; // a map for foreign tables
 export { importRows } from "./records/import-rows.js"; // foreign rows into the codebook

@@ -1,7 +1,6 @@
 import { writeFileWhole } from "../host/write-whole.js";
-import { codebookPage } from "../records/codebook-page.js";
+import { codebookPage, codebookTemplate } from "../records/codebook-page.js";
 import { codebookTableSchema } from "../records/codebook-table-schema.js";
-import { codebookTemplate } from "../records/codebook-template.js";
 import type { CommandRegistration } from "./terminal.js";
 import { jsonText } from "./json-text.js";
 import { withOutput, type TypedPlace } from "./output-place.js";

@@ -1,8 +1,7 @@
 import type { Issue, Note } from "../errors.js";
 import type { CsvRow, CsvTable } from "./csv-table.js";
 import { decodeText } from "./decode-text.js";
-import { findDelimiter } from "./find-delimiter.js";
-import { parseRecords } from "./parse-records.js";
+import { findDelimiter, parseRecords } from "./parse-records.js";
 
 export type ReadTableOptions = Readonly<{
   /** Character between cells; found from the first lines when absent. */

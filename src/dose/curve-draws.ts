@@ -1,8 +1,10 @@
 /** Curves drawn from the uncertainty of an averaged curve: a shape by its weight, then its coefficients. */
+import { quantile } from "simple-statistics";
 import type { Matrix } from "../numeric/matrix.js";
 import type { RandomStream } from "../numeric/random-stream.js";
+import { studentTQuantile } from "../numeric/student-t.js";
 import { symmetricPower } from "../numeric/symmetric-eigen.js";
-import { componentRow, type AveragedCurve } from "./averaged-curve.js";
+import { componentRow, evaluateCurve, type AveragedCurve } from "./averaged-curve.js";
 
 /** Curves on a grid of doses, one Float64Array each. */
 export type CurveDraws = Readonly<{ doses: readonly number[]; curves: readonly Float64Array[] }>;
@@ -67,4 +69,31 @@ const chiSquaredDraw = (freedom: number, stream: RandomStream): number => {
   let total = 0;
   for (let i = 0; i < freedom; i++) total += stream.normal() ** 2;
   return total;
+};
+
+/**
+ * The multiple of the error that the largest deviation of a drawn curve stays below, with the confidence
+ * asked for: what a band needs to hold the whole curve at once, never less than the pointwise quantile.
+ *
+ * @source none: the definition of a simultaneous band, by drawing
+ */
+export const simultaneousMultiple = (
+  averaged: AveragedCurve,
+  { doses, curves }: CurveDraws,
+  confidence: number,
+): number => {
+  const points = doses.map((dose) => evaluateCurve(averaged, dose));
+  const largest = curves.map((curve) => {
+    let most = 0;
+    points.forEach(({ estimate, standardError }, i) => {
+      if (standardError > 0) most = Math.max(most, Math.abs(curve[i]! - estimate) / standardError);
+    });
+    return most;
+  });
+  const pointwise = Math.max(
+    ...points.map(({ degreesOfFreedom }) =>
+      studentTQuantile((1 - confidence) / 2, degreesOfFreedom, "upper"),
+    ),
+  );
+  return Math.max(pointwise, quantile(largest, confidence));
 };

@@ -13,7 +13,7 @@ import {
 import { compareShapes, shapesThatCount, type ComparedShape } from "./compare-shapes.js";
 import { curveComponent } from "./curve-component.js";
 import { curveDesign, type CurveUse } from "./curve-design.js";
-import { curveDraws } from "./curve-draws.js";
+import { curveDraws, simultaneousMultiple } from "./curve-draws.js";
 import { curveGrid, gridDoses, usualStepPlaces, type CurveGridPoint } from "./curve-grid.js";
 import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
@@ -22,10 +22,8 @@ import type { DesignOf } from "./fit-shape.js";
 import { chooseComparisons, comparedDoses, doseText, withinRefusal } from "./identifiability.js";
 import { mixedModel, type MixedModel } from "./mixed-model.js";
 import { readOffs, type ReadOffs } from "./read-offs.js";
-import { shapeContext } from "./shapes/shape-context.js";
-import type { ShapeName } from "./shapes/shape.js";
+import { shapeContext, type ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape, usualShapes } from "./shapes/shapes.js";
-import { simultaneousMultiple } from "./simultaneous-multiple.js";
 import { twoStageAverage } from "./two-stage-average.js";
 import { twoStageCheck, type TwoStageCheck } from "./two-stage-check.js";
 import {

@@ -15,8 +15,12 @@ import {
   type WhichCurve,
 } from "./assessment-cases.js";
 import { enduranceTimeDefaults, fittedRangePercent, type EnduranceTime } from "./endurance-time.js";
-import { restMultiplierAssumed } from "./fatigue-parameters.js";
-import { holdingModifier, holdingStudy, type HoldingModifier } from "./holding-modifier.js";
+import {
+  holdingModifier,
+  holdingStudy,
+  restMultiplierAssumed,
+  type HoldingModifier,
+} from "./fatigue-parameters.js";
 import { regionOf, type EnduranceRegion } from "./regions.js";
 import { sessionCourse, type FailurePoint, type SessionCourse } from "./session-course.js";
 

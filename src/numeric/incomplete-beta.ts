@@ -1,8 +1,6 @@
 /** The regularised incomplete beta function, each tail computed as itself. */
 import { CallError, ConvergenceError } from "../errors.js";
-import { devianceTerm } from "./deviance-term.js";
-import { logBeta } from "./log-beta.js";
-import { stirlingRemainder } from "./log-gamma.js";
+import { devianceTerm, logBeta, stirlingRemainder } from "./log-gamma.js";
 import { requirePositive } from "./scalar-guard.js";
 
 export type IncompleteBetaOptions = Readonly<{

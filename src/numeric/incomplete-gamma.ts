@@ -1,6 +1,5 @@
 /** The regularised incomplete gamma function, each tail computed as itself. */
-import { devianceTerm } from "./deviance-term.js";
-import { logGamma, stirlingRemainder } from "./log-gamma.js";
+import { devianceTerm, logGamma, stirlingRemainder } from "./log-gamma.js";
 import { ConvergenceError } from "../errors.js";
 import { requireNotNegative, requirePositive } from "./scalar-guard.js";
 

@@ -1,6 +1,6 @@
 /** Student's t distribution: both tails, quantiles; any positive degrees of freedom, also Infinity. */
 import { betaDensityTimesXY, incompleteBeta } from "./incomplete-beta.js";
-import { logBeta } from "./log-beta.js";
+import { logBeta } from "./log-gamma.js";
 import { normalProbability, normalQuantile } from "./normal.js";
 import { requirePositive, requireProbability } from "./scalar-guard.js";
 import { solvePositiveQuantile } from "./solve-positive-quantile.js";

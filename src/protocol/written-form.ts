@@ -7,7 +7,17 @@
  */
 import { prescriptionIssues } from "./prescription.js";
 import type { Action, Joint, MuscleLength, Prescription } from "./prescription.js";
-import { isRating, maximal, percentage, rating } from "./written-effort.js";
+import {
+  isRating,
+  maximal,
+  percentage,
+  rating,
+  restByTime,
+  rests,
+  setWords,
+  settleLevels,
+  work,
+} from "./written-parts.js";
 import {
   fail,
   fieldWords,
@@ -20,9 +30,7 @@ import {
   takeRun,
 } from "./written-reader.js";
 import type { Reader } from "./written-reader.js";
-import { restByTime, rests } from "./written-rests.js";
 import { writtenTokens } from "./written-tokens.js";
-import { setWords, settleLevels, work } from "./written-work.js";
 
 export { writePrescription } from "./write-prescription.js";
 

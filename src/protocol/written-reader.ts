@@ -3,8 +3,7 @@
  * clause is read with. Each move either goes forward or points at the token that does not fit.
  */
 import type { Prescription } from "./prescription.js";
-import { writtenFormError } from "./written-form-error.js";
-import type { Token } from "./written-tokens.js";
+import { writtenFormError, type Token } from "./written-tokens.js";
 
 export type Draft = { -readonly [Field in keyof Prescription]?: Prescription[Field] };
 export type Range = Readonly<{ low: number; high?: number }>;

@@ -1,7 +1,6 @@
-import { cellKindOf, choicesOf } from "./column-reader.js";
-import { codebookSections, columnOf } from "./codebook.js";
-import type { FieldName } from "./codebook.js";
 import type { CodebookField } from "./codebook-field.js";
+import { codebookSections, columnOf, fieldNames, type FieldName } from "./codebook.js";
+import { cellKindOf, choicesOf } from "./column-reader.js";
 import { limitsText, numberLimits } from "./number-limits.js";
 
 const opening = `# Codebook
@@ -53,3 +52,6 @@ const valuesText = (field: CodebookField): string => {
   const unit = field.unit === undefined ? "" : `, ${field.unit}`;
   return `${limitsText(numberLimits(field.schema))}${unit}`;
 };
+
+/** A blank file to fill in: the codebook's columns as the header of a CSV, and no rows. */
+export const codebookTemplate = (): string => `${fieldNames.map(columnOf).join(",")}\n`;

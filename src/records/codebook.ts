@@ -4,8 +4,7 @@ import { numberFields } from "./number-fields.js";
 import { outcomeFields } from "./outcome-fields.js";
 import { peopleFields } from "./people-fields.js";
 import { prescriptionFields } from "./prescription-fields.js";
-import { sourceFields } from "./source-fields.js";
-import { trustFields } from "./trust-fields.js";
+import { sourceFields, trustFields } from "./source-fields.js";
 
 /**
  * The codebook: every field of an outcome row, defined once, in the order of the template's columns.

@@ -1,6 +1,6 @@
 /** Q, I², H² and the interval of the between variance in the two-level model. */
 import { chiSquaredProbability, chiSquaredQuantile } from "../numeric/chi-squared.js";
-import { generalisedQRoot } from "./heterogeneity/generalised-q-root.js";
+import { generalisedQRoot } from "./heterogeneity/paule-mandel.js";
 import type { Heterogeneity, Interval } from "./synthesis-results.js";
 import { fitAt, traceOfP, type WeightedProblem } from "./weighted-problem.js";
 

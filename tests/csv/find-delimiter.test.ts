@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { findDelimiter } from "../../src/csv/find-delimiter.js";
+import { findDelimiter } from "../../src/csv/parse-records.js";
 
 test("findDelimiter: decimal commas do not outvote the semicolon of the header", () => {
   expect(findDelimiter("a;b;c\n1,5;2,5;3,5\n1,5;2,5;3,5\n")).toBe(";");

@@ -1,7 +1,6 @@
 import { fitShape } from "../../src/dose/fit-shape.js";
 import { mixedModel } from "../../src/dose/mixed-model.js";
-import { shapeContext } from "../../src/dose/shapes/shape-context.js";
-import type { ShapeName } from "../../src/dose/shapes/shape.js";
+import { shapeContext, type ShapeName } from "../../src/dose/shapes/shape.js";
 import { shapes } from "../../src/dose/shapes/shapes.js";
 import { matrixOf } from "../../src/numeric/matrix.js";
 

@@ -6,11 +6,9 @@ import {
   type AveragedCurve,
   type CurveComponent,
 } from "../../src/dose/averaged-curve.js";
-import { curveDraws } from "../../src/dose/curve-draws.js";
+import { curveDraws, simultaneousMultiple } from "../../src/dose/curve-draws.js";
 import { readOffs } from "../../src/dose/read-offs.js";
-import { simultaneousMultiple } from "../../src/dose/simultaneous-multiple.js";
-import { shapeContext } from "../../src/dose/shapes/shape-context.js";
-import type { ShapeName } from "../../src/dose/shapes/shape.js";
+import { shapeContext, type ShapeName } from "../../src/dose/shapes/shape.js";
 import { normalQuantile } from "../../src/numeric/normal.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { mean } from "simple-statistics";

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { CallError } from "../../src/errors.js";
 import { canBeHeld, holdGrade, holdGrades } from "../../src/endurance/can-be-held.js";
 import { enduranceTime } from "../../src/endurance/endurance-time.js";
-import { holdingModifier } from "../../src/endurance/holding-modifier.js";
+import { holdingModifier } from "../../src/endurance/fatigue-parameters.js";
 import { enduranceRegions, regionOf } from "../../src/endurance/regions.js";
 import { joints } from "../../src/protocol/prescription.js";
 import type { Prescription } from "../../src/protocol/prescription.js";

@@ -11,10 +11,10 @@ import {
   alternativeFatigueParameters,
   drivePerSecond,
   fatigueParameters,
+  holdingStudy,
   restMultiplierAssumed,
 } from "../../src/endurance/fatigue-parameters.js";
 import { maximalIntermittentStudy } from "../../src/endurance/can-be-held.js";
-import { holdingStudy } from "../../src/endurance/holding-modifier.js";
 import {
   nearMaximalAbovePercent,
   percentPerRatingStep,

@@ -13,7 +13,7 @@ import {
   holdForEverShare,
   sustainedHoldSeconds,
   withSustainedHold,
-} from "../../src/endurance/sustained-hold.js";
+} from "../../src/endurance/assessment-cases.js";
 
 /**
  * Time one hold lasts in the model, s, at 10, 20 … 90 % of MVC, with the rates of Frey-Law LA, Looft JM

@@ -8,7 +8,7 @@ import { fatigueParameters } from "../../src/endurance/fatigue-parameters.js";
 import type { FatigueParameters } from "../../src/endurance/fatigue-parameters.js";
 import { enduranceRegions } from "../../src/endurance/regions.js";
 import { sessionCourse } from "../../src/endurance/session-course.js";
-import { holdForEverShare, sustainedHoldSeconds } from "../../src/endurance/sustained-hold.js";
+import { holdForEverShare, sustainedHoldSeconds } from "../../src/endurance/assessment-cases.js";
 import { advance, capacity, freshState, resting } from "../../src/endurance/three-compartment.js";
 import type { FatigueState } from "../../src/endurance/three-compartment.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";

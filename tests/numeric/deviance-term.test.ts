@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { devianceTerm } from "../../src/numeric/deviance-term.js";
+import { devianceTerm } from "../../src/numeric/log-gamma.js";
 import { relativeError } from "./relative-error.js";
 
 // independent: the leading terms of the series in d = observed − expected, d²/2e − d³/6e² + d⁴/12e³

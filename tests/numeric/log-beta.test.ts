@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { logBeta } from "../../src/numeric/log-beta.js";
+import { logBeta } from "../../src/numeric/log-gamma.js";
 
 const size = fc.double({ min: -4, max: 7, noNaN: true }).map((exponent) => 10 ** exponent);
 

@@ -10,7 +10,7 @@ import {
   prescriptionIssues,
 } from "../../src/protocol/prescription.js";
 import type { Prescription } from "../../src/protocol/prescription.js";
-import { WrittenFormError } from "../../src/protocol/written-form-error.js";
+import { WrittenFormError } from "../../src/protocol/written-tokens.js";
 import { parsePrescription, writePrescription } from "../../src/protocol/written-form.js";
 
 const read: readonly (readonly [string, Prescription])[] = [

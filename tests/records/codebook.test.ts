@@ -1,8 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, expectTypeOf, test } from "vitest";
-import { codebookPage } from "../../src/records/codebook-page.js";
+import { codebookPage, codebookTemplate } from "../../src/records/codebook-page.js";
 import { codebookTableSchema } from "../../src/records/codebook-table-schema.js";
-import { codebookTemplate } from "../../src/records/codebook-template.js";
 import { codebookFields, columnOf, fieldNames, fieldOf } from "../../src/records/codebook.js";
 import { choicesOf, columnReader } from "../../src/records/column-reader.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";

@@ -2,16 +2,10 @@ import {
   fractionalPolynomial,
   fractionalPolynomialOfSecondDegree,
 } from "./fractional-polynomial.js";
-import { logarithm } from "./logarithm.js";
-import { noEffect } from "./no-effect.js";
-import { peak } from "./peak.js";
-import { plateau } from "./plateau.js";
-import { quadratic } from "./quadratic.js";
+import { logarithm, noEffect, quadratic, squareRoot, straightLine } from "./power-shapes.js";
+import { peak, plateau, saturatingHyperbola } from "./levelling-shapes.js";
 import { restrictedCubicSpline } from "./restricted-cubic-spline.js";
-import { saturatingHyperbola } from "./saturating-hyperbola.js";
 import type { Shape, ShapeName } from "./shape.js";
-import { squareRoot } from "./square-root.js";
-import { straightLine } from "./straight-line.js";
 
 /** Every shape by name. A new one is a file and a line here. */
 export const shapes = {

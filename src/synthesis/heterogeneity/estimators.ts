@@ -1,12 +1,8 @@
 /** Every way of estimating the between variance, by name: a new one is a file, a line and a check. */
 import type { HeterogeneityEstimator } from "../weighted-problem.js";
-import { dersimonianLaird } from "./dersimonian-laird.js";
-import { hedgesOlkin } from "./hedges-olkin.js";
-import { hunterSchmidt } from "./hunter-schmidt.js";
-import { maximumLikelihood } from "./maximum-likelihood.js";
+import { dersimonianLaird, hedgesOlkin, hunterSchmidt, sidikJonkman } from "./moments.js";
+import { maximumLikelihood, restrictedMaximumLikelihood } from "./likelihood.js";
 import { pauleMandel } from "./paule-mandel.js";
-import { restrictedMaximumLikelihood } from "./restricted-maximum-likelihood.js";
-import { sidikJonkman } from "./sidik-jonkman.js";
 
 export const heterogeneityEstimators = {
   "restricted-maximum-likelihood": restrictedMaximumLikelihood,

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { restrictedCubicSplineBasis } from "../../../src/dose/shapes/restricted-cubic-spline.js";
-import { shapeContext } from "../../../src/dose/shapes/shape-context.js";
-import { shapeNames } from "../../../src/dose/shapes/shape.js";
+import { shapeContext, shapeNames } from "../../../src/dose/shapes/shape.js";
 import { shapes, usualShapes } from "../../../src/dose/shapes/shapes.js";
 import { expectRelative } from "../../effects/agreement.js";
 

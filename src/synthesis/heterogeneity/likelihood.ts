@@ -1,5 +1,11 @@
-import { fitAt, type WeightedFit, type WeightedProblem } from "../weighted-problem.js";
 import { findRoot } from "../../numeric/find-root.js";
+import {
+  fitAt,
+  traceOfP,
+  type HeterogeneityEstimator,
+  type WeightedFit,
+  type WeightedProblem,
+} from "../weighted-problem.js";
 
 type ScoreAndLikelihood = (fit: WeightedFit) => Readonly<{ score: number; logLikelihood: number }>;
 
@@ -12,7 +18,7 @@ type ScoreAndLikelihood = (fit: WeightedFit) => Readonly<{ score: number; logLik
  *
  * @source none: bracketing and root finding
  */
-export const scoreMaximum = (problem: WeightedProblem, at: ScoreAndLikelihood): number => {
+const scoreMaximum = (problem: WeightedProblem, at: ScoreAndLikelihood): number => {
   const look = (betweenVariance: number) => at(fitAt(problem, betweenVariance));
   const plain = fitAt(problem, 0);
   const smallest = problem.variances[0]!;
@@ -70,7 +76,7 @@ const meanSquare = (problem: WeightedProblem): number => {
 };
 
 /** Σ w² r², the quadratic part of the score: y'PPy. */
-export const squaredPull = (fit: WeightedFit): number => {
+const squaredPull = (fit: WeightedFit): number => {
   let total = 0;
   for (let i = 0; i < fit.weights.length; i++) {
     total += (fit.weights[i]! * fit.residuals[i]!) ** 2;
@@ -79,8 +85,37 @@ export const squaredPull = (fit: WeightedFit): number => {
 };
 
 /** −Σ ln w = Σ ln(v + τ²). */
-export const logVariances = (fit: WeightedFit): number => {
+const logVariances = (fit: WeightedFit): number => {
   let total = 0;
   for (const weight of fit.weights) total -= Math.log(weight);
   return total;
 };
+
+/**
+ * Between variance by maximum likelihood: too small on average, since the coefficients are taken as known.
+ *
+ *   maximises −½[Σ ln(v + τ²) + Σ w r²];  score ½(Σ w²r² − Σ w)
+ *
+ * @source Hardy and Thompson (1996) Statistics in Medicine 15:619–629
+ */
+export const maximumLikelihood: HeterogeneityEstimator = (problem) =>
+  scoreMaximum(problem, (fit) => ({
+    score: squaredPull(fit) - fit.weights.reduce((total, weight) => total + weight, 0),
+    logLikelihood: -0.5 * (logVariances(fit) + fit.q),
+  }));
+
+/**
+ * Between variance by restricted maximum likelihood.
+ *
+ *   maximises −½[Σ ln(v + τ²) + ln|X'WX| + Σ w r²],  w = 1/(v + τ²);  score ½(y'PPy − tr P)
+ *
+ * Nearly unbiased when the effects are about normal; never negative.
+ *
+ * @source Raudenbush (2009) in The Handbook of Research Synthesis and Meta-Analysis; Viechtbauer (2005)
+ *   Journal of Educational and Behavioral Statistics 30:261–293
+ */
+export const restrictedMaximumLikelihood: HeterogeneityEstimator = (problem) =>
+  scoreMaximum(problem, (fit) => ({
+    score: squaredPull(fit) - traceOfP(fit),
+    logLikelihood: -0.5 * (logVariances(fit) + fit.logInformation + fit.q),
+  }));
