@@ -26,7 +26,7 @@ test("DataError: lists every problem, a line each", () => {
 
 test("CallError and ConvergenceError: say what is needed, what was got, and what to try", () => {
   const call = new CallError({
-    code: "x",
+    code: "out-of-range",
     where: "pool",
     needs: "two",
     got: "one",

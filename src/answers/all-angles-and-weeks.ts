@@ -1,7 +1,7 @@
 /** A question asked of each kind of outcome at all angles and weeks, which a headline otherwise chooses among. */
 import * as z from "zod";
 import type { EffectSet } from "../effects/effect.js";
-import { refusal } from "../errors.js";
+import { type RefusalCode, refusal } from "../errors.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import {
   countsOf,
@@ -30,7 +30,7 @@ type Asked<Shape extends z.ZodRawShape, Result> = Readonly<{
   points: (result: Result) => readonly Readonly<{ effectId: string }>[];
   part: (group: HeadlineGroup, result: Result) => AnswerPart;
   /** What is missing where no kind of outcome gives occasion. */
-  nothing: Readonly<{ code: string; what: string; was: string }>;
+  nothing: Readonly<{ code: RefusalCode; what: string; was: string }>;
   /** Rows without a weight that would give occasion, and what is said of them. */
   rows: Required<NotWeightedAbout>;
 }>;

@@ -180,7 +180,7 @@ export const oneDose = (
       notes: [
         ...answer.notes,
         ...[model, intervalMethod, ...assumptions].map((message) => ({
-          code: "assumption",
+          code: "assumption" as const,
           message,
         })),
       ],

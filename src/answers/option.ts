@@ -3,7 +3,7 @@
  * choice in an address, and what a program hands over, and says in words what it expected.
  */
 import * as z from "zod";
-import { CallError } from "../errors.js";
+import { type CallErrorCode, CallError } from "../errors.js";
 import { nearestWord } from "../records/nearest-word.js";
 
 /** What every door shows of an option. */
@@ -32,14 +32,14 @@ class Unread extends Error {
     readonly needs: string,
     readonly got: string,
     readonly hint?: string,
-    readonly code = "unknown-choice",
+    readonly code: CallErrorCode = "unknown-choice",
   ) {
     super(needs);
   }
 }
 
 /** Stops reading an option: what was expected, and what was found. */
-export const unread = (needs: string, got: unknown, hint?: string, code?: string): never => {
+export const unread = (needs: string, got: unknown, hint?: string, code?: CallErrorCode): never => {
   throw new Unread(
     needs,
     typeof got === "string" ? `"${got}"` : String(JSON.stringify(got)),

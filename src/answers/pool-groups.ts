@@ -187,7 +187,7 @@ const readyGroups = ({ table }: Evidence, options: PoolGroupOptions): PoolGroups
         ? []
         : [
             {
-              code: "rows-left-out",
+              code: "rows-left-out" as const,
               message: `${refused.length} of ${table.rows.length} rows are not in the answer: ${shown.join("; ")}${refused.length > 5 ? "; and more" : ""}`,
             },
           ]),

@@ -1,5 +1,5 @@
 /** A plain table of ready effects to the effects the models take; every row's fate known. */
-import type { Issue, Note } from "../errors.js";
+import type { IssueCode, Issue, Note } from "../errors.js";
 import { decimalMarksOf, numberText, type NumberText } from "../records/number-text.js";
 import { sharedIdNotes } from "../synthesis/level-groups.js";
 import { multilevelLevels, type MultilevelLevel } from "../synthesis/multilevel-options.js";
@@ -176,7 +176,7 @@ const headerIssues = (
 ): Issue[] => {
   const issues: Issue[] = [];
   const line = Math.min(1, ...table.rows.map((row) => row.line));
-  const problem = (column: string, code: string, message: string, mend: string) =>
+  const problem = (column: string, code: IssueCode, message: string, mend: string) =>
     issues.push({ code, severity: "error", line, column, value: "", message, mend });
   header.forEach((name, place) => {
     if (name === "") return;
@@ -230,7 +230,7 @@ const readRow = (
 ): SynthesisEffect | undefined => {
   const report =
     (severity: Issue["severity"]) =>
-    (code: string, column: KnownColumn, message: string, mend: string): undefined => {
+    (code: IssueCode, column: KnownColumn, message: string, mend: string): undefined => {
       issues.push({ code, severity, line, column, value: cell(column), message, mend });
     };
   const [fail, warn] = [report("error"), report("warning")];

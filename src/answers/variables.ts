@@ -200,7 +200,7 @@ export const variables = question({
         ...doubtsOf(used),
         ...(told.length === 0
           ? []
-          : variablesRules(table).map((message) => ({ code: "verdict-rule", message }))),
+          : variablesRules(table).map((message) => ({ code: "verdict-rule" as const, message }))),
       ],
       data: {
         ...table,

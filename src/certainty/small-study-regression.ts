@@ -171,7 +171,7 @@ const multilevelLine = (
   );
   return {
     kind: "refusal",
-    code: why?.code ?? "robust-unavailable",
+    code: why?.code === "rests-on-one-study" ? why.code : "robust-unavailable",
     reason: why?.message ?? "these studies cannot show how sure the line is",
   };
 };

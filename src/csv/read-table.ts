@@ -1,4 +1,4 @@
-import type { Issue, Note } from "../errors.js";
+import type { IssueCode, Issue, Note } from "../errors.js";
 import type { CsvRow, CsvTable } from "./csv-table.js";
 import { decodeText } from "./decode-text.js";
 import { findDelimiter, parseRecords } from "./parse-records.js";
@@ -53,7 +53,7 @@ export const readTable = (
   return { header, rows, delimiter, encoding, issues, notes: allNotes };
 };
 
-const wholeFile = (code: string, message: string, mend: string): Issue => ({
+const wholeFile = (code: IssueCode, message: string, mend: string): Issue => ({
   code,
   severity: "error",
   line: 0,

@@ -1,6 +1,13 @@
 import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { CallError, ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
+import {
+  type CallErrorCode,
+  CallError,
+  ConvergenceError,
+  refusal,
+  type Note,
+  type Refusal,
+} from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
 import type { ClusterRobust } from "../synthesis/cluster-robust.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
@@ -243,7 +250,7 @@ const checkCall = (
   names: readonly DoseAxisName[],
   interactions: readonly (readonly [DoseAxisName, DoseAxisName])[],
 ): void => {
-  const refuse = (code: string, needs: string, got: string): never => {
+  const refuse = (code: CallErrorCode, needs: string, got: string): never => {
     throw new CallError({ code, where: "several doses together", needs, got });
   };
   if (new Set(names).size < 2 || new Set(names).size < names.length) {

@@ -1,4 +1,4 @@
-import { CallError } from "../errors.js";
+import { type CallErrorCode, CallError } from "../errors.js";
 import { outcomeFamilyNames } from "../records/outcome-families.js";
 import { testSides } from "../records/outcome-fields.js";
 import { armKinds } from "../records/people-fields.js";
@@ -129,7 +129,7 @@ export type ResolvedEffectsOptions = Readonly<Required<EffectsOptions>>;
 
 const where = "effectsFromRows";
 
-const refuse = (code: string, needs: string, got: string): never => {
+const refuse = (code: CallErrorCode, needs: string, got: string): never => {
   throw new CallError({ code, where, needs, got });
 };
 

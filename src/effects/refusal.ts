@@ -1,4 +1,4 @@
-import type { Note } from "../errors.js";
+import type { NoteCode, Note } from "../errors.js";
 import { CallError } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 
@@ -17,7 +17,7 @@ export const isRefusal = (value: object): value is Refusal => "refused" in value
  *
  * @source none: wording of this project
  */
-export const rowNote = (row: OutcomeRow, code: string, message: string): Note => ({
+export const rowNote = (row: OutcomeRow, code: NoteCode, message: string): Note => ({
   code,
   message: `line ${row.line}: ${message}`,
   study: row.study,

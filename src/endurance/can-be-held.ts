@@ -2,7 +2,7 @@
  * Whether a session can be held: graded, with a band, and with what the answer rests on. Longer than
  * most files because the result is described here field by field.
  */
-import type { Note } from "../errors.js";
+import type { NoteCode, Note } from "../errors.js";
 import { contractionsPerSession } from "../protocol/derived-quantities.js";
 import { doseNotes } from "../protocol/dose-notes.js";
 import { checkPrescription, type Joint, type Prescription } from "../protocol/prescription.js";
@@ -249,7 +249,7 @@ export const holdStatements = (
   a: Omit<HoldAssessment, "statements">,
 ): readonly Note[] => {
   const notes: Note[] = [];
-  const add = (code: string, message: string): void => {
+  const add = (code: NoteCode, message: string): void => {
     notes.push({ code, message });
   };
   if (a.fellBack)

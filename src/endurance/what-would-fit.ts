@@ -146,14 +146,19 @@ export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {})
       ...(noRestBetween
         ? [
             {
-              code: "no-rest",
+              code: "no-rest" as const,
               message: "no rest between repetitions is given, so their number was not searched",
             },
           ]
         : []),
       ...(holdSecondsHigh === undefined
         ? []
-        : [{ code: "hold-range", message: "the longest hold replaces the prescribed range" }]),
+        : [
+            {
+              code: "hold-range" as const,
+              message: "the longest hold replaces the prescribed range",
+            },
+          ]),
     ],
   };
 };

@@ -1,6 +1,6 @@
-import { CallError } from "../errors.js";
+import { CallError, type CallErrorCode } from "../errors.js";
 
-const words: Readonly<Record<string, readonly [code: string, got: string, mend: string]>> = {
+const words: Readonly<Record<string, readonly [code: CallErrorCode, got: string, mend: string]>> = {
   ENOENT: ["file-missing", "nothing there", "check the spelling and the folder"],
   EACCES: ["permission-denied", "permission denied", "ask for the right to it, or choose another"],
   EPERM: ["permission-denied", "permission denied", "ask for the right to it, or choose another"],

@@ -14,7 +14,7 @@ import {
 } from "node:fs/promises";
 import { basename, dirname, join, resolve, sep } from "node:path";
 
-import { CallError } from "../errors.js";
+import { CallError, type CallErrorCode } from "../errors.js";
 import { fileProblem, systemCode } from "./file-problem.js";
 
 /** A file to write: its name below the directory, parts joined by "/", and what it holds. */
@@ -147,7 +147,7 @@ const standing = async (
   where: string,
   { holds, replace = false }: WriteOptions,
 ): Promise<"absent" | "there"> => {
-  const refuse = (code: string, needs: string, got: string, hint = newPlace): never => {
+  const refuse = (code: CallErrorCode, needs: string, got: string, hint = newPlace): never => {
     throw new CallError({ code, where, needs, got, try: hint });
   };
   try {

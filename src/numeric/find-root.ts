@@ -1,5 +1,5 @@
 /** A root of a function of one variable inside a bracket. */
-import { CallError, ConvergenceError } from "../errors.js";
+import { type CallErrorCode, CallError, ConvergenceError } from "../errors.js";
 
 export type FindRootOptions = Readonly<{
   /** Width of the final bracket, as part of |x| (or absolute near zero). */
@@ -38,7 +38,7 @@ export const findRoot = (
   let best = high;
   let fPrevious = f(previous);
   let fBest = f(best);
-  const refuse = (code: string, needs: string): never => {
+  const refuse = (code: CallErrorCode, needs: string): never => {
     throw new CallError({
       code,
       where: "findRoot",

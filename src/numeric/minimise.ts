@@ -4,7 +4,7 @@
  * Longer than most files of this room: the search, its step and its curvature update share state that
  * would be harder to follow when passed between files.
  */
-import { CallError } from "../errors.js";
+import { type CallErrorCode, CallError } from "../errors.js";
 import { cholesky, solveCholesky } from "./cholesky.js";
 import { numericalGradient } from "./finite-difference.js";
 import { dot, identity, multiplyVector, scale, submatrix, type Matrix } from "./matrix.js";
@@ -55,7 +55,7 @@ type Problem = Bounds &
     tolerance: number;
   }>;
 
-const refuse = (code: string, needs: string, got: string): never => {
+const refuse = (code: CallErrorCode, needs: string, got: string): never => {
   throw new CallError({ code, where: "minimise", needs, got });
 };
 

@@ -53,7 +53,7 @@ export const rampNotes = (
   ...(target.muscleLength === undefined
     ? [
         {
-          code: "length-not-stated",
+          code: "length-not-stated" as const,
           message:
             "the target does not say at which muscle length it is held, so the plan cannot change it; begin near the middle of the range",
         },
@@ -64,7 +64,7 @@ export const rampNotes = (
   target.muscleLength !== "middle"
     ? [
         {
-          code: "angle-waits",
+          code: "angle-waits" as const,
           message:
             "the training angle of the target is left out until its muscle length is taken up; until then train near the middle of the range",
         },
@@ -74,7 +74,7 @@ export const rampNotes = (
     ? []
     : [
         {
-          code: "weeks-begin-after",
+          code: "weeks-begin-after" as const,
           message: `the target's own ${target.weeks} weeks begin when the plan has arrived`,
         },
       ]),

@@ -96,7 +96,7 @@ export const rampWeek = (
       ...(held.grade === "near the limit"
         ? [
             {
-              code: "near-the-limit",
+              code: "near-the-limit" as const,
               message: held.maximal
                 ? "a maximal effort is at the limit by its nature"
                 : "people who tire sooner may not finish this session; stop the hold when it cannot be kept, and do not hold the breath to keep it",
@@ -106,7 +106,7 @@ export const rampWeek = (
       ...(held.gradeAtHighEnd === "beyond what the model allows"
         ? [
             {
-              code: "high-end",
+              code: "high-end" as const,
               message: "the high end of the prescribed range is beyond what the model allows",
             },
           ]
@@ -114,7 +114,7 @@ export const rampWeek = (
       ...(changed === "muscle length"
         ? [
             {
-              code: "new-length",
+              code: "new-length" as const,
               message:
                 "take the percentage of what can be produced at this length, tested anew; expect soreness for a day or two",
             },

@@ -1,4 +1,4 @@
-import type { Note } from "../errors.js";
+import type { NoteCode, Note } from "../errors.js";
 import {
   contractionsPerSession,
   effectiveHoldSeconds,
@@ -15,7 +15,7 @@ import type { Prescription } from "./prescription.js";
  */
 export const doseNotes = (p: Prescription): readonly Note[] => {
   const notes: Note[] = [];
-  const add = (code: string, message: string): void => {
+  const add = (code: NoteCode, message: string): void => {
     notes.push({ code, message });
   };
   if (p.holdSecondsHigh !== undefined)

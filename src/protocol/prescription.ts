@@ -1,7 +1,7 @@
 /**
  * What a prescription is: its fields, their units and the limits each must keep.
  */
-import { CallError } from "../errors.js";
+import { type IssueCode, CallError } from "../errors.js";
 import type { Issue } from "../errors.js";
 
 /** What an intensity is a percentage (or a rating) of. */
@@ -108,7 +108,7 @@ const highestPercent = (p: Prescription): number =>
  */
 export const prescriptionIssues = (p: Prescription): readonly Issue[] => {
   const issues: Issue[] = [];
-  const report = (code: string, field: Field, message: string, mend: string): void => {
+  const report = (code: IssueCode, field: Field, message: string, mend: string): void => {
     const value = p[field];
     issues.push({
       code,

@@ -1,7 +1,8 @@
 /** A small text file of protocols, one `name: written form` a line. */
-import { CallError, DataError, type Issue } from "../errors.js";
+import { DataError, type Issue, type IssueCode } from "../errors.js";
 import type { Prescription } from "./prescription.js";
 import { parsePrescription } from "./written-form.js";
+import { WrittenFormError } from "./written-tokens.js";
 
 export type NamedProtocol = Readonly<{ name: string; prescription: Prescription; line: number }>;
 
@@ -24,7 +25,7 @@ export const protocolList = (text: string): readonly NamedProtocol[] => {
   const lineOf = new Map<string, number>();
   const report = (
     line: number,
-    code: string,
+    code: IssueCode,
     value: string,
     message: string,
     mend: string,
@@ -66,7 +67,7 @@ export const protocolList = (text: string): readonly NamedProtocol[] => {
       try {
         protocols.push({ name, prescription: parsePrescription(written), line });
       } catch (error) {
-        if (!(error instanceof CallError)) throw error;
+        if (!(error instanceof WrittenFormError)) throw error;
         report(line, error.code, written, "the protocol cannot be read", error.message);
       }
     });

@@ -2,8 +2,9 @@
  * The reader of the written form: where it stands, what it has understood, and the small moves every
  * clause is read with. Each move either goes forward or points at the token that does not fit.
  */
+import type { IssueCode } from "../errors.js";
 import type { Prescription } from "./prescription.js";
-import { writtenFormError, type Token } from "./written-tokens.js";
+import { WrittenFormError, type Token } from "./written-tokens.js";
 
 export type Draft = { -readonly [Field in keyof Prescription]?: Prescription[Field] };
 export type Range = Readonly<{ low: number; high?: number }>;
@@ -74,9 +75,9 @@ export const fail = (
   expected: string,
   example: string,
   token: Token = look(r),
-  code = "unexpected",
+  code: IssueCode = "unexpected",
 ): never => {
-  throw writtenFormError(r.text, {
+  throw new WrittenFormError(r.text, {
     code,
     place: token.start,
     length: token.stop - token.start,

@@ -2,7 +2,7 @@
  * The written form cut into tokens, each with its place in the text. Spelling variants that mean the
  * same (`x`, `X`, `×`, `*`; hyphen, en dash, minus; decimal point or comma) become one here.
  */
-import { CallError } from "../errors.js";
+import { type IssueCode, CallError } from "../errors.js";
 
 export type Token = Readonly<{
   kind: "number" | "word" | "sign" | "quoted" | "end";
@@ -71,7 +71,7 @@ export const writtenTokens = (text: string): readonly Token[] => {
     const number = at(numberPattern)?.[0];
     if (number !== undefined) {
       if (/^\d+,\d{3}$/u.test(number))
-        throw writtenFormError(text, {
+        throw new WrittenFormError(text, {
           code: "ambiguous-number",
           place,
           length: number.length,
@@ -93,7 +93,7 @@ export const writtenTokens = (text: string): readonly Token[] => {
     }
     const sign = signs[character];
     if (sign === undefined)
-      throw writtenFormError(text, {
+      throw new WrittenFormError(text, {
         code: "unknown-character",
         place,
         length: 1,
@@ -108,6 +108,7 @@ export const writtenTokens = (text: string): readonly Token[] => {
 
 /** The written form could not be read: a `CallError` that also says where. */
 export class WrittenFormError extends CallError {
+  declare readonly code: IssueCode;
   /** The text that was given. */
   readonly text: string;
   /** Offset of the first character that does not fit, from 0. */
@@ -140,7 +141,7 @@ export class WrittenFormError extends CallError {
 }
 
 type WrittenFormFailure = Readonly<{
-  code: string;
+  code: IssueCode;
   place: number;
   length: number;
   expected: string;
@@ -150,7 +151,3 @@ type WrittenFormFailure = Readonly<{
 /** The text with a second line of carets under the characters that do not fit. */
 const caretLines = (text: string, place: number, length: number): string =>
   `  ${text.replace(/\s/gu, " ")}\n  ${" ".repeat(place)}${"^".repeat(length)}`;
-
-/** The error for a place in a written prescription. */
-export const writtenFormError = (text: string, failure: WrittenFormFailure): WrittenFormError =>
-  new WrittenFormError(text, failure);

@@ -1,6 +1,8 @@
+import type { IssueCode } from "../errors.js";
+
 /** What is wrong with a cell and how to mend it; line and column are added where they are known. */
 export type CellProblem = Readonly<{
-  code: string;
+  code: IssueCode;
   message: string;
   mend: string;
   /** The cell alone is set aside, even of a column whose cells otherwise refuse the row. */
@@ -20,7 +22,7 @@ export type CellRemark = "unit word taken off" | "decimal comma" | "thousands se
 export const blankCell: CellReading = { kind: "blank" };
 export const notReportedCell: CellReading = { kind: "not reported" };
 
-export const problemCell = (code: string, message: string, mend: string): CellReading => ({
+export const problemCell = (code: IssueCode, message: string, mend: string): CellReading => ({
   kind: "problem",
   problem: { code, message, mend },
 });

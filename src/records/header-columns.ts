@@ -1,4 +1,4 @@
-import type { Issue } from "../errors.js";
+import type { IssueCode, Issue } from "../errors.js";
 import type { FieldName } from "./codebook.js";
 import { columnOf, fieldNames, fieldOf, fieldOfColumn } from "./codebook.js";
 import { cleanCell } from "./clean-cell.js";
@@ -82,7 +82,7 @@ export const headerColumns = (header: readonly string[]): HeaderColumns => {
   return { found: [...found.values()], repeated, unknown, issues };
 };
 
-const headerIssue = (code: string, severity: Issue["severity"], title: string): Issue => ({
+const headerIssue = (code: IssueCode, severity: Issue["severity"], title: string): Issue => ({
   code,
   severity,
   line: 1,

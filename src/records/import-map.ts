@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { DataError } from "../errors.js";
+import { type IssueCode, DataError } from "../errors.js";
 import type { Issue } from "../errors.js";
 import { fieldOfColumn } from "./codebook.js";
 import { columnSpelling } from "./header-columns.js";
@@ -146,7 +146,7 @@ export const parseImportMap = (json: unknown): ImportMap => {
   return map;
 };
 
-const mapIssue = (code: string, column: string, message: string, mend: string): Issue => ({
+const mapIssue = (code: IssueCode, column: string, message: string, mend: string): Issue => ({
   code,
   severity: "error",
   line: 0,

@@ -151,6 +151,11 @@ const importNotes = (
     { code: "import-source", message: `${map.title}; ${map.source}; ${map.licence}` },
     ...(left.length === 0
       ? []
-      : [{ code: "columns-left", message: `columns not carried over: ${left.join(", ")}` }]),
+      : [
+          {
+            code: "columns-left" as const,
+            message: `columns not carried over: ${left.join(", ")}`,
+          },
+        ]),
   ];
 };

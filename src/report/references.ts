@@ -1,4 +1,4 @@
-import type { Note } from "../errors.js";
+import type { NoteCode, Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { citationParts, type CitationName } from "./citation-parts.js";
 
@@ -84,7 +84,7 @@ const uniqueKey = (study: string, taken: ReadonlySet<string>): string => {
 const listed = (studies: readonly string[]): string => studies.join(", ");
 
 const noteOn = (
-  code: string,
+  code: NoteCode,
   studies: readonly string[],
   message: (names: string) => string,
 ): readonly Note[] => (studies.length === 0 ? [] : [{ code, message: message(listed(studies)) }]);

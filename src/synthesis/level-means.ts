@@ -177,7 +177,7 @@ const doubts = (levels: readonly LevelMean[], difference: OmnibusTest | null): r
       ? []
       : [
           {
-            code: "too-few-studies-to-claim",
+            code: "too-few-studies-to-claim" as const,
             message: `too few studies to claim a difference: ${named(few)}; at least ${fewestStudiesToClaim} studies in each group are needed`,
           },
         ]),
@@ -185,14 +185,14 @@ const doubts = (levels: readonly LevelMean[], difference: OmnibusTest | null): r
       ? []
       : [
           {
-            code: "level-without-mean",
+            code: "level-without-mean" as const,
             message: `no mean and no part in the comparison: ${named(without)}; one study is no average, and shows nothing of how studies differ`,
           },
         ]),
     ...(difference === null
       ? [
           {
-            code: "difference-not-tested",
+            code: "difference-not-tested" as const,
             message: "these studies cannot test whether the means differ",
           },
         ]

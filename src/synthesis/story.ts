@@ -87,7 +87,7 @@ export const pooledStory = (
       ...design.notes,
       ...fewStudiesNote(studies),
       ...when(studies < k && studies > 0, {
-        code: "several-effects-per-study",
+        code: "several-effects-per-study" as const,
         message: `${k} effects come from ${studies} studies but are taken as independent; a multilevel model accounts for that`,
       }),
       ...(k > 2 ? dominantStudyNote(rows, facts.weightsPercent) : []),
@@ -149,7 +149,7 @@ export const multilevelStory = (
         ? dominantStudyNote(rows, weightsPercent)
         : []),
       ...atZero.map(({ level }) => ({
-        code: "variance-at-zero",
+        code: "variance-at-zero" as const,
         message: `the variance at level ${level} is estimated as zero: these effects show no more spread there than chance, which is not certainty that there is none`,
       })),
       ...facts.notes,

@@ -181,7 +181,7 @@ export const simulateEffects = (
   const settings = { ...simulateEffectsDefaults, ...options };
   if (!(settings.studies >= 1) || settings.people[0] < 3)
     throw new CallError({
-      code: "simulation-size",
+      code: "out-of-range",
       where: "simulateEffects",
       needs: "at least one study and three people in an arm",
       got: `${settings.studies} studies and ${settings.people[0]} people`,

@@ -60,7 +60,7 @@ export const madeUpReady = {
   people: 211,
   notes: [
     { code: "one-time", message: "all tests stand at one week" },
-    { code: "few", message: "few studies" },
+    { code: "few-studies", message: "few studies" },
   ],
 } as unknown as ReadyProjection;
 
@@ -108,7 +108,7 @@ export const madeUpProjection: Projection = {
     },
   ],
   support: madeUpSupport,
-  assumed: [{ code: "assumed", message: "the joint is not said" }],
+  assumed: [{ code: "assumption", message: "the joint is not said" }],
   notes: [],
 };
 
@@ -335,5 +335,5 @@ export const madeUpFrontier: Frontier = {
   ],
   tried: 1203,
   excluded: { tooLong: 704, cannotBeHeld: 415, notSupported: 81 },
-  notes: [{ code: "flattered", message: "the best of many is flattered" }],
+  notes: [{ code: "best-of-many", message: "the best of many is flattered" }],
 };

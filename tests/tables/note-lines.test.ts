@@ -4,16 +4,16 @@ import { noteLines, storyNotes } from "../../src/tables/note-lines.js";
 test("the same doubt about several studies is one line naming them", () => {
   expect(
     noteLines([
-      { code: "medians", message: "from medians", study: "Elm" },
-      { code: "medians", message: "from medians", study: "Oak" },
-      { code: "medians", message: "from medians", study: "Elm" },
-      { code: "few", message: "few studies" },
+      { code: "spread-kind-assumed", message: "from medians", study: "Elm" },
+      { code: "spread-kind-assumed", message: "from medians", study: "Oak" },
+      { code: "spread-kind-assumed", message: "from medians", study: "Elm" },
+      { code: "few-studies", message: "few studies" },
     ]),
   ).toEqual(["Elm, Oak: From medians.", "Few studies."]);
 });
 
 test("a sentence begins with a capital and ends once", () => {
-  const line = (message: string) => noteLines([{ code: "c", message }])[0];
+  const line = (message: string) => noteLines([{ code: "assumption", message }])[0];
   expect(["  few studies ", "few studies!", "why?", "two. one"].map(line)).toEqual([
     "Few studies.",
     "Few studies!",
@@ -31,7 +31,7 @@ test("a story is told in order: model, estimator, method and confidence, assumpt
       confidence: 0.9,
       assumptions: ["studies are alike", "errors are normal"],
       effectIds: [],
-      notes: [{ code: "c", message: "one study is heavy", study: "Elm" }],
+      notes: [{ code: "assumption", message: "one study is heavy", study: "Elm" }],
     }),
   ).toEqual([
     "Model: random effects. Heterogeneity: Paule–Mandel. Intervals: Hartung–Knapp, 90% confidence.",

@@ -22,7 +22,7 @@ const story: Story = {
   confidence: 0.9,
   assumptions: ["studies are alike"],
   effectIds: [],
-  notes: [{ code: "c", message: "a doubt", study: "Elm" }],
+  notes: [{ code: "assumption", message: "a doubt", study: "Elm" }],
 };
 const heterogeneity: Heterogeneity = {
   betweenVariance: 0.0217,

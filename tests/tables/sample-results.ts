@@ -29,7 +29,7 @@ export const sampleEffect: Effect = {
     testAngleDegrees: 60,
     weekMeasured: 12,
   },
-  notes: [{ code: "medians", message: "from medians", study: "Elm 2011" }],
+  notes: [{ code: "spread-kind-assumed", message: "from medians", study: "Elm 2011" }],
 };
 
 export const sampleEffectSet: EffectSet = {
@@ -76,7 +76,11 @@ export const samplePooled: PooledResult = {
     assumptions: ["effects are independent given their study"],
     effectIds: [],
     notes: [
-      { code: "heavy-study", message: "one study carries most of the weight", study: "Elm 2011" },
+      {
+        code: "one-study-dominates",
+        message: "one study carries most of the weight",
+        study: "Elm 2011",
+      },
     ],
   },
 };

@@ -158,7 +158,7 @@ describe("one session", () => {
       mostRepetitions: { kind: "limit", value: 6 },
       shortestRestBetweenRepetitionsSeconds: { kind: "no limit", searchedTo: 3600 },
       shortestRestBetweenSetsSeconds: { kind: "cannot fit" },
-      notes: [{ code: "n", message: "a doubt" }],
+      notes: [{ code: "assumption", message: "a doubt" }],
     } as WhatWouldFit;
     const hard = {
       ...easy,
@@ -244,7 +244,7 @@ describe("working up", () => {
     from: "untrained",
     shortestWeeks: 5,
     weeks: [
-      week(1, { notes: [{ code: "n", message: "begin gently" }] }),
+      week(1, { notes: [{ code: "assumption", message: "begin gently" }] }),
       week(2, {
         change: { variable: "hold", from: "5 s", to: "8 s" },
         tensionTimeSeconds: 57.25,
@@ -252,7 +252,7 @@ describe("working up", () => {
       }),
       week(3, { grade: "near the limit" }),
     ],
-    notes: [{ code: "p", message: "common practice" }],
+    notes: [{ code: "assumption", message: "common practice" }],
   } as unknown as RampPlan;
 
   test("week by week", () => {
@@ -285,7 +285,7 @@ describe("working up", () => {
       kind: "refusal",
       reason: "too few weeks",
       wouldFit: ["nine weeks", "a shorter hold"],
-      notes: [{ code: "n", message: "a doubt" }],
+      notes: [{ code: "assumption", message: "a doubt" }],
     } as unknown as RampRefusal;
     expect(rampAnswer(refusal)).toBe(
       "No plan: too few weeks. What would fit: nine weeks; a shorter hold.",

@@ -22,7 +22,7 @@ export const angleFitsConvention: RowCheck = (row) => {
   const test = row.testAngleDegrees !== undefined && outside(row.testAngleDegrees);
   if (!training && !test) return noDoubts;
   const doubt = {
-    code: "angle-convention",
+    code: "angle-convention" as const,
     message: `where ${row.angleConvention ?? ""}, angles run from about ${low} to ${high} degrees`,
     mend: "check the angle and angle_convention; the other convention may be meant",
   };

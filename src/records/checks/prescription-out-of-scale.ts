@@ -1,4 +1,4 @@
-import type { Issue } from "../../errors.js";
+import type { Issue, IssueCode } from "../../errors.js";
 import type { FieldName } from "../codebook.js";
 import type { OutcomeRow } from "../outcome-row.js";
 import { shown } from "./peers.js";
@@ -8,7 +8,7 @@ import type { RowCheck, TableCheck } from "./row-check.js";
 /** Longer programmes of isometric training are hardly ever tried. */
 const longestWeeks = 30;
 
-const doubt = (row: OutcomeRow, field: FieldName, code: string, message: string, mend: string) =>
+const doubt = (row: OutcomeRow, field: FieldName, code: IssueCode, message: string, mend: string) =>
   rowIssue(row, field, "warning", { code, message, mend });
 
 /** Holds and rests that are too short to be seconds, and weeks that are too many. */
@@ -77,7 +77,7 @@ export const prescriptionOutOfScale: RowCheck = (row) => {
 const slips: readonly Readonly<{
   field: "holdSeconds" | "weeks";
   factor: number;
-  code: string;
+  code: IssueCode;
   mend: string;
 }>[] = [
   {
@@ -92,7 +92,12 @@ const slips: readonly Readonly<{
     code: "hold-out-of-scale",
     mend: "check that the hold is in seconds",
   },
-  { field: "weeks", factor: 7, code: "weeks-out-of-scale", mend: "check that weeks are not days" },
+  {
+    field: "weeks",
+    factor: 7,
+    code: "weeks-out-of-scale",
+    mend: "check that weeks are not days",
+  },
 ];
 
 /** Arms that differ from a sister arm of their trial by just such a factor, and weeks that no row was measured after. */

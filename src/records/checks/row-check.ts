@@ -1,4 +1,4 @@
-import type { Issue } from "../../errors.js";
+import type { IssueCode, Issue } from "../../errors.js";
 import type { FieldName } from "../codebook.js";
 import { columnOf } from "../codebook.js";
 import type { OutcomeRow } from "../outcome-row.js";
@@ -17,7 +17,7 @@ export const rowIssue = (
   row: OutcomeRow,
   field: FieldName,
   severity: Issue["severity"],
-  doubt: Readonly<{ code: string; message: string; mend: string }>,
+  doubt: Readonly<{ code: IssueCode; message: string; mend: string }>,
 ): Issue => {
   const value = row[field];
   return {

@@ -17,7 +17,7 @@ export const signOfStatistic: RowCheck = (row) => {
   const way = row.direction !== undefined && (row.direction === "increase") !== change > 0;
   if (!t && !way) return noDoubts;
   const doubt = {
-    code: "turned-sign",
+    code: "turned-sign" as const,
     message: `the means ${change > 0 ? "rise" : "fall"} and this says they ${change > 0 ? "fall" : "rise"}`,
     mend: "take t and direction with the sign of after minus before",
   };

@@ -1,4 +1,4 @@
-import type { Issue } from "../../errors.js";
+import type { IssueCode, Issue } from "../../errors.js";
 import { familyRecord } from "../outcome-families.js";
 import type { OutcomeRow } from "../outcome-row.js";
 import { distance, medianOfOthers, shown } from "./peers.js";
@@ -79,7 +79,7 @@ export const spreadOutOfScale: TableCheck = (rows) => {
   );
 };
 
-const issueAt = ({ row, field }: Spread, code: string, message: string, mend: string): Issue =>
+const issueAt = ({ row, field }: Spread, code: IssueCode, message: string, mend: string): Issue =>
   rowIssue(row, field, "warning", { code, message, mend });
 
 const pointMend = "check the decimal point, and that mean and spread are in the same unit";
