@@ -44,10 +44,6 @@ export {
   standardisedMeanChangeByChangeDeviation,
 } from "./effects/standardised-mean-change.js"; // change in deviations, denominators apart
 export { standardisedMeanDifference } from "./effects/standardised-mean-difference.js"; // groups in pooled deviations
-export { rawMeanDifference, rawMeanChange } from "./effects/raw-mean-difference.js"; // in the outcome's unit
-export { prePostControlByPooledBaseline } from "./effects/pre-post-control.js"; // change against a control's
-export { logVariabilityRatio } from "./effects/log-variability-ratio.js"; // ratio of deviations
-export { logCoefficientOfVariationRatio } from "./effects/log-coefficient-of-variation-ratio.js"; // ratio of relative deviations
 export type { Contrast, Effect, EffectScale, EffectSet } from "./effects/effect.js";
 export type { EffectsOptions } from "./effects/effects-options.js";
 

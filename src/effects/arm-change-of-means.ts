@@ -40,7 +40,9 @@ const asChange = (
 /**
  * Mean change in the outcome's own unit.
  *
- * @source none: as `rawMeanChange`
+ *   D = m₂ − m₁      V = s_c²/n      s_c = deviation of the changes
+ *
+ * @source none: variance of the mean of paired differences
  */
 export const rawChange = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
   const { meanChange, participants } = reading;

@@ -1,8 +1,56 @@
 import { pairedReading, routeOf, type ArmChange, type ChangeContext } from "./arm-change.js";
 import type { ArmReading } from "./arm-reading.js";
-import { logCoefficientOfVariationRatioPaired } from "./log-coefficient-of-variation-ratio.js";
-import { logVariabilityRatioPaired } from "./log-variability-ratio.js";
+import { checkedPaired, demanded, type PairedSummary, type ScaledEstimate } from "./arm-summary.js";
 import type { Refusal } from "./refusal.js";
+
+const spreadAboveZero = (deviation: number, where: string): number =>
+  demanded(deviation, { where, needs: "standard deviations above 0", holds: (v) => v > 0 });
+
+/**
+ * Log ratio of one group's deviation after to its deviation before, and its sampling variance.
+ *
+ *   L = ln(s₂/s₁)      V = (1 − r²)/(n − 1)      the two bias terms cancel
+ *
+ * @param paired  both deviations above 0, correlation, at least 2 participants
+ * @returns estimate on the natural-log scale, positive when the spread grew, and its variance
+ * @source none: first-order variance of two correlated log deviations under normality
+ */
+export const logVariabilityRatioPaired = (paired: PairedSummary): ScaledEstimate => {
+  const where = "logVariabilityRatioPaired";
+  checkedPaired(paired, { where });
+  const after = spreadAboveZero(paired.after.deviation, where);
+  const before = spreadAboveZero(paired.before.deviation, where);
+  return {
+    scale: "log-variability-ratio",
+    estimate: Math.log(after / before),
+    variance: (1 - paired.correlation ** 2) / (paired.participants - 1),
+  };
+};
+
+/**
+ * Log ratio of one group's coefficient of variation after to that before, and its sampling variance.
+ *
+ *   L = ln(CV₂/CV₁) + ½(CV₁²/n − CV₂²/n)
+ *   V = CV₁²/n + CV₂²/n − 2·r·CV₁·CV₂/n + (1 − r²)/(n − 1)
+ *
+ * @param paired  means and deviations above 0, correlation, at least 2 participants
+ * @returns estimate on the natural-log scale, positive when the relative spread grew, and its variance
+ * @source none: first-order variance under normality, derived from the paired log ratio of means and the
+ *   paired log variability ratio, which are independent for normal data
+ */
+export const logCoefficientOfVariationRatioPaired = (paired: PairedSummary): ScaledEstimate => {
+  const where = "logCoefficientOfVariationRatioPaired";
+  checkedPaired(paired, { where, positiveMean: true });
+  const n = paired.participants;
+  const before = spreadAboveZero(paired.before.deviation, where) / paired.before.mean;
+  const after = spreadAboveZero(paired.after.deviation, where) / paired.after.mean;
+  const means = ((before - after) ** 2 + 2 * (1 - paired.correlation) * before * after) / n;
+  return {
+    scale: "log-coefficient-of-variation-ratio",
+    estimate: Math.log(after / before) + (before ** 2 - after ** 2) / (2 * n),
+    variance: means + (1 - paired.correlation ** 2) / (n - 1),
+  };
+};
 
 const bothSpreads = (reading: ArmReading): Refusal | undefined => {
   const { deviationBefore: before, deviationAfter: after } = reading;

@@ -3,7 +3,8 @@ import type { Contrast } from "../../src/effects/effect.js";
 import { effectsFromRows } from "../../src/effects/effects-from-rows.js";
 import { effectsDefaults } from "../../src/effects/effects-options.js";
 import { logRatioOfMeansPaired } from "../../src/effects/log-ratio-of-means.js";
-import { prePostControlByPooledBaseline } from "../../src/effects/pre-post-control.js";
+import { changeDeviation, pooledDeviation } from "../../src/effects/arm-summary.js";
+import { overDeviation } from "../../src/effects/over-deviation.js";
 import { standardisedMeanDifference } from "../../src/effects/standardised-mean-difference.js";
 import { CallError } from "../../src/errors.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
@@ -58,7 +59,18 @@ describe("contrasts", () => {
 
     const scale = "standardised-mean-change-baseline-deviation";
     const standardised = only([trained, control], { ...against, scale });
-    const morris = prePostControlByPooledBaseline(paired(trained, 0.9), paired(control, 0.85));
+    const [first, second] = [paired(trained, 0.9), paired(control, 0.85)];
+    const change = (arm: typeof first) => arm.after.mean - arm.before.mean;
+    const error = (arm: typeof first) => changeDeviation(arm) ** 2 / arm.participants;
+    const morris = overDeviation({
+      difference: change(first) - change(second),
+      variance: error(first) + error(second),
+      deviation: pooledDeviation(
+        { deviation: first.before.deviation, participants: 12 },
+        { deviation: second.before.deviation, participants: 11 },
+      ),
+      degreesOfFreedom: 21,
+    });
     expectRelative(standardised.estimate, morris.estimate, 1e-12);
     expectRelative(standardised.variance, morris.variance, 1e-12);
     expect(standardised.route).toMatch(/baseline deviation pooled over both arms \(Morris 2008\)/);

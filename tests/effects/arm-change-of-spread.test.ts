@@ -1,22 +1,20 @@
 import { expect, test } from "vitest";
 import {
-  logCoefficientOfVariationRatio,
   logCoefficientOfVariationRatioPaired,
-} from "../../src/effects/log-coefficient-of-variation-ratio.js";
+  logVariabilityRatioPaired,
+} from "../../src/effects/arm-change-of-spread.js";
 import { logRatioOfMeansPaired } from "../../src/effects/log-ratio-of-means.js";
-import { logVariabilityRatioPaired } from "../../src/effects/log-variability-ratio.js";
 import { expectRelative } from "./agreement.js";
 
-test("independent: estimate and variance, written out (Senior 2020 as re-derived)", () => {
-  const { estimate, variance } = logCoefficientOfVariationRatio(
-    { mean: 10, deviation: 3, participants: 12 },
-    { mean: 11, deviation: 2, participants: 20 },
-  );
-  const [a, b] = [0.3 ** 2 / 12, (2 / 11) ** 2 / 20];
-  const bias = (1 / 11 - 1 / 19) / 2 + (b - a) / 2;
-  expectRelative(estimate, Math.log(0.3 / (2 / 11)) + bias, 1e-12);
-  const part = (c: number, n: number) => c + c ** 2 / 2 + n / (2 * (n - 1) ** 2);
-  expectRelative(variance, part(a, 12) + part(b, 20), 1e-12);
+test("deviations of a pair, written out: the two bias terms cancel (Nakagawa 2015)", () => {
+  const { estimate, variance } = logVariabilityRatioPaired({
+    before: { mean: 10, deviation: 2 },
+    after: { mean: 12, deviation: 3 },
+    correlation: 0.6,
+    participants: 15,
+  });
+  expectRelative(estimate, Math.log(1.5), 1e-12);
+  expectRelative(variance, 0.64 / 14, 1e-12);
 });
 
 test("a pair, by hand: the relative spread that is larger before makes the corrected ratio larger", () => {
@@ -44,7 +42,13 @@ test("identity: for a pair, the variances of the log ratio of means and of devia
   expectRelative(whole.variance, means.variance + spreads.variance, 1e-12);
 });
 
-test("refuses a mean of 0", () => {
-  const good = { mean: 11, deviation: 2, participants: 20 };
-  expect(() => logCoefficientOfVariationRatio({ ...good, mean: 0 }, good)).toThrow(/got 0/);
+test("refuse a deviation of 0 and a mean of 0", () => {
+  const good = { mean: 11, deviation: 2 };
+  const pair = { before: good, after: good, correlation: 0.5, participants: 20 };
+  expect(() => logVariabilityRatioPaired({ ...pair, after: { mean: 11, deviation: 0 } })).toThrow(
+    /above 0, got 0/,
+  );
+  expect(() =>
+    logCoefficientOfVariationRatioPaired({ ...pair, before: { mean: 0, deviation: 2 } }),
+  ).toThrow(/got 0/);
 });
