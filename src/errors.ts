@@ -22,7 +22,7 @@ export type IssueCode = WordOf<`
   deviation-for-error duplicate-header empty-file error-for-deviation family-and-outcome
   fraction-for-percentage hold-beyond-endurance hold-out-of-scale ids-alike implied-mean-negative
   inexact-number long-cell map-form maximal-below-maximum mean-out-of-scale missing missing-column
-  more-at-the-end name-twice no-name no-protocols no-rows not-a-count not-a-number not-json
+  more-at-the-end name-twice no-name no-protocols no-rows not-a-count not-a-number not-a-table not-json
   not-positive not-whole open-quote out-of-order out-of-range outside-its-interval outside-limits
   people-out-of-scale project-file ragged-row range-for-number range-reversed range-without-start
   rating-not-in-percent references-unreadable repeated-column rest-out-of-scale rest-without-sets
@@ -30,7 +30,7 @@ export type IssueCode = WordOf<`
   spreads-of-two-kinds spreadsheet-date spreadsheet-error statistic-not-filled stray-byte
   thousands-separators too-many turned-sign two-efforts two-numbers unexpected unexpected-unit
   unit-slip unknown-character unknown-choice unknown-column unknown-doubt unknown-word unreadable
-  variance-and-error-disagree weeks-out-of-scale word-among-numbers workbook zero-spread
+  variance-and-error-disagree weeks-out-of-scale word-among-numbers zero-spread
 `>;
 
 /** What can be doubted though it does not stop the work. */
@@ -41,7 +41,7 @@ export type NoteCode = WordOf<`
   cell-remark change-disagrees citation-not-read citations-disagree cohort-arms-differ
   columns-left correlations-disagree covariances-shrunk deviations-not-printed
   difference-not-tested direction-assumed dose-midpoints dose-unknown doubts-confirmed
-  effect-id-repeated effect-id-shared-between-studies effects-set-aside few-people few-studies
+  effect-beyond-measure effect-id-repeated effect-id-shared-between-studies effects-set-aside few-people few-studies
   first-dose-protects flat-likelihood from-medians general-curve half-effort-limits-damage
   hartung-knapp-floored header-only high-effort-weakness high-end hold-midpoint hold-range
   holding-modifier import-source impossible-correlation intensity-midpoint length-not-stated

@@ -142,7 +142,8 @@ const partOf = (one: PreparedGroup): AnswerPart => {
     .flatMap(({ headline }) => (headline.answer.kind === "told" ? [] : [headline.answer.reason]))
     .join("; ");
   return {
-    headline: lead!,
+    headline:
+      lead ?? `${capital(group.label)}: no answer; none of its rows is of the kind that leads.`,
     sentences: [...more, ...beside],
     figures: result.answers.flatMap((answer) => figureOf(one, answer, result)),
     notes: result.answers.flatMap(({ question, notes }) =>
@@ -151,7 +152,9 @@ const partOf = (one: PreparedGroup): AnswerPart => {
         message: `${group.label}, ${sidesInWords[question]}: ${note.message}`,
       })),
     ),
-    ...(told.includes(true) ? {} : { refusal: refusal("not-told", reason) }),
+    ...(told.includes(true)
+      ? {}
+      : { refusal: refusal("not-told", reason || "no row is of the kind that leads") }),
   };
 };
 

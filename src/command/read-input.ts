@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import { openEvidence, type Evidence } from "../answers/evidence.js";
 import type { CsvTable } from "../csv/csv-table.js";
 import { readTable } from "../csv/read-table.js";
+import { DataError } from "../errors.js";
 import { readBytes } from "../host/read-bytes.js";
 
 /** A user's file: its table, and the fingerprint that says which bytes an answer rests on. */
@@ -20,7 +21,10 @@ export const fingerprintOf = (bytes: Uint8Array): string =>
 /** Reads a delimited file and remembers which bytes it held. */
 export const readInput = async (path: string): Promise<InputFile> => {
   const bytes = await readBytes(path);
-  return { name: basename(path), fingerprint: fingerprintOf(bytes), table: readTable(bytes) };
+  const table = readTable(bytes);
+  const other = table.issues.filter(({ code }) => code === "not-a-table");
+  if (other.length > 0) throw new DataError(other);
+  return { name: basename(path), fingerprint: fingerprintOf(bytes), table };
 };
 
 /** A user's file opened for questions. */

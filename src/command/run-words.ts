@@ -31,7 +31,7 @@ export const exitCodeFor = async (
     return 3;
   }
   const { unexpectedSentence } = await import("./unexpected.js");
-  terminal.err(unexpectedSentence(error, words));
+  terminal.err((terminal.unexpected ?? ((one) => unexpectedSentence(one, words)))(error));
   return 4;
 };
 

@@ -17,6 +17,8 @@ export type Terminal = Readonly<{
   /** Opens a file, and draws a figure; each anew where left out. Who runs many commands keeps what they share. */
   open?: (path: string) => Promise<Evidence>;
   draw?: (figure: Figure) => Promise<DrawnFigure>;
+  /** What is said of a mistake of the program; a file is written beside the person where left out. */
+  unexpected?: (error: unknown) => string;
 }>;
 
 /** The same terminal with the one guard at its door: nothing out of a file can make it do anything but show text. */

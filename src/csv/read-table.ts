@@ -26,8 +26,8 @@ export const readTable = (
   options: ReadTableOptions = {},
 ): CsvTable => {
   const bytes = typeof source === "string" ? new TextEncoder().encode(source) : source;
-  const workbook = workbookIssue(bytes);
-  if (workbook !== undefined) return emptyTable([workbook]);
+  const other = otherFileIssue(bytes);
+  if (other !== undefined) return emptyTable([other]);
   const { utf8, encoding, issues: decodingIssues, notes } = decodeText(bytes);
   const hinted = delimiterHint(utf8);
   const body = hinted === undefined ? utf8 : utf8.subarray(hinted.length);
@@ -72,16 +72,33 @@ const emptyTable = (issues: readonly Issue[]): CsvTable => ({
   notes: [],
 });
 
-/** A workbook saved under the wrong name starts with the mark of a zip archive or an old binary document. */
-const workbookIssue = (bytes: Uint8Array): Issue | undefined => {
-  const starts = (mark: readonly number[]) => mark.every((byte, i) => bytes[i] === byte);
-  return starts([0x50, 0x4b, 0x03, 0x04]) || starts([0xd0, 0xcf, 0x11, 0xe0])
-    ? wholeFile(
-        "workbook",
-        "the file is a spreadsheet workbook, not delimited text",
-        "open it in the spreadsheet and save the sheet as CSV (UTF-8)",
-      )
-    : undefined;
+/** What begins like this is no table, whatever its name says: what it is, and the mend. */
+const otherFiles: readonly (readonly [begins: RegExp, what: string, mend: string])[] = [
+  [
+    /^(?:PK\u0003\u0004|\u00d0\u00cf\u0011\u00e0)/,
+    "a spreadsheet workbook",
+    "open it in the spreadsheet and save the sheet as CSV (UTF-8)",
+  ],
+  [/^%PDF-/, "a PDF", "type the numbers of its table into the blank template"],
+  [
+    /^(?:\u0089PNG|\u00ff\u00d8\u00ff|GIF8|BM.{4}\0\0\0\0|RIFF.{4}WEBP|II\*\0|MM\0\*)/s,
+    "a picture",
+    "type the numbers it shows into the blank template",
+  ],
+  [
+    /^(?:\u00ef\u00bb\u00bf)?\s*<(?:!doctype html|html|head|\?xml|!--)/i,
+    "a web page",
+    "it may be the log-in page that stood before the file: sign in, and download the file again",
+  ],
+];
+
+/** Some other kind of file under the wrong name, by its first bytes. */
+const otherFileIssue = (bytes: Uint8Array): Issue | undefined => {
+  const beginning = String.fromCharCode(...bytes.subarray(0, 64));
+  const found = otherFiles.find(([begins]) => begins.test(beginning));
+  if (found === undefined) return undefined;
+  const [, what, mend] = found;
+  return wholeFile("not-a-table", `the file is ${what}, not delimited text`, mend);
 };
 
 /** The first line "sep=;" that some spreadsheets write and read as a hint. */

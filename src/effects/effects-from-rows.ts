@@ -16,6 +16,7 @@ import { effectCandidates } from "./effect-candidates.js";
 import { effectIds } from "./effect-ids.js";
 import { effectSetNotes } from "./effect-set-notes.js";
 import type { Effect, EffectScale, EffectSet } from "./effect.js";
+import { scales } from "./scales.js";
 import type { EffectsOptions, ResolvedEffectsOptions } from "./effects-options.js";
 import { resolvedEffectsOptions } from "./effects-options.js";
 import { improvementSign } from "./improvement-sign.js";
@@ -25,7 +26,7 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import { cohortOf, correlationResolver } from "./pre-post-correlation.js";
 import { printedDifference } from "./printed-difference.js";
 import type { Refusal } from "./refusal.js";
-import { isRefusal, orRefusal } from "./refusal.js";
+import { isRefusal, orRefusal, rowNote } from "./refusal.js";
 import { rowParticipants } from "./row-participants.js";
 import { rowUses } from "./row-uses.js";
 import { isScore, scalesOfRows } from "./scale-of-row.js";
@@ -82,6 +83,7 @@ export const effectsFromRows = (
   const scaleOf = scalesOfRows(rows, resolved.scale);
   const made: Made[] = [];
   const refusals = new Map<OutcomeRow, string>(reasons);
+  const beyond: Note[] = [];
   for (const candidate of candidates) {
     const relation = relationOf(candidate, peopleOf);
     const scale = scaleOf(candidate.treated);
@@ -95,6 +97,11 @@ export const effectsFromRows = (
           : outcome.refused,
       );
     else made.push({ ...outcome, scale });
+    // Numbers were given and read, so whoever wrote them expects an effect: every answer says that there is none.
+    if ("beyond" in outcome)
+      beyond.push(
+        rowNote(candidate.treated, "effect-beyond-measure", `set aside: ${outcome.refused}`),
+      );
   }
   const ids = effectIds(made.map(({ candidate }) => candidate));
   const effects = made.map((one, index) => effectOf(one, ids[index] ?? "", resolved));
@@ -116,7 +123,7 @@ export const effectsFromRows = (
     blocks,
     rowUses: rowUses(rows, effects, refusals, new Set(candidates.map(({ treated }) => treated))),
     assumptions: effectAssumptions(grounds, effectsResting, resolved),
-    notes: [...effectSetNotes(effects, resolved), ...notes],
+    notes: [...beyond, ...effectSetNotes(effects, resolved), ...notes],
   };
 };
 
@@ -127,20 +134,44 @@ const relationOf = ({ treated, comparator }: Candidate, peopleOf: PeopleOf): Arm
   return treated.design === "crossover" ? "periods of the same people" : "limbs of the same people";
 };
 
+/**
+ * Largest effect, and largest standard error, that anything can be said with: a thousandfold, a hundred standard
+ * deviations; in an outcome's own unit, what still leaves room to square and sum.
+ */
+const largest = { "log ratio": Math.log(1000), deviations: 100, raw: 1e12 } as const;
+/** Variances below this weigh more than a sum of weights can hold. */
+const smallestVariance = 1e-24;
+
+/** Why numbers that can be put into the formulas give nothing to average or show; undefined where they do. */
+const beyondMeasure = (
+  { estimate, variance }: Pick<Made, "estimate" | "variance">,
+  scale: EffectScale,
+): string | undefined => {
+  const { kind } = scales[scale];
+  const words = {
+    "log ratio": "a thousandfold",
+    deviations: "100 standard deviations",
+    raw: "a million million",
+  }[kind];
+  if (!Number.isFinite(estimate) || Math.abs(estimate) > largest[kind])
+    return `its numbers give an effect of more than ${words}; look at its means, their unit and its spreads again`;
+  if (!Number.isFinite(variance) || Math.sqrt(variance) > largest[kind])
+    return `its spreads are so large that the effect could lie ${words} either way; look at its spreads and people again`;
+  if (variance < smallestVariance)
+    return "its spreads are so small that it would outweigh everything else; look at its spreads and people again";
+  return undefined;
+};
+
 const madeEffect = (
   candidate: Candidate,
   relation: ArmRelation,
   readings: ReadonlyMap<OutcomeRow, ArmReading | Refusal>,
   context: ChangeContext,
-): Omit<Made, "scale"> | Refusal => {
+): Omit<Made, "scale"> | Refusal | (Refusal & Readonly<{ beyond: true }>) => {
   const raw = orRefusal(() => unchecked(candidate, relation, readings, context));
   if (isRefusal(raw)) return raw;
-  if (!Number.isFinite(raw.estimate) || !Number.isFinite(raw.variance) || !(raw.variance > 0)) {
-    return {
-      refused: `its numbers give an effect of ${raw.estimate} with variance ${raw.variance}; look at its spreads and people again`,
-    };
-  }
-  return raw;
+  const beyond = beyondMeasure(raw, context.options.scale);
+  return beyond === undefined ? raw : { refused: beyond, beyond: true };
 };
 
 const unchecked = (

@@ -36,7 +36,11 @@ export const orRefusal = <Result extends object>(
     return step();
   } catch (failure) {
     if (failure instanceof CallError) {
-      return { refused: `its numbers cannot be used: ${failure.message}` };
+      // The place of the formula and the machine's own words say nothing to who wrote the row.
+      const said = failure.message
+        .replace(failure.where, "what follows from them")
+        .replace(/-?\bInfinity\b|\bNaN\b/g, "a number beyond computing");
+      return { refused: `its numbers cannot be used: ${said}` };
     }
     throw failure;
   }

@@ -1,9 +1,8 @@
 // Over 200 lines: a directory and a file, written whole or not at all, and whom neither may replace, are one rule.
-import { rmSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import {
   lstat,
   mkdir,
-  mkdtemp,
   open,
   readdir,
   readFile,
@@ -84,15 +83,19 @@ const sweep = (signal: NodeJS.Signals): void => {
 
 /** Runs some work in a new directory beside the target, which is gone afterwards whatever happens. */
 const withDraft = async (target: string, work: (draft: string) => Promise<void>): Promise<void> => {
-  const draft = await mkdtemp(join(dirname(target), `.${basename(target)}-`));
   // Heard only while there is a draft: otherwise a signal ends the run at once, however busy it is.
   if (drafts.size === 0) process.on("SIGINT", sweep).on("SIGTERM", sweep);
-  drafts.add(draft);
+  let draft: string | undefined;
   try {
+    // In one step with being remembered, so that no signal comes between.
+    draft = mkdtempSync(join(dirname(target), `.${basename(target)}-`));
+    drafts.add(draft);
     await work(draft);
   } finally {
-    await rm(draft, { recursive: true, force: true });
-    drafts.delete(draft);
+    if (draft !== undefined) {
+      await rm(draft, { recursive: true, force: true });
+      drafts.delete(draft);
+    }
     if (drafts.size === 0) process.off("SIGINT", sweep).off("SIGTERM", sweep);
   }
 };

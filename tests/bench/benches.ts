@@ -6,6 +6,7 @@ import { multilevelGrowth } from "./multilevel-growth.bench.js";
 import { pageSize } from "./page-size.bench.js";
 import { projection } from "./projection.bench.js";
 import { reading } from "./reading.bench.js";
+import { reportMemory } from "./report-memory.bench.js";
 import { startToReport } from "./start-to-report.bench.js";
 import { variableTableBench } from "./variable-table.bench.js";
 
@@ -19,5 +20,6 @@ export const benches: readonly Bench[] = [
   doseCurve,
   commandStart,
   startToReport,
+  reportMemory,
   pageSize,
 ];

@@ -187,3 +187,27 @@ test("nothing out of a file makes a terminal do anything but show it", async () 
   };
   expect(json.effects.map(({ study }) => study)).toContain(nasty);
 });
+
+test("an effect beyond all measure costs the others nothing, and every answer names its line", async () => {
+  const file = fileOf(
+    "beyond.csv",
+    tableText([
+      { study: "Ash 2019" },
+      { study: "Birch 2020", preMean: "183" },
+      { study: "Oak 2021", preSpread: "48000", postSpread: "48000" },
+    ]),
+  );
+  const report = join(testFolder, "beyond");
+  for (const words of [["check"], ["effects"], ["pool"], ["report", "-o", report]]) {
+    const [command = "", ...more] = words;
+    const { exitCode, out, err } = await runHere(command, file, ...more);
+    expect([exitCode, err]).toEqual([0, ""]);
+    const said = command === "report" ? readFileSync(join(report, "report.html"), "utf8") : out;
+    if (command === "check") expect(said).toMatch(/kept, not averaged +1 .* 4\n/);
+    else
+      expect(said.replace(/\s+/g, " ")).toMatch(/[Ll]ine 4: set aside: its numbers give an effect/);
+    expect(said.replace(/\s+/g, " ")).toMatch(/more than a thousandfold/);
+    expect(said).not.toMatch(/Infinity|NaN|undefined|\[object/);
+    if (command !== "check") expect(said).toMatch(/2 effects (?:in|of) 2 studies/);
+  }
+});
