@@ -6,6 +6,7 @@ import { plainJson, answerVersion, type Answer } from "./answer.js";
 import type { Evidence } from "./evidence.js";
 import { plainWord, resolvedOptions } from "./option.js";
 import { preparedFor } from "./prepared.js";
+import { doubtedRows } from "./row-doubts.js";
 import type { AnswerTo, OptionsFor, Question, Tell } from "./question.js";
 import { questionIds, questionList, type QuestionId, type QuestionOf } from "./question-list.js";
 
@@ -33,9 +34,14 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     cautions = null,
     sheets = [],
   } = draft;
+  // The list of problems is itself about doubts; every other answer says beside its number what it rests on.
+  const inDoubt =
+    evidence === undefined || asked.id === "check"
+      ? undefined
+      : doubtedRows(evidence.records, draft.data.rowsUsed ?? []);
   return plainJson({
     headline,
-    sentences,
+    sentences: inDoubt === undefined ? sentences : [inDoubt, ...sentences],
     tables,
     figures:
       evidence?.source.invented === true

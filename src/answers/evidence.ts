@@ -9,6 +9,7 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 import { readRecords } from "../records/read-records.js";
 import type { RecordSet } from "../records/record-set.js";
 import { rowsThatMeet } from "../records/row-filter.js";
+import { withRowDoubts } from "./row-doubts.js";
 
 /** Which bytes an answer rests on, by name and fingerprint. */
 export type EvidenceSource = Readonly<{
@@ -152,7 +153,10 @@ export const effectsOf = (
   const key = JSON.stringify([where, outcomeCorrelations, options]);
   const known = sets.get(key);
   if (known !== undefined) return known;
-  const all = effectsFromRows(chosenRows(evidence, where), options);
+  const all = withRowDoubts(
+    evidence.records,
+    effectsFromRows(chosenRows(evidence, where), options),
+  );
   const set = outcomeCorrelations === "none" ? { ...all, blocks: [] } : all;
   sets.set(key, set);
   return set;

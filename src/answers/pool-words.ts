@@ -14,6 +14,7 @@ import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-disp
 import type { Average } from "./average.js";
 import { leftOut } from "./outcome-groups.js";
 import type { PoolGroup } from "./pool-groups.js";
+import type { RulingDoubt } from "./ruling-doubt.js";
 
 /** One group with its averages, made when they are asked for. */
 export type PreparedGroup = Readonly<{
@@ -22,6 +23,8 @@ export type PreparedGroup = Readonly<{
   wider: () => Average | undefined;
   /** A permutation p of each moderator, where it was asked for. */
   permuted: () => readonly PermutationTest[];
+  /** The row in doubt about its spread that rules the average, if one does. */
+  inDoubt: () => RulingDoubt | undefined;
   /** Rows of its kind that have no weight, in a sentence that follows a refusal; empty where there are none. */
   rows: string;
 }>;
@@ -86,7 +89,7 @@ const averageWords = (result: HeadlineResult | PooledResult, set: Shown): string
 
 /** The headline of one group: the average, or what is missing for one. */
 export const groupHeadline = (
-  { group, headline, rows }: PreparedGroup,
+  { group, headline, rows, inDoubt }: PreparedGroup,
   { contrast }: Readonly<{ contrast: Contrast }>,
 ): string => {
   const average = headline();
@@ -96,7 +99,15 @@ export const groupHeadline = (
     return `${capital(about)}: no average, as ${average.reason}.${rows}`;
   const asked =
     average.askedFor.length === 0 ? "" : `, as asked for: ${average.askedFor.join(", ")}`;
-  return `${capital(about)}: ${averageWords(average.result, set)} on average${asked}.`;
+  const told = `${averageWords(average.result, set)} on average${asked}.`;
+  const doubt = inDoubt();
+  if (doubt === undefined) return `${capital(about)}: ${told}`;
+  const { line, study, doubt: name, weightPercent, without } = doubt;
+  return `${capital(about)}: in doubt, ${told} Line ${line} (${study}) has ${Math.round(weightPercent)}% of the weight, and its spread is in doubt (${name}). Without it: ${
+    without.kind === "refusal"
+      ? `no average, as ${without.reason}.`
+      : `${averageWords(without.result, set)}.`
+  }`;
 };
 
 /** What stands under a headline: the range of a further study, wider selections, arms left out. */

@@ -28,6 +28,7 @@ import { doubtsOf, outcomeOption, rowsOfGroup, uniqueNotes } from "./outcome-gro
 import { groupData } from "./pool-data.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
 import { groupHeadline, groupSentences, ownScale, type PreparedGroup } from "./pool-words.js";
+import { rulingDoubt } from "./ruling-doubt.js";
 import { question, type Options } from "./question.js";
 
 export const poolShape = {
@@ -223,6 +224,7 @@ export const pool = question({
         return {
           group,
           headline,
+          inDoubt: once(() => rulingDoubt(evidence.records, group.headline, headline(), options)),
           rows: kind === undefined ? "" : after(unweighted({ of: rowsOfGroup(kind) })),
           wider: once(() =>
             group.wider === undefined ? undefined : averageOf(group.wider, options),

@@ -26,6 +26,7 @@ import { sharedCohorts } from "./checks/shared-cohorts.js";
 import { signOfStatistic } from "./checks/sign-of-statistic.js";
 import { unitSlips } from "./checks/unit-slips.js";
 import { zeroSpread } from "./checks/zero-spread.js";
+import { doubtNames } from "./doubt-names.js";
 import { nearestWord } from "./nearest-word.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
@@ -66,40 +67,6 @@ const rowNotes: readonly ((rows: readonly OutcomeRow[]) => readonly Note[])[] = 
   armIdsReused,
   sharedCohorts,
 ];
-
-/** Names of the doubts that the column confirmed can take back. */
-export const doubtNames = [
-  "after-is-before",
-  "against-training",
-  "angle-convention",
-  "baselines-disagree",
-  "change-is-not-difference",
-  "deviation-for-error",
-  "error-for-deviation",
-  "family-and-outcome",
-  "fraction-for-percentage",
-  "hold-beyond-endurance",
-  "hold-out-of-scale",
-  "ids-alike",
-  "implied-mean-negative",
-  "maximal-below-maximum",
-  "mean-out-of-scale",
-  "more-at-the-end",
-  "out-of-order",
-  "outside-its-interval",
-  "people-out-of-scale",
-  "rating-not-in-percent",
-  "rest-out-of-scale",
-  "rows-disagree",
-  "same-people-twice",
-  "spread-against-test",
-  "spread-out-of-scale",
-  "spreads-of-two-kinds",
-  "turned-sign",
-  "unit-slip",
-  "weeks-out-of-scale",
-  "zero-spread",
-] as const;
 
 const known: ReadonlySet<string> = new Set(doubtNames);
 

@@ -1,6 +1,6 @@
 import { readFileSync, readdirSync } from "node:fs";
 import { expect, test } from "vitest";
-import { doubtNames } from "../../src/records/row-checks.js";
+import { doubtNames } from "../../src/records/doubt-names.js";
 import { codesOf, recordsOf } from "./record-table.js";
 
 const slip = { postSpread: "330" };

@@ -11,7 +11,8 @@ const numbersOf = (row: OutcomeRow): readonly (number | undefined)[] => [
   row.postSpread,
 ];
 
-const figures = (value: number): number => String(value).replace(/\D/g, "").length;
+const figures = (value: number): number =>
+  String(value).replace(/\D/g, "").replace(/0+$/, "").length;
 
 const decimals = (value: number): number => (String(value).split(".")[1] ?? "").length;
 
