@@ -118,8 +118,8 @@ export type Issue = Readonly<{
 
 /** A doubt that does not stop the work. */
 export type Note = Readonly<{
-  /** Stable word for the kind of doubt, e.g. `few-studies`. */
-  code: NoteCode;
+  /** Stable word for the kind of doubt, e.g. `few-studies`; a doubt about a row keeps its issue's word. */
+  code: NoteCode | IssueCode;
   /** One plain sentence without a full stop. */
   message: string;
   study?: string;

@@ -2,7 +2,7 @@
 import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { refusal, type Note, type NoteCode } from "../errors.js";
+import { refusal, type Note } from "../errors.js";
 import { familyNotCoded } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { testModeOf } from "../records/test-mode.js";
@@ -151,7 +151,7 @@ export const uniqueNotes = (notes: readonly Note[]): readonly Note[] => [
 
 /** Doubts about the effects used, each kind of doubt once: one effect's own words, and how many more it meets. */
 export const doubtsOf = (effects: readonly Pick<Effect, "study" | "notes">[]): readonly Note[] => {
-  const met = new Map<NoteCode, { message: string; effects: number }>();
+  const met = new Map<Note["code"], { message: string; effects: number }>();
   for (const { study, notes } of effects)
     for (const { code, message } of new Map(notes.map((note) => [note.code, note])).values()) {
       const known = met.get(code);

@@ -77,9 +77,18 @@ const placesAt = (rows: readonly Cells[], level: Level): readonly (readonly numb
  * A slip of a whole arm or study counts where it changes more than one row, or the row's would be counted again.
  */
 export const trySlips = (
-  { name, table }: SlipFile,
+  { name, table: shipped }: SlipFile,
   { step = 1, kinds }: Options = {},
 ): readonly Tried[] => {
+  // What was confirmed are the numbers as they were, not the slipped ones.
+  const confirmed = shipped.header.indexOf("confirmed");
+  const table: CsvTable = {
+    ...shipped,
+    rows: shipped.rows.map((row) => ({
+      ...row,
+      cells: row.cells.map((cell, place) => (place === confirmed ? "" : cell)),
+    })),
+  };
   const rows = table.rows.map((_, i) => cellsOf(table, i));
   const studies = new Map(
     placesAt(rows, "study").map((place) => [
