@@ -18,6 +18,7 @@ type Goal = Readonly<{
   name: ProjectionGoal;
   family: OutcomeFamily;
   shortNames: readonly string[];
+  usualGain: number;
   testError?: TestError;
 }>;
 

@@ -1,5 +1,5 @@
 /** Weakly informative priors of the projection model, on the log scale, with words to print. */
-import type { ProjectionGoal } from "./goals.js";
+import { goalRecord, type ProjectionGoal } from "./goals.js";
 
 /**
  * All on the log-ratio scale, where 0.1 is about 10 %. Deviations are of normal priors, scales of half-normal ones.
@@ -24,19 +24,10 @@ export type ProjectionPriors = Readonly<{
   weeksLogDeviation: number;
 }>;
 
-/** Size of gains that would surprise nobody, by goal: a factor of about 1.35, or 1.16 for size. */
-const unit = {
-  "strength at the trained angle": 0.3,
-  "strength elsewhere": 0.3,
-  size: 0.15,
-  tendon: 0.3,
-  "rapid force": 0.4,
-} as const satisfies Record<ProjectionGoal, number>;
-
 /**
  * Default priors of a goal.
  *
- * The average is centred on no gain with a deviation u of 0.3 (strength, tendon), 0.15 (size), 0.4 (rapid force);
+ * The average is centred on no gain with a deviation u, the goal's usual gain: 0.3 (strength, tendon), 0.15 (size), 0.4 (rapid force);
  * slopes have u/2 for a factor of e of the dose, and what studies differ by beyond their protocols u/8; studies, arms and single readings scatter with half-normal
  * scales u/3, u/6 and u/6. Gains come fast at first: 63 % of the final gain after a median of five weeks, between two and
  * sixteen weeks with 95 % (a pooled model of knee-extension trials flattens near four weeks, Altan and others 2020; a
@@ -45,7 +36,7 @@ const unit = {
  * @source Gelman A (2006) Bayesian Analysis 1:515–534 for half-normal scales; sizes by the argument above
  */
 export const projectionPriors = (goal: ProjectionGoal): ProjectionPriors => {
-  const u = unit[goal];
+  const u = goalRecord(goal).usualGain;
   return {
     averageMean: 0,
     averageDeviation: u,
