@@ -2,7 +2,7 @@
 import { canBeHeld, type CanBeHeldOptions, type HoldAssessment } from "../endurance/can-be-held.js";
 import { CallError } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
-import { shownDuration } from "../figures/shown-duration.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import { cautionsFor } from "../projection/cautions.js";
 import { protocolList } from "../protocol/protocol-list.js";
 import { sorenessNotes } from "../projection/soreness.js";

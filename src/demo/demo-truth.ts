@@ -17,7 +17,7 @@ export type DemoTrainingStatus =
 
 /**
  * How one outcome family answers to a prescription, and how noisily it is measured.
- * All sizes and deviations are on the natural-log scale of the mean (0.10 is about 10.5 %).
+ * All sizes and deviations are on the natural-log scale of the mean (0.10 is about 10.5%).
  */
 export type DemoFamilyTruth = Readonly<{
   /** 1 when training raises the outcome, −1 when it lowers it (pain). */

@@ -81,7 +81,7 @@ export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | und
   return undefined;
 };
 
-/** `train at 100 %MVC`, `have a hold length of 6 s`, `have the same number of sessions a week, 3`. */
+/** `train at 100% of MVC`, `have a hold length of 6 s`, `have the same number of sessions a week, 3`. */
 const heldAt = (dose: number, axis: DoseAxis): string => {
   if (axis.kind === "short to long" || axis.name === "intensityPercent") {
     return `train at ${doseText(dose, axis)}`;

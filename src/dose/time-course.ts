@@ -23,7 +23,7 @@ export type TimeCourseName = (typeof timeCourseNames)[number];
  *   share = 1 − exp(−weeks / timeConstant)
  *
  * @param weeks since baseline, 0 or more
- * @param timeConstant weeks to 63 % of the final gain, above 0
+ * @param timeConstant weeks to 63% of the final gain, above 0
  * @source none: exponential approach
  */
 export const shareReached = (weeks: number, timeConstant: number): number =>

@@ -9,7 +9,7 @@
  * 4. The within-study interval lies wholly inside ± the stated amount: no difference larger than that.
  * 5. Everything else: unclear.
  *
- * With fewer than four robust degrees of freedom rules 3 and 4 are asked of the 99 % interval, since the ordinary one
+ * With fewer than four robust degrees of freedom rules 3 and 4 are asked of the 99% interval, since the ordinary one
  * is not to be relied on.
  */
 import type { EffectScale } from "../effects/effect.js";

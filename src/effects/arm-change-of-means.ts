@@ -159,7 +159,7 @@ const fromPercent = (reading: ArmReading, context: ChangeContext): ArmChange | R
       rowNote(
         row,
         "mean-of-percent-changes",
-        "a mean of individual percent changes stands in for the percent change of the means",
+        "a mean of individual percent changes is used for the percent change of the means",
       ),
     ],
   });

@@ -128,7 +128,7 @@ export const covarianceBlocks = (
     if (kept < 1) {
       notes.push({
         code: "covariances-shrunk",
-        message: `the effects of "${cluster}" repeat each other, so their correlations were drawn towards independence (${Math.round(kept * 100)} % kept) to keep the block usable`,
+        message: `the effects of "${cluster}" repeat each other, so their correlations were drawn towards independence (${Math.round(kept * 100)}% kept) to keep the block usable`,
       });
     }
     const size = members.length;

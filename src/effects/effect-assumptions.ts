@@ -52,14 +52,14 @@ export const effectAssumptions = (
     assumptions.push({
       name: "correlation between the changes of two arms made of the same people, within the contrast",
       value: grounds.find(({ betweenLimbs }) => betweenLimbs !== undefined)?.betweenLimbs ?? 0,
-      source: "documented default or option; seldom printed, to be swept from 0 to 0.8",
+      source: "a default, not from your file; seldom printed, try 0 to 0.8",
       effects: limbs,
     });
     if (options.scale.startsWith("standardised")) {
       assumptions.push({
         name: "correlation between the two limbs' scores before training",
         value: options.limbsBaselineCorrelation,
-        source: "documented default or option",
+        source: "a default, not from your file",
         effects: limbs,
       });
     }
@@ -70,7 +70,7 @@ export const effectAssumptions = (
     assumptions.push({
       name: names[name],
       value: options[name],
-      source: "documented default or option, for the covariances between effects; to be swept",
+      source: "a default, not from your file; try others between effects of the same people",
       effects,
     });
   }
@@ -92,14 +92,14 @@ const defaultAssumptions = (
       name: "pre–post correlation",
       value: options.defaultPrePostCorrelation,
       source:
-        "documented default: just under the test–retest coefficients printed for strength (0.85 to 0.99), within the usual imputations of 0.5 to 0.9",
+        "a default, not from your file: just under the test–retest coefficients printed for strength (0.85 to 0.99), within the usual imputations of 0.5 to 0.9",
       effects: resting(false),
     },
     {
       name: "pre–post correlation of symptoms outcomes",
       value: options.defaultPrePostCorrelationOfSymptoms,
       source:
-        "documented default: the lowest of the usual imputations of 0.5 to 0.9, as such scores wander by themselves",
+        "a default, not from your file: the lowest of the usual imputations of 0.5 to 0.9, as such scores wander by themselves",
       effects: resting(true),
     },
   ];

@@ -8,7 +8,7 @@ const nameOf = ({ treated, comparator }: Contrasted): string =>
     comparator === undefined ? treated.arm : `${treated.arm} against ${comparator.arm}`,
     treated.outcome,
     treated.testAngleDegrees === undefined ? undefined : `${treated.testAngleDegrees}°`,
-    treated.testSitePercent === undefined ? undefined : `site ${treated.testSitePercent} %`,
+    treated.testSitePercent === undefined ? undefined : `site ${treated.testSitePercent}%`,
     treated.testSide === "untrained" ? "untrained side" : undefined,
     treated.weekMeasured === undefined ? undefined : `week ${treated.weekMeasured}`,
   ]

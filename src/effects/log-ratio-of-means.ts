@@ -141,7 +141,7 @@ export const logRatioOfMeansFromChange = (
  *
  * @param change  mean percent change above −100, its deviation, at least 2 participants
  * @returns estimate on the natural-log scale, positive for a rise, and its variance (delta method)
- * @throws {CallError} "out-of-range" at −100 % and below
+ * @throws {CallError} "out-of-range" at −100% and below
  * @source none: first-order propagation of error
  */
 export const logRatioFromPercentChange = (

@@ -140,7 +140,7 @@ const spreadOf = (
     const percent = row.intervalPercent ?? 95;
     return {
       deviation: standardDeviationFromInterval({ ...interval, participants, percent }),
-      words: `spread of the ${which} from the ${percent} % interval`,
+      words: `spread of the ${which} from the ${percent}% interval`,
     };
   }
   if (test.size === undefined || test.size === 0 || centre === undefined || centre === 0) {

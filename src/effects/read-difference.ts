@@ -61,7 +61,7 @@ export const readDifference = (
     const percent = row.intervalPercent ?? 95;
     return withError(
       (high - low) / 2 / intervalQuantile(percent, freedom),
-      `its ${percent} % interval`,
+      `its ${percent}% interval`,
     );
   }
   const { tValue, fValue, pValue } = row;

@@ -2,7 +2,7 @@ import type { Contrast, EffectScale } from "./effect.js";
 import { scales } from "./scales.js";
 
 const contrastLabels: Readonly<Record<Contrast, string>> = {
-  "change-within-arm": "change within the training arm, before to after",
+  "change-within-arm": "before to after",
   "against-control": "training arm against a no-exercise control",
   "against-other-limb": "training arm against the person's other limb, which may gain too",
   "between-arms": "one training arm against another in the same study",

@@ -14,7 +14,7 @@ export type BaselineDenominatorOptions = Readonly<{
   /**
    * `exact-moment` has the right moments in samples of any size above three; `large-sample` (Becker 1988)
    * assumes equal deviations; `unequal-deviations` (after Bonett 2008) lets them differ. The two
-   * large-sample forms are some 15 % too small at a dozen people.
+   * large-sample forms are some 15% too small at a dozen people.
    */
   varianceForm?: "exact-moment" | "large-sample" | "unequal-deviations";
 }>;

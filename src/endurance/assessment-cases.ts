@@ -49,13 +49,13 @@ export const parametersOf = (region: EnduranceRegion, set: ParameterSet): Fatigu
 /**
  * The model's rates for the central, the sooner and the later case at one effort.
  *
- * Central: the published rates; for a single hold above 80 % of MVC, where the model falls far short
+ * Central: the published rates; for a single hold above 80% of MVC, where the model falls far short
  * of measured times, the fatigue rate that gives the empirical curve's time instead.
  *
- * Sooner and later: the published spread (29–47 % about the empirical curve; the wide end unless
+ * Sooner and later: the published spread (29–47% about the empirical curve; the wide end unless
  * asked otherwise) is laid round the *empirical* time at this effort, and the fatigue rate is chosen
  * so that one fresh hold lasts as long as the edge of that band. The band is widened where needed to
- * hold the central case. Recovery is the same in all three.
+ * hold a typical person. Recovery is the same in all three.
  *
  * A maximal effort has no load a hold could last at, so the fatigue rate is divided by 1 ∓ spread.
  *

@@ -31,7 +31,7 @@ export const holdGrades = [
 ] as const;
 export type HoldGrade = (typeof holdGrades)[number];
 
-/** Capacity left at one time, percent of MVC: for one who tires sooner, the central case, one who tires later. */
+/** Capacity left at one time, percent of MVC: for one who tires sooner, a typical person, one who tires later. */
 export type CapacityPoint = Readonly<{
   seconds: number;
   low: number;
@@ -41,7 +41,7 @@ export type CapacityPoint = Readonly<{
 
 export type HoldAssessment = Readonly<{
   grade: HoldGrade;
-  /** Where the central case runs out; absent when it does not. */
+  /** Where a typical person runs out; absent when it does not. */
   failsAt?: FailurePoint;
   /** Where the one who tires sooner, and the one who tires later, run out. */
   failsAtLow?: FailurePoint;
@@ -116,10 +116,10 @@ const trial = (p: Prescription, options: CanBeHeldOptions, timeFactor: number): 
  *
  * - *comfortable*: not even the one who tires sooner (the low edge of the band) runs out;
  * - *beyond what the model allows*: even the one who tires later (the high edge) runs out;
- * - *near the limit*: all between, whether the central case runs out or not.
+ * - *near the limit*: all between, whether a typical person runs out or not.
  *
  * A maximal effort has no load to run out at. It is *near the limit* by its nature, and *beyond* when
- * one hold is longer than the high edge of the empirical curve at 100 %.
+ * one hold is longer than the high edge of the empirical curve at 100%.
  */
 const gradeOf = (t: Trial): HoldGrade => {
   if (t.demandPercent >= 100)
@@ -179,7 +179,7 @@ export const holdGrade = (p: Prescription, options: CanBeHeldOptions = {}): Hold
  *
  * @throws CallError when the prescription is unsound, or lacks a rest or an effort in %MVC
  * @source Frey Law & Avin (2010); Frey-Law, Looft & Heitsman (2012); Looft, Herkert & Frey-Law (2018)
- * @example canBeHeld(parsePrescription("4 x 20 s at 70 %, rest 60 s, knee")).grade
+ * @example canBeHeld(parsePrescription("4 x 20 s at 70%, rest 60 s, knee")).grade
  */
 export const canBeHeld = (p: Prescription, options: CanBeHeldOptions = {}): HoldAssessment => {
   checkPrescription(p, "canBeHeld");
@@ -262,32 +262,32 @@ export const holdStatements = (
   if (a.maximal)
     add(
       "maximal-effort",
-      `a maximal effort has no load to fail at: force falls with what is left, to ${(100 + a.smallestReservePercent.central).toFixed(0)} % of MVC by the weakest hold (${(100 + a.smallestReservePercent.low).toFixed(0)}–${(100 + a.smallestReservePercent.high).toFixed(0)} % over the band)`,
+      `a maximal effort has no load to fail at: force falls with what is left, to ${(100 + a.smallestReservePercent.central).toFixed(0)}% of MVC by the weakest hold (${(100 + a.smallestReservePercent.low).toFixed(0)}–${(100 + a.smallestReservePercent.high).toFixed(0)}% over the band)`,
     );
   if (a.maximal && contractionsPerSession(p) > 1) {
     const s = maximalIntermittentStudy;
     const left = ((100 * s.endNewtonMetres) / s.freshNewtonMetres).toFixed(0);
     add(
       "maximal-repeated-weakness",
-      `repeated maximal efforts cost more than the model says: ${s.contractions} knee extensions of ${s.holdSeconds} s with ${s.restSeconds} s rest left ${left} % of fresh torque (Burnley 2009, n = ${s.participants}), and the model leaves about half`,
+      `repeated maximal efforts cost more than the model says: ${s.contractions} knee extensions of ${s.holdSeconds} s with ${s.restSeconds} s rest left ${left}% of fresh torque (Burnley 2009, n = ${s.participants}), and the model leaves about half`,
     );
   }
   if (a.demandPercent > preferCurveAbovePercent && !a.maximal)
     add(
       "high-effort-weakness",
       a.whichCurve === "endurance-time curve"
-        ? `above ${preferCurveAbovePercent} % of MVC the model is known to fail too soon (here ${seconds(a.oneHoldModelSeconds)}), so this single hold is judged by measured endurance times (${seconds(a.oneHold.centralSeconds)})`
-        : `above ${preferCurveAbovePercent} % of MVC the model is known to fail too soon: it gives one fresh hold ${seconds(a.oneHoldModelSeconds)}, measured endurance times ${seconds(a.oneHold.centralSeconds)}; repeated holds may be better tolerated than the central line says`,
+        ? `above ${preferCurveAbovePercent}% of MVC the model is known to fail too soon (here ${seconds(a.oneHoldModelSeconds)}), so this single hold is judged by measured endurance times (${seconds(a.oneHold.centralSeconds)})`
+        : `above ${preferCurveAbovePercent}% of MVC the model is known to fail too soon: it gives one fresh hold ${seconds(a.oneHoldModelSeconds)}, measured endurance times ${seconds(a.oneHold.centralSeconds)}; repeated holds may be better tolerated than the line of a typical person says`,
     );
   if (!a.oneHold.inFittedRange)
     add(
       "below-fitted-range",
-      `below ${fittedRangePercent.low} % of MVC the endurance curve is stretched past its data`,
+      `below ${fittedRangePercent.low}% of MVC the endurance curve is stretched past its data`,
     );
   if (a.holding !== undefined)
     add(
       "holding-modifier",
-      `a load that is held fails sooner than the same force pushed: ${a.holding.ratio.toFixed(2)} of the time (95 % interval ${a.holding.low.toFixed(2)}–${a.holding.high.toFixed(2)}; elbow extensors at ${holdingStudy.intensityPercent} %, n = ${holdingStudy.participants}, Schaefer & Bittmann 2017); not applied here, and with it the grade would be ${a.holding.gradeIfApplied}`,
+      `a load that is held fails sooner than the same force pushed: ${a.holding.ratio.toFixed(2)} of the time (95% interval ${a.holding.low.toFixed(2)}–${a.holding.high.toFixed(2)}; elbow extensors at ${holdingStudy.intensityPercent}%, n = ${holdingStudy.participants}, Schaefer & Bittmann 2017); not applied here, and with it the grade would be ${a.holding.gradeIfApplied}`,
     );
   else if (p.action === undefined && !a.maximal)
     add(
@@ -308,7 +308,7 @@ export const holdStatements = (
     );
   add(
     "band",
-    "the band is the published 29–47 % about measured endurance times, taken at its wide end; it is about groups in studies, and single people spread further",
+    "the band is the published 29–47% about measured endurance times, taken at its wide end; it is about groups in studies, and single people spread further",
   );
   add(
     "no-person-terms",

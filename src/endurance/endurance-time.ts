@@ -10,7 +10,7 @@ export type EnduranceCurve = Readonly<{ scaleSeconds: number; exponent: number; 
 
 /**
  * Published curves, fitted to 369 results of 194 publications (healthy adults, one joint, to
- * volitional failure), 10–100 % of MVC, most of them above 25 %.
+ * volitional failure), 10–100% of MVC, most of them above 25%.
  *
  * @source Frey Law LA, Avin KG (2010) Ergonomics 53:109–129, doi 10.1080/00140130903389068; the
  *   coefficients read in two public transcriptions that agree
@@ -26,7 +26,7 @@ export const enduranceCurves: Readonly<Record<EnduranceRegion, EnduranceCurve>> 
 };
 
 /**
- * How far the 95 % prediction interval lies from the mean curve, as a share of it: printed as a
+ * How far the 95% prediction interval lies from the mean curve, as a share of it: printed as a
  * range over joints and efforts, without saying which has which.
  *
  * @source Frey-Law LA, Looft JM, Heitsman J (2012) J Biomech 45:1803–1808 (discussion), read in a
@@ -40,7 +40,7 @@ export const fittedRangePercent = { low: 10, high: 100 } as const;
 export type EnduranceTimeOptions = Readonly<{
   /**
    * Half-width of the band as a share of the time. The default is the wide end of the published
-   * 29–47 %, because which joint has which was not seen: the band can be too wide, not too narrow.
+   * 29–47%, because which joint has which was not seen: the band can be too wide, not too narrow.
    */
   spread?: number;
 }>;
@@ -77,7 +77,7 @@ export const enduranceTime = (
     throw new CallError({
       code: "outside-limits",
       where: "enduranceTime",
-      needs: "an effort above 0 and up to 100 % of MVC",
+      needs: "an effort above 0 and up to 100% of MVC",
       got: String(intensityPercent),
       ...(intensityPercent > 0 && intensityPercent <= 1
         ? { try: "is this a share rather than a percentage" }

@@ -50,7 +50,7 @@ export const restMultiplierAssumed: readonly EnduranceRegion[] = ["general", "tr
 /**
  * The other published set, by joint, fitted to torque decline in sustained and intermittent tasks;
  * for a sensitivity run. Its endurance times stray from the empirical curves (ankle about half as
- * long at 30–70 % of MVC, knee 40–80 % longer at 20–70 %).
+ * long at 30–70% of MVC, knee 40–80% longer at 20–70%).
  *
  * @source Rakshit R, Xiang Y, Yang J (2021) J Biomech 127:110695, doi
  *   10.1016/j.jbiomech.2021.110695, Table 2 (read in a public transcription)

@@ -13,7 +13,7 @@ import type { Figure } from "./figure.js";
 import { commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { panelDrawing, plainFrame, type Words } from "./layer.js";
 import { rangeBarLayers } from "./range-bars.js";
-import { shownDuration } from "./shown-duration.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 import { confidenceWords } from "../tables/number-format.js";
 

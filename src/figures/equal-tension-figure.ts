@@ -14,7 +14,7 @@ import { plotPanel, plotWidth } from "./estimates-plot.js";
 import type { Figure } from "./figure.js";
 import { type SessionSegment, commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { type Panel, panelDrawing, plainFrame } from "./layer.js";
-import { shownDuration } from "./shown-duration.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
@@ -247,7 +247,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
       `${counts}. Each tick is how much more the arm with the ${words.more} ${question === "hold length" ? "holds" : "intensity"} gained than the other arm of its study, its bar the ${percent} interval.`,
       doses.note,
       average.kind === "told"
-        ? `Shaded: the ${percent} interval of the average${average.predictionInterval === null ? "" : "; hatched bracket and broken lines: where a further study like these is expected"}.`
+        ? `Shaded: the ${percent} interval of the average${average.predictionInterval === null ? "" : "; hatched bracket and broken lines: the range of a further study"}.`
         : "",
       ...layout.notes.map((note, index) => `${noteMark(index)}: ${oneLine(note)}.`),
       ...answer.notes

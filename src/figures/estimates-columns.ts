@@ -6,7 +6,7 @@ import { type ShownEstimates, estimatesInputDefaults } from "./estimates-input.j
 import type { EstimatesLayout } from "./estimates-layout.js";
 import { type StripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { type Panel, type Stroke, panelDrawing, plainFrame } from "./layer.js";
-import { shownClock, shownDuration } from "./shown-duration.js";
+import { shownClock, shownDuration } from "../tables/shown-duration.js";
 import { oneLine } from "./wrap-text.js";
 
 /** The soft grounds that hold each study's rows together, from one edge of a panel to the other. */

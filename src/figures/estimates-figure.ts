@@ -97,14 +97,14 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
       ? ""
       : ` ${average} is ${valueText(display, { estimate: pooled.estimate, ...pooled.interval })}` +
         (pooled.predictionInterval === null
-          ? "; there are too few studies for a prediction interval."
+          ? "; there are too few studies for the range of a further study."
           : `; the true effect of a further study like these is expected between ${display.write(pooled.predictionInterval.low)} and ${display.write(pooled.predictionInterval.high)}${display.sign}.`);
   const cutCount = effects.filter(({ low, high }) => low < domain[0] || high > domain[1]).length;
   const caption = [
     `${counts}. Each tick is an estimate; its bar is the ${percent}% interval, darker towards the middle.`,
     pooled === undefined
       ? ""
-      : `The shaded band is the ${percent}% confidence interval of the average${pooled.predictionInterval === null ? "" : "; the broken lines and the hatched bracket are the prediction interval"}.`,
+      : `The shaded band is the ${percent}% confidence interval of the average${pooled.predictionInterval === null ? "" : "; the broken lines and the hatched bracket are the range of a further study"}.`,
     stripScale === null
       ? ""
       : stripScale.secondsAcross === null

@@ -9,7 +9,7 @@ import {
   type SessionSegment,
 } from "./hold-strip.js";
 import { panelDrawing, plainFrame, type Words } from "./layer.js";
-import { shownDuration } from "./shown-duration.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 import { timeTicks } from "./time-ticks.js";
 import { oneLine, wrapText } from "./wrap-text.js";

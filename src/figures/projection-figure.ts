@@ -15,7 +15,7 @@ import { holdStrip, holdStripLayers } from "./hold-strip.js";
 import { panelDrawing, plainFrame } from "./layer.js";
 import { courseLayers } from "./projection-course.js";
 import { rangeBarLayers } from "./range-bars.js";
-import { shownDuration } from "./shown-duration.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 
 export type ProjectionFigureInput = Readonly<{

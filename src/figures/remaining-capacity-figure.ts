@@ -5,7 +5,7 @@ import { holdAnswer } from "../tables/hold-table.js";
 import { formatNumber } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Stroke } from "./layer.js";
-import { shownDuration } from "./shown-duration.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import { themeConfig } from "./theme-config.js";
 import { timeTicks } from "./time-ticks.js";
 import { oneLine, wrapText } from "./wrap-text.js";

@@ -1,4 +1,4 @@
-import { shownClock } from "./shown-duration.js";
+import { shownClock } from "../tables/shown-duration.js";
 
 const steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400];
 

@@ -92,7 +92,7 @@ const negligibleIn = (variables: number): number => (variables < 3 ? 1e-9 : 1e-5
  *
  * Given σ the coefficients are normal with mean b and precision P (`compiledRegression`); the posterior is the
  * mixture of these over points of σ, weighted by p(σ)·p(y | σ). Points are a Gauss–Legendre product rule in a box that
- * adapts to the density; they are added until the 2.5, 50 and 97.5 % points of every coefficient and of the fitted values'
+ * adapts to the density; they are added until the 2.5, 50 and 97.5% points of every coefficient and of the fitted values'
  * mean (or of the sums asked for) move by less than the tolerance.
  *
  * Converges as said; the same input gives the same digits.

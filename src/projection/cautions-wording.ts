@@ -110,7 +110,7 @@ export const cautionsWording: CautionsWording = {
       when: "always",
       short:
         "A light hold or set taken to failure can raise pressure as much as a heavy one that stops early.",
-      text: "In ten people with high blood pressure, systolic pressure rose by 75 mmHg with 40 % of the one-repetition maximum taken to exhaustion and by 80 mmHg with 80 %; both rises were larger than in ten people with normal pressure. A low load lowers the strain only if the work stops well before failure.",
+      text: "In ten people with high blood pressure, systolic pressure rose by 75 mmHg with 40% of the one-repetition maximum taken to exhaustion and by 80 mmHg with 80%; both rises were larger than in ten people with normal pressure. A low load lowers the strain only if the work stops well before failure.",
       source: "Nery SS and others (2010) Clinics 65:271",
       sourceKind: "published paper",
     },
@@ -262,7 +262,7 @@ export const cautionsWording: CautionsWording = {
       when: "long muscle length",
       short:
         "Maximal holds at long muscle length cause more soreness and a longer loss of force; begin with moderate effort and few holds.",
-      text: "After 30 maximal contractions of the elbow flexors at a long length, force was still 20 % down after 24 hours with more soreness, against 7 % down near the strongest angle, although the force held there was higher. The authors advise lengths below the strongest one and half effort or less where damage must be limited.",
+      text: "After 30 maximal contractions of the elbow flexors at a long length, force was still 20% down after 24 hours with more soreness, against 7% down near the strongest angle, although the force held there was higher. The authors advise lengths below the strongest one and half effort or less where damage must be limited.",
       source:
         "Allen TJ, Jones T, Tsay A, Morgan DL, Proske U, Muscle damage produced by isometric contractions in human elbow flexors, Journal of Applied Physiology",
       sourceKind: "published paper",

@@ -57,10 +57,10 @@ export type ProtocolDifference = Readonly<{
   first: number;
   second: number;
   /**
-   * Difference of the average gains: the ratio of end scores, so 3 % means an end score 3 % higher. From the joint posterior, so what the two share cancels.
+   * Difference of the average gains: the ratio of end scores, so 3% means an end score 3% higher. From the joint posterior, so what the two share cancels.
    */
   average: Range;
-  /** The same in one new trial that compares the two, with arms that scatter. */
+  /** The same in a further study that compares the two, with arms that scatter. */
   newTrial: Range;
   probabilityFirstBetter: number;
   probabilityFirstWorthwhile: number;
@@ -108,7 +108,7 @@ const feasibilityOf = (p: Prescription, options: CompareOptions): Feasibility =>
   };
 };
 
-/** The difference of two protocols' gains at each component, for the average and for one new trial. */
+/** The difference of two protocols' gains at each component, for the average and for a further study. */
 const differenceMixtures = (
   prepared: ReadyProjection,
   first: PlacedProtocol,
@@ -227,7 +227,7 @@ export const compareProtocols = (
     throw new CallError({
       code: "out-of-range",
       where,
-      needs: "a smallest worthwhile difference of 0 % or more",
+      needs: "a smallest worthwhile difference of 0% or more",
       got: String(options.smallestWorthwhilePercent),
     });
   }

@@ -207,7 +207,7 @@ const mostComponents = 800;
 /**
  * A posterior condensed as far as its quantiles allow.
  *
- * Components are doubled until the 2.5, 50 and 97.5 % points of the rows given, after quarter, whole and nearly double the
+ * Components are doubled until the 2.5, 50 and 97.5% points of the rows given, after quarter, whole and nearly double the
  * reference time, for the average and for a new group, are within the tolerance of the full posterior's.
  *
  * @param rows sums of coefficients to keep; the first is the typical protocol

@@ -50,7 +50,7 @@ const valueOf = {
 const needs = {
   "tension time": "sets, repetitions and hold",
   "session length": "every rest",
-  "torque–time": "an effort in %MVC",
+  "torque–time": "an intensity in % of MVC",
 } as const satisfies Record<EqualQuantity, string>;
 
 const unitOf = {

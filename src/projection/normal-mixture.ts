@@ -166,7 +166,7 @@ const mostCells = 1e6;
  * A mixture with like components merged, each merger keeping weight, mean and variance exactly.
  *
  * Components are merged when their means differ by less than a quarter of the typical deviation and their deviations
- * by less than 3 %; a quantile moves by less than 10⁻⁴ of the deviation, and later searches are many times faster.
+ * by less than 3%; a quantile moves by less than 10⁻⁴ of the deviation, and later searches are many times faster.
  */
 export const mergedMixture = (mixture: NormalMixture): NormalMixture => {
   const { weights, means, deviations } = mixture;

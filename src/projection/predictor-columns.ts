@@ -182,7 +182,7 @@ export const numericBuilt = (
                 code: "usual-value",
                 message:
                   `${label} is not given; ${shown(usual)} ${unit}`.trim() +
-                  ", the usual value of the file, stands in",
+                  ", the usual value of the file, is used",
               },
             }),
         ...(outside
@@ -269,7 +269,7 @@ export const categoryBuilt = (
           ? {
               assumed: {
                 code: "usual-value",
-                message: `${label} is not given; "${usual}", the most usual of the file, stands in`,
+                message: `${label} is not given; "${usual}", the most usual of the file, is used`,
               },
             }
           : {}),

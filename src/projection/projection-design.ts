@@ -95,7 +95,7 @@ const kept = (
 /**
  * The design of a projection: an intercept and every predictor the effects can speak about.
  *
- * A predictor is left out, with the reason, when fewer than 70 % of the effects code it, when fewer than two arms differ from
+ * A predictor is left out, with the reason, when fewer than 70% of the effects code it, when fewer than two arms differ from
  * the commonest value, or when it follows from those before it. Effects without a value of a predictor in use, or without weeks,
  * are set aside with a note. A numeric predictor gets a second column, the study's mean less the mean of all, with a prior near zero:
  * the first column is then the difference between protocols inside studies, which randomisation protects, and

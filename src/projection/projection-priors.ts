@@ -2,7 +2,7 @@
 import { goalRecord, type ProjectionGoal } from "./goals.js";
 
 /**
- * All on the log-ratio scale, where 0.1 is about 10 %. Deviations are of normal priors, scales of half-normal ones.
+ * All on the log-ratio scale, where 0.1 is about 10%. Deviations are of normal priors, scales of half-normal ones.
  */
 export type ProjectionPriors = Readonly<{
   /** Gain of a typical protocol after eight weeks. */
@@ -29,8 +29,8 @@ export type ProjectionPriors = Readonly<{
  *
  * The average is centred on no gain with a deviation u, the goal's usual gain: 0.3 (strength, tendon), 0.15 (size), 0.4 (rapid force);
  * slopes have u/2 for a factor of e of the dose, and what studies differ by beyond their protocols u/8; studies, arms and single readings scatter with half-normal
- * scales u/3, u/6 and u/6. Gains come fast at first: 63 % of the final gain after a median of five weeks, between two and
- * sixteen weeks with 95 % (a pooled model of knee-extension trials flattens near four weeks, Altan and others 2020; a
+ * scales u/3, u/6 and u/6. Gains come fast at first: 63% of the final gain after a median of five weeks, between two and
+ * sixteen weeks with 95% (a pooled model of knee-extension trials flattens near four weeks, Altan and others 2020; a
  * monthly trial still rises from the second to the third month, Kubo and others 2010).
  *
  * @source Gelman A (2006) Bayesian Analysis 1:515–534 for half-normal scales; sizes by the argument above
@@ -80,7 +80,7 @@ export const priorWords = (
   { of: "spread between readings of an arm", prior: half(priors.effectScale) },
   { of: "spread of people's own response", prior: half(priors.individualScale) },
   {
-    of: "weeks to 63 % of the final gain",
+    of: "weeks to 63% of the final gain",
     prior: `log-normal, median ${number(priors.weeksMedian)}, deviation of the logarithm ${number(priors.weeksLogDeviation)}`,
   },
 ];

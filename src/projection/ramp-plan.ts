@@ -10,10 +10,10 @@ import { type RampWeek, rampWeek } from "./ramp-week.js";
 
 const about: Readonly<Record<RampFrom, string>> = {
   deconditioned:
-    "deconditioned: begins with half of the holds, half of their length and 40 % effort unless told otherwise",
+    "deconditioned: begins with half of the holds, half of their length and 40% effort unless told otherwise",
   "returning after injury":
     "returning after injury: whether, when and at which angles to load the site is for the clinician who treats it; the plan begins only then, and pain on the day and the next day goes before the calendar",
-  trained: "trained: begins with three quarters of the holds and 60 % effort unless told otherwise",
+  trained: "trained: begins with three quarters of the holds and 60% effort unless told otherwise",
 };
 
 /** Statements of an endurance check that hold for the whole plan. */

@@ -36,7 +36,7 @@ const range = (low: number, high: number | undefined): string =>
 const effortWords = (p: Prescription): string => {
   if (p.effortRating !== undefined) return `${number(p.effortRating)} of 10`;
   if (p.intensityPercent === undefined) return effortLabel(p) ?? "not stated";
-  return `${range(p.intensityPercent, p.intensityPercentHigh)} %`;
+  return `${range(p.intensityPercent, p.intensityPercentHigh)}%`;
 };
 
 /** A variable's value at a level, as people read it. */

@@ -85,13 +85,13 @@ const firstDose = firstDoseStudy;
 const longLengthNotes: readonly SorenessNote[] = [
   {
     code: "long-length-force-loss",
-    message: `after ${elbow.contractions} maximal contractions of the elbow flexors at a long length force was still ${elbow.forceLostAfterDayLongPercent} % down after 24 hours, with more soreness, against ${elbow.forceLostAfterDayStrongestPercent} % near the strongest angle, where the force itself was ${elbow.forceHigherAtStrongestPercent} % higher (n = ${elbow.participants})`,
+    message: `after ${elbow.contractions} maximal contractions of the elbow flexors at a long length force was still ${elbow.forceLostAfterDayLongPercent}% down after 24 hours, with more soreness, against ${elbow.forceLostAfterDayStrongestPercent}% near the strongest angle, where the force itself was ${elbow.forceHigherAtStrongestPercent}% higher (n = ${elbow.participants})`,
     source: elbow.citation,
     sourceKind: abstractRead,
   },
   {
     code: "long-length-next-day",
-    message: `after ${fifty.contractions} maximal contractions of the elbow flexors at a long length the greatest isometric force was ${fifty.forceLostNextDayPercent} % down the next day (± ${fifty.standardErrorOrDeviationPercent} %, kind of spread not stated) and the strongest angle had moved by ${fifty.optimumShiftRadians} rad; angle and moving performance were back on the second day (n = ${fifty.participants})`,
+    message: `after ${fifty.contractions} maximal contractions of the elbow flexors at a long length the greatest isometric force was ${fifty.forceLostNextDayPercent}% down the next day (± ${fifty.standardErrorOrDeviationPercent}%, kind of spread not stated) and the strongest angle had moved by ${fifty.optimumShiftRadians} rad; angle and moving performance were back on the second day (n = ${fifty.participants})`,
     source: fifty.citation,
     sourceKind: abstractRead,
   },
@@ -104,7 +104,7 @@ const longLengthNotes: readonly SorenessNote[] = [
   },
   {
     code: "first-dose-protects",
-    message: `a first small dose protects for a short time: ${firstDose.contractions} maximal holds at ${firstDose.flexionDegrees}° of flexion, ${firstDose.protectsFromDays} to ${firstDose.protectsToDays} days before, cut the damage of later lengthening work by ${firstDose.lessDamagePercent.low}–${firstDose.lessDamagePercent.high} %, and did nothing on the same day or a week before`,
+    message: `a first small dose protects for a short time: ${firstDose.contractions} maximal holds at ${firstDose.flexionDegrees}° of flexion, ${firstDose.protectsFromDays} to ${firstDose.protectsToDays} days before, cut the damage of later lengthening work by ${firstDose.lessDamagePercent.low}–${firstDose.lessDamagePercent.high}%, and did nothing on the same day or a week before`,
     source: firstDose.citation,
     sourceKind: abstractRead,
   },
@@ -145,7 +145,7 @@ export const sorenessNotes = (p: Prescription): readonly SorenessNote[] => {
     return [
       {
         code: "not-measured",
-        message: `nothing that was read measured soreness after holds at ${String(effort)} % of MVC at long length; what is known comes from maximal holds, which cost more at long length`,
+        message: `nothing that was read measured soreness after holds at ${String(effort)}% of MVC at long length; what is known comes from maximal holds, which cost more at long length`,
         ...practice,
       },
       ...longLengthNotes.filter(({ code }) => code === "half-effort-limits-damage"),
@@ -166,7 +166,7 @@ export const sorenessNotes = (p: Prescription): readonly SorenessNote[] => {
     return [
       {
         code: "shorter-length-force-loss",
-        message: `after ${elbow.contractions} maximal contractions of the elbow flexors near the strongest angle force was ${elbow.forceLostAfterDayStrongestPercent} % down after 24 hours, against ${elbow.forceLostAfterDayLongPercent} % at a long length (n = ${elbow.participants})`,
+        message: `after ${elbow.contractions} maximal contractions of the elbow flexors near the strongest angle force was ${elbow.forceLostAfterDayStrongestPercent}% down after 24 hours, against ${elbow.forceLostAfterDayLongPercent}% at a long length (n = ${elbow.participants})`,
         source: elbow.citation,
         sourceKind: abstractRead,
       },

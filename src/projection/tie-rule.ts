@@ -31,8 +31,8 @@ const percent = (probability: number): string => {
  * The call between two protocols, by one rule for everybody.
  *
  * One is called better when the probability that it is better by more than the smallest worthwhile amount is at
- * least 90 %. Everything else is a tie: there is no difference that counts, when they differ by less than that amount
- * with at least 90 %; otherwise the evidence cannot tell them apart.
+ * least 90%. Everything else is a tie: there is no difference that counts, when they differ by less than that amount
+ * with at least 90%; otherwise the evidence cannot tell them apart.
  *
  * @param smallestWorthwhilePercent 0 where nobody set one
  * @param names of the two protocols

@@ -54,7 +54,7 @@ export const nearMaximalAbovePercent = 90;
 /**
  * The word for an effort, for labels only; no calculation rests on it.
  *
- * `maximal` when the prescription says so or reaches 100 %; `near-maximal` above 90 % (common
+ * `maximal` when the prescription says so or reaches 100%; `near-maximal` above 90% (common
  * practice, no source); otherwise `submaximal`; undefined when the effort is not known in %MVC.
  */
 export const effortLabel = (

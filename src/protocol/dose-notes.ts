@@ -27,12 +27,12 @@ export const doseNotes = (p: Prescription): readonly Note[] => {
   if (p.intensityPercentHigh !== undefined && intensity !== undefined)
     add(
       "intensity-midpoint",
-      `the effort is a range, ${String(p.intensityPercent)}–${p.intensityPercentHigh} %; its midpoint ${intensity} % is used`,
+      `the effort is a range, ${String(p.intensityPercent)}–${p.intensityPercentHigh}%; its midpoint ${intensity}% is used`,
     );
   if (p.effortRating !== undefined)
     add(
       "rating-as-percent",
-      `effort ${p.effortRating} on the 0–10 scale is read as ${percentPerRatingStep * p.effortRating} % of MVC: common practice, no source; ratings drift upwards in long holds`,
+      `effort ${p.effortRating} on the 0–10 scale is read as ${percentPerRatingStep * p.effortRating}% of MVC: common practice, no source; ratings drift upwards in long holds`,
     );
   if (p.intensityBasis === "percent of one-repetition maximum")
     add(
@@ -49,7 +49,7 @@ export const doseNotes = (p: Prescription): readonly Note[] => {
   if (p.intensityBasis === "maximal effort" && p.intensityPercent === undefined)
     add(
       "maximal-as-100",
-      "maximal effort is counted as 100 % of MVC, which later holds do not reach",
+      "maximal effort is counted as 100% of MVC, which later holds do not reach",
     );
   if (intensity === undefined && p.intensityPercent === undefined)
     add("no-intensity", "no effort is given; nothing that needs it is worked out");
@@ -58,7 +58,7 @@ export const doseNotes = (p: Prescription): readonly Note[] => {
     add(
       "no-rest",
       `${contractionsPerSession(p)} holds, but no rest between ${missing
-        .map((field) => (field === "restBetweenSetsSeconds" ? "sets" : "repetitions"))
+        .map((field) => (field === "restBetweenSetsSeconds" ? "sets" : "holds"))
         .join(" or ")} is given; the length of the session is not known`,
     );
   return notes;

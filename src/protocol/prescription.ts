@@ -184,7 +184,7 @@ export const prescriptionIssues = (p: Prescription): readonly Issue[] => {
     report(
       "two-efforts",
       "effortRating",
-      `a rating beside ${p.intensityPercent} %`,
+      `a rating beside ${p.intensityPercent}%`,
       "give the rating or the percentage, not both",
     );
   if ((basisOf(p) === "effort rating 0–10") !== (p.effortRating !== undefined))

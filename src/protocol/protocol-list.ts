@@ -17,7 +17,7 @@ export type NamedProtocol = Readonly<{ name: string; prescription: Prescription;
  * @throws {DataError} with every problem: line, the text that does not fit, how to mend it
  * @source none: a reading
  * @example
- * protocolList("A: 4 x 30 s at 70 %, rest 60 s").length // => 1
+ * protocolList("A: 4 x 30 s at 70%, rest 60 s").length // => 1
  */
 export const protocolList = (text: string): readonly NamedProtocol[] => {
   const issues: Issue[] = [];
@@ -47,7 +47,7 @@ export const protocolList = (text: string): readonly NamedProtocol[] => {
           "no-name",
           trimmed,
           "a protocol without a name",
-          "write a name, a colon and the protocol, for example long holds: 4 x 30 s at 70 %, rest 60 s",
+          "write a name, a colon and the protocol, for example long holds: 4 x 30 s at 70%, rest 60 s",
         );
         return;
       }
@@ -77,7 +77,7 @@ export const protocolList = (text: string): readonly NamedProtocol[] => {
       "no-protocols",
       "",
       "no protocol stands in the file",
-      "write one a line: name: 4 x 30 s at 70 %, rest 60 s",
+      "write one a line: name: 4 x 30 s at 70%, rest 60 s",
     );
   }
   if (issues.length > 0) throw new DataError(issues);

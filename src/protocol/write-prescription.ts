@@ -20,7 +20,7 @@ const work = (p: Prescription): string => {
 const effort = (p: Prescription): string => {
   if (p.effortRating !== undefined) return ` at effort ${p.effortRating}`;
   if (p.intensityPercent !== undefined)
-    return ` at ${range(p.intensityPercent, p.intensityPercentHigh)} %${
+    return ` at ${range(p.intensityPercent, p.intensityPercentHigh)}%${
       p.intensityBasis === undefined ? "" : basisWords[p.intensityBasis]
     }`;
   return p.intensityBasis === "maximal effort" ? ", maximal" : "";

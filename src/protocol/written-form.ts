@@ -128,7 +128,7 @@ const numberClause = (r: Reader): void => {
   return fail(
     r,
     "%, s, /week, weeks or ° after this number",
-    "70 %, rest 15 s, 3/week, 12 weeks, knee 90°",
+    "70%, rest 15 s, 3/week, 12 weeks, knee 90°",
     token,
   );
 };
@@ -138,7 +138,7 @@ const afterAt = (r: Reader): void => {
   const token = look(r);
   if (token.kind === "number" || isAny(token, ["-"])) return isAngle(r) ? angles(r) : numberAt(r);
   if (wordClause(r)) return undefined;
-  return fail(r, "an effort", "at 70 %, at effort 7 or at maximal effort", token);
+  return fail(r, "an effort", "at 70%, at effort 7 or at maximal effort", token);
 };
 const numberAt = (r: Reader): void => {
   if (isRating(r, 0)) return rating(r);
@@ -210,7 +210,7 @@ const clause = (r: Reader): void => {
   return fail(
     r,
     "an effort, a rest, a frequency, weeks, a muscle length, an angle, an action or an intent",
-    "4 × 30 s at 70–75 %, rest 15 s, 3/week, 12 weeks, long, knee 90°, pushing",
+    "4 × 30 s at 70–75%, rest 15 s, 3/week, 12 weeks, long, knee 90°, pushing",
   );
 };
 
@@ -225,7 +225,7 @@ const clause = (r: Reader): void => {
  *
  * @throws CallError (a `WrittenFormError`) that points at the place in the text, says what was
  *   expected there, and gives an example
- * @example parsePrescription("4 x 30 s at 70-75 %, rest 15 s, 3/week, 12 weeks, long").weeks // 12
+ * @example parsePrescription("4 x 30 s at 70-75%, rest 15 s, 3/week, 12 weeks, long").weeks // 12
  */
 export const parsePrescription = (text: string): Prescription => {
   const r: Reader = {

@@ -42,7 +42,7 @@ export const fieldWords: Readonly<Record<keyof Prescription, string>> = {
   intensityPercentHigh: "effort",
   effortRating: "effort",
   intensityBasis: "basis of the effort",
-  restBetweenRepetitionsSeconds: "rest between repetitions",
+  restBetweenRepetitionsSeconds: "rest between holds",
   restBetweenSetsSeconds: "rest between sets",
   sessionsPerWeek: "number of sessions a week",
   weeks: "number of weeks",

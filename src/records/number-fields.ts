@@ -84,7 +84,7 @@ export const numberFields = {
       sem: "standard error",
       "standard error of the mean": "standard error",
       "95% ci half width": "95% interval half-width",
-      "95 % interval half width": "95% interval half-width",
+      "95% interval half width": "95% interval half-width",
     },
     example: "standard deviation",
   }),

@@ -56,7 +56,7 @@ export const outcomeFamilies = {
         testError: {
           deviation: 0.05,
           source:
-            "voluntary knee-extension torque varies by about 5 % at 70–90° (six-angle study, n = 20, abstract); standard errors of measurement of 3.1–7.4 % in Isokinetics and Exercise Science (ies00522, n = 40)",
+            "voluntary knee-extension torque varies by about 5% at 70–90° (six-angle study, n = 20, abstract); standard errors of measurement of 3.1–7.4% in Isokinetics and Exercise Science (ies00522, n = 40)",
         },
       },
       {
@@ -66,7 +66,7 @@ export const outcomeFamilies = {
         testError: {
           deviation: 0.08,
           source:
-            "voluntary knee-extension torque varies by about 8 % at 20° and 115° (six-angle study, n = 20, abstract); the error grows away from the middle of the range",
+            "voluntary knee-extension torque varies by about 8% at 20° and 115° (six-angle study, n = 20, abstract); the error grows away from the middle of the range",
         },
       },
     ],
@@ -88,7 +88,7 @@ export const outcomeFamilies = {
         testError: {
           deviation: 0.024,
           source:
-            "ultrasound thickness of the rectus femoris varies by 2.4 % on one day and 2.3 % over two (PMC7378096, table); other devices and raters err more",
+            "ultrasound thickness of the rectus femoris varies by 2.4% on one day and 2.3% over two (PMC7378096, table); other devices and raters err more",
         },
       },
     ],
@@ -121,7 +121,7 @@ export const outcomeFamilies = {
         testError: {
           deviation: 0.164,
           source:
-            "standard error of measurement of the torque rise over 0–100 ms of 16.4 % (Isokinetics and Exercise Science, ies00522, n = 40)",
+            "standard error of measurement of the torque rise over 0–100 ms of 16.4% (Isokinetics and Exercise Science, ies00522, n = 40)",
         },
       },
     ],

@@ -112,7 +112,7 @@ export const prescriptionFields = {
     example: "4",
   }),
   restBetweenRepetitionsSeconds: field(z.number().min(0).max(7200), {
-    title: "Rest between repetitions",
+    title: "Rest between holds",
     description: "Pause from the end of one contraction to the start of the next in the same set.",
     level: "arm",
     unit: "s",

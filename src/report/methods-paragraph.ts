@@ -48,7 +48,7 @@ const correlationWords = {
   "computed from printed deviations": "computed from the printed deviations",
   "borrowed from like studies in the file":
     "borrowed from the file's own studies of the same outcome family, pooled on Fisher's z scale",
-  "documented default": "the documented default",
+  "documented default": "a default",
   "set by the user": "set by the user",
   "not needed": "not needed",
 } as const satisfies Record<CorrelationSource, string>;

@@ -27,5 +27,5 @@ export const assumptionsTable = (assumptions: readonly Assumption[]): Table => (
   notes:
     assumptions.length === 0
       ? ["Every number used stands in the file."]
-      : ["Change these and run again: an answer that turns with them rests on them."],
+      : ["Change these and run again: if the answer changes, it depends on that assumption."],
 });

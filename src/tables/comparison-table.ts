@@ -243,7 +243,7 @@ export const differencesTable = (
     columns: [
       { key: "pair", label: "Pair", align: "left" },
       right("average", "First over second, average", "%"),
-      right("newTrial", "In one new trial", "%"),
+      right("newTrial", "In a further study", "%"),
       right("first", "Chance the first is better"),
       ...(worthwhile > 0
         ? [
@@ -290,7 +290,7 @@ export const differencesTable = (
     }),
     notes: [
       "A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
-      "In one new trial: where the difference of two new groups should fall, their own scatter included.",
+      "In a further study: where the difference of two new groups should fall, their own scatter included.",
       ...(worthwhile > 0
         ? []
         : [

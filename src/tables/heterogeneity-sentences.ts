@@ -34,10 +34,10 @@ export const heterogeneitySentences = (
   const sentences: string[] = [];
   sentences.push(
     predictionInterval === null
-      ? `With ${counted(studies, "study", "studies")} no prediction interval can be given.`
-      : `The true effect of one new study of this kind is expected between ` +
+      ? `With ${counted(studies, "study", "studies")} no range of a further study can be given.`
+      : `The true effect of a further study of this kind is expected between ` +
           `${shownInterval(predictionInterval, options.scale, standardError).replace(" to ", " and ")}` +
-          `${unitText} (${level} prediction interval).`,
+          `${unitText} (${level} range of a further study).`,
   );
   if (heterogeneity.betweenVariance === null) {
     sentences.push("The variance between studies cannot be estimated from these effects.");

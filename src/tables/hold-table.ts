@@ -20,16 +20,11 @@ import {
 import type { Prescription } from "../protocol/prescription.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
 import { formatCount, formatInterval, formatNumber } from "./number-format.js";
+import { shownDuration } from "./shown-duration.js";
 import { csvNumbers, csvTexts, type Table } from "./table.js";
 
 const plain = (value: number): string =>
   formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
-
-/** Seconds, with minutes beside them once there are two. */
-const time = (seconds: number): string =>
-  seconds < 120
-    ? `${plain(seconds)} s`
-    : `${plain(seconds)} s (${formatNumber(seconds / 60, { digits: 1 })} min)`;
 
 /**
  * Every quantity that follows from a prescription; what cannot be worked out is said not to be.
@@ -57,7 +52,7 @@ export const holdDoseTable = (p: Prescription): Table => {
   const count = (value: number): string =>
     Number.isInteger(value) ? formatCount(value) : plain(value);
   const work = (value: number): string => `${count(value)} %·s`;
-  const share = (value: number): string => `${formatNumber(100 * value, { digits: 0 })} %`;
+  const share = (value: number): string => `${formatNumber(100 * value, { digits: 0 })}%`;
   const label = effortLabel(p);
   return {
     id: "dose",
@@ -72,13 +67,13 @@ export const holdDoseTable = (p: Prescription): Table => {
       row(
         "Effort",
         effectiveIntensityPercent(p),
-        (value) => `${plain(value)} % of MVC${label === undefined ? "" : `, ${label}`}`,
+        (value) => `${plain(value)}% of MVC${label === undefined ? "" : `, ${label}`}`,
         [percent],
       ),
-      row("Tension time in a set", tensionTimePerSetSeconds(p), time, []),
-      row("Tension time in a session", tensionTimePerSessionSeconds(p), time, []),
-      row("Tension time in a week", tensionTimePerWeekSeconds(p), time, [frequency]),
-      row("Tension time in the programme", tensionTimeProgrammeSeconds(p), time, [
+      row("Tension time in a set", tensionTimePerSetSeconds(p), shownDuration, []),
+      row("Tension time in a session", tensionTimePerSessionSeconds(p), shownDuration, []),
+      row("Tension time in a week", tensionTimePerWeekSeconds(p), shownDuration, [frequency]),
+      row("Tension time in the programme", tensionTimeProgrammeSeconds(p), shownDuration, [
         frequency,
         weeks,
       ]),
@@ -89,7 +84,7 @@ export const holdDoseTable = (p: Prescription): Table => {
         frequency,
         weeks,
       ]),
-      row("Length of a session", sessionLengthSeconds(p), time, ["every rest"]),
+      row("Length of a session", sessionLengthSeconds(p), shownDuration, ["every rest"]),
       ...(contractionsPerSession(p) === 1
         ? []
         : [
@@ -99,7 +94,7 @@ export const holdDoseTable = (p: Prescription): Table => {
             ]),
           ]),
     ],
-    notes: ["Torque–time is effort times tension time, in percent of MVC times seconds."],
+    notes: ["Torque–time is intensity times tension time, in percent of MVC times seconds."],
   };
 };
 
@@ -214,9 +209,9 @@ export const holdFitTable = (
         (fit) => fit.longestHoldSeconds,
         " s",
       ),
-      ...row("Most repetitions in a set", String(p.repetitions), (fit) => fit.mostRepetitions, ""),
+      ...row("Most holds in a set", String(p.repetitions), (fit) => fit.mostRepetitions, ""),
       ...row(
-        "Shortest rest between repetitions",
+        "Shortest rest between holds",
         now(p.restBetweenRepetitionsSeconds, " s"),
         (fit) => fit.shortestRestBetweenRepetitionsSeconds,
         " s",
@@ -237,9 +232,9 @@ export const holdFitTable = (
 /** The answer in one sentence: the grade, and where the reserve runs out for whom. */
 export const holdAnswer = (a: HoldAssessment): string => {
   const place = (failure: NonNullable<HoldAssessment["failsAt"]>): string =>
-    `${failure.set > 1 ? `in set ${failure.set}, ` : ""}at repetition ${failure.repetition}, ${formatNumber(failure.secondsIntoHold, { digits: 1 })} s into the hold`;
+    `in ${failure.set > 1 ? `set ${failure.set}, ` : ""}hold ${failure.repetition}, ${formatNumber(failure.secondsIntoHold, { digits: 1 })} s into it`;
   const who = [
-    ...(a.failsAt === undefined ? [] : [`the central case runs out ${place(a.failsAt)}`]),
+    ...(a.failsAt === undefined ? [] : [`a typical person runs out ${place(a.failsAt)}`]),
     ...(a.failsAtLow === undefined
       ? []
       : [`people who tire sooner run out ${place(a.failsAtLow)}`]),
@@ -254,7 +249,7 @@ export const holdAnswer = (a: HoldAssessment): string => {
       : a.failsAt !== undefined
         ? "; people who tire later keep it to the end"
         : a.failsAtLow !== undefined
-          ? "; the central case keeps it to the end"
+          ? "; a typical person keeps it to the end"
           : "";
   const grade = a.grade.charAt(0).toUpperCase() + a.grade.slice(1);
   if (a.maximal)

@@ -122,7 +122,7 @@ export const pooledTable = (groups: readonly PooledGroup[], options: PooledTable
       number("effects", "Effects"),
       { ...number("shown", display.heading), unit: unit ?? display.unit },
       number("shownInterval", `${level}interval`),
-      number("shownPrediction", `${level}prediction interval`),
+      number("shownPrediction", `${level}range of a further study`),
       ...(display.shownAsPercent ? [number("onScale", display.logHeading)] : []),
       number("shownBetween", "Variance τ²"),
       // A multilevel model has several variance parts, whose intervals are told one by one elsewhere.
@@ -135,7 +135,7 @@ export const pooledTable = (groups: readonly PooledGroup[], options: PooledTable
     csvColumns,
     rows: groups.map((group) => pooledRow(group, scale)),
     notes: [
-      "The interval is about the average of such studies; the prediction interval is about one new study.",
+      "The interval is about the average of such studies; the range of a further study is where one more study would fall.",
       ...groupNotes(groups),
     ],
   };

@@ -78,8 +78,8 @@ describe("two protocols", () => {
     expect(new Set(chances(there)).size).toBe(2);
   });
 
-  test("to spare: the central case, and in brackets who tires sooner first", async () => {
-    const answer = await asked([longHolds, longHolds.replace("60 %", "75 %")]);
+  test("to spare: a typical person, and in brackets who tires sooner first", async () => {
+    const answer = await asked([longHolds, longHolds.replace("60%", "75%")]);
     const { rows } = answer.tables.find(({ id }) => id === "comparison-size-cost")!;
     const spares = comparisonOf(answer).protocols.map(({ feasibility }) => {
       if (feasibility.kind === "not judged") throw new Error("not judged");

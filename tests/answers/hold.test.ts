@@ -4,7 +4,7 @@ import { ask } from "../../src/answers/ask.js";
 import { hold, type HoldData } from "../../src/answers/hold.js";
 import { expectPlain, whole } from "./last-yard.js";
 
-const text = "4 x 30 s at 70 %, rest 60 s, 3/week, 8 weeks, knee";
+const text = "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
 const held = async (protocol = text, options: Readonly<Record<string, unknown>> = {}) =>
   ask("hold", { protocol, ...options });
 const assessmentOf = ({ data }: Readonly<{ data: HoldData }>) => {
@@ -46,10 +46,10 @@ describe("a session", () => {
     expect(answer.headline).toBe(answer.data.answer);
     expect(answer.headline.toLowerCase().startsWith(`${assessment.grade}:`)).toBe(true);
     expect(answer.headline).toContain(
-      `the central case runs out at repetition ${assessment.failsAt!.repetition}, ${assessment.failsAt!.secondsIntoHold.toFixed(1)} s into the hold`,
+      `a typical person runs out in hold ${assessment.failsAt!.repetition}, ${assessment.failsAt!.secondsIntoHold.toFixed(1)} s into the hold`,
     );
     expect(answer.headline).toContain(
-      `people who tire sooner run out at repetition ${assessment.failsAtLow!.repetition}, ${assessment.failsAtLow!.secondsIntoHold.toFixed(1)} s`,
+      `people who tire sooner run out in hold ${assessment.failsAtLow!.repetition}, ${assessment.failsAtLow!.secondsIntoHold.toFixed(1)} s`,
     );
     const { rows } = answer.tables.find(({ id }) => id === "remaining-capacity")!;
     // Holds end at 30, 120, 210 and 300 s.
@@ -92,7 +92,7 @@ describe("a session", () => {
   });
 
   test("joint and rates reach the judgement", async () => {
-    const bare = "4 x 30 s at 70 %, rest 60 s";
+    const bare = "4 x 30 s at 70%, rest 60 s";
     const reserve = async (options: Readonly<Record<string, unknown>>) =>
       assessmentOf(await held(bare, options)).smallestReservePercent.central;
     const usual = await reserve({});
@@ -103,7 +103,7 @@ describe("a session", () => {
   });
 
   test("a hold that lasts for ever is said in words and is no infinity in data", async () => {
-    const light = await held("1 x 30 s at 3 %, knee");
+    const light = await held("1 x 30 s at 3%, knee");
     expect(assessmentOf(light)).toMatchObject({
       oneHoldLastsForEver: true,
       oneHoldModelSeconds: null,
@@ -113,7 +113,7 @@ describe("a session", () => {
   });
 
   test("a maximal effort has no load to fail at, and nothing is searched for", async () => {
-    const maximal = await held("3 x 5 s at 100 %, rest 60 s, knee");
+    const maximal = await held("3 x 5 s at 100%, rest 60 s, knee");
     expect(maximal.headline).toContain("a maximal effort has no load to fail at");
     expect(maximal.data.whatWouldFit).toBe(null);
     expectPlain(maximal, hold);
@@ -123,7 +123,7 @@ describe("a session", () => {
 test("without rests the doses stand, and what is missing is asked for", async () => {
   const answer = await held("4 x 30 s, 3/week");
   expect(answer.headline).toBe(
-    "Whether it can be held cannot be said without rest between repetitions and effort; for example 4 × 30 s at 70%, rest 60 s.",
+    "Whether it can be held cannot be said without rest between holds and effort; for example 4 × 30 s at 70%, rest 60 s.",
   );
   expect(answer.data).toMatchObject({
     refusal: { code: "missing-field" },

@@ -13,9 +13,9 @@ export const fiveTrials = evidenceOf(
   "five.csv",
 );
 
-export const longHolds = "4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee";
+export const longHolds = "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee";
 export const shortHolds =
-  "4 x (5 x 3 s) at 95 %, rest 15 s, 120 s between sets, 3/week, 12 weeks, middle, knee";
+  "4 x (5 x 3 s) at 95%, rest 15 s, 120 s between sets, 3/week, 12 weeks, middle, knee";
 
 /** A log ratio as a reader sees it, worked out here: 100·(eˣ − 1), one decimal, a true minus. */
 export const percent = (logRatio: number): string =>

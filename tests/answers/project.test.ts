@@ -124,7 +124,7 @@ describe("what is projected", () => {
         (line) => told.push(line),
       );
     await moved({});
-    await moved({ protocol: "4 x 30 s at 65 %, rest 90 s, 3/week, 12 weeks, long, knee" });
+    await moved({ protocol: "4 x 30 s at 65%, rest 90 s, 3/week, 12 weeks, long, knee" });
     await moved({ confidence: 0.5, worthwhile: 3, joint: "knee", name: "mine" });
     await ask(
       "compare",
@@ -163,7 +163,7 @@ describe("which tests stand in the answer", () => {
   ) =>
     ask(
       "project",
-      { protocol: "4 x 30 s at 70 %, rest 60 s", ...options },
+      { protocol: "4 x 30 s at 70%, rest 60 s", ...options },
       evidenceOf(codebookText(rows)),
     );
 
@@ -228,7 +228,7 @@ describe("what cannot be answered is answered in words", () => {
       /^Nothing is projected for rapid force: the file has no effect for the goal "rapid force"/,
     ],
     [
-      { protocol: "1 x 1 s at 10 %, 7/week, 60 weeks, short, neck" },
+      { protocol: "1 x 1 s at 10%, 7/week, 60 weeks, short, neck" },
       "no-evidence-near",
       /^Nothing is projected for size: no arm of the file lies within 4 steps of this protocol; the nearest is /,
     ],
@@ -257,7 +257,7 @@ describe("what cannot be answered is answered in words", () => {
   });
 
   test("the nearest arm of a refusal stands in its table and in data", async () => {
-    const answer = await sizeOf({ protocol: "1 x 1 s at 10 %, 7/week, 60 weeks, short, neck" });
+    const answer = await sizeOf({ protocol: "1 x 1 s at 10%, 7/week, 60 weeks, short, neck" });
     const { nearest } = answer.data.refusal as unknown as {
       nearest: { citation: string; distance: number };
     };

@@ -144,7 +144,7 @@ describe("holdbook project", () => {
   });
 
   test("far from everything the nearest supported protocol is named", async () => {
-    const { flat, exitCode } = await project("1 x 1 s at 10 %, 7/week, 60 weeks, short, neck");
+    const { flat, exitCode } = await project("1 x 1 s at 10%, 7/week, 60 weeks, short, neck");
     expect(exitCode).toBe(2);
     expect(flat).toMatch(/Nothing is projected for size: .* the nearest is "/);
   });
@@ -157,7 +157,7 @@ describe("holdbook project", () => {
     );
     expectEveryCaution(bare.flat);
     for (const [words, complaint] of [
-      [["4 x 30 q at 70 %"], /q/],
+      [["4 x 30 q at 70%"], /q/],
       [[longHolds, "--prior", "luck=1"], /study-scale/],
       [[longHolds, "--prior", "study-scale=-1"], /above 0/],
       [[longHolds, "--prior", "weeks-median=flat"], /above 0 on the log scale, got/],
@@ -260,7 +260,7 @@ describe("holdbook compare", () => {
       "compare",
       file,
       longHolds,
-      "4 x 30 s at 70 %",
+      "4 x 30 s at 70%",
       "--equal",
       "session-length",
     );

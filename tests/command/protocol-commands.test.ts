@@ -25,7 +25,7 @@ const expectEveryCaution = (out: string): void => {
   }
 };
 
-const text = "4 x 30 s at 70 %, rest 60 s";
+const text = "4 x 30 s at 70%, rest 60 s";
 
 describe("holdbook hold", () => {
   test("prints strip, doses, grade, what is left, what would fit and every caution in full", async () => {
@@ -73,7 +73,7 @@ describe("holdbook hold", () => {
   });
 
   test("on the first screen: answer, stop signs, what this session triggers, strip, what would fit", async () => {
-    const { out } = await run("hold", "4 x 30 s at 95 %, rest 60 s, knee, long");
+    const { out } = await run("hold", "4 x 30 s at 95%, rest 60 s, knee, long");
     const screen = out.split("\n");
     expect(screen.length).toBeLessThanOrEqual(50);
     const { stopSigns, cautions } = cautionsWording;
@@ -97,9 +97,9 @@ describe("holdbook hold", () => {
   });
 
   test("without a rest it says the doses and what is missing", async () => {
-    const { out, exitCode } = await run("hold", "4 x 30 s at 70 %", "--cautions");
+    const { out, exitCode } = await run("hold", "4 x 30 s at 70%", "--cautions");
     expect(exitCode).toBe(2);
-    expect(flat(out)).toContain("cannot be said without rest between repetitions");
+    expect(flat(out)).toContain("cannot be said without rest between holds");
     expect(out).toContain("120 s (2.0 min)");
     expectEveryCaution(out);
   });
@@ -154,7 +154,7 @@ describe("holdbook ramp", () => {
     const directory = join(folder, "none");
     const { out, exitCode } = await run(
       "ramp",
-      "4 x 30 s at 75 %, rest 15 s, knee",
+      "4 x 30 s at 75%, rest 15 s, knee",
       "--from",
       "trained",
       "--weeks",
@@ -185,7 +185,7 @@ describe("holdbook ramp", () => {
       );
     const { out, exitCode } = await run(
       "ramp",
-      "20 x 6 s at 70 %",
+      "20 x 6 s at 70%",
       "--from",
       "trained",
       "--weeks",
@@ -193,7 +193,7 @@ describe("holdbook ramp", () => {
       "--cautions",
     );
     expect(exitCode).toBe(2);
-    expect(flat(out)).toContain("No plan: no week can be checked without rest between repetitions");
+    expect(flat(out)).toContain("No plan: no week can be checked without rest between holds");
     expectEveryCaution(out);
   });
 });

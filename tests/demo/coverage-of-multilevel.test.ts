@@ -21,7 +21,7 @@ const nested: SimulateEffectsOptions = {
 const covers = (interval: Interval | undefined, truth: number) =>
   interval !== undefined && interval.low <= truth && truth <= interval.high ? 1 : 0;
 const said = (name: string, coverage: number) =>
-  `${name}: coverage ${(100 * coverage).toFixed(1)} % of ${registers} registers`;
+  `${name}: coverage ${(100 * coverage).toFixed(1)}% of ${registers} registers`;
 
 type Run = Readonly<{
   result: MultilevelResult;
@@ -120,6 +120,6 @@ describe("and the check can fail", () => {
       100,
     );
     const coverage = mean(all.map(({ result, truth }) => covers(result.interval, truth)));
-    expect(coverage, `coverage ${(100 * coverage).toFixed(1)} % of 100`).toBeLessThan(0.87);
+    expect(coverage, `coverage ${(100 * coverage).toFixed(1)}% of 100`).toBeLessThan(0.87);
   });
 });

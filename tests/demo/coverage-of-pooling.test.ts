@@ -46,7 +46,7 @@ describe("intervals of pooled averages cover what they promise", () => {
   ] as const)("%s", (name, simulate) => {
     const runs = pooled(simulate, 71);
     const coverage = mean(runs.map((run) => run.covered));
-    const said = `${name}: coverage ${(100 * coverage).toFixed(1)} % of ${registers} registers`;
+    const said = `${name}: coverage ${(100 * coverage).toFixed(1)}% of ${registers} registers`;
     expect(coverage, said).toBeGreaterThan(promised - 3 * monteCarlo);
     // the floor of the Hartung–Knapp scale may only widen the interval
     expect(coverage, said).toBeLessThan(Math.min(1, promised + 4 * monteCarlo));
@@ -60,7 +60,7 @@ describe("intervals of pooled averages cover what they promise", () => {
   it("estimated variances, as papers have them, cost little with eight to eighteen people", () => {
     const runs = pooled({ studies: 20, variances: "estimated" }, 72);
     const coverage = mean(runs.map((run) => run.covered));
-    const said = `coverage ${(100 * coverage).toFixed(1)} % of ${registers} registers`;
+    const said = `coverage ${(100 * coverage).toFixed(1)}% of ${registers} registers`;
     expect(coverage, said).toBeGreaterThan(0.93 - 3 * monteCarlo);
     expect(coverage, said).toBeLessThan(promised + 3 * monteCarlo);
   });
@@ -68,7 +68,7 @@ describe("intervals of pooled averages cover what they promise", () => {
   it("prediction intervals hold the next study's true effect", () => {
     const runs = pooled({ studies: 20 }, 73);
     const coverage = mean(runs.map((run) => run.predicted));
-    const said = `coverage ${(100 * coverage).toFixed(1)} % of ${registers} registers`;
+    const said = `coverage ${(100 * coverage).toFixed(1)}% of ${registers} registers`;
     expect(coverage, said).toBeGreaterThan(promised - 4 * monteCarlo);
     expect(coverage, said).toBeLessThan(promised + 4 * monteCarlo);
   });
@@ -96,7 +96,7 @@ describe("intervals of pooled averages cover what they promise", () => {
       return covers(slope?.interval ?? { low: Number.NaN, high: Number.NaN }, 0.02);
     });
     const coverage = mean(hits);
-    const said = `coverage ${(100 * coverage).toFixed(1)} % of ${registers} registers`;
+    const said = `coverage ${(100 * coverage).toFixed(1)}% of ${registers} registers`;
     expect(coverage, said).toBeGreaterThan(promised - 3 * monteCarlo);
     expect(coverage, said).toBeLessThan(promised + 3 * monteCarlo);
   });
@@ -105,6 +105,6 @@ describe("intervals of pooled averages cover what they promise", () => {
     const coverage = mean(
       pooled({ studies: 20 }, 76, { model: "common-effect" }).map((run) => run.covered),
     );
-    expect(coverage, `coverage ${(100 * coverage).toFixed(1)} %`).toBeLessThan(0.8);
+    expect(coverage, `coverage ${(100 * coverage).toFixed(1)}%`).toBeLessThan(0.8);
   });
 });

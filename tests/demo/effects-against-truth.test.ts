@@ -34,13 +34,13 @@ const checked = (contrast: Contrast): readonly Checked[] =>
   });
 
 const saying = (name: string, effects: readonly Checked[]) =>
-  `${name}: ${(100 * mean(effects.map((each) => each.covered))).toFixed(1)} % of ${effects.length} ` +
+  `${name}: ${(100 * mean(effects.map((each) => each.covered))).toFixed(1)}% of ${effects.length} ` +
   `effects covered, bias ${mean(effects.map((each) => each.error)).toFixed(4)}`;
 
 describe.each(["change-within-arm", "against-control"] as const)("effects, %s", (contrast) => {
   const all = checked(contrast);
 
-  it("cover their truth about as often as 95 % normal intervals of a dozen people can", () => {
+  it("cover their truth about as often as 95% normal intervals of a dozen people can", () => {
     // Normal intervals on eleven degrees of freedom cover 92.4 % (2 P(t₁₁ < 1.96) − 1); a little more or
     // less for samples of other sizes, skewed ratios and borrowed correlations.
     const coverage = mean(all.map((each) => each.covered));

@@ -38,7 +38,7 @@ export const impliedSpread = (
 };
 
 /**
- * A dose and a length of programme drawn over the ranges published trials use: effort 30–100 % MVC, holds of 1–30 s
+ * A dose and a length of programme drawn over the ranges published trials use: effort 30–100% MVC, holds of 1–30 s
  * at most as long as the effort allows, 40–240 s of tension a session, 1–5 sessions a week, 4–14 weeks.
  */
 export const drawDose = (stream: RandomStream): Readonly<{ dose: DemoDose; weeks: number }> => {

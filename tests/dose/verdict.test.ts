@@ -77,7 +77,7 @@ describe("rule 4 and 5: inside the stated amount, or not", () => {
 });
 
 describe("fewer than four degrees of freedom: the 99% interval is asked", () => {
-  // Student's t at 3.9 degrees of freedom: 2.80 for 95 %, 4.66 for 99 % (between the printed 3 and 4: 3.18 and
+  // Student's t at 3.9 degrees of freedom: 2.80 for 95%, 4.66 for 99% (between the printed 3 and 4: 3.18 and
   // 2.78, 5.84 and 4.60).
   const error = 0.01;
   const of = (estimate: number, freedom: number) =>

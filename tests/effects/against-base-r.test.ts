@@ -78,7 +78,7 @@ describe("sampling variances by simulation", () => {
   const arm = "arm(12, 100, 20, 115, 23, 0.8)";
   const changeDeviation = Math.sqrt(20 ** 2 + 23 ** 2 - 2 * 0.8 * 20 * 23);
 
-  test("paired log ratio: the second-order mean within 3 simulation errors of ln(115/100), the variance within 3 %", async () => {
+  test("paired log ratio: the second-order mean within 3 simulation errors of ln(115/100), the variance within 3%", async () => {
     const [mean, variance] = await numbers(`
       a <- ${arm}
       va <- (a$sy / a$my)^2 / 12; vb <- (a$sx / a$mx)^2 / 12
@@ -90,7 +90,7 @@ describe("sampling variances by simulation", () => {
     expect(Math.abs(mean! - Math.log(1.15))).toBeLessThan(3 * error);
   });
 
-  test("standardised mean change, baseline deviation: unbiased, exact-moment variance within 3 % at 12 people", async () => {
+  test("standardised mean change, baseline deviation: unbiased, exact-moment variance within 3% at 12 people", async () => {
     const [mean, variance] = await numbers(`
       a <- arm(12, 100, 20, 115, 20, 0.8)
       g <- exactJ(11) * (a$my - a$mx) / a$sx
@@ -113,7 +113,7 @@ describe("sampling variances by simulation", () => {
     expect(at("unequal-deviations").variance).toBeLessThan(0.9 * variance!);
   });
 
-  test("standardised mean change, deviation of the changes: variance within 3 % at 12 people", async () => {
+  test("standardised mean change, deviation of the changes: variance within 3% at 12 people", async () => {
     const [variance] = await numbers(`
       a <- arm(12, 100, 20, 115, 23, 0.8)
       c(var(exactJ(11) * (a$my - a$mx) / a$sd))`);
@@ -125,7 +125,7 @@ describe("sampling variances by simulation", () => {
     expectRelative(variance!, formula.variance, 0.03);
   });
 
-  test("pre-post-control over the pooled baseline (Morris 2008): unbiased, variance within 3 %", async () => {
+  test("pre-post-control over the pooled baseline (Morris 2008): unbiased, variance within 3%", async () => {
     const [mean, variance] = await numbers(`
       a <- arm(12, 100, 20, 115, 20, 0.8); b <- arm(10, 100, 20, 103, 20, 0.8)
       g <- exactJ(20) * ((a$my - a$mx) - (b$my - b$mx)) / pooled(a$sx, 12, b$sx, 10)
@@ -140,7 +140,7 @@ describe("sampling variances by simulation", () => {
     expectRelative(variance!, formula.variance, 0.03);
   });
 
-  test("standardised mean difference: exact-moment variance within 3 % at eight people an arm", async () => {
+  test("standardised mean difference: exact-moment variance within 3% at eight people an arm", async () => {
     const [variance] = await numbers(`
       a <- arm(8, 0, 1, 1, 1, 0); b <- arm(8, 0, 1, 0, 1, 0)
       c(var(exactJ(14) * (a$my - b$my) / pooled(a$sy, 8, b$sy, 8)))`);
@@ -152,7 +152,7 @@ describe("sampling variances by simulation", () => {
     expectRelative(variance!, formula.variance, 0.03);
   });
 
-  test("paired log ratios of deviations and of coefficients of variation: first-order variances within 6 % at 40 people", async () => {
+  test("paired log ratios of deviations and of coefficients of variation: first-order variances within 6% at 40 people", async () => {
     const [spread, relative] = await numbers(`
       a <- arm(40, 100, 20, 115, 23, 0.8)
       c(var(log(a$sy / a$sx)), var(log((a$sy / a$my) / (a$sx / a$mx))))`);
@@ -161,7 +161,7 @@ describe("sampling variances by simulation", () => {
     expectRelative(relative!, logCoefficientOfVariationRatioPaired(many).variance, 0.06);
   });
 
-  test("two limbs of the same people: standardised contrast unbiased, variance within 3 % at 13 people", async () => {
+  test("two limbs of the same people: standardised contrast unbiased, variance within 3% at 13 people", async () => {
     // Before: limbs correlate 0.7. Changes: independent of the scores before, and correlated 0.4.
     const [mean, variance] = await numbers(`
       n <- 13

@@ -21,7 +21,7 @@ test("published: expected ranges as printed (Wan 2014, Table 1), and the approxi
   ] as const) {
     expectPrinted(exactRange(n), printed);
   }
-  // The approximation is a formula for all n; the paper's point is that it stays within about 1.5 %.
+  // The approximation is a formula for all n; the paper's point is that it stays within about 1.5%.
   for (const n of [5, 10, 20, 50, 200]) {
     expectRelative(expectedRangeWidth(n), exactRange(n), 0.015);
   }

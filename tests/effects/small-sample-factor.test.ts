@@ -20,7 +20,7 @@ test("identity: J(m)·J(m+1) = (m−1)/√(m(m+1)), far past where the gamma fun
   }
 });
 
-test("independent: the usual approximation is off by 1.3 % at 2, by 0.01 % at 18 and by 0.0001 % at 180", () => {
+test("independent: the usual approximation is off by 1.3% at 2, by 0.01% at 18 and by 0.0001% at 180", () => {
   const off = (m: number): number => (1 - 3 / (4 * m - 1)) / smallSampleFactor(m) - 1;
   // By hand: J(2) = 1/√π; J(18) = Γ(9)/(3·Γ(8.5)) = 40320/(3·14034.407293).
   expectRelative(off(2), (4 / 7) * Math.sqrt(Math.PI) - 1, 1e-9);

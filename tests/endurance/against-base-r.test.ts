@@ -52,11 +52,11 @@ session <- function(loads, lengths, fatigue, recovery, multiplier, longest) {
 const { numbers } = baseR(program);
 
 const sessions: readonly (readonly [string, EnduranceRegion])[] = [
-  ["4 × 10 s at 60 %, rest 20 s", "knee"],
-  ["3 × 30 s at 70 %, rest 30 s", "knee"],
-  ["10 × 3 s at 75 %, rest 2 s", "general"],
-  ["2 × (4 × 3 s) at 90 %, rest 3 s, 60 s between sets", "shoulder"],
-  ["2 × 45 s at 35 %, rest 20 s", "hand"],
+  ["4 × 10 s at 60%, rest 20 s", "knee"],
+  ["3 × 30 s at 70%, rest 30 s", "knee"],
+  ["10 × 3 s at 75%, rest 2 s", "general"],
+  ["2 × (4 × 3 s) at 90%, rest 3 s, 60 s between sets", "shoulder"],
+  ["2 × 45 s at 35%, rest 20 s", "hand"],
   ["5 × 5 s, maximal, rest 10 s", "elbow"],
 ];
 

@@ -58,14 +58,14 @@ const inCode = new Map<string, number>([
   ["endurance curve lowest effort", fittedRangePercent.low],
   ["endurance curve highest effort", fittedRangePercent.high],
   ["drive rate", drivePerSecond],
-  ["time to failure at 80 % of MVC, holding, elbow", holdingStudy.holding.meanSeconds],
+  ["time to failure at 80% of MVC, holding, elbow", holdingStudy.holding.meanSeconds],
   [
-    "time to failure at 80 % of MVC, holding, standard deviation, elbow",
+    "time to failure at 80% of MVC, holding, standard deviation, elbow",
     holdingStudy.holding.standardDeviationSeconds,
   ],
-  ["time to failure at 80 % of MVC, pushing, elbow", holdingStudy.pushing.meanSeconds],
+  ["time to failure at 80% of MVC, pushing, elbow", holdingStudy.pushing.meanSeconds],
   [
-    "time to failure at 80 % of MVC, pushing, standard deviation, elbow",
+    "time to failure at 80% of MVC, pushing, standard deviation, elbow",
     holdingStudy.pushing.standardDeviationSeconds,
   ],
   ["people in the holding study", holdingStudy.participants],

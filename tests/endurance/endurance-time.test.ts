@@ -5,7 +5,7 @@ import { enduranceRegions } from "../../src/endurance/regions.js";
 import type { EnduranceRegion } from "../../src/endurance/regions.js";
 
 /**
- * Endurance times in seconds at 10, 20 … 90 % of MVC, from the curves of Frey Law LA & Avin KG (2010)
+ * Endurance times in seconds at 10, 20 … 90% of MVC, from the curves of Frey Law LA & Avin KG (2010)
  * Ergonomics 53:109–129, as tabulated in a public transcription.
  */
 const printed: Readonly<Record<EnduranceRegion, string>> = {
@@ -23,7 +23,7 @@ test.each(enduranceRegions)("published table, %s, to the printed digit", (region
   expect(times).toHaveLength(9);
   times.forEach((time, index) => {
     const seconds = enduranceTime(10 * (index + 1), region).centralSeconds;
-    expect(seconds.toFixed(1), `${region} at ${10 * (index + 1)} %`).toBe(time);
+    expect(seconds.toFixed(1), `${region} at ${10 * (index + 1)}%`).toBe(time);
   });
 });
 
@@ -35,7 +35,7 @@ test("fatigue resistance at half of MVC, ankle most and shoulder least, as the a
   }
 });
 
-test("the band lies the published 29–47 % from the curve, wide end unless asked", () => {
+test("the band lies the published 29–47% from the curve, wide end unless asked", () => {
   const wide = enduranceTime(50, "knee");
   expect(wide.lowSeconds / wide.centralSeconds).toBeCloseTo(1 - 0.47, 14);
   expect(wide.highSeconds / wide.centralSeconds).toBeCloseTo(1 + 0.47, 14);
@@ -51,7 +51,7 @@ test("every curve falls as effort rises", () => {
       );
 });
 
-test("below 10 % the answer says that it lies outside the fitted range", () => {
+test("below 10% the answer says that it lies outside the fitted range", () => {
   expect(enduranceTime(9.9, "general").inFittedRange).toBe(false);
   expect(enduranceTime(10, "general").inFittedRange).toBe(true);
 });

@@ -16,7 +16,7 @@ import {
 } from "../../src/endurance/assessment-cases.js";
 
 /**
- * Time one hold lasts in the model, s, at 10, 20 … 90 % of MVC, with the rates of Frey-Law LA, Looft JM
+ * Time one hold lasts in the model, s, at 10, 20 … 90% of MVC, with the rates of Frey-Law LA, Looft JM
  * & Heitsman J (2012) J Biomech 45:1803–1808, as printed in a public transcription.
  */
 const printed: Readonly<Record<EnduranceRegion, string>> = {
@@ -34,7 +34,7 @@ test.each(enduranceRegions)("published table, %s, to the printed digit", (region
   expect(times).toHaveLength(9);
   times.forEach((time, index) => {
     const seconds = sustainedHoldSeconds((index + 1) / 10, fatigueParameters[region]);
-    expect(seconds.toFixed(1), `${region} at ${10 * (index + 1)} %`).toBe(time);
+    expect(seconds.toFixed(1), `${region} at ${10 * (index + 1)}%`).toBe(time);
   });
 });
 
@@ -63,7 +63,7 @@ test("at or below the load held for ever nothing fails; at MVC a hold has no len
   }
 });
 
-test("model over curve: 0.54 to 1.39 times at 20–80 %, 46 to 71 % short at 90 %, as reported second-hand", () => {
+test("model over curve: 0.54 to 1.39 times at 20–80%, 46 to 71% short at 90%, as reported second-hand", () => {
   const ratios = (percent: number): readonly number[] =>
     enduranceRegions.map(
       (region) =>

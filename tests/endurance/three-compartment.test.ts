@@ -32,38 +32,38 @@ describe("intermittent sessions against explicit Euler steps", () => {
   }>;
   const sessions: readonly Session[] = [
     {
-      text: "6 × 10 s at 60 %, rest 20 s",
+      text: "6 × 10 s at 60%, rest 20 s",
       parameters: knee,
       after: ".9117 .8555 .8201 .7977 .7837 .7748",
     },
     {
-      text: "6 × 10 s at 60 %, rest 20 s",
+      text: "6 × 10 s at 60%, rest 20 s",
       parameters: fatigueParameters.general,
       after: ".9427 .8990 .8661 .8413 .8226 .8084",
     },
     {
-      text: "6 × 10 s at 60 %, rest 20 s",
+      text: "6 × 10 s at 60%, rest 20 s",
       parameters: withoutFasterRest(knee),
       after: ".9117 .8264 .7448 .6668 .5922 .5261",
       failure: 129.1,
     },
-    { text: "4 × 20 s at 70 %, rest 60 s", parameters: knee, after: ".794 .742 .729 .725" },
+    { text: "4 × 20 s at 70%, rest 60 s", parameters: knee, after: ".794 .742 .729 .725" },
     {
-      text: "4 × 30 s at 70 %, rest 60 s",
+      text: "4 × 30 s at 70%, rest 60 s",
       parameters: knee,
       after: ".693 .621 .606 .602",
       failure: 29.4,
     },
     {
-      text: "10 × 3 s at 75 %, rest 2 s",
+      text: "10 × 3 s at 75%, rest 2 s",
       parameters: knee,
       after: ".968 .936 .905 .876 .848 .822",
       last: ".729",
       failure: 46.1,
     },
-    { text: "4 × 120 s at 30 %, rest 120 s", parameters: knee, after: ".507 .478 .477 .477" },
+    { text: "4 × 120 s at 30%, rest 120 s", parameters: knee, after: ".507 .478 .477 .477" },
     {
-      text: "5 × (4 × 3 s) at 90 %, rest 3 s, 60 s between sets",
+      text: "5 × (4 × 3 s) at 90%, rest 3 s, 60 s between sets",
       parameters: knee,
       after: ".961 .923 .889 .857",
       failure: 14.1,
@@ -96,7 +96,7 @@ describe("one sustained hold", () => {
         expect((failedAfterSeconds ?? NaN) / closed).toBeCloseTo(1, 7);
       }
   });
-  test("at the published drive rate lies within a second and 1 % above the closed form", () => {
+  test("at the published drive rate lies within a second and 1% above the closed form", () => {
     for (const region of enduranceRegions)
       for (const demand of [0.2, 0.5, 0.8]) {
         const closed = sustainedHoldSeconds(demand, fatigueParameters[region]);
@@ -248,7 +248,7 @@ describe("identities", () => {
 });
 
 describe("known misfit, kept in sight", () => {
-  test("60 maximal knee extensions, 3 s on and 2 s off: measured 29 % left, the model about half", () => {
+  test("60 maximal knee extensions, 3 s on and 2 s off: measured 29% left, the model about half", () => {
     // Burnley 2009 (J Appl Physiol 106:975–983): 263.9 to 77.8 N·m, n = 8.
     const p = parsePrescription("60 × 3 s, maximal, rest 2 s");
     const left = sessionCourse(sessionTimeline(p), knee).afterHoldsPercent.at(-1) ?? NaN;

@@ -7,10 +7,10 @@ import type { Prescription } from "../../src/protocol/prescription.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 
 const texts = [
-  "4 × 20 s at 70 %, rest 60 s, knee",
-  "6 × 10 s at 60 %, rest 20 s, knee",
-  "3 × (6 × 8 s) at 55 %, rest 10 s, 90 s between sets, elbow",
-  "10 × 3 s at 75 %, rest 2 s, ankle",
+  "4 × 20 s at 70%, rest 60 s, knee",
+  "6 × 10 s at 60%, rest 20 s, knee",
+  "3 × (6 × 8 s) at 55%, rest 10 s, 90 s between sets, elbow",
+  "10 × 3 s at 75%, rest 2 s, ankle",
 ];
 const keeps = ["comfortable", "near the limit"] as const;
 const cases = texts.flatMap((text) => keeps.map((keep) => [text, keep] as const));
@@ -59,7 +59,7 @@ describe.each(cases)("%s, keeping %s", (text, keep) => {
 });
 
 test("loads that last for ever have no limit in reach", () => {
-  const fit = whatWouldFit(parsePrescription("3 × 60 s at 3 %, rest 5 s, knee"), {
+  const fit = whatWouldFit(parsePrescription("3 × 60 s at 3%, rest 5 s, knee"), {
     keep: "near the limit",
   });
   expect(fit.longestHoldSeconds.kind).toBe("no limit");
@@ -68,7 +68,7 @@ test("loads that last for ever have no limit in reach", () => {
 });
 
 test("a single hold has no rest to shorten, and says that repetitions were not searched", () => {
-  const fit = whatWouldFit(parsePrescription("30 s at 85 %, knee"));
+  const fit = whatWouldFit(parsePrescription("30 s at 85%, knee"));
   expect(fit.mostRepetitions).toBeUndefined();
   expect(fit.shortestRestBetweenRepetitionsSeconds).toBeUndefined();
   expect(fit.notes.map((note) => note.code)).toContain("no-rest");

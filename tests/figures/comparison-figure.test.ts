@@ -30,9 +30,9 @@ const six = compare(
     longHolds,
     shortHolds,
     longHolds,
-    "20 x 6 s at 70 %, rest 30 s, 3/week, 12 weeks, middle, knee",
+    "20 x 6 s at 70%, rest 30 s, 3/week, 12 weeks, middle, knee",
     "6 x 10 s, maximal, rest 60 s, 3/week, 12 weeks, knee",
-    "4 x 20 s at 50 %, 3/week, 12 weeks, knee",
+    "4 x 20 s at 50%, 3/week, 12 weeks, knee",
   ],
   [1, 2, 3, 4, 5, 6].map((index) => `${long}${index}`),
 );

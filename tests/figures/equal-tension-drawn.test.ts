@@ -70,8 +70,8 @@ describe("equal work", () => {
 
   test("with sessions", () => {
     const timelines = Object.fromEntries([
-      ["Elm long", session("2 x 30 s at 61 %, rest 60 s")],
-      ["Elm short", session("12 x 5 s at 62 %, rest 5 s")],
+      ["Elm long", session("2 x 30 s at 61%, rest 60 s")],
+      ["Elm short", session("12 x 5 s at 62%, rest 5 s")],
     ]);
     const figure = equalTensionFigure({
       answer,
@@ -83,7 +83,7 @@ describe("equal work", () => {
     expect(told(figure, { effects: { x } })).toEqual([
       "Equal tension time, different holds: strength [equal-tension-hold-length-strength]",
       'drawn as [["Equal tension time, different holds: strength"],["2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. The average over 1 pair (all pairs, 1 study) of the longer against","the shorter is 2.5% (0.4 to 4.6). A further study like these is expected between −5.8 and 11.3%."]]',
-      "2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. Each tick is how much more the arm with the longer holds gained than the other arm of its study, its bar the 90% interval. Strips show whole sessions, the longer above the shorter, all on one time scale; height is effort; blank where rests or effort are not coded. Shaded: the 90% interval of the average; hatched bracket and broken lines: where a further study like these is expected. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
+      "2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. Each tick is how much more the arm with the longer holds gained than the other arm of its study, its bar the 90% interval. Strips show whole sessions, the longer above the shorter, all on one time scale; height is effort; blank where rests or effort are not coded. Shaded: the 90% interval of the average; hatched bracket and broken lines: the range of a further study. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
       "Equal tension time, different holds: strength. 2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. The average over 1 pair (all pairs, 1 study) of the longer against the shorter is 2.5% (0.4 to 4.6). A further study like these is expected between −5.8 and 11.3%.",
       "study | outcome | moreArm | lessArm | moreHoldSeconds | lessHoldSeconds | moreIntensityPercent | lessIntensityPercent | moreTotal | lessTotal | totalOver | estimate | low | high | shownEstimate | averaged | alsoDiffer",
       "Elm | torque (60°) | Elm long | Elm short | 30 | 5 | 61 | 62 | 722 | 705 | week | 0.0325 | -0.0243 | 0.0871 | 3.3 | yes | rest",

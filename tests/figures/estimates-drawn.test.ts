@@ -23,7 +23,7 @@ const estimates: EstimatesInput = {
       estimate: log(8.1),
       low: log(1.2),
       high: log(15.3),
-      timeline: session("4 x 30 s at 60 %, rest 90 s"),
+      timeline: session("4 x 30 s at 60%, rest 90 s"),
     },
     {
       study: "Birch",
@@ -51,7 +51,7 @@ describe("estimates", () => {
     expect(told(figure, { effects: { x } })).toEqual([
       "Strength [estimates]",
       'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); the true effect of a further study like these is expected between −7.7","and 28.8%."]]',
-      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average; the broken lines and the hatched bracket are the prediction interval. Hold strips show the whole session, all on one time scale; height is effort. random effects. a: borrowed.",
+      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average; the broken lines and the hatched bracket are the range of a further study. Hold strips show the whole session, all on one time scale; height is effort. random effects. a: borrowed.",
       "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); the true effect of a further study like these is expected between −7.7 and 28.8%.",
       "study | label | estimate | low | high | shownEstimate | shownLow | shownHigh | note",
       "Ash | knee | 0.0779 | 0.0119 | 0.1424 | 8.1 | 1.2 | 15.3 | null",
@@ -175,9 +175,9 @@ describe("estimates", () => {
       pooled: { ...estimates.pooled!, predictionInterval: null },
     });
     expect(toldBy(figure).slice(1, 4)).toEqual([
-      'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for a prediction interval."]]',
+      'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for the range of a further study."]]',
       "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average. Hold strips show the whole session, all on one time scale; height is effort. random effects. a: borrowed.",
-      "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for a prediction interval.",
+      "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for the range of a further study.",
     ]);
     expect(seen(figure, "numbers").filter((line) => line.startsWith("pooled"))).toEqual([
       'pooled estimate [text, text-pooled-strong, align right]: (50) | (51) "9.2"',

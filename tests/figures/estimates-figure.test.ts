@@ -86,7 +86,7 @@ test("without a prediction interval none is drawn, and the words say why", () =>
   });
   expectSoundFigure(figure);
   expect(JSON.stringify(figure.specification)).not.toContain("prediction edges");
-  expect(figure.description).toContain("too few studies for a prediction interval");
+  expect(figure.description).toContain("too few studies for the range of a further study");
 });
 
 test("the strip stands beside the effect whose session is known, and the caption names the part", () => {

@@ -20,8 +20,8 @@ import { axisOf, seen, toldBy } from "./drawn.js";
 import { expectSoundFigure } from "./figure-checks.js";
 
 const session = (text: string) => sessionTimeline(parsePrescription(text));
-const long = session("4 x 30 s at 60 %, rest 90 s");
-const short = session("4 x (6 x 3 s) at 95 %, rests 3 s and 120 s");
+const long = session("4 x 30 s at 60%, rest 90 s");
+const short = session("4 x (6 x 3 s) at 95%, rests 3 s and 120 s");
 
 describe("a projection", () => {
   const drawn = (figure: Figure): readonly string[] => {
@@ -39,10 +39,10 @@ describe("a projection", () => {
       name: "Long",
     });
     expect(toldBy(figure)).toEqual([
-      "What to expect: size, Long: 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee [projection]",
-      'drawn as [["What to expect: size"],["Long: 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee"]]',
+      "What to expect: size, Long: 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee [projection]",
+      'drawn as [["What to expect: size"],["Long: 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee"]]',
       "Three ranges around one middle, each holding 95%: the darkest is the average over such studies, the next a new group's mean, the lightest what a single person of such a group would measure, test error included. Tests stand between 5 and 16 weeks; hatched and dotted outside. Above: the session to scale, 6 min 30 s, effort up. About groups and people like those studied; a forecast for nobody.",
-      "Long: 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee. Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
+      "Long: 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee. Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
       "weeks | studied | averagePercent | averageLowPercent | averageHighPercent | newGroupPercent | newGroupLowPercent | newGroupHighPercent | personPercent | personLowPercent | personHighPercent",
       "0 | no | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01",
       "3 | no | 1.41 | 0.31 | 2.51 | 1.71 | -1.59 | 3.81 | 1.91 | -5.19 | 9.11",
@@ -102,10 +102,10 @@ describe("a projection", () => {
       id: "other",
     });
     expect(toldBy(figure).slice(0, 4)).toEqual([
-      "What to expect: size, 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee [other]",
-      'drawn as [["What to expect: size"],["4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee"]]',
+      "What to expect: size, 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee [other]",
+      'drawn as [["What to expect: size"],["4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee"]]',
       "Three ranges around one middle, each holding 80%: the darkest is the average over such studies, the next a new group's mean, the lightest what a single person of such a group would measure, test error included. Tests stand at 8 weeks; hatched and dotted outside. About groups and people like those studied; a forecast for nobody.",
-      "4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee. Size after 18 weeks, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 3 arms (47 people) near it.",
+      "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee. Size after 18 weeks, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 3 arms (47 people) near it.",
     ]);
     expectSoundFigure(figure);
     const x = axisOf(figure, "projection: weeks", "x", { from: 50, to: 350 });
@@ -160,11 +160,11 @@ describe("a comparison", () => {
       "Side by side: size [comparison]",
       'drawn as [["Side by side: size"],["3 protocols, against no exercise; differences under 2.5% count as none"]]',
       "Sessions to one time scale (one set), effort up. Gains: the darkest bar is the average over such studies with its middle cut out, the next a new group, the thin one a single person, each holding 95%. Differences are from the first protocol: the thick bar is the average, the thin one what a new trial would show; they are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from 90% on. All pairs stand in the table.",
-      "Side by side: size. Long (4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee): average 4.2% (1.1 to 7.3%), a new group −2.4 to 11.6%, a single person −8.7 to 21.9%; Short (4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee): average 2.7% (0.6 to 4.9%), a new group −3.1 to 8.2%, a single person −9.3 to 18.6%; Bare (5 x 20 s at 50 %, 9 weeks): average 1.3% (0.2 to 2.6%), a new group −3.7 to 6.1%, a single person −10.4 to 15.7%. Long against Short: Long is better, made up. Rests on 2 head-to-head trials and the model. Those trials by themselves give 2.4% (−1.7 to 6.7%) for arms that lie 0.5 to 1.8 steps away, the model 1.6% (−0.9 to 4.1%). Long against Bare: cannot be told, made up. Rests on 1 head-to-head trial and the model. That trial by itself gives −2.9% (−4.7 to −1.1%) for arms that lie 0.2 to 1.1 steps away, the model 2.8% (0.4 to 5.3%); the two point opposite ways. Short against Bare: Bare is better, made up. Rests on indirect evidence: no trial of the file compares two such arms.",
+      "Side by side: size. Long (4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee): average 4.2% (1.1 to 7.3%), a new group −2.4 to 11.6%, a single person −8.7 to 21.9%; Short (4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee): average 2.7% (0.6 to 4.9%), a new group −3.1 to 8.2%, a single person −9.3 to 18.6%; Bare (5 x 20 s at 50%, 9 weeks): average 1.3% (0.2 to 2.6%), a new group −3.7 to 6.1%, a single person −10.4 to 15.7%. Long against Short: Long is better, made up. Rests on 2 head-to-head trials and the model. Those trials by themselves give 2.4% (−1.7 to 6.7%) for arms that lie 0.5 to 1.8 steps away, the model 1.6% (−0.9 to 4.1%). Long against Bare: cannot be told, made up. Rests on 1 head-to-head trial and the model. That trial by itself gives −2.9% (−4.7 to −1.1%) for arms that lie 0.2 to 1.1 steps away, the model 2.8% (0.4 to 5.3%); the two point opposite ways. Short against Bare: Bare is better, made up. Rests on indirect evidence: no trial of the file compares two such arms.",
       "protocol | prescription | weeks | averagePercent | averageLowPercent | averageHighPercent | newGroupLowPercent | newGroupHighPercent | personLowPercent | personHighPercent | overFirstLogRatio | overFirstLow | overFirstHigh | probabilityBetterThanFirst",
-      "Long | 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee | 12 | 4.21 | 1.11 | 7.31 | -2.39 | 11.61 | -8.69 | 21.91 | null | null | null | null",
-      "Short | 4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee | 10 | 2.71 | 0.61 | 4.91 | -3.09 | 8.21 | -9.29 | 18.61 | -0.0159 | -0.0402 | 0.009 | 0.126",
-      "Bare | 5 x 20 s at 50 %, 9 weeks | 9 | 1.31 | 0.21 | 2.61 | -3.69 | 6.11 | -10.39 | 15.71 | -0.0276 | -0.0516 | -0.004 | 0.014",
+      "Long | 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee | 12 | 4.21 | 1.11 | 7.31 | -2.39 | 11.61 | -8.69 | 21.91 | null | null | null | null",
+      "Short | 4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee | 10 | 2.71 | 0.61 | 4.91 | -3.09 | 8.21 | -9.29 | 18.61 | -0.0159 | -0.0402 | 0.009 | 0.126",
+      "Bare | 5 x 20 s at 50%, 9 weeks | 9 | 1.31 | 0.21 | 2.61 | -3.69 | 6.11 | -10.39 | 15.71 | -0.0276 | -0.0516 | -0.004 | 0.014",
     ]);
     const gains = axisOf(figure, "comparison: gain axis", "x", { log: true, from: 424, to: 660 });
     const differences = axisOf(figure, "comparison: difference axis", "x", {
@@ -191,7 +191,7 @@ describe("a comparison", () => {
       "differences [rect, pooled-bar]: -3.9 to 0.9 | (146) to (158); -5 to -0.4 | (230) to (242)",
       "middle of differences [rect, range-tick]: -1.7 to -1.5 | (146) to (158); -2.8 to -2.6 | (230) to (242)",
       'names [text, text-strong, limit 212]: (8) | (42) "Long"; (8) | (126) "Short"; (8) | (210) "Bare"',
-      'prescriptions [text, text-small, limit 212]: (8) | (56) "4 x 30 s at 60 %, rest 90 s, 3/week, 12" (4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee); (8) | (68) "weeks, long, knee" (4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee); (8) | (140) "4 x 6 x 3 s at 95 %, 2/week, 10 weeks," (4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee); (8) | (152) "middle, knee" (4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee); (8) | (224) "5 x 20 s at 50 %, 9 weeks"',
+      'prescriptions [text, text-small, limit 212]: (8) | (56) "4 x 30 s at 60%, rest 90 s, 3/week, 12" (4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee); (8) | (68) "weeks, long, knee" (4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee); (8) | (140) "4 x 6 x 3 s at 95%, 2/week, 10 weeks," (4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee); (8) | (152) "middle, knee" (4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee); (8) | (224) "5 x 20 s at 50%, 9 weeks"',
       'sessions [text, text-small, limit 176]: (236) | (86) "one set, 6 min 30 s; comfortable"; (236) | (170) "one set, 33 s; near the limit"; (236) | (254) "rests or effort missing; hold not judged"',
       'average numbers [text, text-strong]: (424) | (68) "4.2% (1.1 to 7.3%)"; (424) | (152) "2.7% (0.6 to 4.9%)"; (424) | (236) "1.3% (0.2 to 2.6%)"',
       'other numbers [text, text-small]: (424) | (83) "group −2.4 to 11.6%"; (424) | (97) "person −8.7 to 21.9%"; (424) | (167) "group −3.1 to 8.2%"; (424) | (181) "person −9.3 to 18.6%"; (424) | (251) "group −3.7 to 6.1%"; (424) | (265) "person −10.4 to 15.7%"',
@@ -236,7 +236,7 @@ describe("a comparison", () => {
       "differences [rect, pooled-bar]: (147.1) to (256.9) | (428) to (438); (121.6) to (227.8) | (720) to (730)",
       "middle of differences [rect, range-tick]: (200.4) to (202.2) | (428) to (438); (174.2) to (176) | (720) to (730)",
       'names [text, text-strong, limit 356]: (8) | (22) "Long"; (8) | (236) "Short"; (8) | (528) "Bare"',
-      'prescriptions [text, text-small, limit 356]: (8) | (36) "4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee"; (8) | (250) "4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee"; (8) | (542) "5 x 20 s at 50 %, 9 weeks"',
+      'prescriptions [text, text-small, limit 356]: (8) | (36) "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee"; (8) | (250) "4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee"; (8) | (542) "5 x 20 s at 50%, 9 weeks"',
       'sessions [text, text-small, limit 368]: (8) | (102) "6 min 30 s; comfortable"; (8) | (316) "8 min 12 s; near the limit"; (8) | (608) "rests or effort missing; hold not judged"',
       'average numbers [text, text-strong]: (8) | (171) "4.2% (1.1 to 7.3%)"; (8) | (385) "2.7% (0.6 to 4.9%)"; (8) | (677) "1.3% (0.2 to 2.6%)"',
       'other numbers [text, text-small]: (8) | (186) "group −2.4 to 11.6%"; (190) | (186) "person −8.7 to 21.9%"; (8) | (400) "group −3.1 to 8.2%"; (190) | (400) "person −9.3 to 18.6%"; (8) | (692) "group −3.7 to 6.1%"; (190) | (692) "person −10.4 to 15.7%"',
@@ -257,10 +257,10 @@ describe("a frontier", () => {
       "The most for the time: size [frontier]",
       'drawn as [["The most for the time: size"],["up to 15.5 min a session, 4 a week, 85% of MVC, knee, 12 weeks"]]',
       "Faint dots: 3 candidates that fit the limits, can be held and lie near evidence. Numbered: those for which no other takes less time and gives as much; bars hold 95% of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.",
-      "The most for the time: size, up to 15.5 min a session, 4 a week, 85% of MVC, knee, 12 weeks. 1,203 candidates within 15.5 min a session, 4 sessions a week and 85% of MVC: 3 can be held and lie near evidence; 704 take too long, 415 cannot be held, 81 lie outside what was studied. At the short end, 2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee takes 3.4 min a week and is expected to give 1.5% on average (95% range 0.4 to 2.6%; a single person −6.3 to 10.9%); at the long end, 5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee takes 25.5 min a week and is expected to give 3.4% on average (95% range 1.3 to 5.7%; a single person −7.2 to 15.4%).",
+      "The most for the time: size, up to 15.5 min a session, 4 a week, 85% of MVC, knee, 12 weeks. 1,203 candidates within 15.5 min a session, 4 sessions a week and 85% of MVC: 3 can be held and lie near evidence; 704 take too long, 415 cannot be held, 81 lie outside what was studied. At the short end, 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee takes 3.4 min a week and is expected to give 1.5% on average (95% range 0.4 to 2.6%; a single person −6.3 to 10.9%); at the long end, 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee takes 25.5 min a week and is expected to give 3.4% on average (95% range 1.3 to 5.7%; a single person −7.2 to 15.4%).",
       "number | protocol | minutesPerSession | minutesPerWeek | canBeHeld | averagePercent | averageLowPercent | averageHighPercent | personLowPercent | personHighPercent | probabilityAddsToPrevious",
-      "1 | 2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee | 1.72 | 3.44 | comfortable | 1.51 | 0.41 | 2.61 | -6.29 | 10.91 | null",
-      "2 | 5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee | 8.51 | 25.53 | near the limit | 3.41 | 1.31 | 5.71 | -7.19 | 15.41 | 0.973",
+      "1 | 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee | 1.72 | 3.44 | comfortable | 1.51 | 0.41 | 2.61 | -6.29 | 10.91 | null",
+      "2 | 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee | 8.51 | 25.53 | near the limit | 3.41 | 1.31 | 5.71 | -7.19 | 15.41 | 0.973",
     ]);
     const x = axisOf(figure, "frontier: minutes", "x", { from: 50, to: 550 });
     const y = axisOf(figure, "frontier: levels in words", "y", { log: true });
@@ -271,7 +271,7 @@ describe("a frontier", () => {
       "no change [rule, zero]: 0 to 26.6 | 0",
       "ranges [rect, range-group]: 3.3 to 3.6 | 2.6 to 0.4; 25.4 to 25.7 | 5.7 to 1.3",
       "frontier [rule, frontier-line]: 3.4 to 25.5 | 1.5; 25.5 | 1.5 to 3.4",
-      "points [point, frontier-point]: 3.4 | 1.5 (1: 2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee); 25.5 | 3.4 (2: 5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee)",
+      "points [point, frontier-point]: 3.4 | 1.5 (1: 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee); 25.5 | 3.4 (2: 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee)",
       'numbers [text, text-strong, align center]: 3.4 | 2.8 "1"; 25.5 | 5.9 "2"',
       'levels in words [text, text-small, align right]: (44) | (303.6) "0%"; (44) | (261.4) "1%"; (44) | (219.6) "2%"; (44) | (178.2) "3%"; (44) | (137.2) "4%"; (44) | (96.6) "5%"; (44) | (56.4) "6%"',
       "minute marks [rule, grid]: 0 | -1 to -1.1; 5 | -1 to -1.1; 10 | -1 to -1.1; 15 | -1 to -1.1; 20 | -1 to -1.1; 25 | -1 to -1.1",
@@ -279,7 +279,7 @@ describe("a frontier", () => {
       'axis names [text, text-heading]: 0 | 7.1 "average gain, against no exercise"; (50) | (377) "minutes a week, rests included"',
       'list heading [text, text-heading]: (584) | (14) "the frontier: average and 95% range"',
       'list numbers [text, text-strong]: (584) | (38) "1"; (584) | (84) "2"',
-      'list protocols [text, text-small, limit 308]: (606) | (38) "2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee"; (606) | (84) "5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee"',
+      'list protocols [text, text-small, limit 308]: (606) | (38) "2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee"; (606) | (84) "5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee"',
       'list gains [text, text-pooled, limit 308, fontSize 10]: (606) | (51) "1.7 min a session: 1.5% (0.4 to 2.6%)"; (606) | (97) "8.5 min a session: 3.4% (1.3 to 5.7%); 97% that it adds"',
       'list people [text, text-small]: (606) | (64) "a single person −6.3 to 10.9%"; (606) | (110) "a single person −7.2 to 15.4%"',
     ]);
@@ -306,7 +306,7 @@ describe("a frontier", () => {
       "no change [rule, zero]: (50) to (360) | (303.6)",
       "ranges [rect, range-group]: (87.7) to (92.7) | (194.7) to (286.6); (345.6) to (350.6) | (68.4) to (248.8)",
       "frontier [rule, frontier-line]: (90.2) to (348.1) | (240.4); (348.1) | (240.4) to (161.7)",
-      "points [point, frontier-point]: (90.2) | (240.4) (1: 2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee); (348.1) | (161.7) (2: 5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee)",
+      "points [point, frontier-point]: (90.2) | (240.4) (1: 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee); (348.1) | (161.7) (2: 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee)",
       'numbers [text, text-strong, align center]: (90.2) | (184.7) "1"; (348.1) | (58.4) "2"',
       'levels in words [text, text-small, align right]: (44) | (303.6) "0%"; (44) | (261.4) "1%"; (44) | (219.6) "2%"; (44) | (178.2) "3%"; (44) | (137.2) "4%"; (44) | (96.6) "5%"; (44) | (56.4) "6%"',
       "minute marks [rule, grid]: (50) | (346) to (350); (166.8) | (346) to (350); (283.5) | (346) to (350)",
@@ -314,7 +314,7 @@ describe("a frontier", () => {
       'axis names [text, text-heading]: (50) | (14) "average gain, against no exercise"; (50) | (377) "minutes a week, rests included"',
       'list heading [text, text-heading]: (8) | (408) "the frontier: average and 90% range"',
       'list numbers [text, text-strong]: (8) | (424) "1"; (8) | (470) "2"',
-      'list protocols [text, text-small, limit 330]: (30) | (424) "2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee"; (30) | (470) "5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee"',
+      'list protocols [text, text-small, limit 330]: (30) | (424) "2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee"; (30) | (470) "5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee"',
       'list gains [text, text-pooled, limit 330, fontSize 10]: (30) | (437) "1.7 min a session: 1.5% (0.4 to 2.6%)"; (30) | (483) "8.5 min a session: 3.4% (1.3 to 5.7%); 97% that it adds"',
       'list people [text, text-small]: (30) | (450) "a single person −6.3 to 10.9%"; (30) | (496) "a single person −7.2 to 15.4%"',
     ]);

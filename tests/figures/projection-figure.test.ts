@@ -67,7 +67,7 @@ describe.each([
 test("a session that cannot be laid out is left out, and a long name is cut but kept in the description", () => {
   const name = "The hold that nobody stops talking about ".repeat(20).trim();
   const figure = projectionFigure({
-    projection: projected(ready, "4 x 30 s at 60 %, 3/week, 12 weeks, long, knee"),
+    projection: projected(ready, "4 x 30 s at 60%, 3/week, 12 weeks, long, knee"),
     prepared: ready,
     name,
   });

@@ -8,14 +8,14 @@ import { parsePrescription } from "../../src/protocol/written-form.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
 
 const cases: readonly (readonly [string, RampFrom, number])[] = [
-  ["4 x 30 s at 70-75 %, rest 120 s, 3/week, long, knee", "returning after injury", 14],
+  ["4 x 30 s at 70-75%, rest 120 s, 3/week, long, knee", "returning after injury", 14],
   [
     "4 x (5 x 3 s), maximal, rests 15 s and 2 min, 3/week, long, as fast as possible",
     "trained",
     10,
   ],
   ["20 x 6 s at effort 7, rest 30 s", "deconditioned", 60],
-  ["1 x 10 s at 20 %", "trained", 1],
+  ["1 x 10 s at 20%", "trained", 1],
 ];
 
 describe.each(cases)("%s, %s, %i weeks", (text, from, weeks) => {

@@ -18,10 +18,10 @@ const made = (text: string) => {
 };
 
 describe.each([
-  "4 x 30 s at 70 %, rest 60 s, knee",
+  "4 x 30 s at 70%, rest 60 s, knee",
   "4 x (5 x 3 s), maximal, rests 15 s and 2 min, elbow",
-  "1 x 60 s at 30 %",
-  "10 x (20 x 2 s) at 60 %, rests 2 s and 60 s, hip",
+  "1 x 60 s at 30%",
+  "10 x (20 x 2 s) at 60%, rests 2 s and 60 s, hip",
 ])("%s", (text) => {
   const { figure, assessment, timeline } = made(text);
 
@@ -33,7 +33,7 @@ describe.each([
     );
   });
 
-  test("the central line lies inside the band everywhere, and lower is less", () => {
+  test("the line of a typical person lies inside the band everywhere, and lower is less", () => {
     const band = new Map(rowsOf(figure, "capacity: band").map(({ x, y, y2 }) => [x, { y, y2 }]));
     for (const { x2, y2 } of rowsOf(figure, "capacity: central")) {
       const there = band.get(x2 ?? NaN);
@@ -56,7 +56,7 @@ describe.each([
 });
 
 test("a point stands on the load, where the reserve runs out", () => {
-  const { figure, assessment } = made("4 x 30 s at 70 %, rest 60 s, knee");
+  const { figure, assessment } = made("4 x 30 s at 70%, rest 60 s, knee");
   const points = rowsOf(figure, "capacity: runs out");
   expect(points).toHaveLength(
     [assessment.failsAt, assessment.failsAtLow, assessment.failsAtHigh].filter(
@@ -68,7 +68,7 @@ test("a point stands on the load, where the reserve runs out", () => {
 });
 
 test("nothing to draw is refused", () => {
-  const { assessment } = made("1 x 60 s at 30 %");
+  const { assessment } = made("1 x 60 s at 30%");
   expect(() => remainingCapacityFigure({ label: "x", timeline: [], assessment })).toThrow(
     /at least one hold/,
   );

@@ -14,7 +14,7 @@ import { axisOf, seen, toldBy } from "./drawn.js";
 import { expectSoundFigure } from "./figure-checks.js";
 
 const session = (text: string) => sessionTimeline(parsePrescription(text));
-const long = session("4 x 30 s at 60 %, rest 90 s");
+const long = session("4 x 30 s at 60%, rest 90 s");
 
 describe("sessions", () => {
   test("to scale under each other", () => {
@@ -22,7 +22,7 @@ describe("sessions", () => {
       title: "Two sessions",
       sessions: [
         { label: "Long", timeline: long },
-        { label: "Short", timeline: session("2 x (3 x 20 s) at 80 %, rests 10 s and 60 s") },
+        { label: "Short", timeline: session("2 x (3 x 20 s) at 80%, rests 10 s and 60 s") },
       ],
     });
     expectSoundFigure(figure);
@@ -33,22 +33,22 @@ describe("sessions", () => {
       "Two sessions: Long, 6 min 30 s drawn; Short, 3 min 40 s drawn.",
       "session | kind | startSeconds | endSeconds | intensityPercent | set",
       "Long | hold | 0 | 30 | 60 | 1",
-      "Long | rest between repetitions | 30 | 120 | 0 | 1",
+      "Long | rest between holds | 30 | 120 | 0 | 1",
       "Long | hold | 120 | 150 | 60 | 1",
-      "Long | rest between repetitions | 150 | 240 | 0 | 1",
+      "Long | rest between holds | 150 | 240 | 0 | 1",
       "Long | hold | 240 | 270 | 60 | 1",
-      "Long | rest between repetitions | 270 | 360 | 0 | 1",
+      "Long | rest between holds | 270 | 360 | 0 | 1",
       "Long | hold | 360 | 390 | 60 | 1",
       "Short | hold | 0 | 20 | 80 | 1",
-      "Short | rest between repetitions | 20 | 30 | 0 | 1",
+      "Short | rest between holds | 20 | 30 | 0 | 1",
       "Short | hold | 30 | 50 | 80 | 1",
-      "Short | rest between repetitions | 50 | 60 | 0 | 1",
+      "Short | rest between holds | 50 | 60 | 0 | 1",
       "Short | hold | 60 | 80 | 80 | 1",
       "Short | rest between sets | 80 | 140 | 0 | 1",
       "Short | hold | 140 | 160 | 80 | 2",
-      "Short | rest between repetitions | 160 | 170 | 0 | 2",
+      "Short | rest between holds | 160 | 170 | 0 | 2",
       "Short | hold | 170 | 190 | 80 | 2",
-      "Short | rest between repetitions | 190 | 200 | 0 | 2",
+      "Short | rest between holds | 190 | 200 | 0 | 2",
       "Short | hold | 200 | 220 | 80 | 2",
     ]);
     expect(seen(figure, "sessions")).toEqual([
@@ -72,7 +72,7 @@ describe("sessions", () => {
       id: "x",
       title: "One session",
       sessions: [
-        { label: "Short", timeline: session("12 x (6 x 3 s) at 95 %, rests 3 s and 120 s") },
+        { label: "Short", timeline: session("12 x (6 x 3 s) at 95%, rests 3 s and 120 s") },
       ],
     });
     expectSoundFigure(figure);
@@ -100,7 +100,7 @@ describe("sessions", () => {
 });
 
 describe("what is left along a session", () => {
-  const timeline = session("2 x 30 s at 60 %, rest 40 s");
+  const timeline = session("2 x 30 s at 60%, rest 40 s");
   const assessment = {
     grade: "near the limit",
     maximal: false,
@@ -122,9 +122,9 @@ describe("what is left along a session", () => {
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
       "What is left along 2 x 30 s [remaining-capacity]",
-      'drawn as [["What is left along 2 x 30 s"],["Near the limit: people who tire sooner run out at repetition 2, 17.0 s into the hold; the central case keeps it to the end."]]',
+      'drawn as [["What is left along 2 x 30 s"],["Near the limit: people who tire sooner run out in hold 2, 17.0 s into the hold; a typical person keeps it to the end."]]',
       "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
-      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: people who tire sooner run out at repetition 2, 17.0 s into the hold; the central case keeps it to the end.",
+      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: people who tire sooner run out in hold 2, 17.0 s into the hold; a typical person keeps it to the end.",
       "seconds | lowPercent | centralPercent | highPercent",
       "0 | 100 | 100 | 100",
       "30 | 61 | 74 | 87",
@@ -211,18 +211,18 @@ describe("working up", () => {
   const plan = {
     kind: "plan",
     from: "untrained",
-    target: parsePrescription("4 x 30 s at 70 %, rest 60 s, long"),
+    target: parsePrescription("4 x 30 s at 70%, rest 60 s, long"),
     shortestWeeks: 3,
     weeks: [
-      week(1, "2 x 10 s at 50 %, rest 60 s, middle", {}),
-      week(2, "3 x 10 s at 50 %, rest 60 s, middle", {
+      week(1, "2 x 10 s at 50%, rest 60 s, middle", {}),
+      week(2, "3 x 10 s at 50%, rest 60 s, middle", {
         change: { variable: "repetitions", from: "2", to: "3" },
       }),
-      week(3, "3 x 20 s at 50 %, rest 60 s, middle", {
+      week(3, "3 x 20 s at 50%, rest 60 s, middle", {
         change: { variable: "hold length", from: "10 s", to: "20 s" },
         grade: "near the limit",
       }),
-      week(4, "4 x 30 s at 70 %, rest 60 s, long", {}),
+      week(4, "4 x 30 s at 70%, rest 60 s, long", {}),
     ],
     notes: [],
   } as unknown as RampPlan;
@@ -232,14 +232,14 @@ describe("working up", () => {
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
       "Working up in 4 weeks: one change at a time [ramp]",
-      'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 30 s at 70 %, rest 60 s, long"]]',
+      'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 30 s at 70%, rest 60 s, long"]]',
       "A bar for each week: shares of the target's value, and of the maximum for effort; the marked bar is what changed. Middle length and moderate effort first, another muscle length and near-maximal effort last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",
-      "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50 %, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Near the limit by the endurance model in week 3.",
+      "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Near the limit by the endurance model in week 3.",
       "week | session | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
-      "1 | 2 x 10 s at 50 %, rest 60 s, middle | 1 | 2 | 10 | 50 | null | middle | null | comfortable | 11 | 21 | 31",
-      "2 | 3 x 10 s at 50 %, rest 60 s, middle | 1 | 3 | 10 | 50 | null | middle | repetitions | comfortable | 12 | 22 | 32",
-      "3 | 3 x 20 s at 50 %, rest 60 s, middle | 1 | 3 | 20 | 50 | null | middle | hold length | near the limit | 13 | 23 | 33",
-      "4 | 4 x 30 s at 70 %, rest 60 s, long | 1 | 4 | 30 | 70 | null | long | null | comfortable | 14 | 24 | 34",
+      "1 | 2 x 10 s at 50%, rest 60 s, middle | 1 | 2 | 10 | 50 | null | middle | null | comfortable | 11 | 21 | 31",
+      "2 | 3 x 10 s at 50%, rest 60 s, middle | 1 | 3 | 10 | 50 | null | middle | repetitions | comfortable | 12 | 22 | 32",
+      "3 | 3 x 20 s at 50%, rest 60 s, middle | 1 | 3 | 20 | 50 | null | middle | hold length | near the limit | 13 | 23 | 33",
+      "4 | 4 x 30 s at 70%, rest 60 s, long | 1 | 4 | 30 | 70 | null | long | null | comfortable | 14 | 24 | 34",
     ]);
     expect(seen(figure, "ramp")).toEqual([
       "bases [rule, grid]: (118) to (738) | (82); (118) to (738) | (140); (118) to (738) | (198); (118) to (738) | (256)",

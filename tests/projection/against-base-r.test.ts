@@ -226,7 +226,7 @@ describe("the spread of people's own response, each control's variance integrate
       (sum, { weight, deviation }) => sum + weight * deviation ** 2,
       0,
     );
-    // a person's range uses the square; 1 % of it is half a per cent of a deviation
+    // a person's range uses the square; 1% of it is half a per cent of a deviation
     expect(Math.abs(square / theirs[0]! - 1)).toBeLessThan(0.01);
     [0.025, 0.5, 0.975].forEach((p, i) => expect(Math.abs(theirs[1 + i]! - p)).toBeLessThan(0.01));
   });

@@ -7,7 +7,7 @@ import type { Prescription } from "../../src/protocol/prescription.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 
 const read = parsePrescription;
-const light = read("4 x 30 s at 50 %, rest 60 s, short");
+const light = read("4 x 30 s at 50%, rest 60 s, short");
 
 const ids = (p: Prescription | readonly Prescription[]): readonly string[] =>
   cautionsFor(p).entries.map(({ id }) => id);
@@ -40,11 +40,11 @@ describe("what applies", () => {
     const because = (text: string, id: string): string | undefined =>
       cautionsFor(read(text)).entries.find((entry) => entry.id === id)?.because;
     expect(because("5 x 3 s, maximal, rest 30 s", "blood-pressure")).toContain("maximal");
-    expect(because("5 x 3 s at 95 %, rest 30 s", "breathing")).toContain("near-maximal");
-    expect(because("1 x 60 s at 30 %, to failure", "light-is-not-automatically-safe")).toContain(
+    expect(because("5 x 3 s at 95%, rest 30 s", "breathing")).toContain("near-maximal");
+    expect(because("1 x 60 s at 30%, to failure", "light-is-not-automatically-safe")).toContain(
       "failure",
     );
-    expect(because("4 x 30 s at 50 %, short", "blood-pressure")).toBeUndefined();
+    expect(because("4 x 30 s at 50%, short", "blood-pressure")).toBeUndefined();
   });
 });
 

@@ -10,8 +10,8 @@ import { parsePrescription } from "../../src/protocol/written-form.js";
 import { handMadeRegister, quickOptions, registerPairs } from "./hand-made-register.js";
 
 const prepared = prepareProjection(handMadeRegister(), quickOptions);
-const hard = "4 x 5 x 6 s at 85 %, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle";
-const easy = "4 x 5 x 6 s at 55 %, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle";
+const hard = "4 x 5 x 6 s at 85%, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle";
+const easy = "4 x 5 x 6 s at 55%, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle";
 const compared = (texts: readonly string[], options: CompareOptions = {}): ProtocolComparison => {
   const found = compareProtocols(prepared, texts.map(parsePrescription), {
     course: false,
@@ -42,7 +42,7 @@ describe("two protocols", () => {
     expect(width(difference!.average)).toBeLessThan(Math.hypot(width(a!), width(b!)));
   });
 
-  test("one new trial scatters more than the average", () => {
+  test("a further study scatters more than the average", () => {
     expect(difference!.newTrial.low).toBeLessThan(difference!.average.low);
     expect(difference!.newTrial.high).toBeGreaterThan(difference!.average.high);
   });
@@ -72,7 +72,7 @@ describe("two protocols", () => {
     expect(first!.torqueTime).toBeCloseTo(10200, 9);
     expect(first!.feasibility.kind).toBe("judged");
     expect(first!.soreness.length).toBeGreaterThan(0);
-    const [vague] = compared(["4 x 5 x 6 s at 85 %, 3/week, 8 weeks, middle", easy]).protocols;
+    const [vague] = compared(["4 x 5 x 6 s at 85%, 3/week, 8 weeks, middle", easy]).protocols;
     expect(vague!.feasibility).toMatchObject({ kind: "not judged" });
   });
 });
@@ -129,7 +129,7 @@ test.each([-1, Number.NaN, Infinity])("a smallest worthwhile amount of %d is ref
 });
 
 test("one protocol far from all evidence refuses the comparison and says which", () => {
-  const far = "1 x 300 s at 20 %, 3/week, 8 weeks, middle";
+  const far = "1 x 300 s at 20%, 3/week, 8 weeks, middle";
   const found = compareProtocols(prepared, [hard, far].map(parsePrescription));
   if (found.kind !== "refusal") throw new Error("not refused");
   expect(found.refusals).toHaveLength(1);
@@ -139,7 +139,7 @@ test("one protocol far from all evidence refuses the comparison and says which",
 describe("at equal tension time", () => {
   test("the second is changed and both are projected as changed", () => {
     const { protocols, equalised } = compared(
-      [hard, "4 x 2 x 6 s at 55 %, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle"],
+      [hard, "4 x 2 x 6 s at 55%, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle"],
       { equalise: { quantity: "tension time" } },
     );
     expect(equalised!.target).toBe(120);
@@ -152,7 +152,7 @@ describe("trials that compare two such arms", () => {
   test("are listed first and pooled; without one the evidence is called indirect", () => {
     const [direct] = compared([hard, easy]).differences;
     expect(direct!.evidence).toBe("head-to-head trials and the model");
-    // Cedar's 70 % is as near to 55 % as to 85 %, so it stands for neither
+    // Cedar's 70% is as near to 55% as to 85%, so it stands for neither
     expect(direct!.headToHead.trials.length).toBe(7);
     const single = prepareProjection(
       handMadeRegister(registerPairs.map((one) => ({ ...one, study: `${one.study} ${one.arm}` }))),

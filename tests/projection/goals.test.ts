@@ -61,7 +61,7 @@ test("each goal gets the effects that speak to it", () => {
 
 test("published typical errors, as read in the facts, each with where it comes from", () => {
   // Strength 5 % at 70–90° and 8 % at the ends (six-angle study), inside 3.1–7.4 % and above; thickness 2.4 %;
-  // torque rise 16.4 %. No error of a tendon's stiffness was read.
+  // torque rise 16.4%. No error of a tendon's stiffness was read.
   const errors = projectionGoals.map((goal) => [goal, goalRecord(goal).testError] as const);
   expect(errors.map(([goal, error]) => [goal, error?.deviation])).toEqual([
     ["strength at the trained angle", 0.05],

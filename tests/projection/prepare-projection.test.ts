@@ -21,7 +21,7 @@ const ready = (prepared: PreparedProjection): ReadyProjection => {
   if (prepared.kind !== "ready") throw new Error(prepared.reason);
   return prepared;
 };
-const protocol = parsePrescription("4 x 5 x 6 s at 75 %, rest 6 s, 3/week, 8 weeks, middle");
+const protocol = parsePrescription("4 x 5 x 6 s at 75%, rest 6 s, 3/week, 8 weeks, middle");
 const rangesOf = (prepared: PreparedProjection, p = protocol) => {
   const projection = projectProtocol(prepared, p, { course: false });
   if (projection.kind !== "projection") throw new Error(projection.reason);

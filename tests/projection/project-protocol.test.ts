@@ -14,7 +14,7 @@ import { parsePrescription } from "../../src/protocol/written-form.js";
 import { handMadeRegister, quickOptions, registerPairs } from "./hand-made-register.js";
 
 const prepared = prepareProjection(handMadeRegister(), quickOptions);
-const written = "4 x 5 x 6 s at 75 %, rest 6 s, 3/week, 8 weeks, middle";
+const written = "4 x 5 x 6 s at 75%, rest 6 s, 3/week, 8 weeks, middle";
 
 const projected = (text: string, options: ProjectOptions = {}, from = prepared): Projection => {
   const projection = projectProtocol(from, parsePrescription(text), options);
@@ -102,7 +102,7 @@ describe("support", () => {
     // At 75 % and 8 weeks: efforts differ by at most 25 (1.25 steps) and weeks by at most 4 (one step): all sixteen.
     const { support } = projected(written);
     expect(support).toMatchObject({ nearArms: 16, nearStudies: 8, nearPeople: 160 });
-    // nearest: Elm at 80 % for 8 weeks (5/20 of a step); then Ash, likewise, in the file's order before it
+    // nearest: Elm at 80% for 8 weeks (5/20 of a step); then Ash, likewise, in the file's order before it
     expect(support.nearest.map(({ study, arm }) => `${study} ${arm}`).slice(0, 2)).toEqual([
       "Ash high",
       "Elm high",
@@ -113,9 +113,11 @@ describe("support", () => {
   });
 
   test("outside what was studied it is called extrapolation, with the reason", () => {
-    const low = projected("4 x 5 x 6 s at 40 %, rest 6 s, 3/week, 8 weeks, middle").support;
+    const low = projected("4 x 5 x 6 s at 40%, rest 6 s, 3/week, 8 weeks, middle").support;
     expect(low.extrapolates).toBe(true);
-    expect(low.reasons.join()).toContain("effort 40 %MVC is outside what was studied (50 to 90)");
+    expect(low.reasons.join()).toContain(
+      "effort 40% of MVC is outside what was studied (50 to 90)",
+    );
     const late = projected(written, { weeks: 16 }).support;
     expect(late.reasons.join()).toContain("16 weeks is outside what was studied (6 to 12)");
   });
@@ -124,7 +126,7 @@ describe("support", () => {
     ["5/week", "sessions a week 5", "all arms have 3"],
     ["3/week, 8 weeks, long", 'muscle length "long"', 'all arms have "middle"'],
   ])("what no arm varied is not read as making no difference: %s", (tail, what, why) => {
-    const text = `4 x 5 x 6 s at 75 %, rest 6 s, ${tail}`;
+    const text = `4 x 5 x 6 s at 75%, rest 6 s, ${tail}`;
     const { support } = projected(text, { weeks: 8, course: false });
     expect(support.extrapolates).toBe(true);
     expect(support.reasons.join()).toContain(
@@ -133,7 +135,7 @@ describe("support", () => {
   });
 
   test("a hold within a tenth of the file's only one is no other hold", () => {
-    const nearly = projected("4 x 5 x 6.5 s at 75 %, rest 6 s, 3/week, 8 weeks, middle");
+    const nearly = projected("4 x 5 x 6.5 s at 75%, rest 6 s, 3/week, 8 weeks, middle");
     expect(nearly.support.reasons).toEqual([]);
   });
 
@@ -151,7 +153,7 @@ describe("support", () => {
   });
 
   test("far outside it is refused, and the nearest protocol is named", () => {
-    const { reason, nearest } = refused("1 x 300 s at 20 %, rest 6 s, 3/week, 8 weeks, middle");
+    const { reason, nearest } = refused("1 x 300 s at 20%, rest 6 s, 3/week, 8 weeks, middle");
     expect(reason).toContain("no arm of the file lies within 4 steps");
     expect(reason).toContain(nearest!.study);
     expect(reason).toContain(nearest!.written!);
@@ -170,7 +172,7 @@ describe("support", () => {
 
 describe("what a protocol does not say", () => {
   test("weeks: the file's usual length stands in, and that is said", () => {
-    const projection = projected("4 x 5 x 6 s at 75 %, rest 6 s, 3/week, middle");
+    const projection = projected("4 x 5 x 6 s at 75%, rest 6 s, 3/week, middle");
     expect(projection.weeks).toBe(8);
     expect(projection.assumed.map(({ message }) => message).join()).toContain(
       "weeks are not given",

@@ -19,7 +19,7 @@ import { handMadeSet, sessionOf } from "../dose/hand-made-set.js";
 const goal = "strength at the trained angle";
 const truth = demoTruthDefaults;
 const quadrature = { points: 6, tolerance: Infinity } as const;
-const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
+const percent = (share: number): string => `${(100 * share).toFixed(1)}%`;
 const say = (text: string): void => {
   process.stdout.write(`projection, simulated registers: ${text}\n`);
 };
@@ -100,7 +100,7 @@ describe("coverage of the three ranges", () => {
         average.low <= middle && middle <= average.high ? 1 : 0,
       ),
     );
-    say(`average covers ${percent(coverage)} of ${registers} (stated 95 %)`);
+    say(`average covers ${percent(coverage)} of ${registers} (stated 95%)`);
     expect(coverage).toBeGreaterThan(0.95 - 3 * Math.sqrt((0.95 * 0.05) / registers));
   });
 
@@ -108,7 +108,7 @@ describe("coverage of the three ranges", () => {
     const coverage = mean(
       found.map(({ middle, ranges, group }) => inside(ranges.newGroup, middle, group)),
     );
-    say(`a new group lies inside with ${percent(coverage)} (stated 95 %)`);
+    say(`a new group lies inside with ${percent(coverage)} (stated 95%)`);
     expect(coverage).toBeGreaterThan(0.93);
     expect(coverage).toBeLessThan(0.985);
   });
@@ -117,7 +117,7 @@ describe("coverage of the three ranges", () => {
     const coverage = mean(
       found.map(({ middle, ranges, person }) => inside(ranges.person, middle, person)),
     );
-    say(`a single person's measured change lies inside with ${percent(coverage)} (stated 95 %)`);
+    say(`a single person's measured change lies inside with ${percent(coverage)} (stated 95%)`);
     expect(coverage).toBeGreaterThan(0.935);
     expect(coverage).toBeLessThan(0.975);
   });
@@ -195,7 +195,7 @@ describe("calibration of the probability that one protocol is better", () => {
         average.low <= real && real <= average.high ? 1 : 0,
       ),
     );
-    say(`the range of a difference covers ${percent(coverage)} of ${registers} (stated 95 %)`);
+    say(`the range of a difference covers ${percent(coverage)} of ${registers} (stated 95%)`);
     expect(Math.abs(coverage - 0.95)).toBeLessThan(3 * Math.sqrt((0.95 * 0.05) / registers));
   });
 

@@ -210,22 +210,22 @@ describe("of every plan", () => {
   });
 });
 
-test("hand arithmetic: 4 × 30 s at 70 %, deconditioned, in seven weeks", () => {
+test("hand arithmetic: 4 × 30 s at 70%, deconditioned, in seven weeks", () => {
   // Start: half of 4 holds, half of 30 s, 40 %. Steps: repetitions 2→3→4 (at most a quarter of 4 a week,
   // which is 1), holds 15→22.5→30 s (at most a quarter of 30 s, 7.5 s), effort 40→55→70 % (at most 15
   // points): six steps after the first week.
-  const plan = rampPlan(read("4 x 30 s at 70 %, rest 90 s, knee"), {
+  const plan = rampPlan(read("4 x 30 s at 70%, rest 90 s, knee"), {
     from: "deconditioned",
     weeks: 7,
   }) as RampPlan;
   expect(plan.weeks.map(({ written }) => written)).toEqual([
-    "2 × 15 s at 40 %, rest 90 s, knee",
-    "3 × 15 s at 40 %, rest 90 s, knee",
-    "4 × 15 s at 40 %, rest 90 s, knee",
-    "4 × 22.5 s at 40 %, rest 90 s, knee",
-    "4 × 30 s at 40 %, rest 90 s, knee",
-    "4 × 30 s at 55 %, rest 90 s, knee",
-    "4 × 30 s at 70 %, rest 90 s, knee",
+    "2 × 15 s at 40%, rest 90 s, knee",
+    "3 × 15 s at 40%, rest 90 s, knee",
+    "4 × 15 s at 40%, rest 90 s, knee",
+    "4 × 22.5 s at 40%, rest 90 s, knee",
+    "4 × 30 s at 40%, rest 90 s, knee",
+    "4 × 30 s at 55%, rest 90 s, knee",
+    "4 × 30 s at 70%, rest 90 s, knee",
   ]);
 });
 
@@ -251,7 +251,7 @@ describe("refusals", () => {
   });
 
   test("a target beyond the model comes with edges that hold when the model is asked again", () => {
-    const goal = read("4 x 30 s at 75 %, rest 15 s, knee");
+    const goal = read("4 x 30 s at 75%, rest 15 s, knee");
     const answer = rampPlan(goal, { from: "trained", weeks: 12 }) as RampRefusal;
     expect(answer.code).toBe("beyond-the-model");
     const grade = (change: Partial<Prescription>): string => holdGrade({ ...goal, ...change });
@@ -265,10 +265,10 @@ describe("refusals", () => {
     const highest = answer.highestEffortPercent ?? NaN;
     expect(grade({ intensityPercent: highest })).not.toBe(beyond);
     expect(grade({ intensityPercent: highest + 1 })).toBe(beyond);
-    expect(answer.wouldFit.join()).toContain(`at most ${highest} %`);
+    expect(answer.wouldFit.join()).toContain(`at most ${highest}%`);
   });
 
-  test("a maximal hold longer than measured at 100 % is refused with the longest that is not", () => {
+  test("a maximal hold longer than measured at 100% is refused with the longest that is not", () => {
     const answer = rampPlan(read("3 x 60 s, maximal, rest 3 min, knee"), {
       from: "trained",
       weeks: 20,
@@ -278,15 +278,15 @@ describe("refusals", () => {
   });
 
   test("bad calls name what they need", () => {
-    const goal = read("4 x 30 s at 70 %, rest 60 s");
+    const goal = read("4 x 30 s at 70%, rest 60 s");
     expect(() => rampPlan(goal, { from: "trained", weeks: 0 })).toThrow(/whole number of weeks/);
     expect(() => rampPlan(goal, { from: "trained", weeks: 2.5 })).toThrow(/got 2.5/);
     expect(() => rampPlan(goal, { from: "ill" as "trained", weeks: 4 })).toThrow(/got ill/);
-    expect(() => rampPlan(read("4 x 30 s at 70 %"), { from: "trained", weeks: 4 })).toThrow(
+    expect(() => rampPlan(read("4 x 30 s at 70%"), { from: "trained", weeks: 4 })).toThrow(
       /restBetweenRepetitionsSeconds/,
     );
     expect(() =>
-      rampPlan(read("4 x 30 s at 70 % 1RM, rest 60 s"), { from: "trained", weeks: 4 }),
+      rampPlan(read("4 x 30 s at 70% 1RM, rest 60 s"), { from: "trained", weeks: 4 }),
     ).toThrow(/intensityPercent/);
     expect(() =>
       rampPlan(goal, { from: "trained", weeks: 4, rule: { startHoldsShare: 0 } }),
@@ -299,7 +299,7 @@ describe("what is said", () => {
     rampPlan(read(text), { from, weeks: 30 }).notes.map(({ code }) => code);
 
   test("order and numbers are called what they are; an injury sends to the clinician", () => {
-    const plan = rampPlan(read("4 x 30 s at 60 %, rest 120 s, short"), {
+    const plan = rampPlan(read("4 x 30 s at 60%, rest 120 s, short"), {
       from: "returning after injury",
       weeks: 30,
     });
@@ -310,17 +310,17 @@ describe("what is said", () => {
   });
 
   test("what the target leaves open is named", () => {
-    expect(notes("4 x 30 s at 60 %, rest 120 s", "trained")).toContain("length-not-stated");
-    expect(notes("4 x 30 s at 60 %, rest 120 s, long, knee 90°", "trained")).toContain(
+    expect(notes("4 x 30 s at 60%, rest 120 s", "trained")).toContain("length-not-stated");
+    expect(notes("4 x 30 s at 60%, rest 120 s, long, knee 90°", "trained")).toContain(
       "angle-waits",
     );
-    expect(notes("4 x 30 s at 60 %, rest 120 s, 12 weeks", "trained")).toContain(
+    expect(notes("4 x 30 s at 60%, rest 120 s, 12 weeks", "trained")).toContain(
       "weeks-begin-after",
     );
   });
 
   test("the rule's numbers can be changed", () => {
-    const plan = rampPlan(read("4 x 30 s at 60 %, rest 120 s"), {
+    const plan = rampPlan(read("4 x 30 s at 60%, rest 120 s"), {
       from: "trained",
       weeks: 12,
       rule: { startEffortPercent: 25 },

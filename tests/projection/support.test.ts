@@ -46,7 +46,7 @@ describe("distance in steps, by hand", () => {
 test("a prescription's place", () => {
   expect(
     placeOfPrescription(
-      parsePrescription("4 x 5 x 6 s at 70-80 %, 3/week, 12 weeks, long"),
+      parsePrescription("4 x 5 x 6 s at 70-80%, 3/week, 12 weeks, long"),
       undefined,
       "knee",
     ),

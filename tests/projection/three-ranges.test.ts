@@ -26,7 +26,7 @@ describe("ranges from a log ratio, worked by hand", () => {
     expectPrinted(range.percent.low, low);
     expectPrinted(range.percent.high, high);
   });
-  test("probability of a person's gain above 10 %", () => {
+  test("probability of a person's gain above 10%", () => {
     expectPrinted(ranges.person.probabilityWorthwhile!, "0.7032");
   });
   test("probability of any gain on average", () => {

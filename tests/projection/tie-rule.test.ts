@@ -8,7 +8,7 @@ const rule = (firstWorthwhile: number, secondWorthwhile: number, amount = 2) =>
     ["long holds", "short holds"],
   );
 
-describe("the stated rule: 90 % for more than the smallest worthwhile amount", () => {
+describe("the stated rule: 90% for more than the smallest worthwhile amount", () => {
   test.each([
     [0.9, 0.05, "first is better"],
     [0.8999, 0.05, "tie"],

@@ -20,9 +20,9 @@ const cell = (name: FieldName, value: string) => {
 describe("readRecords: numbers as people type them", () => {
   const cases: readonly (readonly [FieldName, string, unknown])[] = [
     ["intensityPercent", "71%", 71],
-    ["intensityPercent", "85 %", 85],
+    ["intensityPercent", "85%", 85],
     ["intensityPercent", "85\u00a0%", 85],
-    ["intensityPercent", "70 % MVC", 70],
+    ["intensityPercent", "70% MVC", 70],
     ["repetitions", "12 RM", 12],
     ["holdSeconds", "5 s", 5],
     ["holdSeconds", "5 sec.", 5],

@@ -96,9 +96,9 @@ test("a protocol without effort, or far from everything, does not stop the other
     [
       `fine: ${longHolds}`,
       "no effort: 4 x 30 s, rest 60 s, 3/week, 12 weeks",
-      "far: 1 x 1 s at 10 %, 7/week, 60 weeks, short, neck",
+      "far: 1 x 1 s at 10%, 7/week, 60 weeks, short, neck",
       ...[40, 50, 60, 70, 80, 90].map(
-        (effort) => `at ${effort}: 4 x 20 s at ${effort} %, rest 60 s, 3/week, 12 weeks, knee`,
+        (effort) => `at ${effort}: 4 x 20 s at ${effort}%, rest 60 s, 3/week, 12 weeks, knee`,
       ),
     ].join("\n"),
   );

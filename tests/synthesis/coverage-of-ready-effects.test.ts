@@ -2,8 +2,8 @@
  * Known truth: ready-effects files whose studies give one to six effects of the same people, sampling errors
  * correlated by 0.7 that the model is not told, 4 to 20 unbalanced studies. With 1000 files each for
  * 4, 5, 7, 10, 14 and 20 studies, with and without a spread between them, ids given or blank: the headline's
- * 95 % intervals hold the truth in 93.6 to 96.3 %, the model's own in 88.3 to 94.7 %, rows taken as
- * independent in 68.2 to 81.3 %.
+ * 95% intervals hold the truth in 93.6 to 96.3%, the model's own in 88.3 to 94.7%, rows taken as
+ * independent in 68.2 to 81.3%.
  */
 import { expect, test } from "vitest";
 import { fitMultilevel } from "../../src/synthesis/fit-multilevel.js";

@@ -54,7 +54,7 @@ describe("false alarms of the test when the levels do not differ (known truth)",
       if (answer.difference.p < 0.05) alarms += 1;
     }
     const share = alarms / tested;
-    const said = `${name}: ${(100 * share).toFixed(1)} % of ${tested} tests; means hold the truth in ${((100 * held) / means).toFixed(1)} %`;
+    const said = `${name}: ${(100 * share).toFixed(1)}% of ${tested} tests; means hold the truth in ${((100 * held) / means).toFixed(1)}%`;
     // three Monte Carlo errors around what is promised
     const chance = 3 * Math.sqrt((0.05 * 0.95) / files);
     expect(tested).toBeGreaterThan(0.95 * files);

@@ -34,7 +34,7 @@ test("every number in its place", () => {
     "Assumption | >Value | Where it comes from | >Effects resting on it",
     "pre–post correlation | 0.82 | borrowed | 1,203",
     "typical error | −3.00 | set by the user | 7",
-    "* Change these and run again: an answer that turns with them rests on them.",
+    "* Change these and run again: if the answer changes, it depends on that assumption.",
     "name,exact_value,source,effects",
     "pre–post correlation,0.824,borrowed,1203",
     "typical error,-3,set by the user,7",

@@ -11,7 +11,7 @@ import {
 } from "../../src/tables/cautions-block.js";
 import { displayWidth } from "../../src/tables/display-width.js";
 
-const protocol = parsePrescription("4 x 30 s at 95 %, rest 60 s, long");
+const protocol = parsePrescription("4 x 30 s at 95%, rest 60 s, long");
 const full = cautionsFor(protocol);
 const short = cautionsFor(protocol, { form: "short", shown: full.shown });
 const flat = (text: string): string => text.replace(/\s+/g, " ");

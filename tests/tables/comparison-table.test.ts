@@ -166,7 +166,7 @@ describe("tables", () => {
   });
 
   test("a protocol without rests is not judged, and says so", () => {
-    const bare = compare([longHolds, "4 x 30 s at 60 %, 3/week, 12 weeks, long, knee"]);
+    const bare = compare([longHolds, "4 x 30 s at 60%, 3/week, 12 weeks, long, knee"]);
     const row = comparisonCostTable(bare).rows[1];
     expect(row?.["grade"]).toContain("cannot be said");
     expect([row?.["session"], row?.["week"]]).toEqual(["not known", "not known"]);
@@ -182,7 +182,7 @@ describe("tables", () => {
     expect(headToHeadTable({ ...three, differences: [] })).toBe(undefined);
   });
 
-  test("made equal in torque–time: 4 × 30 s at 60 % is 7200, and 4 × 6 × 3 s at 95 % comes nearest", () => {
+  test("made equal in torque–time: 4 × 30 s at 60% is 7200, and 4 × 6 × 3 s at 95% comes nearest", () => {
     const equal = compare([longHolds, shortHolds], { equalise: { quantity: "torque–time" } });
     if (equal.equalised === undefined) throw new Error("not equalised");
     const table = equalisedTable(equal.equalised, ["A", "B"]);

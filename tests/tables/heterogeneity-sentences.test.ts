@@ -7,7 +7,7 @@ const scale = "log-ratio-of-means" as const;
 test("prediction interval first, then τ², I² and Q, each with its numbers", () => {
   const sentences = heterogeneitySentences(samplePooled, { scale });
   expect(sentences[0]).toBe(
-    "The true effect of one new study of this kind is expected between \u22122.0 and 23.5% (95% prediction interval).",
+    "The true effect of a further study of this kind is expected between \u22122.0 and 23.5% (95% range of a further study).",
   );
   expect(sentences[1]).toContain("τ²) is 0.0123 (95% interval 0.0010 to 0.0500)");
   expect(sentences[2]).toContain("I² is 67% (95% interval 30 to 85%)");
@@ -18,7 +18,7 @@ test("prediction interval first, then τ², I² and Q, each with its numbers", (
 test("few studies: fewer claims and a warning", () => {
   const sentences = heterogeneitySentences(samplePair, { scale });
   expect(sentences).toEqual([
-    "With 2 studies no prediction interval can be given.",
+    "With 2 studies no range of a further study can be given.",
     "The variance between studies cannot be estimated from these effects.",
     "With 2 studies how far studies differ can hardly be estimated; a small τ² here is no sign that they agree.",
   ]);

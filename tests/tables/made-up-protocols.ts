@@ -22,7 +22,7 @@ export const madeUpSupport: Support = {
       lines: [12, 15],
       participants: 19,
       distance: 0.72,
-      written: "4 x 30 s at 60 %",
+      written: "4 x 30 s at 60%",
       meanEffect: Math.log(1.083),
     },
     {
@@ -64,7 +64,7 @@ export const madeUpReady = {
   ],
 } as unknown as ReadyProjection;
 
-const written = "4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee";
+const written = "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee";
 
 export const madeUpProjection: Projection = {
   kind: "projection",
@@ -153,7 +153,7 @@ export const madeUpComparison: ProtocolComparison = {
     }),
     compared(
       "Short",
-      "4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee",
+      "4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee",
       10,
       {
         average: rangeOfPercent(0.6, 2.7, 4.9),
@@ -168,7 +168,7 @@ export const madeUpComparison: ProtocolComparison = {
     ),
     compared(
       "Bare",
-      "5 x 20 s at 50 %, 9 weeks",
+      "5 x 20 s at 50%, 9 weeks",
       9,
       {
         average: rangeOfPercent(0.2, 1.3, 2.6),
@@ -313,13 +313,13 @@ export const madeUpFrontier: Frontier = {
     joint: "knee",
   },
   points: [
-    point("2 x 20 s at 50 %, rest 60 s, 2/week, 12 weeks, long, knee", 1.72, 3.44, {
+    point("2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee", 1.72, 3.44, {
       average: rangeOfPercent(0.4, 1.5, 2.6),
       newGroup: rangeOfPercent(-2.2, 1.6, 4.7),
       person: rangeOfPercent(-6.3, 1.8, 10.9),
     }),
     {
-      ...point("5 x 30 s at 70 %, rest 90 s, 3/week, 12 weeks, long, knee", 8.51, 25.53, {
+      ...point("5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee", 8.51, 25.53, {
         average: rangeOfPercent(1.3, 3.4, 5.7),
         newGroup: rangeOfPercent(-1.9, 3.6, 8.1),
         person: rangeOfPercent(-7.2, 3.8, 15.4),

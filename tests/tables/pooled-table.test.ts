@@ -39,7 +39,7 @@ test("what two studies cannot tell is said, not shown as zero", () => {
 });
 
 test("headings name the confidence; a mix of confidences names none", () => {
-  expect(table.columns.map((column) => column.label)).toContain("95% prediction interval");
+  expect(table.columns.map((column) => column.label)).toContain("95% range of a further study");
   const mixed = pooledTable(
     [
       { group: "a", result: samplePooled },

@@ -37,7 +37,7 @@ describe("support", () => {
   });
 
   test("extrapolation is called first and by its reasons", () => {
-    const far = projected(ready, "4 x 30 s at 60 %, rest 90 s, 3/week, 20 weeks, long, knee");
+    const far = projected(ready, "4 x 30 s at 60%, rest 90 s, 3/week, 20 weeks, long, knee");
     expect(far.support.extrapolates).toBe(true);
     const [first] = supportSentences(far.support);
     expect(first).toMatch(/^EXTRAPOLATION: .*20 weeks/);
@@ -76,7 +76,7 @@ describe("support", () => {
 describe("a refusal", () => {
   const far = projectProtocol(
     ready,
-    parsePrescription("1 x 1 s at 10 %, 7/week, 60 weeks, short, neck"),
+    parsePrescription("1 x 1 s at 10%, 7/week, 60 weeks, short, neck"),
   );
 
   test("names the nearest protocol that has support", () => {

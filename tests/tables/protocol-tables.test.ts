@@ -53,7 +53,7 @@ describe("a projection", () => {
     const [nearest, other] = madeUpSupport.nearest;
     expect(projectionRefusalAnswer(refusal)).toBe("Nothing is projected for size: too far.");
     expect(projectionRefusalAnswer({ ...refusal, nearest: nearest! })).toBe(
-      'Nothing is projected for size: too far. The nearest is "4 x 30 s at 60 %" of Elm 2011, 0.7 steps away.',
+      'Nothing is projected for size: too far. The nearest is "4 x 30 s at 60%" of Elm 2011, 0.7 steps away.',
     );
     expect(projectionRefusalAnswer({ ...refusal, nearest: other! })).toBe(
       'Nothing is projected for size: too far. The nearest is arm "Oak 2014 short holds" of Oak 2014, 1.4 steps away.',
@@ -140,11 +140,11 @@ describe("a projection", () => {
     expect(told(nearestTable(madeUpSupport.nearest))).toEqual([
       "The nearest arms of the file [nearest]",
       "Study and arm | Prescription | >People | >Distance (steps) | >Mean gain seen (%) | Citation | Lines",
-      "Elm 2011: long holds | 4 x 30 s at 60 % | 19 | 0.7 | 8.3 | Elm A (2011) J Made Up, doi 10.1/elm | 12, 15",
+      "Elm 2011: long holds | 4 x 30 s at 60% | 19 | 0.7 | 8.3 | Elm A (2011) J Made Up, doi 10.1/elm | 12, 15",
       "Oak 2014 short holds | not coded fully enough to write | 28 | 1.4 | −4.9 | Oak B (2014) | 31",
       "* One step is 20 points of effort, a doubling of hold or of tension time, one session a week, four weeks, short to middle or middle to long, or another joint (common sense, no source); what one side does not say counts half a step.",
       "own_study,arm,written,people,exact_distance,log_gain,citation,lines",
-      'Elm 2011,long holds,4 x 30 s at 60 %,19,0.72,0.07973496801885352,"Elm A (2011) J Made Up, doi 10.1/elm","12, 15"',
+      'Elm 2011,long holds,4 x 30 s at 60%,19,0.72,0.07973496801885352,"Elm A (2011) J Made Up, doi 10.1/elm","12, 15"',
       "Oak 2014,Oak 2014 short holds,not coded fully enough to write,28,1.44,-0.05024121643674679,Oak B (2014),31",
     ]);
     expect(supportSentences(madeUpSupport)).toEqual([
@@ -194,7 +194,7 @@ describe("a projection", () => {
     expect(told(predictorsTable(basis))).toEqual([
       "What the projection moves with, and what it does not [predictors]",
       "Predictor | Studied | Known from | Enters as",
-      "effort | 21 to 97 %MVC | within studies | its logarithm",
+      "effort | 21 to 97% of MVC | within studies | its logarithm",
       "sets | 2 to 6.12 | between studies | as it stands",
       "length | short, long | none | long against short",
       "rest | left out |  | coded too rarely",
@@ -221,9 +221,9 @@ describe("a comparison", () => {
     expect(told(comparisonTable(madeUpComparison, madeUpReady))).toEqual([
       "Side by side: size, against no exercise; middle and 95% range [comparison]",
       "Protocol | Prescription | >Weeks | >The average over such studies (%) | >A new group (%) | >A single person (%)",
-      "Long | 4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee | 12 | 4.2 (1.1 to 7.3) | 4.5 (−2.4 to 11.6) | 4.8 (−8.7 to 21.9)",
-      "Short | 4 x 6 x 3 s at 95 %, 2/week, 10 weeks, middle, knee | 10 | 2.7 (0.6 to 4.9) | 2.9 (−3.1 to 8.2) | 3.4 (−9.3 to 18.6)",
-      "Bare | 5 x 20 s at 50 %, 9 weeks | 9 | 1.3 (0.2 to 2.6) | 1.8 (−3.7 to 6.1) | 2.2 (−10.4 to 15.7)",
+      "Long | 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee | 12 | 4.2 (1.1 to 7.3) | 4.5 (−2.4 to 11.6) | 4.8 (−8.7 to 21.9)",
+      "Short | 4 x 6 x 3 s at 95%, 2/week, 10 weeks, middle, knee | 10 | 2.7 (0.6 to 4.9) | 2.9 (−3.1 to 8.2) | 3.4 (−9.3 to 18.6)",
+      "Bare | 5 x 20 s at 50%, 9 weeks | 9 | 1.3 (0.2 to 2.6) | 1.8 (−3.7 to 6.1) | 2.2 (−10.4 to 15.7)",
       "* Percent of the score before training (trained arm over its control).",
       "* A single person: people's own response to training is taken to spread by 4.1% (one standard deviation; 2.2% to 6.4%), from the file's trained and control arms (6 comparisons).",
       "* One measurement errs by 2.7% (one standard deviation; test–retest of Ash 2001); a change holds two.",
@@ -265,12 +265,12 @@ describe("a comparison", () => {
   test("its differences", () => {
     expect(told(differencesTable(madeUpComparison))).toEqual([
       "Differences in projected gain, with 95% ranges [comparison-differences]",
-      "Pair | >First over second, average (%) | >In one new trial (%) | >Chance the first is better | >First better by more than 2.5% | >Second better by more than 2.5% | >Less than 2.5% apart | Call | Rests on",
+      "Pair | >First over second, average (%) | >In a further study (%) | >Chance the first is better | >First better by more than 2.5% | >Second better by more than 2.5% | >Less than 2.5% apart | Call | Rests on",
       "Long – Short | 1.6 (−0.9 to 4.1) | 1.7 (−4.6 to 8.3) | 87% | 24% | 2% | 75% | Long is better | 2 head-to-head trials and the model",
       "Long – Bare | 2.8 (0.4 to 5.3) | 3.1 (−3.2 to 9.7) | 99% | 56% | under 1% | 44% | cannot be told | 1 head-to-head trial and the model",
       "Short – Bare | 1.2 (−1.4 to 3.6) | 1.5 (−5.8 to 7.7) | 80% | 14% | 3% | 83% | Bare is better | indirect evidence: no trial of the file compares two such arms",
       "* A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
-      "* In one new trial: where the difference of two new groups should fall, their own scatter included.",
+      "* In a further study: where the difference of two new groups should fall, their own scatter included.",
       "pair,estimate,low,high,new_low,new_high,probability,probability_first,probability_second,call,rests",
       "Long – Short,1.61,-0.89,4.109999999999999,-4.59,8.31,0.874,0.235,0.016,Long is better,2 head-to-head trials and the model",
       "Long – Bare,2.8099999999999996,0.41000000000000003,5.31,-3.1900000000000004,9.709999999999999,0.986,0.557,0.003,cannot be told,1 head-to-head trial and the model",
@@ -282,10 +282,10 @@ describe("a comparison", () => {
     );
     expect(told(none).slice(0, 2)).toEqual([
       "Differences in projected gain, with 90% ranges [x-differences]",
-      "Pair | >First over second, average (%) | >In one new trial (%) | >Chance the first is better | Call | Rests on",
+      "Pair | >First over second, average (%) | >In a further study (%) | >Chance the first is better | Call | Rests on",
     ]);
     expect(none.notes.slice(1)).toEqual([
-      "In one new trial: where the difference of two new groups should fall, their own scatter included.",
+      "In a further study: where the difference of two new groups should fall, their own scatter included.",
       "No smallest worthwhile difference is set, so any difference counts; set one to hear of differences that do not.",
     ]);
     expect(none.id).toBe("x-differences");
@@ -348,7 +348,7 @@ describe("a comparison", () => {
   });
 
   test("what was made equal", () => {
-    const [before, after] = ["4 x 10 s at 50 %", "6 x 10 s at 50 %"].map(parsePrescription);
+    const [before, after] = ["4 x 10 s at 50%", "6 x 10 s at 50%"].map(parsePrescription);
     const equalised = {
       quantity: "tension time" as const,
       unit: "s",

@@ -6,7 +6,7 @@ import type { RampRefusal } from "../../src/projection/ramp-refusal.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { rampAnswer, rampRefusalTable, rampTable } from "../../src/tables/ramp-table.js";
 
-const target = parsePrescription("4 x 30 s at 70-75 %, rest 120 s, 3/week, long, knee");
+const target = parsePrescription("4 x 30 s at 70-75%, rest 120 s, 3/week, long, knee");
 const plan = rampPlan(target, { from: "returning after injury", weeks: 14 }) as RampPlan;
 const refused = rampPlan(target, { from: "returning after injury", weeks: 3 }) as RampRefusal;
 
@@ -16,7 +16,7 @@ test("a row for each week with its session, its change and its grade", () => {
   expect(rows.map(({ session }) => session)).toEqual(plan.weeks.map(({ written }) => written));
   expect(rows.map(({ grade }) => grade)).toEqual(plan.weeks.map(({ grade }) => grade));
   expect(rows[0]?.["change"]).toBe("the start");
-  expect(rows.at(-1)?.["change"]).toBe("effort 65 % → 70–75 %");
+  expect(rows.at(-1)?.["change"]).toBe("effort 65% → 70–75%");
   expect(rows.filter(({ change }) => change === "as the week before")).toHaveLength(
     plan.weeks.filter(({ change, week }) => change === undefined && week > 1).length,
   );

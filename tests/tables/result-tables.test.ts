@@ -72,10 +72,10 @@ describe("pooled answers", () => {
       ),
     ).toEqual([
       "Pooled effects: log ratio of means (shown as percent change) [pooled-log-ratio-of-means]",
-      "Outcome family | >Studies | >Effects | >Change (%) | >90% interval | >90% prediction interval | >Log ratio | >Variance τ² | >τ² interval | >I² | >p",
+      "Outcome family | >Studies | >Effects | >Change (%) | >90% interval | >90% range of a further study | >Log ratio | >Variance τ² | >τ² interval | >I² | >p",
       "strength | 15 | 1,215 | 7.4 | 2.6 to 12.5 | −8.7 to 26.4 | 0.071 | 0.0217 | 0.0058 to 0.0839 | 56% | 0.035",
       "size | 6 | 8 | 3.3 | −1.7 to 8.9 | not estimable | 0.032 | 0.0217 | not estimable | 56% | <0.001",
-      "* The interval is about the average of such studies; the prediction interval is about one new study.",
+      "* The interval is about the average of such studies; the range of a further study is where one more study would fall.",
       "* Model: random effects. Heterogeneity: Paule–Mandel. Intervals: normal, 90% confidence.",
       "* Assumed: studies are alike.",
       "* Elm: A doubt.",
@@ -107,7 +107,7 @@ describe("pooled answers", () => {
       "Group | >Studies | >Effects | >Difference (outcome's unit) | >interval | >prediction interval | >Variance τ² | >I² | >p",
       "strength | 6 | 8 | 0.032 | −0.017 to 0.085 | not estimable | 0.0217 | 56% | <0.001",
       "size | 6 | 8 | 0.032 | −0.017 to 0.085 | not estimable | not estimable | not estimable | <0.001",
-      "* The interval is about the average of such studies; the prediction interval is about one new study.",
+      "* The interval is about the average of such studies; the range of a further study is where one more study would fall.",
       "* strength: Model: random effects. Heterogeneity: Paule–Mandel. Intervals: normal, 80% confidence.",
       "* Assumed: studies are alike.",
       "* size: Model: random effects. Heterogeneity: Paule–Mandel. Intervals: normal, 90% confidence.",
@@ -121,7 +121,7 @@ describe("pooled answers", () => {
   test("what differs between studies, in sentences", () => {
     const scale = "log-ratio-of-means" as const;
     expect(heterogeneitySentences(first, { scale })).toEqual([
-      "The true effect of one new study of this kind is expected between −8.7 and 26.4% (90% prediction interval).",
+      "The true effect of a further study of this kind is expected between −8.7 and 26.4% (90% range of a further study).",
       "The variance between studies (τ²) is 0.0217 (90% interval 0.0058 to 0.0839), on the scale of the model.",
       "I² is 56% (90% interval 21 to 78%): the share of the variation between estimates that sampling error does not explain, not the size of the differences.",
       "Q is 31.46 on 14 degrees of freedom (p = 0.005).",
@@ -138,7 +138,7 @@ describe("pooled answers", () => {
       },
     };
     expect(heterogeneitySentences(few, { scale })).toEqual([
-      "With 1 study no prediction interval can be given.",
+      "With 1 study no range of a further study can be given.",
       "The variance between studies (τ²) is 0.0217.",
       "I² is 56%: the share of the variation between estimates that sampling error does not explain, not the size of the differences.",
       "Q is 31.46 on 1 degree of freedom (p = 0.005).",
@@ -146,7 +146,7 @@ describe("pooled answers", () => {
     ]);
     const raw = { scale: "standardised-mean-difference" as const };
     expect(heterogeneitySentences(first, raw)[0]).toBe(
-      "The true effect of one new study of this kind is expected between −0.09 and 0.23 pooled standard deviations (90% prediction interval).",
+      "The true effect of a further study of this kind is expected between −0.09 and 0.23 pooled standard deviations (90% range of a further study).",
     );
     const without = (others: Partial<Heterogeneity>): number =>
       heterogeneitySentences({ ...first, heterogeneity: { ...heterogeneity, ...others } }, raw)

@@ -42,9 +42,9 @@ export const readySize = (): ReadyProjection => {
 /** The five trials asked for a goal that no row speaks to. */
 export const noRapidForce = (): PreparedProjection => prepared("rapid force");
 
-export const longHolds = "4 x 30 s at 60 %, rest 90 s, 3/week, 12 weeks, long, knee";
+export const longHolds = "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee";
 export const shortHolds =
-  "4 x (5 x 3 s) at 95 %, rest 15 s, 120 s between sets, 3/week, 12 weeks, middle, knee";
+  "4 x (5 x 3 s) at 95%, rest 15 s, 120 s between sets, 3/week, 12 weeks, middle, knee";
 
 /** A projection that has to come about. */
 export const projected = (

@@ -27,13 +27,13 @@ const read = parsePrescription;
 describe("one session", () => {
   test("its doses: 3 · 5 · 4 = 60 s under tension of 60 + 3 · 4 · 2 + 2 · 90 = 264 s", () => {
     expect(
-      told(holdDoseTable(read("3 x (5 x 4 s) at 85 %, rests 2 s and 90 s, 2/week, 7 weeks"))),
+      told(holdDoseTable(read("3 x (5 x 4 s) at 85%, rests 2 s and 90 s, 2/week, 7 weeks"))),
     ).toEqual([
       "What follows from the prescription [dose]",
       "Quantity | >Value",
       "Holds in a session | 15",
       "Holds in a week | 30",
-      "Effort | 85 % of MVC, submaximal",
+      "Effort | 85% of MVC, submaximal",
       "Tension time in a set | 20 s",
       "Tension time in a session | 60 s",
       "Tension time in a week | 120 s (2.0 min)",
@@ -42,8 +42,8 @@ describe("one session", () => {
       "Torque–time in a week | 10,200 %·s",
       "Torque–time in the programme | 71,400 %·s",
       "Length of a session | 264 s (4.4 min)",
-      "Duty cycle within a set | 67 %",
-      "Share of the session under tension | 23 %",
+      "Duty cycle within a set | 67%",
+      "Share of the session under tension | 23%",
       "* Torque–time is effort times tension time, in percent of MVC times seconds.",
     ]);
   });
@@ -70,7 +70,7 @@ describe("one session", () => {
     expect(told(holdDoseTable(read("1 x 20 s, maximal, 6 weeks"))).slice(2)).toEqual([
       "Holds in a session | 1",
       "Holds in a week | not known without sessions a week",
-      "Effort | 100 % of MVC, maximal",
+      "Effort | 100% of MVC, maximal",
       "Tension time in a set | 20 s",
       "Tension time in a session | 20 s",
       "Tension time in a week | not known without sessions a week",
@@ -94,7 +94,7 @@ describe("one session", () => {
     ],
     smallestReservePercent: { low: 7.4, central: 11, high: 20 },
   } as unknown as HoldAssessment;
-  const holds = sessionTimeline(read("3 x 10 s at 52.5 %, rest 20 s"));
+  const holds = sessionTimeline(read("3 x 10 s at 52.5%, rest 20 s"));
 
   test("what is left, where the model says it", () => {
     expect(told(holdCapacityTable(assessment, holds))).toEqual([
@@ -107,7 +107,7 @@ describe("one session", () => {
       "1,10,52.5,72,61.7,83.6",
       "2,40,52.5,66,55.2,77.8",
     ]);
-    const sets = sessionTimeline(read("2 x (1 x 10 s) at 52 %, rest 5 s, 20 s between sets"));
+    const sets = sessionTimeline(read("2 x (1 x 10 s) at 52%, rest 5 s, 20 s between sets"));
     const maximal = holdCapacityTable({ ...assessment, maximal: true }, sets);
     expect(told(maximal)).toEqual([
       "What is left at the end of each hold [remaining-capacity]",
@@ -145,9 +145,9 @@ describe("one session", () => {
     ).toEqual([
       "Near the limit: not even people who tire sooner run out; at the closest they have 7 points of MVC to spare.",
       "Near the limit: a maximal effort has no load to fail at; force falls with what is left.",
-      "Near the limit: people who tire sooner run out at repetition 4, 7.3 s into the hold; the central case keeps it to the end.",
-      "Near the limit: the central case runs out in set 2, at repetition 3, 8.5 s into the hold; people who tire sooner run out at repetition 2, 6.4 s into the hold; people who tire later keep it to the end.",
-      "Beyond what the model allows: the central case runs out at repetition 3, 8.5 s into the hold; people who tire sooner run out at repetition 2, 6.4 s into the hold; people who tire later run out in set 3, at repetition 5, 9.9 s into the hold.",
+      "Near the limit: people who tire sooner run out in hold 4, 7.3 s into the hold; a typical person keeps it to the end.",
+      "Near the limit: a typical person runs out in set 2, at repetition 3, 8.5 s into the hold; people who tire sooner run out in hold 2, 6.4 s into the hold; people who tire later keep it to the end.",
+      "Beyond what the model allows: a typical person runs out in hold 3, 8.5 s into the hold; people who tire sooner run out in hold 2, 6.4 s into the hold; people who tire later run out in set 3, at repetition 5, 9.9 s into the hold.",
     ]);
   });
 
@@ -168,13 +168,13 @@ describe("one session", () => {
       shortestRestBetweenSetsSeconds: { kind: "limit", value: 55.5 },
       notes: [],
     } as WhatWouldFit;
-    const p = read("3 x (5 x 20 s) at 60 %, rests 17 s and 80 s");
+    const p = read("3 x (5 x 20 s) at 60%, rests 17 s and 80 s");
     expect(told(holdFitTable(p, easy, hard))).toEqual([
       "What would make it fit, one thing changed at a time [what-would-fit]",
       "Changed alone | >Now | >To be comfortable | >To be at worst near the limit",
       "Longest hold | 20 s | 12.3 s | 31 s",
-      "Most repetitions in a set | 5 | 6 | no limit (searched to 200)",
-      "Shortest rest between repetitions | 17 s | no limit (searched to 3600 s) | 14 s",
+      "Most holds in a set | 5 | 6 | no limit (searched to 200)",
+      "Shortest rest between holds | 17 s | no limit (searched to 3600 s) | 14 s",
       "Shortest rest between sets | 80 s | cannot fit by this alone | 55.5 s",
       "* A doubt.",
     ]);
@@ -193,8 +193,8 @@ describe("drawn to scale in characters", () => {
   const strip = (text: string, width: number, height: number): readonly string[] =>
     holdStripText(sessionTimeline(read(text)), { width, height }).split("\n");
 
-  test("two holds of 15 s at 50 % and a rest of 5 s: 15, 5 and 15 columns, half as high", () => {
-    expect(strip("2 x 15 s at 50 %, rest 5 s", 60, 2)).toEqual([
+  test("two holds of 15 s at 50% and a rest of 5 s: 15, 5 and 15 columns, half as high", () => {
+    expect(strip("2 x 15 s at 50%, rest 5 s", 60, 2)).toEqual([
       "100%",
       " 50% ███████████████     ███████████████",
       "  0% ───────────────────────────────────",
@@ -203,8 +203,8 @@ describe("drawn to scale in characters", () => {
     ]);
   });
 
-  test("62.5 % of one line of eight steps is five steps; a minute is written as a clock", () => {
-    expect(strip("1 x 90 s at 62.5 %", 50, 1)).toEqual([
+  test("62.5% of one line of eight steps is five steps; a minute is written as a clock", () => {
+    expect(strip("1 x 90 s at 62.5%", 50, 1)).toEqual([
       "100% ▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅▅",
       "  0% ──────────────────────────────",
       "     0         30s       1:00",
@@ -213,13 +213,13 @@ describe("drawn to scale in characters", () => {
   });
 
   test("a first set of 2 holds of 3 s, and half seconds", () => {
-    expect(strip("10 x (2 x 3 s) at 100 %, rests 3 s and 120 s", 30, 1)).toEqual([
+    expect(strip("10 x (2 x 3 s) at 100%, rests 3 s and 120 s", 30, 1)).toEqual([
       "100% ██████      ██████",
       "  0% ──────────────────",
       "     0         5s",
       "To scale: the first set, one column is 0.5 s.",
     ]);
-    expect(strip("1 x 4.5 s at 100 %", 30, 1)).toEqual([
+    expect(strip("1 x 4.5 s at 100%", 30, 1)).toEqual([
       "100% █████████",
       "  0% ─────────",
       "     0",

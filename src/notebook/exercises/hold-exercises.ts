@@ -5,12 +5,12 @@ import type { Exercise } from "../exercise.js";
 /** What the question gives for a session, as a coach writes it. */
 const held = (protocol: string) => answered(hold, undefined, { protocol }).data;
 
-const session = "4 x 30 s at 50 %, rest 60 s, knee";
-const oneOf = "1 x 30 s at 50 %, knee";
+const session = "4 x 30 s at 50%, rest 60 s, knee";
+const oneOf = "1 x 30 s at 50%, knee";
 
 /** How long one fresh hold lasts. */
 const oneHold = (effort: number, joint: string) =>
-  held(`1 x 5 s at ${effort} %${joint}`).assessment?.oneHold;
+  held(`1 x 5 s at ${effort}%${joint}`).assessment?.oneHold;
 
 const longest = (protocol: string, keep: "comfortable" | "nearTheLimit"): number => {
   const fit = held(protocol).whatWouldFit?.[keep].longestHoldSeconds;
@@ -49,7 +49,7 @@ export const holdExercises: readonly Exercise[] = [
           "So it is for the first hold alone; the later holds begin before recovery is complete.",
       },
     ],
-    hint: 'canBeHeld(parsePrescription("4 x 30 s at 50 %, rest 60 s, knee")).grade, word for word.',
+    hint: 'canBeHeld(parsePrescription("4 x 30 s at 50%, rest 60 s, knee")).grade, word for word.',
   },
   {
     id: "6.3",

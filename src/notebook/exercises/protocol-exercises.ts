@@ -4,7 +4,7 @@ import { project } from "../../answers/project.js";
 import type { Exercise } from "../exercise.js";
 import { shippedFile } from "../shipped-data.js";
 
-const protocol = "5 x 20 s at 60 %, rest 60 s, 3/week, 10 weeks, long, knee";
+const protocol = "5 x 20 s at 60%, rest 60 s, 3/week, 10 weeks, long, knee";
 
 const ranges = () =>
   answered(project, shippedFile("demo-register.csv"), { protocol, goal: "size", joint: "knee" })

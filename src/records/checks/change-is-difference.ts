@@ -34,7 +34,7 @@ export const changeIsDifference: RowCheck = (row) => {
     return [
       rowIssue(row, "changePercentMean", "warning", {
         code: "turned-sign",
-        message: `the means change by ${Number(percent.toPrecision(3))} %`,
+        message: `the means change by ${Number(percent.toPrecision(3))}%`,
         mend: "check the sign, and that pre_mean and post_mean are not swapped",
       }),
     ];

@@ -3,7 +3,7 @@ import type { RowCheck } from "./row-check.js";
 
 /**
  * Intensities that do not fit their basis: a rating typed as it stands (7) where ten times the rating
- * belongs (70), and maximal effort at less than 90 %.
+ * belongs (70), and maximal effort at less than 90%.
  */
 export const intensityBasisFits: RowCheck = (row) => {
   const { intensityPercent: intensity, intensityBasis: basis } = row;

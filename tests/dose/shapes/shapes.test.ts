@@ -80,7 +80,7 @@ describe("shapes", () => {
 });
 
 describe("context of the doses", () => {
-  test("knots at Harrell's percentiles: 10, 50, 90 % of few doses, 5, 35, 65, 95 % of many", () => {
+  test("knots at Harrell's percentiles: 10, 50, 90% of few doses, 5, 35, 65, 95% of many", () => {
     // hand: percentiles between order statistics of 0 … 10 and of 0 … 100
     const doses = (count: number): number[] => Array.from({ length: count + 1 }, (_, i) => i);
     const few = shapeContext([0, 10, 20, 30, 40].map((dose) => dose + 1));

@@ -1,4 +1,4 @@
-import { shownDuration } from "../../../figures/shown-duration.js";
+import { shownDuration } from "../../../tables/shown-duration.js";
 import type { Prescription } from "../../../protocol/prescription.js";
 import {
   contractionsPerSession,

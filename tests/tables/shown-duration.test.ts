@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 
-import { shownClock, shownDuration } from "../../src/figures/shown-duration.js";
+import { shownClock, shownDuration } from "../../src/tables/shown-duration.js";
 import { timeTicks } from "../../src/figures/time-ticks.js";
 
 test.each([

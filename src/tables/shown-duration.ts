@@ -1,4 +1,4 @@
-import { formatNumber } from "../tables/number-format.js";
+import { formatNumber } from "./number-format.js";
 
 const secondsText = (seconds: number): string =>
   `${formatNumber(seconds, { digits: Number.isInteger(seconds) ? 0 : 1 })} s`;
