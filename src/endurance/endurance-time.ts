@@ -26,7 +26,7 @@ export const enduranceCurves: Readonly<Record<EnduranceRegion, EnduranceCurve>> 
 };
 
 /**
- * How far the 95% prediction interval lies from the mean curve, as a share of it: printed as a
+ * How far the 95% range of a further study lies from the mean curve, as a share of it: printed as a
  * range over joints and efforts, without saying which has which.
  *
  * @source Frey-Law LA, Looft JM, Heitsman J (2012) J Biomech 45:1803–1808 (discussion), read in a

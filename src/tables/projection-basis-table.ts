@@ -38,7 +38,7 @@ export const predictorsTable = (basis: Basis, id = "predictors"): Table => ({
       label,
       studied:
         "low" in studied
-          ? `${short(studied.low)} to ${short(studied.high)}${unit === "" ? "" : ` ${unit}`}`
+          ? `${short(studied.low)} to ${short(studied.high)}${unit === "" || unit.startsWith("%") ? unit : ` ${unit}`}`
           : studied.join(", "),
       evidence,
       definition,

@@ -98,8 +98,8 @@ describe("two protocols", () => {
     const { figures, sentences, cautions } = await asked([longHolds, shortHolds]);
     expect(figures.map(({ name }) => name)).toEqual(["sessions", "comparison"]);
     expect(figures[0]!.data).toMatchObject({ sessions: [{ label: "A" }, { label: "B" }] });
-    expect(sentences[0]).toMatch(/^A: 4 × 30 s at 60 %/);
-    expect(sentences[1]).toMatch(/^B: 4 × \(5 × 3 s\) at 95 %/);
+    expect(sentences[0]).toMatch(/^A: 4 × 30 s at 60%/);
+    expect(sentences[1]).toMatch(/^B: 4 × \(5 × 3 s\) at 95%/);
     expect(cautions?.form).toBe("full");
   });
 

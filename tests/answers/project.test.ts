@@ -73,7 +73,7 @@ describe("what is projected", () => {
 
   test("the session is said, drawn and judged; cautions and soreness come along in data too", async () => {
     const answer = await sizeOf();
-    expect(answer.sentences[0]).toMatch(/^4 × 30 s at 60 %.* Can it be held\? /);
+    expect(answer.sentences[0]).toMatch(/^4 × 30 s at 60%.* Can it be held\? /);
     expect(answer.figures.find(({ name }) => name === "sessions")?.data).toMatchObject({
       id: "hold-strip",
       sessions: [{ summary: "2 min of tension, 6 min 30 s long" }],

@@ -122,9 +122,9 @@ describe("what is left along a session", () => {
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
       "What is left along 2 x 30 s [remaining-capacity]",
-      'drawn as [["What is left along 2 x 30 s"],["Near the limit: people who tire sooner run out in hold 2, 17.0 s into the hold; a typical person keeps it to the end."]]',
+      'drawn as [["What is left along 2 x 30 s"],["Near the limit: people who tire sooner run out in hold 2, 17.0 s into it; a typical person keeps it to the end."]]',
       "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
-      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: people who tire sooner run out in hold 2, 17.0 s into the hold; a typical person keeps it to the end.",
+      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: people who tire sooner run out in hold 2, 17.0 s into it; a typical person keeps it to the end.",
       "seconds | lowPercent | centralPercent | highPercent",
       "0 | 100 | 100 | 100",
       "30 | 61 | 74 | 87",

@@ -81,7 +81,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     const hold = page.locator("#protocol-a-holdSeconds");
     const text = page.locator("#protocol-a");
     await page.getByRole("slider", { name: "Length of a hold, s: slider" }).first().fill("20");
-    expect(await text.inputValue()).toMatch(/^4 × 20 s at 70 %/);
+    expect(await text.inputValue()).toMatch(/^4 × 20 s at 70%/);
     expect(await hold.inputValue()).toBe("20");
     const moved = await comparedHere([
       firstProtocols[0].replace("30 s", "20 s"),

@@ -50,7 +50,7 @@ test("headings name the confidence; a mix of confidences names none", () => {
     ],
     { scale: "log-ratio-of-means" },
   );
-  expect(mixed.columns.map((column) => column.label)).toContain("prediction interval");
+  expect(mixed.columns.map((column) => column.label)).toContain("range of a further study");
 });
 
 test("a footnote all groups share is written once, another under its group", () => {

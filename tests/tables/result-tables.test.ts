@@ -104,7 +104,7 @@ describe("pooled answers", () => {
     );
     expect(told(table)).toEqual([
       "Pooled effects: mean difference, in the outcome's own unit [pooled-raw-mean-difference]",
-      "Group | >Studies | >Effects | >Difference (outcome's unit) | >interval | >prediction interval | >Variance τ² | >I² | >p",
+      "Group | >Studies | >Effects | >Difference (outcome's unit) | >interval | >range of a further study | >Variance τ² | >I² | >p",
       "strength | 6 | 8 | 0.032 | −0.017 to 0.085 | not estimable | 0.0217 | 56% | <0.001",
       "size | 6 | 8 | 0.032 | −0.017 to 0.085 | not estimable | not estimable | not estimable | <0.001",
       "* The interval is about the average of such studies; the range of a further study is where one more study would fall.",

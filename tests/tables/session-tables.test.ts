@@ -36,15 +36,15 @@ describe("one session", () => {
       "Effort | 85% of MVC, submaximal",
       "Tension time in a set | 20 s",
       "Tension time in a session | 60 s",
-      "Tension time in a week | 120 s (2.0 min)",
-      "Tension time in the programme | 840 s (14.0 min)",
+      "Tension time in a week | 2 min",
+      "Tension time in the programme | 14 min",
       "Torque–time in a session | 5,100 %·s",
       "Torque–time in a week | 10,200 %·s",
       "Torque–time in the programme | 71,400 %·s",
-      "Length of a session | 264 s (4.4 min)",
+      "Length of a session | 4 min 24 s",
       "Duty cycle within a set | 67%",
       "Share of the session under tension | 23%",
-      "* Torque–time is effort times tension time, in percent of MVC times seconds.",
+      "* Torque–time is intensity times tension time, in percent of MVC times seconds.",
     ]);
   });
 
@@ -65,7 +65,7 @@ describe("one session", () => {
       "Length of a session | not known without every rest",
       "Duty cycle within a set | not known without the rest",
       "Share of the session under tension | not known without every rest",
-      "* Torque–time is effort times tension time, in percent of MVC times seconds.",
+      "* Torque–time is intensity times tension time, in percent of MVC times seconds.",
     ]);
     expect(told(holdDoseTable(read("1 x 20 s, maximal, 6 weeks"))).slice(2)).toEqual([
       "Holds in a session | 1",
@@ -79,7 +79,7 @@ describe("one session", () => {
       "Torque–time in a week | not known without sessions a week",
       "Torque–time in the programme | not known without sessions a week",
       "Length of a session | 20 s",
-      "* Torque–time is effort times tension time, in percent of MVC times seconds.",
+      "* Torque–time is intensity times tension time, in percent of MVC times seconds.",
     ]);
   });
 
@@ -145,9 +145,9 @@ describe("one session", () => {
     ).toEqual([
       "Near the limit: not even people who tire sooner run out; at the closest they have 7 points of MVC to spare.",
       "Near the limit: a maximal effort has no load to fail at; force falls with what is left.",
-      "Near the limit: people who tire sooner run out in hold 4, 7.3 s into the hold; a typical person keeps it to the end.",
-      "Near the limit: a typical person runs out in set 2, at repetition 3, 8.5 s into the hold; people who tire sooner run out in hold 2, 6.4 s into the hold; people who tire later keep it to the end.",
-      "Beyond what the model allows: a typical person runs out in hold 3, 8.5 s into the hold; people who tire sooner run out in hold 2, 6.4 s into the hold; people who tire later run out in set 3, at repetition 5, 9.9 s into the hold.",
+      "Near the limit: people who tire sooner run out in hold 4, 7.3 s into it; a typical person keeps it to the end.",
+      "Near the limit: a typical person runs out in set 2, hold 3, 8.5 s into it; people who tire sooner run out in hold 2, 6.4 s into it; people who tire later keep it to the end.",
+      "Beyond what the model allows: a typical person runs out in hold 3, 8.5 s into it; people who tire sooner run out in hold 2, 6.4 s into it; people who tire later run out in set 3, hold 5, 9.9 s into it.",
     ]);
   });
 
