@@ -104,7 +104,7 @@ export const checkFatigueParameters = (
  */
 
 /**
- * Times to failure at 80 % of MVC, elbow extensors, same ten people in both.
+ * Times to failure at 80% of MVC, elbow extensors, same ten people in both.
  *
  * @source Schaefer LV, Bittmann FN (2017), doi 10.1186/s13102-017-0075-z (abstract); the ± values
  *   are taken to be standard deviations
@@ -122,7 +122,7 @@ export type HoldingModifier = Readonly<{ ratio: number; low: number; high: numbe
 /**
  * How long a load is held as a share of how long the same force is pushed: 19/41, with an interval.
  *
- * ln ratio ± t·√(s₁²/(n·m₁²) + s₂²/(n·m₂²)), t the 97.5 % point with n − 1 degrees of freedom. The two
+ * ln ratio ± t·√(s₁²/(n·m₁²) + s₂²/(n·m₂²)), t the 97.5% point with n − 1 degrees of freedom. The two
  * times come from the same people, but how they go together is not printed; they are taken as
  * independent, which makes the interval wider than it would be were they alike.
  */

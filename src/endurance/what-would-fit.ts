@@ -19,7 +19,7 @@ export type WhatWouldFit = Readonly<{
   /** The grade that had to be kept. */
   keep: "comfortable" | "near the limit";
   longestHoldSeconds: Fit;
-  /** Most repetitions in each set; absent where no rest between repetitions is given. */
+  /** Most repetitions in each set; absent where no rest between holds is given. */
   mostRepetitions?: Fit;
   /** Absent where the session has no such rest. */
   shortestRestBetweenRepetitionsSeconds?: Fit;
@@ -98,7 +98,7 @@ export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {})
     throw new CallError({
       code: "maximal-effort",
       where: "whatWouldFit",
-      needs: "an effort below 100 % of MVC",
+      needs: "an effort below 100% of MVC",
       got: "a maximal effort, at which there is no load to fail at",
       try: "give a percentage below 100",
     });
@@ -147,7 +147,7 @@ export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {})
         ? [
             {
               code: "no-rest" as const,
-              message: "no rest between repetitions is given, so their number was not searched",
+              message: "no rest between holds is given, so their number was not searched",
             },
           ]
         : []),

@@ -88,7 +88,7 @@ export const settleLevels = (r: Reader): void => {
 };
 
 /**
- * The effort: `70–75 %`, `80 % MVC`, `effort 7`, `7/10`, `maximal`.
+ * The effort: `70–75%`, `80% MVC`, `effort 7`, `7/10`, `maximal`.
  */
 
 const mvcWords = ["mvc", "mvic", "mvt", "mvf", "maximum", "max"];
@@ -108,14 +108,13 @@ const basisAfterPercent = (r: Reader): IntensityBasis | undefined => {
     return "percent of one-repetition maximum";
   }
   if (takeRun(r, "one - repetition maximum")) return "percent of one-repetition maximum";
-  if (r.index !== start)
-    fail(r, "what the percentage is of, MVC or 1RM,", "70 % MVC or 70 % of 1RM");
+  if (r.index !== start) fail(r, "what the percentage is of, MVC or 1RM,", "70% MVC or 70% of 1RM");
   return undefined;
 };
 export const percentage = (r: Reader): void => {
   const token = look(r);
-  const { low, high } = range(r, "an effort", "70 %");
-  if (take(r, "%", "percent") === undefined) fail(r, "a percent sign", "70 % or 70–75 %");
+  const { low, high } = range(r, "an effort", "70%");
+  if (take(r, "%", "percent") === undefined) fail(r, "a percent sign", "70% or 70–75%");
   set(r, "intensityPercent", low, token);
   if (high !== undefined) set(r, "intensityPercentHigh", high, token);
   const basis = basisAfterPercent(r);

@@ -127,7 +127,7 @@ export class WrittenFormError extends CallError {
         : `"${text.slice(failure.place, failure.place + length)}"`;
     super({
       code: failure.code,
-      where: "parsePrescription",
+      where: "a protocol",
       needs: `${failure.expected} at character ${failure.place + 1}`,
       got,
       try: `for example ${failure.example}\n${caretLines(text, failure.place, length)}`,
