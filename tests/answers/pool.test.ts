@@ -104,7 +104,7 @@ describe("one group", () => {
     expect(headline).toContain(`(${words} interval `);
     expect(sentences.join(" ")).toContain(`(${words} interval `);
     for (const [id, headings] of [
-      ["averages", [`${words} interval`, `${words} prediction interval`]],
+      ["averages", [`${words} interval`, `${words} range of a further study`]],
       ["effects", [`${words} interval`]],
     ] as const) {
       const table = tables.find((one) => one.id.startsWith(id))!;

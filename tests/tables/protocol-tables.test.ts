@@ -164,7 +164,7 @@ describe("a projection", () => {
         predictors: [
           {
             label: "effort",
-            unit: "%MVC",
+            unit: "% of MVC",
             studied: { low: 21.04, high: 97 },
             evidence: "within studies",
             definition: "its logarithm",
