@@ -62,7 +62,7 @@ test("cautions: in full the first time, shortened after that, never left out", (
   const entries = (html: string): number => (html.match(/data-caution=/g) ?? []).length;
   expect(entries(first)).toBeGreaterThan(5);
   expect(entries(second)).toBe(entries(first));
-  expect(() => showCautions("a bit")).toThrow(/parsePrescription/);
+  expect(() => showCautions("a bit")).toThrow(/a protocol requires/);
 });
 
 test("an exercise nobody has written is refused by name", () => {
