@@ -219,7 +219,7 @@ const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
     definition: "rest between two holds of one set",
     step: 10,
     stepWords: "10 more seconds of rest between holds",
-    otherNames: ["rest between holds", "rest"],
+    otherNames: ["rest between repetitions", "rest"],
     usual: true,
     valueOf: (row) => exact(row.restBetweenRepetitionsSeconds),
   },

@@ -182,7 +182,7 @@ export const holdStrip = (timeline: readonly SessionSegment[], place: StripPlace
     holdsWithoutEffort: holds
       .filter(({ intensityPercent }) => intensityPercent === undefined)
       .map(block),
-    rests: ofKind("rest between holds").map(gap),
+    rests: ofKind("rest between repetitions").map(gap),
     restsBetweenSets: ofKind("rest between sets").map(gap),
   };
 };

@@ -8,7 +8,7 @@ import type { Prescription } from "./prescription.js";
 
 /** One stretch of a session. `set` and `repetition` count from 1; a rest bears those of the hold before it. */
 export type TimelinePart = Readonly<{
-  kind: "hold" | "rest between holds" | "rest between sets";
+  kind: "hold" | "rest between repetitions" | "rest between sets";
   startSeconds: number;
   endSeconds: number;
   /** Target effort, percent of MVC; 0 in a rest. */
@@ -65,7 +65,7 @@ export const sessionTimeline = (p: Prescription): readonly TimelinePart[] => {
     for (let repetition = 1; repetition <= p.repetitions; repetition += 1) {
       add("hold", hold, intensityPercent, set, repetition);
       if (repetition < p.repetitions)
-        add("rest between holds", p.restBetweenRepetitionsSeconds ?? 0, 0, set, repetition);
+        add("rest between repetitions", p.restBetweenRepetitionsSeconds ?? 0, 0, set, repetition);
       else if (set < p.sets)
         add("rest between sets", p.restBetweenSetsSeconds ?? 0, 0, set, repetition);
     }

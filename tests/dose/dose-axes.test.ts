@@ -1,5 +1,11 @@
 import { expect, test } from "vitest";
-import { doseAxes, doseAxisNames, doseAxisOf, doseOf } from "../../src/dose/dose-axes.js";
+import {
+  axisWords,
+  doseAxes,
+  doseAxisNames,
+  doseAxisOf,
+  doseOf,
+} from "../../src/dose/dose-axes.js";
 import { CallError } from "../../src/errors.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
 
@@ -114,4 +120,9 @@ test("maximal effort is a hundred percent; only isometric arms have these doses"
 test("an axis that is none is refused by name", () => {
   expect(() => doseAxisOf("speed")).toThrow(CallError);
   expect(() => doseAxisOf("speed")).toThrow(/holdSeconds.*got "speed"/);
+});
+
+test("what people typed before an axis had its name of today is still read", () => {
+  expect(axisWords("restBetweenRepetitionsSeconds")).toContain("rest between repetitions");
+  expect(axisWords("repetitions")).toContain("repetitions in a set");
 });

@@ -93,7 +93,7 @@ export const session = (
       const rest = last ? (set < plan.sets ? plan.setRest : 0) : plan.rest;
       if (rest > 0) {
         out.push({
-          kind: last ? ("rest between sets" as const) : ("rest between holds" as const),
+          kind: last ? ("rest between sets" as const) : ("rest between repetitions" as const),
           startSeconds: clock,
           endSeconds: clock + rest,
           intensityPercent: 0,

@@ -29,10 +29,10 @@ import { parsePrescription } from "../../src/protocol/written-form.js";
 
 describe("hand arithmetic", () => {
   test("5 × 3 s in 3 to 4 sets is 45 to 60 s of near-maximal tension a session", () => {
-    expect(tensionTimePerSessionSeconds(parsePrescription("3 × (5 × 3 s) at 95%"))).toBe(45);
-    expect(tensionTimePerSessionSeconds(parsePrescription("4 × (5 × 3 s) at 95%"))).toBe(60);
-    expect(effortLabel(parsePrescription("4 × (5 × 3 s) at 95%"))).toBe("near-maximal");
-    expect(effortLabel(parsePrescription("4 × (5 × 3 s) at 90%"))).toBe("submaximal");
+    expect(tensionTimePerSessionSeconds(parsePrescription("3 × (5 × 3 s) at 95 %"))).toBe(45);
+    expect(tensionTimePerSessionSeconds(parsePrescription("4 × (5 × 3 s) at 95 %"))).toBe(60);
+    expect(effortLabel(parsePrescription("4 × (5 × 3 s) at 95 %"))).toBe("near-maximal");
+    expect(effortLabel(parsePrescription("4 × (5 × 3 s) at 90 %"))).toBe("submaximal");
     expect(effortLabel(parsePrescription("4 × (5 × 3 s), maximal"))).toBe("maximal");
     expect(effortLabel(parsePrescription("4 × (5 × 3 s)"))).toBeUndefined();
   });
@@ -40,13 +40,13 @@ describe("hand arithmetic", () => {
     expect(tensionTimePerSessionSeconds(parsePrescription("4 × 30 s"))).toBe(120);
     expect(tensionTimePerSessionSeconds(parsePrescription("20 × 6 s"))).toBe(120);
   });
-  test("an effort of 7 stands for 70%, with a note", () => {
+  test("an effort of 7 stands for 70 %, with a note", () => {
     const p = parsePrescription("4 × 30 s at effort 7");
     expect(effectiveIntensityPercent(p)).toBe(70);
     expect(doseNotes(p).map((note) => note.code)).toContain("rating-as-percent");
   });
-  test("4 × (5 × 3 s) at 90%, rests 2 s and 60 s, 3/week, 10 weeks, on paper", () => {
-    const p = parsePrescription("4 × (5 × 3 s) at 90%, rests 2 s and 60 s, 3/week, 10 weeks");
+  test("4 × (5 × 3 s) at 90 %, rests 2 s and 60 s, 3/week, 10 weeks, on paper", () => {
+    const p = parsePrescription("4 × (5 × 3 s) at 90 %, rests 2 s and 60 s, 3/week, 10 weeks");
     expect(contractionsPerSession(p)).toBe(20);
     expect(contractionsPerWeek(p)).toBe(60);
     expect(sessionsInProgramme(p)).toBe(30);
@@ -62,7 +62,7 @@ describe("hand arithmetic", () => {
     expect(sessionTensionShare(p)).toBeCloseTo(60 / 272, 15);
   });
   test("a range stands at its midpoint and says so", () => {
-    const p = parsePrescription("4 × 20–40 s at 70–75%, rest 60 s");
+    const p = parsePrescription("4 × 20–40 s at 70–75 %, rest 60 s");
     expect(effectiveIntensityPercent(p)).toBe(72.5);
     expect(tensionTimePerSessionSeconds(p)).toBe(120);
     expect(torqueTimePerSession(p)).toBe(8700);
@@ -94,7 +94,7 @@ describe("what is not known stays unknown", () => {
     expect(() => sessionTimeline(p)).toThrow(CallError);
   });
   test("bases that do not convert give no effort in %MVC", () => {
-    for (const text of ["4 × 30 s at 70% 1RM", "4 × 30 s at 70% MVC at another angle"]) {
+    for (const text of ["4 × 30 s at 70 % 1RM", "4 × 30 s at 70 % MVC at another angle"]) {
       expect(effectiveIntensityPercent(parsePrescription(text))).toBeUndefined();
       expect(doseNotes(parsePrescription(text)).map((note) => note.code)).toContain(
         "basis-does-not-convert",
@@ -102,7 +102,7 @@ describe("what is not known stays unknown", () => {
     }
   });
   test("one hold needs no rest and has no duty cycle", () => {
-    const single = parsePrescription("45 s at 70%");
+    const single = parsePrescription("45 s at 70 %");
     expect(sessionLengthSeconds(single)).toBe(45);
     expect(dutyCycle(single)).toBeUndefined();
     expect(sessionTimeline(single)).toHaveLength(1);

@@ -14,7 +14,7 @@ const issuesOf = (text: string) => {
 
 test("names, written forms and lines; blank lines and remarks say nothing", () => {
   const found = protocolList(
-    "\uFEFF# two for Tuesday\r\n\r\nlong holds: 4 x 30 s at 70%, rest 60 s\r\nshort: 5 x 3 s at 95%, rest 5 s",
+    "\uFEFF# two for Tuesday\r\n\r\nlong holds: 4 x 30 s at 70 %, rest 60 s\r\nshort: 5 x 3 s at 95 %, rest 5 s",
   );
   expect(found.map(({ name, line }) => [name, line])).toEqual([
     ["long holds", 3],
@@ -26,9 +26,9 @@ test("names, written forms and lines; blank lines and remarks say nothing", () =
 test("every problem at once, with its line, value and mend", () => {
   const issues = issuesOf(
     [
-      "A: 4 x 30 s at 70%",
-      "4 x 30 s at 70%",
-      "A: 5 x 3 s at 90%",
+      "A: 4 x 30 s at 70 %",
+      "4 x 30 s at 70 %",
+      "A: 5 x 3 s at 90 %",
       "B: four holds",
       ": 3 x 3 s",
     ].join("\n"),
@@ -39,7 +39,7 @@ test("every problem at once, with its line, value and mend", () => {
     [4, "error"],
     [5, "error"],
   ]);
-  expect(issues[0]).toMatchObject({ code: "no-name", value: "4 x 30 s at 70%" });
+  expect(issues[0]).toMatchObject({ code: "no-name", value: "4 x 30 s at 70 %" });
   expect(issues[1]).toMatchObject({ code: "name-twice", value: "A" });
   expect(issues[1]!.message).toContain("line 1");
   expect(issues[2]!.value).toBe("four holds");

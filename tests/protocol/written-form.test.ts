@@ -15,7 +15,7 @@ import { parsePrescription, writePrescription } from "../../src/protocol/written
 
 const read: readonly (readonly [string, Prescription])[] = [
   [
-    "4 x 30 s at 70-75%, rest 15 s, 3/week, 12 weeks, long",
+    "4 x 30 s at 70-75 %, rest 15 s, 3/week, 12 weeks, long",
     {
       sets: 1,
       repetitions: 4,
@@ -29,7 +29,7 @@ const read: readonly (readonly [string, Prescription])[] = [
     },
   ],
   [
-    "4 × (5 × 3 s) at 95%, rest 2 s, 60 s between sets, knee 90°, pushing",
+    "4 × (5 × 3 s) at 95 %, rest 2 s, 60 s between sets, knee 90°, pushing",
     {
       sets: 4,
       repetitions: 5,
@@ -95,7 +95,7 @@ const read: readonly (readonly [string, Prescription])[] = [
     },
   ],
   [
-    "5 × 3 s in 4 sets at 95%, rest 2 s, rest between sets 1 min",
+    "5 × 3 s in 4 sets at 95 %, rest 2 s, rest between sets 1 min",
     {
       sets: 4,
       repetitions: 5,
@@ -107,11 +107,11 @@ const read: readonly (readonly [string, Prescription])[] = [
   ],
   // The only rest is one between sets: the 4 counts sets.
   [
-    "4 x 30 s at 70%, 60 s between sets",
+    "4 x 30 s at 70 %, 60 s between sets",
     { sets: 4, repetitions: 1, holdSeconds: 30, intensityPercent: 70, restBetweenSetsSeconds: 60 },
   ],
   [
-    "2 min at 30% of 1RM, ankle −10° / 15 degrees, mid length",
+    "2 min at 30 % of 1RM, ankle −10° / 15 degrees, mid length",
     {
       sets: 1,
       repetitions: 1,
@@ -124,7 +124,7 @@ const read: readonly (readonly [string, Prescription])[] = [
     },
   ],
   [
-    "20 holds of 6 s at 70% MVC at another angle",
+    "20 holds of 6 s at 70 % MVC at another angle",
     {
       sets: 1,
       repetitions: 20,
@@ -141,11 +141,11 @@ describe("parsePrescription: reads what a coach writes", () => {
     expect(parsePrescription(writePrescription(prescription))).toEqual(prescription);
   });
   test("spelling variants of one prescription read the same", () => {
-    const one = parsePrescription("4 × 30 s at 70–75%, rest 15 s, 3/week, 12 weeks, long");
+    const one = parsePrescription("4 × 30 s at 70–75 %, rest 15 s, 3/week, 12 weeks, long");
     for (const text of [
       "4x30s at 70-75%, rest 15s, 3/wk, 12 wk, long",
       "4 X 30 seconds @ 70 to 75 percent. Rest: 15 sec; 3 times per week for 12 weeks; long muscle length",
-      "4*30 s, 15 s rest, 70−75%, at long length, 3 sessions a week, 12 weeks",
+      "4*30 s, 15 s rest, 70−75 %, at long length, 3 sessions a week, 12 weeks",
       "4\u00a0×\u00a00,5 min at 70–75\u202f%, rest 0,25 min, 3x/week, 12 weeks, long",
     ])
       expect(parsePrescription(text), text).toEqual(one);
@@ -155,7 +155,9 @@ describe("parsePrescription: reads what a coach writes", () => {
 describe("writePrescription", () => {
   test("prints the agreed canonical form", () => {
     expect(
-      writePrescription(parsePrescription("4 x 30 s at 70-75%, rest 15 s, 3/week, 12 weeks, long")),
+      writePrescription(
+        parsePrescription("4 x 30 s at 70-75 %, rest 15 s, 3/week, 12 weeks, long"),
+      ),
     ).toBe("4 × 30 s at 70–75%, rest 15 s, 3/week, 12 weeks, long");
     expect(
       writePrescription(
@@ -209,7 +211,7 @@ const soundPrescription: fc.Arbitrary<Prescription> = fc
         "as fast as possible",
         "ramped and sustained",
         "to failure",
-        "slow, 3 s ramp; then hold at 50%",
+        "slow, 3 s ramp; then hold at 50 %",
       ),
     ),
     joint: maybe(fc.constantFrom(...joints)),
@@ -251,29 +253,29 @@ const refusalOf = (text: string): WrittenFormError => {
 describe("refuses", () => {
   test.each([
     // text, the piece the caret must stand under, code
-    ["4 x 30 at 70%", "at", "unexpected"],
+    ["4 x 30 at 70 %", "at", "unexpected"],
     ["4 x 30 s at 70", "", "unexpected"],
-    ["at 70%, 4 x 30 s", "at", "unexpected"],
-    ["4 x 30 s at 70%, rest 15", "", "unexpected"],
-    ["4 x 30 s at 70%, rest 15%", "%", "unexpected"],
-    ["4 × (5 × 3 s at 95%", "at", "unexpected"],
-    ["4 x 30 s at 70%, rest 15 s, 60 s between sets", "60", "rest-without-sets"],
-    ["4 x 30 s at 70%, at 80%", "80", "said-twice"],
+    ["at 70 %, 4 x 30 s", "at", "unexpected"],
+    ["4 x 30 s at 70 %, rest 15", "", "unexpected"],
+    ["4 x 30 s at 70 %, rest 15 %", "%", "unexpected"],
+    ["4 × (5 × 3 s at 95 %", "at", "unexpected"],
+    ["4 x 30 s at 70 %, rest 15 s, 60 s between sets", "60", "rest-without-sets"],
+    ["4 x 30 s at 70 %, at 80 %", "80", "said-twice"],
     ["4 x 30 s, rest 15 s, rest 20 s", "20", "said-twice"],
-    ["4 x 30 s at 170%", "170", "outside-limits"],
-    ["4 x 30 s at 75-70%", "75", "range-reversed"],
-    ["2.5 x 30 s at 70%", "2.5", "not-a-count"],
+    ["4 x 30 s at 170 %", "170", "outside-limits"],
+    ["4 x 30 s at 75-70 %", "75", "range-reversed"],
+    ["2.5 x 30 s at 70 %", "2.5", "not-a-count"],
     ["0 x 3 s", "0", "not-a-count"],
     ["4 x 0 s", "0", "outside-limits"],
     ["4 x 30 s at 7/12", "12", "unexpected"],
     ["4 x 30 s at effort 11", "11", "outside-limits"],
     ["4 x 1,200 s", "1,200", "ambiguous-number"],
     ["4 x 30 s & rest", "&", "unknown-character"],
-    ["4 x 30 s at 70% of squat", "squat", "unexpected"],
+    ["4 x 30 s at 70 % of squat", "squat", "unexpected"],
     ["4 x 30 s, wobbling", "wobbling", "unexpected"],
     ["4 x 30 s, 12", "12", "unexpected"],
     ["4 x 30 s, 60 s", "60", "unexpected"],
-    ["4 x 30 s at 70%, effort 7", "7", "two-efforts"],
+    ["4 x 30 s at 70 %, effort 7", "7", "two-efforts"],
     ["", "", "unexpected"],
   ])("%s", (text, piece, code) => {
     const error = refusalOf(text);
