@@ -1,6 +1,6 @@
 /** A figure made again beside its recipe: what differs, by name, with the headline first. */
 import type { EffectScale } from "../effects/effect.js";
-import { effectScales } from "../effects/effect.js";
+import { scales } from "../effects/scales.js";
 import { formatCount } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate } from "../tables/scale-display.js";
 import type { Table } from "../tables/table.js";
@@ -141,12 +141,15 @@ const sentenceChange = (old: string, fresh: string): string => {
   });
 };
 
+const isScale = (name: unknown): name is EffectScale =>
+  typeof name === "string" && Object.hasOwn(scales, name);
+
 /** The average of a figure as it is shown, where it draws one. */
 const shownAverage = (drawn: unknown): string | undefined => {
   if (!isFields(drawn) || !isFields(drawn["pooled"])) return undefined;
   const { estimate, interval } = drawn["pooled"];
-  const scale = effectScales.find((one): one is EffectScale => one === drawn["scale"]);
-  if (typeof estimate !== "number" || scale === undefined || !isFields(interval)) return undefined;
+  const scale = drawn["scale"];
+  if (typeof estimate !== "number" || !isScale(scale) || !isFields(interval)) return undefined;
   // The interval says to how many digits the average is worth showing.
   const reach = (Number(interval["high"]) - Number(interval["low"])) / 4;
   return `${shownEstimate(estimate, scale, reach)}${scaleDisplay(scale).sign}`;
