@@ -1,8 +1,9 @@
 import { parse, type Item, type Value } from "bibtex-parse";
 import * as z from "zod";
+import { readJson } from "../answers/read-json.js";
 import { DataError } from "../errors.js";
 import type { CitationName } from "./citation-parts.js";
-import { bareDoi, type Reference } from "./references.js";
+import { bareDoi, referenceTo, type Reference } from "./references.js";
 
 const unreadable = (form: "BibTeX" | "CSL-JSON", reason: string): DataError =>
   new DataError([
@@ -16,9 +17,6 @@ const unreadable = (form: "BibTeX" | "CSL-JSON", reason: string): DataError =>
       mend: "mend that place, or export the list again",
     },
   ]);
-
-const reasonOf = (error: unknown): string =>
-  (error instanceof Error ? error.message : String(error)).slice(0, 200);
 
 const marks: Readonly<Record<string, string>> = {
   "`": "\u0300",
@@ -104,42 +102,15 @@ const evaluated = ({ value }: Value, names: ReadonlyMap<string, string>): string
     ? (value as readonly Value[]).map((part) => evaluated(part, names)).join("")
     : (names.get(String(value)) ?? String(value ?? ""));
 
-type Parts = Readonly<{
-  id: string;
-  article: boolean;
-  author?: readonly CitationName[] | undefined;
-  year?: number | undefined;
-  title?: string | undefined;
-  journal?: string | undefined;
-  volume?: string | undefined;
-  issue?: string | undefined;
-  page?: string | undefined;
-  doi?: string | undefined;
-}>;
-
-const referenceOf = (parts: Parts): Reference => {
-  const { id, article, author, year, title, journal, volume, issue, page } = parts;
-  const doi = bareDoi(parts.doi);
-  return {
-    id,
-    type: article ? "article-journal" : "document",
-    ...(author === undefined ? {} : { author }),
-    ...(year === undefined ? {} : { issued: { "date-parts": [[year]] } }),
-    ...(title === undefined ? {} : { title }),
-    ...(journal === undefined ? {} : { "container-title": journal }),
-    ...(volume === undefined ? {} : { volume }),
-    ...(issue === undefined ? {} : { issue }),
-    ...(page === undefined ? {} : { page }),
-    ...(doi === undefined ? {} : { DOI: doi }),
-  };
-};
-
 const fromBibtex = (text: string): readonly Reference[] => {
   let items: readonly Item[];
   try {
     items = parse(text);
   } catch (error) {
-    throw unreadable("BibTeX", reasonOf(error));
+    throw unreadable(
+      "BibTeX",
+      (error instanceof Error ? error.message : String(error)).slice(0, 200),
+    );
   }
   const names = new Map<string, string>();
   return items.flatMap((item): readonly Reference[] => {
@@ -155,7 +126,7 @@ const fromBibtex = (text: string): readonly Reference[] => {
     const year = Number(/\d{4}/u.exec(plain("year") ?? plain("date") ?? "")?.[0]);
     const author = raw.get("author");
     return [
-      referenceOf({
+      referenceTo({
         id: item.key,
         article: item.type.toLowerCase() === "article",
         author: author === undefined ? undefined : namesOf(author),
@@ -165,7 +136,7 @@ const fromBibtex = (text: string): readonly Reference[] => {
         volume: plain("volume"),
         issue: plain("number") ?? plain("issue"),
         page: plain("pages")?.replace(/-+/gu, "-"),
-        doi: plain("doi"),
+        doi: bareDoi(plain("doi")),
       }),
     ];
   });
@@ -199,12 +170,7 @@ const cslItem = z.object({
 });
 
 const fromCsl = (json: string): readonly Reference[] => {
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(json);
-  } catch (error) {
-    throw unreadable("CSL-JSON", reasonOf(error));
-  }
+  const parsed = readJson(json, (found) => unreadable("CSL-JSON", found));
   return (Array.isArray(parsed) ? parsed : [parsed]).map((each, index): Reference => {
     const read = cslItem.safeParse(each);
     if (!read.success) {
@@ -213,12 +179,12 @@ const fromCsl = (json: string): readonly Reference[] => {
       throw unreadable("CSL-JSON", `entry ${index + 1}, ${place}`);
     }
     const { type, issued, DOI, "container-title": journal, ...same } = read.data;
-    return referenceOf({
+    return referenceTo({
       ...same,
       article: type === "article-journal",
       year: issued?.["date-parts"][0]?.[0],
       journal,
-      doi: DOI,
+      doi: bareDoi(DOI),
     });
   });
 };

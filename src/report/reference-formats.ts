@@ -1,4 +1,4 @@
-import { bareDoi, type Reference } from "./references.js";
+import type { Reference } from "./references.js";
 import type { CitationName } from "./citation-parts.js";
 
 /** Forms in which a reading list is written. */
@@ -98,9 +98,7 @@ export const referencesText = (
   if (references.length === 0) return "";
   if (format === "bibtex") return references.map(bibtexEntry).join("\n");
   const sorted = references
-    .map((work) =>
-      line({ ...work, ...(work.DOI === undefined ? {} : { DOI: bareDoi(work.DOI) ?? work.DOI }) }),
-    )
+    .map(line)
     .sort((first, second) => (first.toLowerCase() < second.toLowerCase() ? -1 : 1));
   return `${sorted.join("\n\n")}\n`;
 };

@@ -41,22 +41,50 @@ const plainKey = (study: string): string =>
     .replace(/\p{M}/gu, "")
     .replace(/[^A-Za-z0-9]/gu, "");
 
-const referenceOf = (id: string, { citation, doi, year }: Source): Reference => {
-  const parts = citationParts(citation ?? "");
-  const issued = parts.year ?? year;
-  const bare = bareDoi(doi);
+/** What is known of a work; what is left out or undefined is not known. */
+export type WorkParts = Readonly<{
+  id: string;
+  /** Whether it is an article of a journal. */
+  article: boolean;
+  author?: readonly CitationName[] | undefined;
+  year?: number | undefined;
+  title?: string | undefined;
+  journal?: string | undefined;
+  volume?: string | undefined;
+  issue?: string | undefined;
+  page?: string | undefined;
+  doi?: string | undefined;
+}>;
+
+/** A work in the fields of CSL-JSON, with those that are known. */
+export const referenceTo = (parts: WorkParts): Reference => {
+  const { id, article, author, year, title, journal, volume, issue, page, doi } = parts;
   return {
     id,
-    type: parts.journal === undefined && bare === undefined ? "document" : "article-journal",
-    ...(parts.authors.length === 0 ? {} : { author: parts.authors }),
-    ...(issued === undefined ? {} : { issued: { "date-parts": [[issued]] } }),
-    ...(parts.title === undefined ? {} : { title: parts.title }),
-    ...(parts.journal === undefined ? {} : { "container-title": parts.journal }),
-    ...(parts.volume === undefined ? {} : { volume: parts.volume }),
-    ...(parts.issue === undefined ? {} : { issue: parts.issue }),
-    ...(parts.pages === undefined ? {} : { page: parts.pages }),
-    ...(bare !== undefined && isDoi(bare) ? { DOI: bare } : {}),
+    type: article ? "article-journal" : "document",
+    ...(author === undefined ? {} : { author }),
+    ...(year === undefined ? {} : { issued: { "date-parts": [[year]] } }),
+    ...(title === undefined ? {} : { title }),
+    ...(journal === undefined ? {} : { "container-title": journal }),
+    ...(volume === undefined ? {} : { volume }),
+    ...(issue === undefined ? {} : { issue }),
+    ...(page === undefined ? {} : { page }),
+    ...(doi === undefined ? {} : { DOI: doi }),
   };
+};
+
+const referenceOf = (id: string, { citation, doi, year }: Source): Reference => {
+  const { authors, pages, ...parts } = citationParts(citation ?? "");
+  const bare = bareDoi(doi);
+  return referenceTo({
+    ...parts,
+    id,
+    article: parts.journal !== undefined || bare !== undefined,
+    author: authors.length === 0 ? undefined : authors,
+    year: parts.year ?? year,
+    page: pages,
+    doi: bare !== undefined && isDoi(bare) ? bare : undefined,
+  });
 };
 
 const filledFrom = (work: Reference, list: readonly Reference[]): Reference => {
