@@ -177,6 +177,9 @@ const onlyIndependent = ({ heterogeneity, interval, model }: AverageOptions): bo
   interval === "hartung-knapp-unguarded" ||
   model === "common-effect";
 
+/** Why there is no answer about effects where a file has none on a scale and contrast. */
+export const noEffects = refusal("no-effects", "no row reaches this scale and contrast");
+
 /** Whether the inference asked for needs studies as a level. */
 const needsLevels = ({ interval, robust }: AverageOptions): boolean =>
   interval === "cluster-robust" || (robust !== undefined && robust !== "none");
@@ -301,7 +304,7 @@ export const averageOf = (input: AverageInput, options: AverageOptions): Average
   const { effects } = input;
   const studies = new Set(effects.map(({ study }) => study));
   const [only] = studies;
-  if (only === undefined) return refusal("no-effects", "no row reaches this scale and contrast");
+  if (only === undefined) return noEffects;
   if (studies.size === 1)
     return refusal(
       "one-study",

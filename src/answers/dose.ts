@@ -1,6 +1,7 @@
 /** How the gain follows one dose, or several at once; without a dose, which doses a file can tell about. */
 import * as z from "zod";
 import { doseAxes, doseOf } from "../dose/dose-axes.js";
+import { withUnit } from "../protocol/with-unit.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { counted } from "../tables/number-format.js";
 import { checkApart, doseShape } from "./dose-options.js";
@@ -58,9 +59,9 @@ export const dose = question({
     const detail = (rows: readonly OutcomeRow[]): string =>
       axis === undefined
         ? counted(rows.length, "row")
-        : `${valuesOf(rows, (row) => doseOf(row, axis)?.value)} ${doseAxes[axis].unit || doseAxes[axis].label}`.replace(
-            / %/,
-            "%",
+        : withUnit(
+            valuesOf(rows, (row) => doseOf(row, axis)?.value),
+            doseAxes[axis].unit || doseAxes[axis].label,
           );
     const part = together(
       asked.map((one) =>

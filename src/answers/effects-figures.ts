@@ -9,7 +9,7 @@ import { prescriptionOf } from "../records/prescription-of.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { effectsTable } from "../tables/effects-table.js";
 import type { Table } from "../tables/table.js";
-import { confidenceWords } from "../tables/number-format.js";
+import { confidencePercent } from "../tables/number-format.js";
 
 /**
  * The session of a row's arm, stretch by stretch; undefined where a rest or an effort is not coded.
@@ -94,7 +94,7 @@ export const effectsFigures = ({
             model: `${result.story.model}; ${result.story.intervalMethod}`,
           }),
       scale,
-      confidencePercent: Number.parseFloat(confidenceWords(confidence)),
+      confidencePercent: confidencePercent(confidence),
     },
   };
   if (set.effects.length < 3) return [estimates];

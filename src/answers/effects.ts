@@ -6,6 +6,7 @@ import { scales } from "../effects/scales.js";
 import { assumptionsTable } from "../tables/assumptions-table.js";
 import { counted } from "../tables/number-format.js";
 import { plainTable } from "../tables/table.js";
+import { noEffects } from "./average.js";
 import { effectShape, effectsOptionsOf } from "./effect-options.js";
 import { ownEffectsTable } from "./effects-figures.js";
 import { effectsOf, linesOf } from "./evidence.js";
@@ -84,9 +85,7 @@ export const effects = question({
         },
       ],
       notes,
-      refusal: none
-        ? { kind: "refusal", code: "no-effects", reason: "no row reaches this scale and contrast" }
-        : undefined,
+      refusal: none ? noEffects : undefined,
       data: {
         scale,
         contrast,

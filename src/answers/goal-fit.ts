@@ -309,12 +309,14 @@ export type GoalBasis = ReturnType<typeof basisOf>;
 export const basisTables = (
   { prepared }: GoalFit,
   { goal, prior }: Pick<GoalOptions, "goal" | "prior">,
-): readonly Table[] => [
-  folded(predictorsTable(prepared, `predictors-${kebabName(goal)}`)),
-  Object.keys(prior).length > 0
-    ? priorsTable(prepared, `priors-${kebabName(goal)}`)
-    : folded(priorsTable(prepared, `priors-${kebabName(goal)}`)),
-];
+): readonly Table[] => {
+  const priors = priorsTable(prepared, `priors-${kebabName(goal)}`);
+  return [
+    folded(predictorsTable(prepared, `predictors-${kebabName(goal)}`)),
+    // Priors that were asked for are read at first sight.
+    Object.keys(prior).length > 0 ? priors : folded(priors),
+  ];
+};
 
 /** Said with the headline where priors were asked for. */
 export const priorsAskedFor = ({ prior }: Pick<GoalOptions, "prior">): string => {

@@ -6,6 +6,7 @@ import type { Effect, EffectScale, EffectSet } from "../effects/effect.js";
 import { scales } from "../effects/scales.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { sameAngleWithinDegrees, testDistanceDegrees } from "../projection/goals.js";
+import { grouped } from "../records/grouped.js";
 import { familyNotCoded, familyRecord, placeOfFamily } from "../records/outcome-families.js";
 import { testModeOf, type TestMode } from "../records/test-mode.js";
 import { kebabName } from "../tables/dose-table.js";
@@ -96,20 +97,6 @@ export const lastAtEveryAngle = (set: EffectSet): EffectSet => {
     ),
   );
   return effectSubset(set, (effect) => last.has(effect));
-};
-
-const grouped = <Item>(
-  items: readonly Item[],
-  keyOfItem: (item: Item) => string,
-): ReadonlyMap<string, readonly Item[]> => {
-  const groups = new Map<string, Item[]>();
-  for (const item of items) {
-    const key = keyOfItem(item);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [item]);
-    else group.push(item);
-  }
-  return groups;
 };
 
 /** What is said of a group beside others of its family on another scale. */

@@ -5,8 +5,6 @@ import {
   type LeaveEachOut,
   type RepeatedAnswer,
 } from "../certainty/leave-each-out.js";
-import type { EffectScale } from "../effects/effect.js";
-import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Refusal } from "../errors.js";
 import { inputSubset, studyAverage } from "../synthesis/effect-inputs.js";
 import { formatNumber, plainNumber } from "../tables/number-format.js";
@@ -16,7 +14,7 @@ import { intervalSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
 import { averageOf, isMultilevel, type AverageInput } from "./average.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
-import type { PreparedGroup } from "./pool-words.js";
+import { aboutGroup, ownScale, shownOf, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 import { toldByGroup } from "./told-by-group.js";
 
@@ -24,7 +22,6 @@ const { by: _one, permutations: _none, seed: _neither, ...shape } = poolShape;
 
 type Told = Readonly<{
   prepared: PreparedGroup;
-  scale: EffectScale | undefined;
   answer: LeaveEachOut | Refusal;
 }>;
 
@@ -62,46 +59,34 @@ const without = (
 const told = (prepared: PreparedGroup, options: PoolOptions): Told => {
   const { headline: input } = prepared.group;
   const average = prepared.headline();
-  const scale = input.set?.scale;
-  if (average.kind === "refusal") return { prepared, scale, answer: average };
+  if (average.kind === "refusal") return { prepared, answer: average };
   const studies = [...new Set(input.effects.map(({ study }) => study))];
   return {
     prepared,
-    scale,
     answer: leaveEachOut(studies, average.result, (study) => without(input, study, options)),
   };
 };
 
-const ownScale = "raw-mean-difference";
-
-const shown = (
-  answer: Readonly<{ estimate: number; standardError: number }>,
-  scale: EffectScale | undefined,
-): string => {
-  const unit = scale === undefined ? "" : scaleDisplay(scale).unit;
-  return `${shownEstimate(answer.estimate, scale ?? ownScale, answer.standardError)}${unit === "%" ? "%" : unit === "" ? "" : ` ${unit}`}`;
-};
-
 const list = (names: readonly string[]): string => names.join(", ");
 
-const sentenceOf = ({ prepared, scale, answer }: Told, { contrast }: PoolOptions): string => {
-  const { label, headline } = prepared.group;
-  const about = headline.set === undefined ? label : `${label}, ${contrastShortLabel(contrast)}`;
-  const capital = about.charAt(0).toUpperCase() + about.slice(1);
+const sentenceOf = ({ prepared, answer }: Told, { contrast }: PoolOptions): string => {
+  const about = aboutGroup(prepared.group, contrast);
+  const { set } = prepared.group.headline;
   if ("kind" in answer)
-    return `${capital}: nothing to leave out, as ${answer.reason}.${prepared.rows}`;
+    return `${about}: nothing to leave out, as ${answer.reason}.${prepared.rows}`;
   const whole = prepared.headline();
   const furthest = answer.leftOut.find(({ name }) => name === answer.movesMost)?.answer;
   if (whole.kind === "refusal" || furthest === undefined || furthest === null)
-    return `${capital}: no average is left without any one study.`;
-  return `${capital}: the average of ${shown(whole.result, scale)} moves most without ${answer.movesMost ?? ""}, to ${shown(furthest, scale)}. ${
+    return `${about}: no average is left without any one study.`;
+  return `${about}: the average of ${shownOf(whole.result, set)} moves most without ${answer.movesMost ?? ""}, to ${shownOf(furthest, set)}. ${
     answer.restsOn.length === 0
       ? "Its conclusion is the same without any one study."
       : `Its conclusion rests on ${list(answer.restsOn)}: without ${answer.restsOn.length === 1 ? "it" : "any one of them"} it is another.`
   }`;
 };
 
-const tableOf = ({ prepared, scale, answer }: Told): readonly Table[] => {
+const tableOf = ({ prepared, answer }: Told): readonly Table[] => {
+  const scale = prepared.group.headline.set?.scale;
   if ("kind" in answer) return [];
   const { id, label } = prepared.group;
   const display = scale === undefined ? undefined : scaleDisplay(scale);

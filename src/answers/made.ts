@@ -10,7 +10,7 @@ import { noteLines } from "../tables/note-lines.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { folded, plainTable, type Table } from "../tables/table.js";
 import { preparedFor } from "./prepared.js";
-import { isMultilevel } from "./average.js";
+import { isMultilevel, noEffects } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { option, resolvedOptions, text } from "./option.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
@@ -179,14 +179,7 @@ export const made = question({
             ]),
       ],
       notes: effect?.notes ?? [],
-      refusal:
-        chosen === undefined
-          ? {
-              kind: "refusal",
-              code: "no-effects",
-              reason: "no row reaches this scale and contrast",
-            }
-          : undefined,
+      refusal: chosen === undefined ? noEffects : undefined,
       data: {
         scale: pooled.set?.scale ?? null,
         contrast: pooled.set?.contrast ?? null,

@@ -1,5 +1,6 @@
 /** Rows that exist but have no weight, by name: no refusal may read as if the file did not hold them. */
 import type { EffectSet } from "../effects/effect.js";
+import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { capital, counted, formatNumber } from "../tables/number-format.js";
 import type { Evidence } from "./evidence.js";
@@ -21,15 +22,6 @@ export type NotWeightedAbout = Readonly<{
  * it says in any case why rows give no effect, where none does.
  */
 export type NotWeighted = (about?: NotWeightedAbout) => string;
-
-const groupedBy = <Item>(
-  items: readonly Item[],
-  keyOf: (item: Item) => string,
-): readonly (readonly [string, readonly Item[]])[] => {
-  const groups = new Map<string, Item[]>();
-  for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
-  return [...groups];
-};
 
 /** Numbers that rows differ in, ascending, each once: "35, 50, 65 and 80"; of many, the first and the last. */
 export const valuesOf = (
@@ -55,9 +47,9 @@ export const armsThatDiffer = (
   rows: readonly OutcomeRow[],
   valueOf: (row: OutcomeRow) => number | undefined,
 ): readonly OutcomeRow[] =>
-  groupedBy(rows, ({ study, arm, outcome }) => JSON.stringify([study, arm, outcome])).flatMap(
-    ([, own]) => (new Set(own.flatMap((row) => valueOf(row) ?? [])).size < 2 ? [] : own),
-  );
+  [
+    ...grouped(rows, ({ study, arm, outcome }) => JSON.stringify([study, arm, outcome])).values(),
+  ].flatMap((own) => (new Set(own.flatMap((row) => valueOf(row) ?? [])).size < 2 ? [] : own));
 
 /** The rows of a file's effects that only lack numbers, ready to be named. */
 export const notWeighted = (
@@ -71,24 +63,25 @@ export const notWeighted = (
   );
   const rows = records.rows.filter(({ line }) => reasons.has(line));
   return ({ of, detail = (own) => counted(own.length, "row") }: NotWeightedAbout = {}) => {
-    const wanted = groupedBy(of === undefined ? rows : of(rows), (row) => {
+    const why = (row: OutcomeRow): string => {
       const numbers = wantedNumbers(row, scale === "log-ratio-of-means");
       // The columns' names stand in the table of what became of each row.
       return numbers === ""
         ? `as ${reasons.get(row.line)!}`
         : `for want of ${numbers.replace(/ \([a-z_ ,]*_[a-z_ ,]*\)/g, "")}`;
-    }).map(([why, own]) => {
-      const studies = groupedBy(own, ({ study }) => study);
+    };
+    const wanted = [...grouped(of === undefined ? rows : of(rows), why)].map(([reason, own]) => {
+      const studies = [...grouped(own, ({ study }) => study)];
       const more = studies.length - studiesNamed;
       const names = studies.slice(0, studiesNamed).map(([study, some]) => {
         const told = detail(some);
         return told === "" ? study : `${study} (${told})`;
       });
-      return `${names.join(", ")}${more > 0 ? ` and ${counted(more, "more study", "more studies")}` : ""}, ${why}`;
+      return `${names.join(", ")}${more > 0 ? ` and ${counted(more, "more study", "more studies")}` : ""}, ${reason}`;
     });
     if (wanted.length > 0) return `In the file, but without a weight: ${wanted.join("; ")}.`;
     return of === undefined && effects.length === 0
-      ? `${capital(counted(rowUses.length, "row"))}: ${groupedBy(rowUses, ({ reason }) => reason)
+      ? `${capital(counted(rowUses.length, "row"))}: ${[...grouped(rowUses, ({ reason }) => reason)]
           .map(([reason, own]) => `${own.length} × ${reason}`)
           .join("; ")}.`
       : "";

@@ -2,7 +2,7 @@
 import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { refusal, type Note } from "../errors.js";
+import type { Note, Refusal } from "../errors.js";
 import { familyNotCoded } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { testModeOf } from "../records/test-mode.js";
@@ -17,6 +17,7 @@ import {
 } from "./effect-options.js";
 import { effectsOf, linesOf, type Evidence } from "./evidence.js";
 import { sameAngleWithinDegrees } from "../projection/goals.js";
+import { noEffects } from "./average.js";
 import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
 import { notWeighted, type NotWeighted } from "./not-weighted.js";
 import { namedOne, option, readAs, text } from "./option.js";
@@ -175,7 +176,7 @@ export const doubtsOf = (effects: readonly Pick<Effect, "study" | "notes">[]): r
 export const together = (
   parts: readonly AnswerPart[],
   rows: string,
-  nothing = refusal("no-effects", "no row reaches this scale and contrast"),
+  nothing: Refusal = noEffects,
 ): Required<AnswerPart> => {
   const lead =
     parts.find((part) => part.refusal === undefined) ??

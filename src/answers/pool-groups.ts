@@ -2,6 +2,7 @@
 import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { CallError, DataError, type Note } from "../errors.js";
+import { grouped } from "../records/grouped.js";
 import { meetsRowFilter, parseRowFilter } from "../records/row-filter.js";
 import { checkedColumn, rowValue } from "../records/row-value.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
@@ -50,14 +51,9 @@ const blankLevel = "not coded";
 const levelsOf = <Item>(
   items: readonly Item[],
   levelOf: (item: Item) => string | number | undefined,
-): readonly (readonly [string, readonly Item[]])[] => {
-  const levels = new Map<string, Item[]>();
-  for (const item of items) {
-    const level = String(levelOf(item) ?? blankLevel);
-    levels.set(level, [...(levels.get(level) ?? []), item]);
-  }
-  return [...levels];
-};
+): readonly (readonly [string, readonly Item[]])[] => [
+  ...grouped(items, (item) => String(levelOf(item) ?? blankLevel)),
+];
 
 const codebookGroups = (evidence: Evidence, options: PoolGroupOptions): PoolGroups => {
   const set = effectsOf(evidence, effectsOptionsOf(options));

@@ -2,6 +2,7 @@
 import type { Contrast, EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { scales } from "../effects/scales.js";
+import { withUnit } from "../protocol/with-unit.js";
 import type { PermutationTest } from "../synthesis/permutation-test.js";
 import type {
   Coefficient,
@@ -38,18 +39,22 @@ export const ownScale = "raw-mean-difference";
 /** What a set's numbers stand in; nothing for a table of ready effects. */
 type Shown = Pick<EffectSet, "scale" | "unit"> | undefined;
 
-/** "%" sits on the number; any other unit stands apart. */
-const unitAfter = (set: Shown): string => {
-  const unit = set === undefined ? "" : (set.unit ?? scaleDisplay(set.scale).unit);
-  return unit === "%" || unit === "" ? unit : ` ${unit}`;
-};
+/** A written number, or a span of two, in what a set's numbers stand in. */
+const inUnit = (written: string, set: Shown): string =>
+  withUnit(written, set === undefined ? "" : (set.unit ?? scaleDisplay(set.scale).unit));
+
+/** A number of a set as people read it: "4.1%", "1.6 points". */
+export const shownOf = (
+  { estimate, standardError }: Pick<Coefficient, "estimate" | "standardError">,
+  set: Shown,
+): string => inUnit(shownEstimate(estimate, set?.scale ?? ownScale, standardError), set);
 
 const falls = (set: Shown): boolean => set !== undefined && scales[set.scale].falls === true;
 
 /** Bounds as people read them: "1.0 to 9.0%", and of a fall "from 9.0% down to 1.0% up". */
 const boundsWords = ({ low, high }: Interval, set: Shown, standardError: number): string => {
   const scale = set?.scale ?? ownScale;
-  if (!falls(set)) return `${shownInterval({ low, high }, scale, standardError)}${unitAfter(set)}`;
+  if (!falls(set)) return inUnit(shownInterval({ low, high }, scale, standardError), set);
   const way = (value: number): string =>
     `${shownEstimate(value, scale, standardError).replace("\u2212", "")}% ${value < 0 ? "up" : "down"}`;
   return `from ${way(high)} to ${way(low)}`;
@@ -75,7 +80,7 @@ export const withInterval = (
   const number = falls(set)
     ? `${estimate < 0 ? "rises" : "falls"} by ${shown.replace("\u2212", "")}%`
     : // Positive is better on every scale; of points, of which fewer may be better, that is said.
-      `${shown}${unitAfter(set)}${set?.unit === undefined ? "" : estimate < 0 ? ", which is worse," : " better"}`;
+      `${inUnit(shown, set)}${set?.unit === undefined ? "" : estimate < 0 ? ", which is worse," : " better"}`;
   return `${number} (${confidenceWords(confidence)} interval ${boundsWords(interval, set, standardError)}; ${behind})`;
 };
 
@@ -87,6 +92,12 @@ const averageWords = (result: HeadlineResult | PooledResult, set: Shown): string
     `${counted(result.effects, "effect")} in ${counted(result.studies, "study", "studies")}`,
   );
 
+/** What a group is about, as a sentence begins: the kind of outcome, and what is compared. */
+export const aboutGroup = (
+  { label, headline: { set } }: Pick<PoolGroup, "label" | "headline">,
+  contrast: Contrast,
+): string => capital(set === undefined ? label : `${label}, ${contrastShortLabel(contrast)}`);
+
 /** The headline of one group: the average, or what is missing for one. */
 export const groupHeadline = (
   { group, headline, rows, inDoubt }: PreparedGroup,
@@ -94,16 +105,15 @@ export const groupHeadline = (
 ): string => {
   const average = headline();
   const set = group.headline.set;
-  const about = set === undefined ? group.label : `${group.label}, ${contrastShortLabel(contrast)}`;
-  if (average.kind === "refusal")
-    return `${capital(about)}: no average, as ${average.reason}.${rows}`;
+  const about = aboutGroup(group, contrast);
+  if (average.kind === "refusal") return `${about}: no average, as ${average.reason}.${rows}`;
   const asked =
     average.askedFor.length === 0 ? "" : `, as asked for: ${average.askedFor.join(", ")}`;
   const told = `${averageWords(average.result, set)} on average${asked}.`;
   const doubt = inDoubt();
-  if (doubt === undefined) return `${capital(about)}: ${told}`;
+  if (doubt === undefined) return `${about}: ${told}`;
   const { line, study, doubt: name, weightPercent, without } = doubt;
-  return `${capital(about)}: in doubt, ${told} Line ${line} (${study}) has ${Math.round(weightPercent)}% of the weight, and its spread is in doubt (${name}). Without it: ${
+  return `${about}: in doubt, ${told} Line ${line} (${study}) has ${Math.round(weightPercent)}% of the weight, and its spread is in doubt (${name}). Without it: ${
     without.kind === "refusal"
       ? `no average, as ${without.reason}.`
       : `${averageWords(without.result, set)}.`

@@ -10,7 +10,7 @@ import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
-import { averageOf, averageShape, isMultilevel, modelOf } from "./average.js";
+import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
@@ -277,7 +277,7 @@ export const pool = question({
     ]);
     const refusal: Refusal | undefined =
       first === undefined
-        ? { kind: "refusal", code: "no-effects", reason: "no row reaches this scale and contrast" }
+        ? noEffects
         : averaged.length > 0
           ? undefined
           : (first.headline() as Refusal);

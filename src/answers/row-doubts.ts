@@ -1,11 +1,10 @@
 /** The reader's doubts about rows, told beside every number that rests on them. */
 import type { Effect, EffectSet } from "../effects/effect.js";
 import type { Issue, Note } from "../errors.js";
-import { doubtNames } from "../records/doubt-names.js";
+import { isDoubtName } from "../records/doubt-names.js";
 import type { RecordSet } from "../records/record-set.js";
 import { counted } from "../tables/number-format.js";
 
-const known: ReadonlySet<string> = new Set(doubtNames);
 const made = new WeakMap<RecordSet, ReadonlyMap<number, Issue>>();
 
 /** The first doubt about each row that has one, by its line. */
@@ -14,7 +13,7 @@ export const doubtsByLine = (records: RecordSet): ReadonlyMap<number, Issue> => 
   if (before !== undefined) return before;
   const doubts = new Map<number, Issue>();
   for (const issue of records.issues)
-    if (issue.severity === "warning" && known.has(issue.code) && !doubts.has(issue.line))
+    if (issue.severity === "warning" && isDoubtName(issue.code) && !doubts.has(issue.line))
       doubts.set(issue.line, issue);
   made.set(records, doubts);
   return doubts;

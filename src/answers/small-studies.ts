@@ -5,7 +5,6 @@ import {
   type SmallStudyRegression,
 } from "../certainty/small-study-regression.js";
 import type { Effect } from "../effects/effect.js";
-import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Note, Refusal } from "../errors.js";
 import {
   formatInterval,
@@ -16,12 +15,13 @@ import {
 } from "../tables/number-format.js";
 import { shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
+import { noEffects } from "./average.js";
 import { noteSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
 import { oneOf, option, resolvedOptions } from "./option.js";
 import { chosenGroups, pool, poolShape, type PreparedPool } from "./pool.js";
-import { ownScale, type PreparedGroup } from "./pool-words.js";
+import { aboutGroup, ownScale, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 import { toldByGroup } from "./told-by-group.js";
 
@@ -53,11 +53,7 @@ const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => 
   if (effects.length === 0)
     return {
       prepared,
-      answer: {
-        kind: "refusal",
-        code: "no-effects",
-        reason: "no row reaches this scale and contrast",
-      },
+      answer: noEffects,
     };
   const bySize = options.smallness === "size" && set !== undefined;
   return {
@@ -72,16 +68,8 @@ const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => 
   };
 };
 
-const aboutOf = (
-  { group: { label, headline } }: PreparedGroup,
-  { contrast }: Options<typeof shape>,
-): string => {
-  const about = headline.set === undefined ? label : `${label}, ${contrastShortLabel(contrast)}`;
-  return about.charAt(0).toUpperCase() + about.slice(1);
-};
-
 const sentenceOf = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
-  const about = aboutOf(prepared, options);
+  const about = aboutGroup(prepared.group, options.contrast);
   if ("kind" in answer) return `${about}: not tested, as ${answer.reason}.${prepared.rows}`;
   const { slope, studies } = answer;
   const seen = slope.interval.low > 0 || slope.interval.high < 0;

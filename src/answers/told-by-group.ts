@@ -1,5 +1,6 @@
 /** What the questions that look at every average again give in common: a refusal where none told, and the data. */
 import type { Refusal } from "../errors.js";
+import { noEffects } from "./average.js";
 import { linesOf } from "./evidence.js";
 import type { PreparedPool } from "./pool.js";
 import type { PreparedGroup } from "./pool-words.js";
@@ -23,11 +24,7 @@ export const toldByGroup = <Found extends object>(
 ) => ({
   refusal: answers.some(({ answer }) => !("kind" in answer))
     ? undefined
-    : ((leading?.answer as Refusal | undefined) ?? {
-        kind: "refusal" as const,
-        code: "no-effects",
-        reason: "no row reaches this scale and contrast",
-      }),
+    : ((leading?.answer as Refusal | undefined) ?? noEffects),
   data: {
     scale: pooled.set?.scale ?? null,
     contrast: pooled.set?.contrast ?? null,

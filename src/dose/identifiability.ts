@@ -4,6 +4,7 @@
  * The rules are ours: they ask for less than would make an answer safe, and for enough that an answer
  * is about more than one or two trials.
  */
+import { withUnit } from "../protocol/with-unit.js";
 import { refusal, type Refusal } from "../errors.js";
 import type { CurveUse } from "./curve-design.js";
 import type { DoseAxis } from "./dose-axes.js";
@@ -39,10 +40,7 @@ export const doseText = (value: number, axis: DoseAxis): string => {
   if (axis.kind === "short to long") {
     return value === 0 ? "short muscle length" : value === 1 ? "long muscle length" : number;
   }
-  if (axis.unit === "") return number;
-  return axis.unit === "°" || /^%( |$)/.test(axis.unit)
-    ? `${number}${axis.unit}`
-    : `${number} ${axis.unit}`;
+  return withUnit(number, axis.unit);
 };
 
 /** The refusal for the whole axis, or undefined when at least one part can be looked at. */

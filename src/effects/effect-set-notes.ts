@@ -1,9 +1,9 @@
 import type { Note } from "../errors.js";
-import { familyRecord } from "../records/outcome-families.js";
+import { familyRecord, higherIs } from "../records/outcome-families.js";
 import { testModeMatters } from "../records/test-mode.js";
 import type { Effect } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
-import { higherIs, isSpreadScale } from "./improvement-sign.js";
+import { isSpreadScale } from "./improvement-sign.js";
 import { isScore } from "./scale-of-row.js";
 
 /**

@@ -1,15 +1,7 @@
-import { familyRecord } from "../records/outcome-families.js";
+import { higherIs } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { EffectScale } from "./effect.js";
 import { scales } from "./scales.js";
-
-/**
- * Whether more of the outcome is better; by its family where the row does not say.
- *
- * @source none: convention of this project
- */
-export const higherIs = (row: Pick<OutcomeRow, "higherIs" | "outcomeFamily">): "better" | "worse" =>
-  row.higherIs ?? familyRecord(row.outcomeFamily).higherIs;
 
 /**
  * Whether a scale compares spread; such a scale has no direction of improvement.

@@ -1,7 +1,6 @@
-import { familyRecord } from "../records/outcome-families.js";
+import { familyRecord, higherIs } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { EffectScale } from "./effect.js";
-import { higherIs } from "./improvement-sign.js";
 
 const writtenBounds = /(?<![\d.])(?<low>\d+)\s*(?:–|-|to)\s*(?<high>10|100)(?![\d.])/u;
 

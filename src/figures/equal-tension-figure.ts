@@ -4,7 +4,7 @@ import type { EqualTension, EqualTensionAnswer } from "../dose/equal-tension.js"
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
-import { confidenceWords, formatNumber } from "../tables/number-format.js";
+import { confidencePercent, confidenceWords, formatNumber } from "../tables/number-format.js";
 import { shownDose } from "../tables/shown-dose.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { namesPanel, numbersPanel, studyBands } from "./estimates-columns.js";
@@ -224,7 +224,7 @@ export const equalTensionFigure = (input: EqualTensionFigureInput): Figure => {
       : {}),
     scale,
     display,
-    confidencePercent: Number.parseFloat(percent),
+    confidencePercent: confidencePercent(rules.confidence),
     directions: { low: `${words.less} better`, high: `${words.more} better` },
   };
   const layout = estimatesLayout(estimates);

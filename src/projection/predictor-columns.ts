@@ -1,4 +1,5 @@
 /** A predictor turned into columns of the design, or the reason why it cannot be. */
+import { withUnit } from "../protocol/with-unit.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { median } from "simple-statistics";
 import type { Effect } from "../effects/effect.js";
@@ -180,18 +181,14 @@ export const numericBuilt = (
           : {
               assumed: {
                 code: "usual-value",
-                message:
-                  `${label} is not given; ${shown(usual)} ${unit}`.trim() +
-                  ", the usual value of the file, is used",
+                message: `${label} is not given; ${withUnit(shown(usual), unit)}, the usual value of the file, is used`,
               },
             }),
         ...(outside
           ? {
               outside: {
                 code: "outside-range",
-                message:
-                  `${label} ${shown(value)} ${unit}`.trim() +
-                  ` is outside what was studied (${shown(studied.low)} to ${shown(studied.high)})`,
+                message: `${label} ${withUnit(shown(value), unit)} is outside what was studied (${shown(studied.low)} to ${shown(studied.high)})`,
               },
             }
           : {}),

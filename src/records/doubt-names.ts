@@ -31,3 +31,8 @@ export const doubtNames = [
   "weeks-out-of-scale",
   "zero-spread",
 ] as const;
+
+const names: ReadonlySet<string> = new Set(doubtNames);
+
+/** Whether a code is the name of such a doubt. */
+export const isDoubtName = (code: string): boolean => names.has(code);

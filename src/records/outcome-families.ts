@@ -177,6 +177,11 @@ export const familyRecord = (family: string | undefined): FamilyRecord =>
 
 type Coded = Readonly<{ outcomeFamily?: OutcomeFamily | undefined }>;
 
+/** Whether more of an outcome is better; by its family where the row does not say. */
+export const higherIs = (
+  row: Coded & Readonly<{ higherIs?: "better" | "worse" | undefined }>,
+): "better" | "worse" => row.higherIs ?? familyRecord(row.outcomeFamily).higherIs;
+
 /** The family of a row, or that it is not coded. */
 export const familyOf = (row: Coded): string => row.outcomeFamily ?? familyNotCoded;
 

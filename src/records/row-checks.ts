@@ -26,7 +26,7 @@ import { sharedCohorts } from "./checks/shared-cohorts.js";
 import { signOfStatistic } from "./checks/sign-of-statistic.js";
 import { unitSlips } from "./checks/unit-slips.js";
 import { zeroSpread } from "./checks/zero-spread.js";
-import { doubtNames } from "./doubt-names.js";
+import { doubtNames, isDoubtName } from "./doubt-names.js";
 import { nearestWord } from "./nearest-word.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
@@ -68,8 +68,6 @@ const rowNotes: readonly ((rows: readonly OutcomeRow[]) => readonly Note[])[] = 
   sharedCohorts,
 ];
 
-const known: ReadonlySet<string> = new Set(doubtNames);
-
 /** Names that a row's cell confirmed holds. */
 const confirmedOf = (row: OutcomeRow): readonly string[] =>
   (row.confirmed ?? "")
@@ -104,7 +102,7 @@ export const checkRows = (
     if (row.confirmed === undefined) continue;
     const names = confirmedOf(row);
     cells.set(row.line, names);
-    for (const name of names) if (!known.has(name)) raised.push(unknownDoubt(row, name));
+    for (const name of names) if (!isDoubtName(name)) raised.push(unknownDoubt(row, name));
   }
   for (const check of tableChecks) for (const issue of check(rows)) raised.push(issue);
   // Only a doubt can be taken back; what refuses a row must be mended.

@@ -53,9 +53,7 @@ export const cautionsToText = (
     return [
       ...marked(`${block.stopSigns.title}. ${stopText(block.stopSigns)}`),
       ...(before.length === 0 ? [] : marked(before.map(({ title }) => `${title}.`).join(" "))),
-      ...triggered.flatMap((entry) =>
-        marked(`${entry.title}:${reason(entry).slice(" Here:".length)}`),
-      ),
+      ...triggered.flatMap((entry) => marked(`${entry.title}: ${entry.because ?? ""}.`)),
       ...marked(`--cautions says each in full with its source, and ${rest}.`),
       "",
     ].join("\n");

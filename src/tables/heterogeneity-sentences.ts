@@ -1,3 +1,4 @@
+import { withUnit } from "../protocol/with-unit.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import {
@@ -30,14 +31,19 @@ export const heterogeneitySentences = (
   const { heterogeneity, predictionInterval, standardError, studies, story } = result;
   const level = confidenceWords(story.confidence);
   const unit = scaleDisplay(options.scale).unit;
-  const unitText = unit === "%" ? "%" : ` ${unit}`;
   const sentences: string[] = [];
   sentences.push(
     predictionInterval === null
       ? `With ${counted(studies, "study", "studies")} no range of a further study can be given.`
       : `The true effect of a further study of this kind is expected between ` +
-          `${shownInterval(predictionInterval, options.scale, standardError).replace(" to ", " and ")}` +
-          `${unitText} (${level} range of a further study).`,
+          withUnit(
+            shownInterval(predictionInterval, options.scale, standardError).replace(
+              " to ",
+              " and ",
+            ),
+            unit,
+          ) +
+          ` (${level} range of a further study).`,
   );
   if (heterogeneity.betweenVariance === null) {
     sentences.push("The variance between studies cannot be estimated from these effects.");

@@ -161,6 +161,9 @@ export const decimalsFor = (standardError: number): number => {
 export const counted = (count: number, one: string, many = `${one}s`): string =>
   `${plainNumber(count)} ${count === 1 ? one : many}`;
 
+/** A share such as 0.95 as 95, without what binary fractions add behind it. */
+export const confidencePercent = (confidence: number): number =>
+  Number((100 * confidence).toPrecision(6));
+
 /** A share such as 0.95 as "95%". */
-export const confidenceWords = (confidence: number): string =>
-  `${Number((100 * confidence).toPrecision(6))}%`;
+export const confidenceWords = (confidence: number): string => `${confidencePercent(confidence)}%`;

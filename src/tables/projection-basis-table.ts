@@ -1,4 +1,5 @@
 /** What a projection rests on: the predictors the file can speak about, and the priors as they were used. */
+import { withUnit } from "../protocol/with-unit.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { counted, plainNumber } from "./number-format.js";
 import type { Table } from "./table.js";
@@ -38,7 +39,7 @@ export const predictorsTable = (basis: Basis, id = "predictors"): Table => ({
       label,
       studied:
         "low" in studied
-          ? `${short(studied.low)} to ${short(studied.high)}${unit === "" || unit.startsWith("%") ? unit : ` ${unit}`}`
+          ? withUnit(`${short(studied.low)} to ${short(studied.high)}`, unit)
           : studied.join(", "),
       evidence,
       definition,

@@ -1,3 +1,4 @@
+import { withUnit } from "../protocol/with-unit.js";
 import type { DoseAxis } from "../dose/dose-axes.js";
 import { formatNumber } from "./number-format.js";
 
@@ -19,6 +20,5 @@ export const shownDose = (dose: number, { kind, unit }: DoseWriting): string => 
   const decimals = (String(rounded).split(".")[1] ?? "").length;
   const [whole = "", ...part] = formatNumber(rounded, { digits: Math.min(6, decimals) }).split(".");
   const number = [whole.replace(/\B(?=(\d{3})+$)/g, ","), ...part].join(".");
-  if (unit === "") return number;
-  return unit === "°" || /^%( |$)/.test(unit) ? `${number}${unit}` : `${number} ${unit}`;
+  return withUnit(number, unit);
 };

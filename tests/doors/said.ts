@@ -22,14 +22,20 @@ const textOf = (html: string): string =>
 /** What stands before and after an answer's own words: that a file is invented, and the doubts. */
 const isBeside = (text: string): boolean => /^(?:INVENTED DATA|Note: )/.test(text);
 
+/** The sentence about the rows in doubt counts those of the whole answer, so it differs where one kind of outcome is asked. */
+const withoutRowDoubts = (text: string): string =>
+  text.replaceAll(/\d[\d,]* of the \d[\d,]* rows? behind this (?:is|are) in doubt: .*?\)\. ?/g, "");
+
 /** What HTML says of an answer: the paragraphs before anything else, and every table. */
 export const saidInHtml = (html: string): Said => {
   const [opening = ""] = html.split(/<(?:table|figure|img|details|ul|button)\b/, 1);
   return {
-    text: [...opening.matchAll(/<p\b[^>]*>(.*?)<\/p>/gs)]
-      .map((match) => textOf(match[1] ?? ""))
-      .filter((text) => !isBeside(text))
-      .join(" "),
+    text: withoutRowDoubts(
+      [...opening.matchAll(/<p\b[^>]*>(.*?)<\/p>/gs)]
+        .map((match) => textOf(match[1] ?? ""))
+        .filter((text) => !isBeside(text))
+        .join(" "),
+    ),
     tables: Object.fromEntries(
       [...html.matchAll(/<caption[^>]*>(.*?)<\/caption>(.*?)<\/table>/gs)].map((match) => [
         textOf(match[1] ?? ""),
@@ -78,11 +84,13 @@ export const saidInText = (out: string): Said => {
   );
   const title = tables[0]?.[0];
   return {
-    text: blocks
-      .slice(0, firstOther === -1 ? undefined : firstOther)
-      .map(plain)
-      .filter((block) => block !== title)
-      .join(" "),
+    text: withoutRowDoubts(
+      blocks
+        .slice(0, firstOther === -1 ? undefined : firstOther)
+        .map(plain)
+        .filter((block) => block !== title)
+        .join(" "),
+    ),
     tables: Object.fromEntries(tables),
   };
 };

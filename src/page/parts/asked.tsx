@@ -6,6 +6,7 @@ import { effectShape } from "../../answers/effect-options.js";
 import { defaultOf, kebab, kindOf, wordsOf } from "../../answers/option.js";
 import type { AnswerTo } from "../../answers/question.js";
 import { questionList, type QuestionId, type QuestionOf } from "../../answers/question-list.js";
+import { capital } from "../../tables/number-format.js";
 import { useAnswer, useApp, useAppState, useChoice, type Coming } from "../app.js";
 
 type Shape = Readonly<Record<string, z.ZodType>>;
@@ -82,10 +83,8 @@ const useShape = (id: QuestionId): Shape | undefined => {
   );
 };
 
-const labelOf = (name: string, schema: z.ZodType): string => {
-  const words = wordsOf(schema).label ?? kebab(name).replaceAll("-", " ");
-  return words.charAt(0).toUpperCase() + words.slice(1);
-};
+const labelOf = (name: string, schema: z.ZodType): string =>
+  capital(wordsOf(schema).label ?? kebab(name).replaceAll("-", " "));
 
 /** A field for one option, by its kind. */
 const OptionField = ({

@@ -1,10 +1,9 @@
+import { capital } from "../../tables/number-format.js";
 import { useApp, useChoice } from "../app.js";
 import { AnswerView } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import type { View } from "./view.js";
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 type Group = Readonly<{ id: string; group: string }>;
 

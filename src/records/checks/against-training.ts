@@ -1,8 +1,9 @@
 import type { Issue } from "../../errors.js";
-import { familyRecord } from "../outcome-families.js";
+import { higherIs } from "../outcome-families.js";
 import type { OutcomeRow } from "../outcome-row.js";
 import { isTrained, medianOfOthers, shown } from "./peers.js";
-import { grouped, noDoubts, rowIssue } from "./row-check.js";
+import { grouped } from "../grouped.js";
+import { noDoubts, rowIssue } from "./row-check.js";
 import type { TableCheck } from "./row-check.js";
 
 /** A fall of this share of the others' rise is more than chance around a small gain. */
@@ -16,7 +17,7 @@ type Change = Readonly<{ row: OutcomeRow; study: string; value: number }>;
 
 /** Log ratio of after to before, in the direction that counts as better; undefined where no size is printed. */
 const betterBy = (row: OutcomeRow): number | undefined => {
-  const way = (row.higherIs ?? familyRecord(row.outcomeFamily).higherIs) === "worse" ? -1 : 1;
+  const way = higherIs(row) === "worse" ? -1 : 1;
   const { preMean, postMean, changePercentMean, changeMean } = row;
   if (preMean !== undefined && postMean !== undefined)
     return preMean > 0 && postMean > 0 ? way * Math.log(postMean / preMean) : undefined;
@@ -30,7 +31,7 @@ const betterBy = (row: OutcomeRow): number | undefined => {
 
 /** Where only a sign is printed: whether it says that the outcome got worse. */
 const signSaysWorse = (row: OutcomeRow): boolean => {
-  const way = (row.higherIs ?? familyRecord(row.outcomeFamily).higherIs) === "worse" ? -1 : 1;
+  const way = higherIs(row) === "worse" ? -1 : 1;
   const { changeMean, tValue, intervalLow, intervalHigh, direction } = row;
   if (changeMean !== undefined) return way * changeMean < 0;
   if (tValue !== undefined) return way * tValue < -1;

@@ -2,7 +2,8 @@ import type { Issue } from "../../errors.js";
 import { familyRecord } from "../outcome-families.js";
 import type { OutcomeRow } from "../outcome-row.js";
 import { distance, measurementKey, shown } from "./peers.js";
-import { armKey, grouped, noDoubts, rowIssue } from "./row-check.js";
+import { grouped } from "../grouped.js";
+import { armKey, noDoubts, rowIssue } from "./row-check.js";
 import type { TableCheck } from "./row-check.js";
 
 /** Groups of one trial start near each other; a pound is 2.2 times off. */

@@ -1,7 +1,7 @@
 /** What rows are compared with: the other studies of a file, and the other rows of their own trial. */
 import { median } from "simple-statistics";
 import type { OutcomeRow } from "../outcome-row.js";
-import { grouped } from "./row-check.js";
+import { grouped } from "../grouped.js";
 
 /** The other studies' median of something, and how many they are. */
 export type Peers = Readonly<{ median: number; studies: number }>;

@@ -1,7 +1,8 @@
 import { median } from "simple-statistics";
 import type { Issue } from "../../errors.js";
 import { medianOfOthers } from "./peers.js";
-import { armKey, grouped, noDoubts, rowIssue } from "./row-check.js";
+import { grouped } from "../grouped.js";
+import { armKey, noDoubts, rowIssue } from "./row-check.js";
 import type { TableCheck } from "./row-check.js";
 
 /** Arms of a trial are of a size, and so are the rows of an arm. */

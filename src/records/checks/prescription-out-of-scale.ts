@@ -2,7 +2,8 @@ import type { Issue, IssueCode } from "../../errors.js";
 import type { FieldName } from "../codebook.js";
 import type { OutcomeRow } from "../outcome-row.js";
 import { shown } from "./peers.js";
-import { armKey, grouped, noDoubts, rowIssue } from "./row-check.js";
+import { grouped } from "../grouped.js";
+import { armKey, noDoubts, rowIssue } from "./row-check.js";
 import type { RowCheck, TableCheck } from "./row-check.js";
 
 /** Longer programmes of isometric training are hardly ever tried. */

@@ -31,20 +31,5 @@ export const rowIssue = (
   };
 };
 
-/** Groups in order of first appearance. */
-export const grouped = <Item>(
-  items: Iterable<Item>,
-  keyOf: (item: Item) => string,
-): ReadonlyMap<string, readonly Item[]> => {
-  const groups = new Map<string, Item[]>();
-  for (const item of items) {
-    const key = keyOf(item);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [item]);
-    else group.push(item);
-  }
-  return groups;
-};
-
 /** Key of an arm: arm ids are taken within their study. */
 export const armKey = (row: OutcomeRow): string => `${row.study}\u0000${row.arm}`;

@@ -3,7 +3,8 @@ import { familyRecord } from "../outcome-families.js";
 import type { OutcomeRow } from "../outcome-row.js";
 import { distance, medianOfOthers, shown } from "./peers.js";
 import type { Peers } from "./peers.js";
-import { grouped, noDoubts, rowIssue } from "./row-check.js";
+import { grouped } from "../grouped.js";
+import { noDoubts, rowIssue } from "./row-check.js";
 import type { TableCheck } from "./row-check.js";
 
 /** Before and after, people differ about as much: their coefficients of variation seldom differ by more. */
