@@ -18,7 +18,7 @@ type WithoutEnd<Word extends string> = Word extends `${infer Bare}\n` ? Bare : W
 /** What can be wrong with a user's table, a written protocol or an import map. */
 export type IssueCode = WordOf<`
   after-is-before against-training ambiguous-number angle-convention baselines-disagree
-  basis-without-rating bound-for-number change-is-not-difference codebook-column decimal-comma
+  basis-without-rating change-is-not-difference codebook-column decimal-comma
   deviation-for-error duplicate-header empty-file error-for-deviation family-and-outcome
   fraction-for-percentage hold-beyond-endurance hold-out-of-scale ids-alike implied-mean-negative
   inexact-number long-cell map-form maximal-below-maximum mean-out-of-scale missing missing-column

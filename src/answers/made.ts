@@ -3,6 +3,7 @@ import * as z from "zod";
 import { effectName } from "../effects/effect-name.js";
 import type { Effect } from "../effects/effect.js";
 import { normalQuantile } from "../numeric/normal.js";
+import { boundText } from "../records/cell-reading.js";
 import { columnOf, fieldOf, type FieldName } from "../records/codebook.js";
 import { numberFields } from "../records/number-fields.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
@@ -37,7 +38,9 @@ export type EffectMade = Named &
 /** What stands in a row of the file about numbers and people, with each column's title. */
 const printedTable = (rows: readonly Readonly<{ row: OutcomeRow; of: string }>[]): Table => {
   const names = ["nStart", "nEnd", ...Object.keys(numberFields)] as readonly FieldName[];
-  const cells = names.filter((name) => rows.some(({ row }) => row[name] !== undefined));
+  const valueOf = (row: OutcomeRow, name: FieldName) =>
+    name === "pValue" && row.pBound !== undefined ? boundText(row.pBound) : row[name];
+  const cells = names.filter((name) => rows.some(({ row }) => valueOf(row, name) !== undefined));
   return {
     id: "as-printed",
     title: "As the source prints it, in the file's columns",
@@ -55,7 +58,7 @@ const printedTable = (rows: readonly Readonly<{ row: OutcomeRow; of: string }>[]
       title: fieldOf(name).title,
       ...Object.fromEntries(
         rows.map(({ row }, place) => {
-          const value = row[name];
+          const value = valueOf(row, name);
           return [`value ${place}`, value === undefined ? "" : String(value)];
         }),
       ),

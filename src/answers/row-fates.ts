@@ -61,7 +61,7 @@ export const wantedNumbers = (row: OutcomeRow, isRatio: boolean): string => {
       ? ["quartiles or ranges at both times (pre_quartile_low and the like)"]
       : kind === "no spread"
         ? [
-            `${isPercent ? "the spread of the percent changes (change_percent_spread)" : "a spread (pre_spread and post_spread, or change_spread)"}, an interval of the change, or its t, F or p value`,
+            `${isPercent ? "the spread of the percent changes (change_percent_spread)" : "a spread (pre_spread and post_spread, or change_spread)"}, an interval of the change, or its t, F or ${row.pBound === undefined ? "" : "exact "}p value`,
           ]
         : statistic === "means at both times" && !has("preSpread") && !has("changeSpread")
           ? ["the spread before training (pre_spread), or that of the change (change_spread)"]

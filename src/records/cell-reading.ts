@@ -5,13 +5,22 @@ export type CellProblem = Readonly<{
   code: IssueCode;
   message: string;
   mend: string;
-  /** The cell alone is set aside, even of a column whose cells otherwise refuse the row. */
-  aside?: true;
 }>;
+
+/** A p value as a bound: p < 0.05 is below 0.05, p > 0.05 and "not significant" are above 0.05. */
+export type PBound = Readonly<{ side: "below" | "above"; p: number }>;
+
+/**
+ * A bound as it is shown: < 0.05.
+ *
+ * @source none: wording of this project
+ */
+export const boundText = ({ side, p }: PBound): string => `${side === "below" ? "<" : ">"} ${p}`;
 
 /** What a cell holds. `high` is the upper end when the cell held a range that the codebook accepts. */
 export type CellReading =
   | Readonly<{ kind: "value"; value: unknown; high?: number; remark?: CellRemark }>
+  | Readonly<{ kind: "bound"; bound: PBound }>
   | Readonly<{ kind: "blank" }>
   | Readonly<{ kind: "not reported" }>
   | Readonly<{ kind: "problem"; problem: CellProblem }>;

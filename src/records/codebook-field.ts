@@ -30,7 +30,7 @@ export type FieldStory = Readonly<{
   words?: Readonly<Record<string, number>>;
   /** Column of the spread that a source prints behind this mean: 13.4 ± 9.7. */
   spreadColumn?: string;
-  /** Whether sources print bounds where the number belongs: p < .05. */
+  /** Whether sources print bounds where the number belongs, which are kept as bounds: p < .05. */
   bounds?: true;
   /** Other spellings of a choice, lower case, and the choice they mean. */
   spellings?: Readonly<Record<string, string>>;

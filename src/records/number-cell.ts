@@ -17,7 +17,10 @@ const withUnit = /^(.*?[\d.,])\s*([^\d\s.,].*)$/su;
 const twoNumbers = /^([^±(]*\d[^±(]*)(?:±|\+\/-|\+-|\()\s*([\d.,]+)/;
 /** "p = ", "P-value" before the number. */
 const letterP = /^p(?:[- ]?value)?\s*=?\s*/i;
-const bound = /^(?:[<>≤≥]\s*=?\s*[.,]?\d|n\.?\s?s\.?$|not? (?:statistically )?significant)/i;
+const bound = /^([<>≤≥])\s*=?\s*([.,]?\d[\d.,]*)$/;
+const notSignificant = /^(?:n\.?\s?s\.?|(?:not?|non)[ -](?:statistically )?significant)$/i;
+/** What "not significant" means where no level stands beside it. */
+const usualLevel = 0.05;
 
 /**
  * What a cell of a number column holds.
@@ -36,16 +39,14 @@ export const numberCell = (
   const cell = field.bounds === true ? typed.replace(letterP, "") : typed;
   const word = field.words?.[cell.toLowerCase()];
   if (word !== undefined) return checked(word, "none", field, limits);
-  if (field.bounds === true && bound.test(cell)) {
-    return {
-      kind: "problem",
-      problem: {
-        code: "bound-for-number",
-        message: "the cell holds a bound, from which no effect can be worked out",
-        mend: "type the exact number where the source prints it, else leave the cell as it is: means with spreads, t, F or an interval serve instead",
-        aside: true,
-      },
-    };
+  if (field.bounds === true) {
+    const [, sign, level = ""] = bound.exec(cell) ?? [];
+    const read = numberText(level, marks);
+    const p = notSignificant.test(cell) ? usualLevel : read.kind === "number" ? read.value : 0;
+    if (p > 0 && p < 1) {
+      const side = sign === "<" || sign === "≤" ? "below" : "above";
+      return { kind: "bound", bound: { side, p } };
+    }
   }
   const form = limitsText(limits);
   const whole = numberText(cell, marks);

@@ -134,7 +134,7 @@ export const numberFields = {
   pValue: printed(z.number().min(0).max(1), {
     title: "p value",
     description:
-      "Exact two-sided p; say in direction which way the change went. A bound (< 0.05, n.s.) may stand here; nothing is worked out from it.",
+      "Exact two-sided p; say in direction which way the change went. A bound (< 0.05, > 0.05, n.s.) may stand here; it is kept as a bound and never taken for the p itself.",
     bounds: true,
     example: "0.004",
   }),

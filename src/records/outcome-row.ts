@@ -1,3 +1,4 @@
+import type { PBound } from "./cell-reading.js";
 import type { CodedFields } from "./codebook.js";
 
 /**
@@ -11,6 +12,8 @@ export type OutcomeRow = CodedFields &
     line: number;
     /** Codebook columns marked "not reported" on this row. */
     notReported: readonly string[];
+    /** The p value where the source prints only a bound of it; `pValue` is absent then. */
+    pBound?: PBound;
     /**
      * Filled cells of columns that the codebook does not know, by the column's name in the codebook's spelling
      * ("Coder mood" is coder_mood). A column holds numbers where every filled cell of the file is one, else text.

@@ -55,6 +55,7 @@ const unweightableForms: readonly Form[] = [
   },
   { statistic: "medians with quartiles", complete: medians },
   { statistic: "effect computed elsewhere", complete: (row) => row.effect !== undefined },
+  { statistic: "p value", complete: (row) => row.pBound !== undefined },
 ];
 
 /** What a row's numbers can give. */

@@ -1,6 +1,6 @@
 import type { Issue } from "../errors.js";
 import { cleanCell } from "./clean-cell.js";
-import type { CellProblem, CellReading } from "./cell-reading.js";
+import type { CellProblem, CellReading, PBound } from "./cell-reading.js";
 import type { FieldName } from "./codebook.js";
 import { columnOf, fieldOf, fieldOfColumn } from "./codebook.js";
 import type { CodebookField } from "./codebook-field.js";
@@ -82,6 +82,7 @@ export const rowReader = (
   const read = (line: number, cells: readonly string[]): RowReading => {
     let notReported: string[] | undefined;
     let problems: Issue[] | undefined;
+    let pBound: PBound | undefined;
     let refusing = 0;
     let ranges = false;
     let sameFilled = above !== undefined;
@@ -100,14 +101,15 @@ export const rowReader = (
           value = reading.value;
           if (reading.remark !== undefined) countRemark(column, reading.remark);
           if (reading.high !== undefined) ranges = true;
+        } else if (reading.kind === "bound") {
+          column.coded += 1;
+          pBound = reading.bound;
         } else if (reading.kind === "not reported") {
           column.notReported += 1;
           (notReported ??= []).push(column.column);
         } else if (reading.kind === "problem") {
           column.unusable += 1;
-          const essential =
-            (column.field.essential === true || column.field.required === true) &&
-            reading.problem.aside !== true;
+          const essential = column.field.essential === true || column.field.required === true;
           if (essential) refusing += 1;
           (problems ??= []).push(cellIssue(line, column.title, cell, reading.problem, essential));
         }
@@ -122,6 +124,7 @@ export const rowReader = (
         (problems ??= []).push(cellIssue(line, title, cells[index] ?? "", problem, false));
     }
     if ((more !== undefined) !== (above?.more !== undefined)) sameFilled = false;
+    if ((pBound !== undefined) !== (above?.pBound !== undefined)) sameFilled = false;
     // Copying the row above keeps rows of equal shape small and quick to make; every field is set again.
     const row: Record<string, unknown> =
       sameFilled && !ranges ? { ...above } : { line: 0, notReported: none };
@@ -132,6 +135,7 @@ export const rowReader = (
       if (value !== undefined) row[(columns[i] as Column).name] = value;
     }
     if (more !== undefined) row.more = more;
+    if (pBound !== undefined) row.pBound = pBound;
     if (ranges) fillHighEnds(row, columns, values);
     above = ranges ? undefined : row;
     if (!sameFilled) aboveFilled = values.map((value) => value !== undefined);

@@ -1,4 +1,5 @@
 import type { Issue } from "../errors.js";
+import { boundText } from "./cell-reading.js";
 import type { OutcomeRow } from "./outcome-row.js";
 import { printedForm } from "./printed-form.js";
 import type { RowFate } from "./record-set.js";
@@ -46,7 +47,12 @@ export const settleStatistic = (
     warn(verdict, `statistic: read as ${form.statistic}`);
   } else if (row.statistic === undefined) counts.inferred += 1;
   if (form.kind === "no spread") {
-    warn(verdict, "no spread, interval or test statistic, so the row cannot be weighted");
+    warn(
+      verdict,
+      row.pBound === undefined
+        ? "no spread, interval or test statistic, so the row cannot be weighted"
+        : `no spread or interval, and of p only the bound ${boundText(row.pBound)}, so the row cannot be weighted`,
+    );
   } else if (row.nStart === undefined && row.nEnd === undefined) {
     const elsewhere = form.statistic === "effect computed elsewhere";
     if (!elsewhere) warn(verdict, "n_start and n_end are blank, so the row cannot be weighted");

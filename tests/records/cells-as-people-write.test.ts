@@ -16,22 +16,59 @@ test.each<[Cells, string, unknown]>([
   expect(rows[0]).toHaveProperty(field, value);
 });
 
-test.each(["p < .05", "<0.05", ">0.05", "≥ 0.05", "n.s.", "NS", "not significant"])(
-  "a bound of p (%s) is set aside, never taken for a p, and the row lives",
-  (pValue) => {
-    const { rows, issues } = recordsOf({ pValue });
-    expect(rows).toHaveLength(1);
-    expect(rows[0]?.pValue).toBeUndefined();
-    expect(
-      issues.map(({ severity, column, value, mend }) => [severity, column, value, mend]),
-    ).toEqual([
-      [
-        "warning",
-        "p_value",
-        pValue,
-        "type the exact number where the source prints it, else leave the cell as it is: means with spreads, t, F or an interval serve instead",
-      ],
-    ]);
+test.each([
+  ["p < .05", "below", 0.05],
+  ["<0.01", "below", 0.01],
+  ["P ≤ 0,001", "below", 0.001],
+  [">0.05", "above", 0.05],
+  ["≥ 0.2", "above", 0.2],
+  ["n.s.", "above", 0.05],
+  ["p = NS", "above", 0.05],
+  ["non-significant", "above", 0.05],
+])("a bound of p (%s) is kept as a bound, never taken for a p", (pValue, side, p) => {
+  const { rows, issues } = recordsOf({ pValue });
+  expect(issues).toEqual([]);
+  expect(rows[0]?.pValue).toBeUndefined();
+  expect(rows[0]?.pBound).toEqual({ side, p });
+});
+
+test("a bound neither stays in the row below nor reaches the row above", () => {
+  const cells = ["0.03", "< 0.05", "0.04", ""].map((pValue, at) => ({
+    pValue,
+    testAngleDegrees: String(10 + at),
+  }));
+  const { rows } = recordsOf(...cells);
+  expect(rows.map(({ pValue, pBound }) => [pValue, pBound?.p])).toEqual([
+    [0.03, undefined],
+    [undefined, 0.05],
+    [0.04, undefined],
+    [undefined, undefined],
+  ]);
+});
+
+test.each(["< 1.5", "> 0", "<5%", "about 0.05"])("%s is no bound of p", (pValue) => {
+  expect(recordsOf({ pValue }).issues.map(({ severity }) => severity)).toEqual(["error"]);
+});
+
+test.each(["12.4", ""])(
+  "a row with only a bound of p is kept and says so (change %j)",
+  (change) => {
+    const { fates, issues, rows } = recordsOf({
+      preMean: "",
+      preSpread: "",
+      postMean: "",
+      postSpread: "",
+      statistic: "p value",
+      changePercentMean: change,
+      pValue: "<0.05",
+      direction: "increase",
+    });
+    expect(issues).toEqual([]);
+    expect(rows[0]?.statistic).toBe("p value");
+    expect(fates[0]?.fate).toBe("used with a warning");
+    expect(fates[0]?.reason).toBe(
+      "no spread or interval, and of p only the bound < 0.05, so the row cannot be weighted",
+    );
   },
 );
 
