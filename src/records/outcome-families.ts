@@ -1,7 +1,7 @@
 /** Typical error of one test on the log scale (0.05 is about 5 %), and where it comes from. */
 export type TestError = Readonly<{ deviation: number; source: string }>;
 
-type FamilyRecord = Readonly<{
+export type FamilyRecord = Readonly<{
   /** Whether more of the outcome is better where a row does not say. */
   higherIs: "better" | "worse";
   /** Difference that counts after one step of a variable, per cent of the ratio: ours, and open to change. */
@@ -18,6 +18,8 @@ type FamilyRecord = Readonly<{
   canChangeManyfold: boolean;
   /** Other spellings of the family in a table, lower case. */
   spellings: readonly string[];
+  /** Words of an outcome's name that tell the family; of several families the first whose words fit. */
+  namedBy?: RegExp;
   /**
    * What people train for in this family: short names they type beside the full one, the gain on the log scale that
    * would surprise nobody (0.3 is a factor of about 1.35; ours), and the published typical error of a test. A change is
@@ -80,6 +82,7 @@ export const outcomeFamilies = {
     isScore: false,
     canChangeManyfold: false,
     spellings: ["hypertrophy", "muscle size"],
+    namedBy: /\b(?:volume|cross.sectional area|thickness|circumference|girth|lean mass)\b/i,
     goals: [
       {
         name: "size",
@@ -102,6 +105,7 @@ export const outcomeFamilies = {
     isScore: false,
     canChangeManyfold: false,
     spellings: [],
+    namedBy: /\btendon/i,
     goals: [{ name: "tendon", shortNames: [], usualGain: 0.3 }],
   },
   "rapid force": {
@@ -146,6 +150,19 @@ export const outcomeFamilies = {
     isScore: true,
     canChangeManyfold: true,
     spellings: ["pain", "symptom"],
+    namedBy: /\b(?:pain|soreness)\b/i,
+    goals: [],
+  },
+  "blood pressure": {
+    higherIs: "worse",
+    countsFromPercent: 2,
+    hasTestMode: false,
+    testedAtAnAngle: false,
+    directionIsPlain: true,
+    isScore: false,
+    canChangeManyfold: false,
+    spellings: ["resting blood pressure", "arterial pressure"],
+    namedBy: /\b(?:systolic|diastolic|(?:blood|arterial) pressure)\b/i,
     goals: [],
   },
   other: {
@@ -181,6 +198,12 @@ type Coded = Readonly<{ outcomeFamily?: OutcomeFamily | undefined }>;
 export const higherIs = (
   row: Coded & Readonly<{ higherIs?: "better" | "worse" | undefined }>,
 ): "better" | "worse" => row.higherIs ?? familyRecord(row.outcomeFamily).higherIs;
+
+/** The family that an outcome's name tells: a tendon's thickness is of the tendon; undefined where it tells none. */
+export const familyNamed = (outcome: string): OutcomeFamily | undefined =>
+  (["tendon", ...outcomeFamilyNames] as const).find((family) =>
+    familyRecord(family).namedBy?.test(outcome),
+  );
 
 /** The family of a row, or that it is not coded. */
 export const familyOf = (row: Coded): string => row.outcomeFamily ?? familyNotCoded;

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import type { FamilyRecord } from "./outcome-families.js";
 import { outcomeFamilies, outcomeFamilyNames } from "./outcome-families.js";
 import { degreeUnitWords, field, name, percentUnitWords, share } from "./codebook-field.js";
 
@@ -6,6 +7,12 @@ import { degreeUnitWords, field, name, percentUnitWords, share } from "./codeboo
 export const testModes = ["isometric", "moving at fixed speed", "lifting", "other"] as const;
 
 export const testSides = ["trained", "untrained"] as const;
+
+/** Names of families in a sentence: "symptoms and blood pressure". */
+const familiesThat = (holds: (family: FamilyRecord) => boolean): string => {
+  const names = outcomeFamilyNames.filter((family) => holds(outcomeFamilies[family]));
+  return `${names.slice(0, -1).join(", ")} and ${names.at(-1) ?? ""}`;
+};
 
 /** What was measured, where, when and how. */
 export const outcomeFields = {
@@ -44,8 +51,7 @@ export const outcomeFields = {
   }),
   higherIs: field(z.enum(["better", "worse"]), {
     title: "Higher is",
-    description:
-      "Whether more of the outcome is better or worse. Blank: worse for symptoms, better for the rest.",
+    description: `Whether more of the outcome is better or worse. Blank: worse for ${familiesThat(({ higherIs }) => higherIs === "worse")}, better for the rest.`,
     level: "row",
     essential: true,
     example: "better",
@@ -65,8 +71,7 @@ export const outcomeFields = {
   }),
   testMode: field(z.enum(testModes), {
     title: "Test mode",
-    description:
-      "How the muscle worked in the test. Blank counts as isometric; leave it blank for size, tendon and symptoms, where it does not apply.",
+    description: `How the muscle worked in the test. Blank counts as isometric; leave it blank for ${familiesThat(({ hasTestMode }) => !hasTestMode)}, where it does not apply.`,
     level: "row",
     essential: true,
     spellings: {
