@@ -10,7 +10,7 @@ import { readBytes } from "../host/read-bytes.js";
 import { freeMemory } from "../host/free-memory.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
 import { citationSentence } from "../report/citation-sentence.js";
-import { reportFiles } from "../report/report-files.js";
+import { reportFilePieces } from "../report/report-files.js";
 import { reportHtml } from "../report/report-html.js";
 import { answersTo, placedAnswers, type Report, type ReportWishes } from "../report/report-part.js";
 import { reportOn } from "../report/report-parts.js";
@@ -57,7 +57,7 @@ const putReport = async (draft: Draft, report: Report, terminal: Terminal): Prom
   const places = new Map([...drawings.keys()].map((id) => [id, placeOf(id)]));
   await draft.put("report.html", pageWith(reportHtml(report, places), drawings));
   freeMemory();
-  for (const { name, content } of reportFiles(report)) await draft.put(name, content);
+  for (const { name, pieces } of reportFilePieces(report)) await draft.put(name, pieces);
   return drawings.size;
 };
 
@@ -77,6 +77,17 @@ const summary = (report: Report, width: number): string => {
   ].join("\n\n");
 };
 
+/** The report on a file, and nothing else: rows and fits are let go of here, which makes room for drawing. */
+const reportOnFile = async (
+  path: string,
+  options: Readonly<Record<string, unknown>>,
+  { open = openInput, progress }: Terminal,
+  wishes: ReportWishes,
+): Promise<Report> => {
+  progress(`reading ${path}`);
+  return reportOn(await open(path), options, wishes, progress);
+};
+
 /** The main job: writes the report of a file and prints a summary that says where it is. */
 export const mainJob = async (
   path: string,
@@ -88,9 +99,7 @@ export const mainJob = async (
   const directory = typed.output ?? standardDirectory(path);
   const place = placeOptions("report", path, directory, typed);
   await checkFolder(directory, place);
-  terminal.progress(`reading ${path}`);
-  const evidence = await (terminal.open ?? openInput)(path);
-  const report = await reportOn(evidence, options, wishes, terminal.progress);
+  const report = await reportOnFile(path, options, terminal, wishes);
   let pictures = 0;
   await writeFolder(
     directory,

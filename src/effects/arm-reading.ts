@@ -118,7 +118,7 @@ const agreedCorrelation = (
         rowNote(
           row,
           "impossible-correlation",
-          `the three deviations imply a pre–post correlation of ${implied.toFixed(2)}, which cannot be; ` +
+          `the three deviations imply a pre–post correlation ${Math.abs(implied) < 1000 ? `of ${implied.toFixed(2)}` : "beyond all bounds"}, which cannot be; ` +
             `one of them is wrong (a standard error taken for a deviation?), and the spread of the changes is not used`,
         ),
       ],

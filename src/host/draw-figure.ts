@@ -15,6 +15,34 @@ export const drawFigureDefaults = { widthScale: 2 } as const;
 
 export type DrawnFigure = Readonly<{ svg: string; png: Uint8Array }>;
 
+/** A figure as SVG text; see `drawFigure`. */
+export const drawSvg = async (
+  figure: Figure,
+  { mode }: Pick<DrawFigureOptions, "mode"> = {},
+): Promise<string> => {
+  const { textWidth } = await figureFonts();
+  return figureSvg(figure, mode === undefined ? { textWidth } : { textWidth, mode });
+};
+
+/** A drawing as PNG bytes; see `drawFigure`. */
+export const drawPng = async (
+  svg: string,
+  widthScale: number = drawFigureDefaults.widthScale,
+): Promise<Uint8Array> => {
+  const [fonts, { Resvg }] = await Promise.all([figureFonts(), import("@resvg/resvg-js")]);
+  const picture = new Resvg(svg, {
+    fitTo: { mode: "zoom", value: widthScale },
+    font: {
+      // Signs the package's font lacks, such as Arabic or Chinese letters, are looked for on the machine.
+      loadSystemFonts: !fonts.covers(svg),
+      fontFiles: [fonts.regularFile, fonts.strongFile],
+      defaultFontFamily: "Inter",
+      sansSerifFamily: "Inter",
+    },
+  }).render();
+  return Uint8Array.from(picture.asPng());
+};
+
 /**
  * A figure as SVG text and PNG bytes; the same figure always gives the same bytes.
  *
@@ -28,7 +56,7 @@ export const drawFigure = async (
   figure: Figure,
   options: DrawFigureOptions = {},
 ): Promise<DrawnFigure> => {
-  const { mode, widthScale = drawFigureDefaults.widthScale } = options;
+  const { widthScale = drawFigureDefaults.widthScale } = options;
   if (!(widthScale > 0 && widthScale <= 8)) {
     throw new CallError({
       code: "scale-out-of-range",
@@ -37,18 +65,6 @@ export const drawFigure = async (
       got: String(widthScale),
     });
   }
-  const [fonts, { Resvg }] = await Promise.all([figureFonts(), import("@resvg/resvg-js")]);
-  const { textWidth } = fonts;
-  const svg = await figureSvg(figure, mode === undefined ? { textWidth } : { textWidth, mode });
-  const picture = new Resvg(svg, {
-    fitTo: { mode: "zoom", value: widthScale },
-    font: {
-      // Signs the package's font lacks, such as Arabic or Chinese letters, are looked for on the machine.
-      loadSystemFonts: !fonts.covers(svg),
-      fontFiles: [fonts.regularFile, fonts.strongFile],
-      defaultFontFamily: "Inter",
-      sansSerifFamily: "Inter",
-    },
-  }).render();
-  return { svg, png: Uint8Array.from(picture.asPng()) };
+  const svg = await drawSvg(figure, options);
+  return { svg, png: await drawPng(svg, widthScale) };
 };

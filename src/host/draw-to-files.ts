@@ -49,8 +49,11 @@ type Lane = Readonly<{
 /** Beside the bundle's pieces; run from its source, the program has no such file and draws in its own thread. */
 const threadFile = fileURLToPath(new URL("../host/drawing-thread.js", import.meta.url));
 
-const laneInThread = (): Lane => {
-  const thread = new Worker(threadFile, { resourceLimits: { maxYoungGenerationSizeMb: 8 } });
+const laneInThread = (turn: Int32Array): Lane => {
+  const thread = new Worker(threadFile, {
+    workerData: turn,
+    resourceLimits: { maxYoungGenerationSizeMb: 8 },
+  });
   return {
     draw: (job) =>
       new Promise((resolve, reject) => {
@@ -82,9 +85,10 @@ export const drawToFiles = async (
     draw: (job) => drawJob(job, draw ?? drawFigure),
     close: () => Promise.resolve(),
   };
+  const turn = new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
   const lanes =
     draw === undefined && existsSync(threadFile)
-      ? Array.from({ length: threads }, laneInThread)
+      ? Array.from({ length: threads }, () => laneInThread(turn))
       : [here];
   try {
     await Promise.all(

@@ -1,26 +1,48 @@
 /** A thread that draws: one figure in, two files out, so that no drawing waits in memory to be written. */
-import { parentPort } from "node:worker_threads";
-import { drawFigure } from "./draw-figure.js";
+import { parentPort, workerData } from "node:worker_threads";
+import type { Figure } from "../figures/figure.js";
+import { drawFigureDefaults, drawPng, drawSvg, type DrawnFigure } from "./draw-figure.js";
 import { drawJob, type DrawingJob } from "./draw-to-files.js";
 import { freeMemory } from "./free-memory.js";
 
 /** Bytes of points that may wait to be given back. */
-const mostBytes = 32e6;
+const mostBytes = 4e6;
+/** Bytes from which a picture is made while no other is. */
+const largeBytes = 16e6;
 let uncounted = 0;
 
-parentPort?.on("message", (job: DrawingJob) => {
-  const draw = async (figure: DrawingJob["figure"]) => {
-    const drawn = await drawFigure(figure);
-    const { buffer, byteOffset } = drawn.png;
-    const header = new DataView(buffer, byteOffset);
-    uncounted += 4 * header.getUint32(16) * header.getUint32(20);
-    return drawn;
-  };
-  void drawJob(job, draw).then((problem) => {
+/** What all threads share: 1 while one of them makes a large picture. */
+const turn = workerData as Int32Array;
+
+/** Bytes of the points of a drawing's picture, four each. */
+const pointBytes = (svg: string): number => {
+  const [, width = "0", height = "0"] =
+    /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
+  return 4 * Number(width) * Number(height) * drawFigureDefaults.widthScale ** 2;
+};
+
+const draw = async (figure: Figure): Promise<DrawnFigure> => {
+  const svg = await drawSvg(figure);
+  const bytes = pointBytes(svg);
+  const isLarge = bytes > largeBytes;
+  while (isLarge && Atomics.compareExchange(turn, 0, 0, 1) !== 0) Atomics.wait(turn, 0, 1);
+  try {
+    if (isLarge) freeMemory();
+    const png = await drawPng(svg);
+    uncounted += bytes;
     if (uncounted > mostBytes) {
       freeMemory();
       uncounted = 0;
     }
-    parentPort?.postMessage(problem);
-  });
+    return { svg, png };
+  } finally {
+    if (isLarge) {
+      Atomics.store(turn, 0, 0);
+      Atomics.notify(turn, 0);
+    }
+  }
+};
+
+parentPort?.on("message", (job: DrawingJob) => {
+  void drawJob(job, draw).then((problem) => parentPort?.postMessage(problem));
 });

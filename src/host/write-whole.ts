@@ -34,7 +34,7 @@ export type Draft = Readonly<{
   place: (name: string) => Promise<string>;
   put: (
     name: string,
-    content: string | Uint8Array | AsyncIterable<string | Uint8Array>,
+    content: string | Uint8Array | Iterable<string> | AsyncIterable<string | Uint8Array>,
   ) => Promise<void>;
 }>;
 

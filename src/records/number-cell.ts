@@ -178,6 +178,13 @@ const checked = (
         : `check it against the source; the column takes ${limitsText(limits)}`,
     );
   }
+  // Nothing was ever measured to be so large or so near to zero, and its square is beyond computing.
+  if (value !== 0 && !(Math.abs(value) < 1e100 && Math.abs(value) > 1e-100))
+    return problemCell(
+      "out-of-range",
+      `the number is too ${Math.abs(value) > 1 ? "large" : "near to zero"} to be a measurement`,
+      "check its exponent against the source",
+    );
   if (field.fractionBelow !== undefined && value > 0 && value < field.fractionBelow) {
     return problemCell(
       "fraction-for-percentage",

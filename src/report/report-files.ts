@@ -9,33 +9,33 @@ import { holdbookVersion } from "../answers/version.js";
 /** A file of the report that needs no drawing: name below the report's directory, and text. */
 export type ReportFile = Readonly<{ name: string; content: string }>;
 
-/** Everything a report says as one JSON object: the answers' data, exact numbers, nothing rounded. */
-const resultsJson = (report: Report): string => {
+const indented = (value: unknown): string => JSON.stringify(value, null, 2);
+
+/** Everything a report says as one JSON object, answer by answer: exact numbers, nothing rounded. */
+const resultsJson = function* (report: Report): Generator<string> {
   const [file] = answersTo(report, "check");
-  return JSON.stringify(
-    {
-      holdbook: holdbookVersion,
-      file: report.source.name,
-      fingerprint: report.source.fingerprint,
-      invented: report.source.invented,
-      cite: citationSentence(report.source),
-      rows: {
-        inFile: file?.data.rowsInFile ?? 0,
-        fates: file?.data.fates ?? [],
-        issues: file?.data.issues ?? [],
-        notes: file?.data.notes ?? [],
-        unknownColumns: file?.data.unknownColumns ?? [],
-      },
-      answers: placedAnswers(report).map(({ id, title, answer }) => ({
-        id,
-        title,
-        headline: answer.headline,
-        ...answer.data,
-      })),
+  const head = indented({
+    holdbook: holdbookVersion,
+    file: report.source.name,
+    fingerprint: report.source.fingerprint,
+    invented: report.source.invented,
+    cite: citationSentence(report.source),
+    rows: {
+      inFile: file?.data.rowsInFile ?? 0,
+      fates: file?.data.fates ?? [],
+      issues: file?.data.issues ?? [],
+      notes: file?.data.notes ?? [],
+      unknownColumns: file?.data.unknownColumns ?? [],
     },
-    null,
-    2,
-  );
+  });
+  yield `${head.slice(0, -2)},\n  "answers": [`;
+  let before = "";
+  for (const { id, title, answer } of placedAnswers(report)) {
+    const one = indented({ id, title, headline: answer.headline, ...answer.data });
+    yield `${before}\n    ${one.replaceAll("\n", "\n    ")}`;
+    before = ",";
+  }
+  yield `${before === "" ? "" : "\n  "}]\n}\n`;
 };
 
 /** Tables under names that are there once: where two answers use the same, the answer's own stands before it. */
@@ -50,24 +50,34 @@ const namedTables = (report: Report): readonly Table[] => {
 };
 
 /**
- * The report's tables as CSV, the data of all answers as JSON, and the methods paragraph as text.
+ * The report's tables as CSV, the data of all answers as JSON, and the methods paragraph as text, each in pieces that
+ * are made when they are asked for: of a long file they are too much to have at once.
  *
  * @source none: an arrangement of answers
  */
-export const reportFiles = (report: Report): readonly ReportFile[] => {
+export const reportFilePieces = function* (
+  report: Report,
+): Generator<Readonly<{ name: string; pieces: Iterable<string> }>> {
   const { sentences, sources } = methodsParagraph(report);
   const works = sources.map(
     ({ citation, doi }) => `- ${citation}${doi === undefined ? "" : `. https://doi.org/${doi}`}`,
   );
-  return [
-    { name: "results.json", content: `${resultsJson(report)}\n` },
-    { name: "methods.txt", content: [sentences.join(" "), "", ...works, ""].join("\n") },
-    ...namedTables(report).map((table) => ({
-      name: `tables/${table.id}.csv`,
-      content: tableToCsv(table),
-    })),
-  ];
+  yield { name: "results.json", pieces: resultsJson(report) };
+  yield { name: "methods.txt", pieces: [[sentences.join(" "), "", ...works, ""].join("\n")] };
+  for (const table of namedTables(report))
+    yield { name: `tables/${table.id}.csv`, pieces: [tableToCsv(table)] };
 };
+
+/**
+ * The files of `reportFilePieces`, each as one text.
+ *
+ * @source none: an arrangement of answers
+ */
+export const reportFiles = (report: Report): readonly ReportFile[] =>
+  [...reportFilePieces(report)].map(({ name, pieces }) => ({
+    name,
+    content: [...pieces].join(""),
+  }));
 
 /** The numbers a figure plots, as CSV. */
 export const figureCsv = ({ id, data }: Figure): string => {

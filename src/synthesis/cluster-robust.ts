@@ -239,6 +239,10 @@ const adjustmentOf = (within: Matrix, left: Matrix): Matrix => {
       (v, at) => (v + middle.values[(at % n) * n + Math.floor(at / n)]!) / 2,
     ),
   };
+  // Where the cluster alone decides a coefficient nothing is left of it but rounding, which is no residual to adjust.
+  const whole = multiply(multiply(upper, within), lower);
+  const size = (m: Matrix) => m.values.reduce((top, v) => Math.max(top, Math.abs(v)), 0);
+  if (size(even) <= 1e-7 * size(whole)) return { ...even, values: new Float64Array(n * n) };
   return multiply(multiply(lower, symmetricPower(even, -0.5, 1e-10)), upper);
 };
 

@@ -102,8 +102,8 @@ export const damagedFile = (random: RandomStream): Uint8Array => {
   const chosen = random.shuffle(studies).slice(0, 2 + random.integer(7));
   const cells = [header, ...chosen.flat().slice(0, 60)].map((row) => [...row]);
   for (let left = 1 + random.integer(5); left > 0; left -= 1) {
-    pick(random, changes)(cells, random);
     if (cells[0]!.length === 0) break;
+    pick(random, changes)(cells, random);
   }
   const text = cells.map((row) => row.map(quoted).join(",")).join("\n");
   const damaged = random.integer(5) === 0 ? pick(random, textChanges)(text, random) : text;

@@ -46,6 +46,12 @@ describe("readRecords: numbers as people type them", () => {
     });
   }
 
+  test.each(["1e150", "-1e300", "5e-324"])("%s was never measured", (typed) => {
+    const read = cell("changeMean", typed);
+    expect([read.fate, read.issue?.code]).toEqual(["refused", "out-of-range"]);
+    expect(read.issue?.message).toMatch(/too (?:large|near to zero) to be a measurement/);
+  });
+
   test("a range is its two ends where the codebook has a place for both", () => {
     const row = cell("intensityPercent", "70-75").row;
     expect([row?.intensityPercent, row?.intensityPercentHigh]).toEqual([70, 75]);

@@ -34,7 +34,7 @@ export const unitSlips: RowCheck = (row) => {
   return [
     rowIssue(row, small === preMean && thousands ? "preMean" : "postMean", "warning", {
       code: "unit-slip",
-      message: `before and after differ by a factor of ${Number(size.toPrecision(3))}, near ${Number(near.toPrecision(3))}`,
+      message: `before and after differ by a factor ${size < 1e9 ? `of ${Number(size.toPrecision(3))}, near ${Number(near.toPrecision(3))}` : "beyond all measure"}`,
       mend: thousands
         ? `write ${Number((1000 * small).toPrecision(12))} if the point parted the thousands`
         : `check that both are in ${row.unit ?? "the same unit"}, with the decimal point in its place`,
