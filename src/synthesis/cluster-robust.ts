@@ -1,7 +1,8 @@
 /** Standard errors that hold when the model of the dependence inside clusters is wrong. */
 import { fProbability } from "../numeric/f-distribution.js";
-import { cholesky } from "../numeric/cholesky.js";
+import { cholesky, forwardSolveMatrix } from "../numeric/cholesky.js";
 import {
+  at,
   dot,
   identity,
   matrixOf,
@@ -123,6 +124,7 @@ export const biasReducedClusterRobust = (input: ClusterRobustInput): ClusterRobu
         contrast[column] = 1;
         return parts(contrast);
       });
+      if (single.some((one) => pairTraces(input, one, one).square === 0)) return null;
       const expected = matrixOf(
         single.map((left) => single.map((right) => pairTraces(input, left, right).trace)),
       );
@@ -224,26 +226,32 @@ const adjustedCluster = (
   return { rows, weighted, inside: { ...within, values: inside }, pull, crossing };
 };
 
+/** Below this share of its errors, what a cluster's residuals show in a direction is rounding. */
+const leastShare = 1e-10;
+
+/**
+ * A_j by way of I − H = L⁻¹RL⁻ᵀ, whose eigenvalues are the shares, 0 to 1, of the cluster's errors that its residuals
+ * show. A share of zero, where the cluster alone decides a coefficient, comes out as rounding of either sign; it is
+ * told from a small one here and not in L'RL, where a row with a small variance looks the same.
+ *
+ *   I − H = U S U',  B = L'L U S^½,  L'RL = B B',  (B B')^{+½} = B (B'B)^{−3/2} B'
+ */
 const adjustmentOf = (within: Matrix, left: Matrix): Matrix => {
   const n = within.rows;
-  if (n === 1) {
-    const share = left.values[0]! / within.values[0]!;
-    return { rows: 1, columns: 1, values: Float64Array.of(share > 1e-10 ? share ** -0.5 : 0) };
-  }
   const { lower } = cholesky(within)!;
-  const upper = transpose(lower);
-  const middle = multiply(multiply(upper, left), lower);
-  const even: Matrix = {
-    ...middle,
-    values: middle.values.map(
-      (v, at) => (v + middle.values[(at % n) * n + Math.floor(at / n)]!) / 2,
+  const shown = forwardSolveMatrix(lower, transpose(forwardSolveMatrix(lower, left)));
+  const { values: shares, vectors } = symmetricEigen(symmetrised(shown));
+  const lost = shares.filter((share) => share <= leastShare).length;
+  if (lost === n) return { rows: n, columns: n, values: new Float64Array(n * n) };
+  const roots = matrixOf(
+    Array.from({ length: n }, (_, i) =>
+      Array.from(shares.subarray(lost), (share, k) => Math.sqrt(share) * at(vectors, i, lost + k)),
     ),
-  };
-  // Where the cluster alone decides a coefficient nothing is left of it but rounding, which is no residual to adjust.
-  const whole = multiply(multiply(upper, within), lower);
-  const size = (m: Matrix) => m.values.reduce((top, v) => Math.max(top, Math.abs(v)), 0);
-  if (size(even) <= 1e-7 * size(whole)) return { ...even, values: new Float64Array(n * n) };
-  return multiply(multiply(lower, symmetricPower(even, -0.5, 1e-10)), upper);
+  );
+  const half = multiply(transpose(lower), multiply(lower, roots));
+  const turned = multiply(lower, half);
+  const power = symmetricPower(symmetrised(multiply(transpose(half), half)), -1.5, 1e-15);
+  return multiply(turned, multiply(power, transpose(turned)));
 };
 
 const rowsOf = (matrix: Matrix, rows: readonly number[]): Matrix => {

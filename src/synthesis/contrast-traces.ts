@@ -96,9 +96,15 @@ const form = (left: Float64Array, matrix: Matrix, right: Float64Array): number =
   return total;
 };
 
+/** Part of the summands that a sum of squares may lose: below it some four of sixteen digits are left. */
+const leastLeft = 1e-12;
+
 /**
  * Sums over pairs of clusters of P_jl = δ_jl a_j + f_j'K h_l, with K = −C on design sums and the
  * variances on crossing groups: Σ_j P_jj, Σ_jl P_jl P_lj and Σ_jl (left-left)_jl (right-right)_jl.
+ *
+ * Where all but a millionth of what tells the contrast comes of one cluster, the second sum is the small difference of
+ * large ones and no digit of it holds; it is zero then, and so are the degrees of freedom.
  */
 export const pairTraces = (
   input: ClusterRobustInput,
@@ -116,7 +122,8 @@ export const pairTraces = (
   // Σ_jl (f_j'K h_l)(f_l'K h_j) = tr[(K S)(K S)], S = Σ_l h_l f_l'
   const turned = lowRankProduct(input, right, left);
   square += traceOfSquare(turned);
-  return { trace, square };
+  const largest = own.reduce((total, a) => total + a * a, 0);
+  return { trace, square: square > leastLeft * largest ? square : 0 };
 };
 
 /** Variance of one entry of the standardised covariance: Σ_jl P_ss P_tt + P_st P_ts over pairs. */

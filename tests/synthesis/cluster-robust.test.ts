@@ -1,9 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { asR, baseR } from "../base-r.js";
 import {
   biasReducedClusterRobust,
   simpleClusterRobust,
 } from "../../src/synthesis/cluster-robust.js";
 import type { ClusterRobustInput } from "../../src/synthesis/contrast-traces.js";
+import { covarianceFromBasis, orthonormalDesign } from "../../src/synthesis/orthonormal-design.js";
 import { diagonal, identity, matrixOf } from "../../src/numeric/matrix.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { expectRelative } from "../effects/agreement.js";
@@ -126,3 +128,108 @@ test("the simple correction is the sandwich times m/(m − p) on m − p degrees
     }),
   ).toBeUndefined();
 });
+
+/** Weighted least squares with rows in clusters, fitted through an orthonormal basis. */
+const weighted = (
+  rows: readonly (readonly number[])[],
+  errors: readonly number[],
+  values: readonly number[],
+  clusters: readonly (readonly number[])[],
+): ClusterRobustInput => {
+  const p = rows[0]!.length;
+  const scaled = rows.map((row, i) => row.map((value) => value / errors[i]!));
+  const basis = orthonormalDesign([matrixOf(scaled)]);
+  const covariance = covarianceFromBasis(basis, identity(p).values);
+  const q = (i: number, k: number): number => basis.bases[0]![i * p + k]!;
+  const onBasis = Array.from({ length: p }, (_, k) =>
+    values.reduce((total, value, i) => total + (q(i, k) * value) / errors[i]!, 0),
+  );
+  return {
+    design: matrixOf(rows),
+    weightedDesign: matrixOf(scaled.map((row, i) => row.map((value) => value / errors[i]!))),
+    covariance,
+    residuals: Float64Array.from(
+      values,
+      (value, i) => value - errors[i]! * onBasis.reduce((total, c, k) => total + c * q(i, k), 0),
+    ),
+    clusters,
+    covarianceOf: (cluster) => diagonal(cluster.map((row) => errors[row]! ** 2)),
+    crossing: [],
+  };
+};
+
+test.each([0.05, 0.3, 5, 500])(
+  "identity: a row with a coefficient and an error (%d) of its own changes nothing else",
+  (own) => {
+    const x = [0.2, -1, 0.5, 1.4, -0.3, 0.9];
+    const errors = [0.004, 0.005, 0.006, 0.007, 0.011, 0.009];
+    const values = [0.11, 0.14, 0.12, 0.16, 0.09, 0.13];
+    const clusters = [[0], [1], [2, 3], [4], [5]];
+    const without = biasReducedClusterRobust(
+      weighted(
+        x.map((value) => [1, value]),
+        errors,
+        values,
+        clusters,
+      ),
+    );
+    const robust = biasReducedClusterRobust(
+      weighted(
+        [...x.map((value) => [1, value, 0]), [1, 2, 1]],
+        [...errors, own],
+        [...values, 0.7],
+        [[0, 6], ...clusters.slice(1)],
+      ),
+    );
+    expectRelative(robust.covariance.values[0]!, without.covariance.values[0]!, 1e-9);
+    expectRelative(robust.covariance.values[4]!, without.covariance.values[3]!, 1e-9);
+    expectRelative(robust.degreesOfFreedom([0, 1, 0]), without.degreesOfFreedom([0, 1]), 1e-9);
+    expectRelative(robust.degreesOfFreedom([1, 0, 0]), without.degreesOfFreedom([1, 0]), 1e-9);
+  },
+);
+
+const { numbers } = baseR();
+
+/**
+ * Independent: base R, which is told of the first cluster that its own level leaves one direction of its residuals, and
+ * projects on that. The other clusters lie `reach` apart, so the slope rests on the first one all but for a share of
+ * about 3 · reach²; between shares of 10⁻⁶ and 10⁻⁹ nothing may be lost to rounding.
+ */
+test.each([1e-3, 1e-4, 2e-5])(
+  "a slope that rests on one cluster, others %d apart",
+  async (reach) => {
+    const x = [-0.8, 1.1, ...[-1, 1, -1, 1, 1, -1].map((side) => side * reach)];
+    const errors = [0.3, 0.2, 0.25, 0.15, 0.3, 0.2, 0.1, 0.35];
+    const values = [0.1, 0.9, 0.31, 0.27, 0.45, 0.19, 0.36, 0.22];
+    const rows = x.map((value, i) => [i < 2 ? 1 : 0, i < 2 ? 0 : 1, value]);
+    const robust = biasReducedClusterRobust(
+      weighted(rows, errors, values, [[0, 1], [2], [3], [4], [5], [6], [7]]),
+    );
+    const expected = await numbers(`
+    s <- ${asR(errors)}; y <- ${asR(values)} / s
+    X <- cbind(rep(1:0, c(2, 6)), rep(0:1, c(2, 6)), ${asR(x)}) / s
+    fit <- qr(X, LAPACK = FALSE); Q <- qr.Q(fit); Ri <- solve(qr.R(fit))
+    e <- y - Q %*% crossprod(Q, y)
+    H <- Q %*% t(Q); n <- length(y)
+    level <- X[1:2, 1] / sqrt(sum(X[1:2, 1]^2)); v <- c(-level[2], level[1])
+    A <- diag(0, n)
+    share <- 1 - sum((t(v) %*% Q[1:2, ])^2)
+    b <- s[1:2]^2 * v * sqrt(share)
+    A[1:2, 1:2] <- (s[1:2] * b) %*% t(s[1:2] * b) / sum(b^2)^1.5
+    A[1:2, 1:2] <- A[1:2, 1:2] * outer(1 / s[1:2], s[1:2])
+    for (i in 3:n) A[i, i] <- (1 - H[i, i])^-0.5
+    cluster <- c(1, 1, 2:7)
+    U <- sapply(1:7, function(j) Ri %*% t(Q[cluster == j, , drop = FALSE]) %*% A[cluster == j, cluster == j, drop = FALSE] %*% e[cluster == j])
+    G <- lapply(2:3, function(k) sapply(1:7, function(j) (diag(n) - H)[, cluster == j, drop = FALSE] %*%
+      t(A[cluster == j, cluster == j, drop = FALSE]) %*% Q[cluster == j, , drop = FALSE] %*% Ri[k, ]))
+    freedom <- sapply(G, function(g) { P <- crossprod(g); sum(diag(P))^2 / sum(P * P) })
+    c(rowSums(U^2)[2:3], freedom)`);
+    const unit = (k: number): readonly number[] => [0, 1, 2].map((at) => (at === k ? 1 : 0));
+    expectRelative(robust.covariance.values[4]!, expected[0]!, 1e-5);
+    expectRelative(robust.covariance.values[8]!, expected[1]!, 1e-5);
+    expectRelative(robust.degreesOfFreedom(unit(1)), expected[2]!, 1e-5);
+    // Of a share below a millionth the degrees of freedom, 1 all but exactly, cannot be computed, and none are claimed.
+    if (reach < 5e-4) expect(robust.degreesOfFreedom(unit(2))).toBe(0);
+    else expectRelative(robust.degreesOfFreedom(unit(2)), expected[3]!, 1e-5);
+  },
+);
