@@ -81,13 +81,13 @@ describe("template and codebook", () => {
 });
 
 describe("import", () => {
-  test("the historic file: all 367 rows have a fate, and the result can be checked", async () => {
+  test("the historic file: all 468 rows have a fate, and the result can be checked", async () => {
     const imported = await jsonOf<{
       sourceRows: number;
       codebookRows: number;
       fates: readonly Fate[];
     }>("import", ...historic);
-    expect([imported.sourceRows, imported.fates.length]).toEqual([367, 367]);
+    expect([imported.sourceRows, imported.fates.length]).toEqual([468, 468]);
     const used = imported.fates.filter(({ fate }) => fate.startsWith("used"));
     expect(used).toHaveLength(imported.codebookRows);
     for (const { fate, reason } of imported.fates)
@@ -103,7 +103,7 @@ describe("import", () => {
   test("without -o the table alone goes to standard output, the account beside it", async () => {
     const { out, err } = await runHere("import", ...historic);
     expect(readTable(out).header).toContain("study");
-    expect(err).toContain("367 source rows");
+    expect(err).toContain("468 source rows");
   });
 
   test("a map that is not JSON, and no map", async () => {

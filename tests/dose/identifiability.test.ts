@@ -51,12 +51,16 @@ test("historic trials, intensity: nearly all arms train at 100% of MVC", () => {
   const words = /^nearly all arms train at 100% of MVC \((\d+) of (\d+)\): no slope for intensity$/;
   const missing = answer.kind === "told" ? "" : answer.reason;
   expect(missing).toMatch(words);
-  // Independent: the arms of the file as it was published, counted straight from its cells.
+  // Independent: the isometric arms of the file as it was published, counted straight from its cells.
   const raw = readTable(dataFile("historic_isometric_trials.csv"));
   const column = (name: string): number => raw.header.indexOf(name);
   const loads = new Map(
     raw.rows
-      .filter(({ cells }) => /^\d/.test(cells[column("relative_load")]!))
+      .filter(
+        ({ cells }) =>
+          cells[column("contraction_type")] === "isometric" &&
+          /^\d/.test(cells[column("relative_load")]!),
+      )
       .map(({ cells }) => [
         `${cells[column("study_code")]} ${cells[column("arm_code")]}`,
         Number(cells[column("relative_load")]),

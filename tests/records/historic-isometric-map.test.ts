@@ -18,9 +18,9 @@ describe("the historic isometric trials", () => {
   const sourceRows = (test: (cell: (column: string) => string) => boolean) =>
     source.rows.filter(({ cells }) => test((column) => cells[place(column)] ?? "")).length;
 
-  test("367 rows, 25 studies: every row has a fate and none is lost", () => {
-    expect(source.rows).toHaveLength(367);
-    expect(imported.fates).toHaveLength(367);
+  test("468 rows, 25 studies: every row has a fate and none is lost", () => {
+    expect(source.rows).toHaveLength(468);
+    expect(imported.fates).toHaveLength(468);
     const used = imported.fates.filter(({ fate }) => fate === "used");
     expect(used).toHaveLength(imported.csv.rows.length);
     expect(records.fates).toHaveLength(imported.csv.rows.length);
@@ -62,6 +62,30 @@ describe("the historic isometric trials", () => {
     expect(rows).toHaveLength(controls);
     for (const { arm } of rows) expect(arm).toMatch(/ control$/);
     expect(records.issues.filter(({ code }) => code === "rows-disagree")).toEqual([]);
+  });
+
+  test("arms that move are never isometric, and their load is a share of the greatest lift", () => {
+    const kinds = { CON_ECC: "dynamic", ECC: "dynamic", CON_ECC_isometric: "other exercise" };
+    for (const [contraction, kind] of Object.entries(kinds)) {
+      const arms = new Set(
+        source.rows
+          .filter(({ cells }) => cells[place("contraction_type")] === contraction)
+          .map(({ cells }) => cells[place("arm_code")]),
+      );
+      expect(arms.size).toBeGreaterThan(1);
+      const rows = records.rows.filter(({ arm }) => arms.has(arm));
+      expect(new Set(rows.map(({ armKind }) => armKind))).toEqual(new Set([kind]));
+      for (const { intensityPercent, intensityBasis } of rows)
+        expect(intensityBasis).toBe(
+          intensityPercent === undefined ? undefined : "percent of one-repetition maximum",
+        );
+    }
+    const moving = sourceRows((cell) => /ECC/.test(cell("contraction_type")));
+    expect(moving).toBe(101);
+    expect(records.rows.filter(({ armKind }) => armKind === "isometric")).toHaveLength(
+      sourceRows((cell) => cell("contraction_type") === "isometric" && cell("measure") !== "") +
+        sourceRows((cell) => cell("group") === "CON" && limbs.includes(cell("arm_code"))),
+    );
   });
 
   test("known slips of the source are found", () => {

@@ -148,7 +148,7 @@ describe("an import map", () => {
       ({ cells }) => cells[source.header.indexOf("measure")] !== "",
     );
     const upper = measured.filter(({ cells }) => cells[place] === "upper").length;
-    expect(upper).toBe(115);
+    expect(upper).toBe(156);
     expect(read.rows.filter((row) => rowValue(row, "body_region") === "upper")).toHaveLength(upper);
   });
 });

@@ -9,9 +9,9 @@ const files = slipFiles(new URL("../../data/", import.meta.url));
 
 // Every slip at every place takes minutes (`npm run slips`); here a sample, drawn by counting, of both halves.
 test("nine slips in ten are noticed, and of no kind that leaves a trace less than half", () => {
-  const tried = files.flatMap((file) => trySlips(file, { step: 23 }));
+  const tried = files.flatMap((file) => trySlips(file, { step: 11 }));
   const others = tried.filter(({ tuned }) => !tuned);
-  expect(tried.length).toBeGreaterThan(300);
+  expect(tried.length).toBeGreaterThan(600);
   expect(meanOverKinds(tried)).toBeGreaterThan(90);
   expect(meanOverKinds(others)).toBeGreaterThan(90);
   for (const kind of kindsOf(tried)) {
@@ -43,6 +43,9 @@ test("the files as they are raise few doubts, and none of the published rows", (
         25, 95, 134, 135, 136, 138, 191, 192, 193, 195,
         // Trained arms that got worse: most likely so, and false alarms.
         61, 63, 194,
+        // Moving arms: one of four people that doubled, far from the trial's other arm, and errors of 32 and 140.
+        197,
+        392, 409,
       ].sort((a, b) => a - b),
     ],
   ]);
