@@ -18,7 +18,7 @@ import {
 import { outcomeShape } from "./outcome-groups.js";
 import type { Options } from "./question.js";
 
-const otherNames = Object.fromEntries(
+export const otherNames = Object.fromEntries(
   doseAxisNames.map((name) => [name, axisWords(name)]),
 ) as unknown as Readonly<Record<DoseAxisName, readonly string[]>>;
 

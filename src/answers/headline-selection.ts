@@ -73,7 +73,7 @@ const isNear = (effect: Effect): boolean => {
 };
 
 /** The last tests in training, of everything that a key tells apart. */
-const lastInTraining = (
+export const lastInTraining = (
   effects: readonly Effect[],
   keyOfEffect: (effect: Effect) => string,
 ): readonly Effect[] => {

@@ -25,6 +25,11 @@ export const questionList = {
     needs: "file",
     load: () => import("./variables.js").then(({ variables }) => variables),
   },
+  "single-trials": {
+    asks: "what single trials compared, weighted or not: doses, gains as printed, what else differed",
+    needs: "file",
+    load: () => import("./single-trials.js").then(({ singleTrials }) => singleTrials),
+  },
   "equal-tension": {
     asks: "whether the same tension does the same in longer holds, or at higher intensity",
     needs: "file",

@@ -15,6 +15,7 @@ import { precisionFigure } from "./precision-figure.js";
 import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
+import { singleTrialsFigures, type SingleTrialsInput } from "./single-trials-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
 const drawings = {
@@ -24,6 +25,7 @@ const drawings = {
   "dose-curve": doseCurveFigure,
   "doses-together": collinearityFigure,
   "equal-tension": equalTensionFigure,
+  "single-trials": (input: SingleTrialsInput) => singleTrialsFigures(input),
   "joint-angle": jointAngleFigure,
   "time-course": timeCourseFigure,
   projection: projectionFigure,

@@ -27,6 +27,15 @@ export const themeConfig = (mode: FigureMode): Config => {
     strokeWidth,
     ...(strokeDash === undefined ? {} : { strokeDash }),
   });
+  const dot = (size: number, weighted: boolean) => ({
+    filled: true,
+    color: weighted ? colour.mark : colour.background,
+    stroke: colour.mark,
+    strokeWidth: 1.4,
+    opacity: 1,
+    shape: "circle" as const,
+    size,
+  });
   const numbered = <T>(name: string, items: readonly string[], look: (item: string) => T) =>
     Object.fromEntries(items.map((item, index) => [`${name}-${index + 1}`, look(item)]));
 
@@ -77,6 +86,12 @@ export const themeConfig = (mode: FigureMode): Config => {
         shape: "circle",
         size: 44,
       },
+      "pair-line": line(colour.mark, 1.6),
+      "pair-interval": { ...line(colour.markMiddle, 1.4), opacity: 0.75 },
+      "pair-lower": dot(26, true),
+      "pair-higher": dot(78, true),
+      "pair-lower-open": dot(26, false),
+      "pair-higher-open": dot(78, false),
       "pooled-band": box(colour.pooled, 0.18),
       "pooled-bar": box(colour.pooled),
       "pooled-tick": box(colour.ink),

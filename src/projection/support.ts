@@ -7,6 +7,7 @@ import {
   effectiveIntensityPercent,
 } from "../protocol/derived-quantities.js";
 import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
 import { prescriptionOf } from "../records/prescription-of.js";
 
 /** Words of muscle groups and the joint they move; the first that fits counts. */
@@ -138,7 +139,8 @@ export type EvidenceArm = Readonly<{
   meanEffect: number;
 }>;
 
-const placeOfEffect = ({ row }: Effect): DosePlace => {
+/** Where the arm of a row stands. */
+export const placeOfRow = (row: OutcomeRow): DosePlace => {
   const value = (axis: DoseAxisName): number | undefined => doseOf(row, axis)?.value;
   return withKnown({
     effortPercent: value("intensityPercent"),
@@ -160,7 +162,7 @@ export const evidenceArms = (effects: readonly Effect[]): readonly EvidenceArm[]
   });
   return [...byArm.values()].map((positions): EvidenceArm => {
     const own = positions.map((position) => effects[position]!);
-    const places = own.map(placeOfEffect);
+    const places = own.map(({ row }) => placeOfRow(row));
     const latest = places.reduce((late, place) =>
       (place.weeks ?? 0) > (late.weeks ?? 0) ? place : late,
     );
