@@ -35,11 +35,15 @@ const priorNames = Object.keys(projectionPriors("size")) as readonly PriorName[]
 const mayBeAnything: readonly string[] = ["averageMean"] satisfies PriorName[];
 const mayNotBeFlat: readonly string[] = [
   "averageMean",
+  "interactionDeviation",
   "individualScale",
   "weeksMedian",
   "weeksLogDeviation",
 ] satisfies PriorName[];
-const mayBeZero: readonly string[] = ["contextualDeviation"] satisfies PriorName[];
+const mayBeZero: readonly string[] = [
+  "contextualDeviation",
+  "interactionDeviation",
+] satisfies PriorName[];
 
 /** One prior as it was changed, `slope-deviation=0.2`; `flat` where a prior can be. */
 const changedPrior = (written: string, value: unknown): readonly [PriorName, number | "flat"] => {

@@ -5,7 +5,10 @@ import { posteriorMixture } from "./posterior-mixture.js";
 
 /** As a regression's posterior, with covariances in place of precisions and the scatter of groups in one number. */
 export type CondensedPosterior = Readonly<{
+  /** Most coefficients that a component has. */
   columns: number;
+  /** Components × columns: the place in the design's row of each coefficient; −1 where the component has no more. */
+  active: Int32Array;
   weights: Float64Array;
   means: Float64Array;
   /** Components × coefficients × coefficients: lower L with LLᵀ = covariance. */
@@ -19,7 +22,7 @@ export type CondensedPosterior = Readonly<{
 }>;
 
 /** L with LLᵀ = a, row-major; a pivot that rounding pushed to zero or below becomes zero. */
-const lowerFactor = (a: Float64Array, size: number): Float64Array => {
+export const lowerFactor = (a: Float64Array, size: number): Float64Array => {
   const lower = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
     for (let j = 0; j <= i; j++) {
@@ -33,7 +36,7 @@ const lowerFactor = (a: Float64Array, size: number): Float64Array => {
 };
 
 /** Adds weight × (P⁻¹ + mmᵀ) to a sum, with P = LLᵀ. */
-const addSecondMoment = (
+export const addSecondMoment = (
   sum: Float64Array,
   weight: number,
   factor: Float64Array,
@@ -79,7 +82,7 @@ const cellOf = (
 };
 
 /** Points put into cells by always halving the cell with the largest spread across its widest feature. */
-const cells = (
+export const cells = (
   weights: Float64Array,
   features: readonly Float64Array[],
   count: number,
@@ -108,7 +111,7 @@ const cells = (
   return list.map(({ points }) => points);
 };
 
-const standardised = (
+export const standardised = (
   values: Float64Array,
   weights: Float64Array,
   factor: number,
@@ -122,7 +125,7 @@ const standardised = (
 };
 
 /** How finely the curve's parameter is kept apart, beside the other two features. */
-const parameterWeight = 2.5;
+export const parameterWeight = 2.5;
 
 /**
  * A posterior in a few hundred components.
@@ -154,6 +157,7 @@ export const condensedPosterior = (
   const size = groups.length;
   const condensed = {
     columns: p,
+    active: Int32Array.from({ length: size * p }, (_, at) => at % p),
     weights: new Float64Array(size),
     means: new Float64Array(size * p),
     covarianceFactors: new Float64Array(size * p * p),
@@ -238,7 +242,7 @@ export const condensedWithin = (
   }
 };
 
-const fullParameters = ({ parameters, weights }: RegressionPosterior): Float64Array =>
+export const fullParameters = ({ parameters, weights }: RegressionPosterior): Float64Array =>
   parameters ?? new Float64Array(weights.length).fill(1);
 
 const fullGroups = ({ weights, deviations }: RegressionPosterior): Float64Array => {
@@ -278,7 +282,7 @@ export const condensedOf = (
   condensed: CondensedPosterior,
   row: ArrayLike<number>,
 ): Readonly<{ means: Float64Array; whitened: Float64Array }> => {
-  const { columns: p, weights, covarianceFactors: factors } = condensed;
+  const { columns: p, weights, active, covarianceFactors: factors } = condensed;
   const size = weights.length;
   const means = new Float64Array(size);
   const whitened = new Float64Array(size * p);
@@ -286,7 +290,7 @@ export const condensedOf = (
     const at = cell * p;
     let mean = 0;
     for (let a = 0; a < p; a++) {
-      const x = row[a]!;
+      const x = row[active[at + a]!] ?? 0;
       if (x === 0) continue;
       mean += x * condensed.means[at + a]!;
       const line = (at + a) * p;

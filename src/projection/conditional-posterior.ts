@@ -43,8 +43,31 @@ type Block = Readonly<{
   columns: Int32Array;
 }>;
 
+/** What the effects say at one set of deviations, before any prior of the coefficients has its part. */
+export type RegressionParts = Readonly<{
+  /** XᵀFM⁻¹FX (row-major, lower), and XᵀFM⁻¹r with r = y − FXm₀. */
+  precision: Float64Array;
+  cross: Float64Array;
+  /** −½ [ n ln 2π + ln|M| + r′M⁻¹r ]. */
+  logDensity: number;
+}>;
+
+/** Effects tied by a covariance or a group: their positions, LLᵀ = M, and r and FX multiplied by L⁻¹ (row-major). */
+export type WhitenedBlock = Readonly<{
+  rows: Int32Array;
+  factor: Float64Array;
+  residuals: Float64Array;
+  design: Float64Array;
+}>;
+
 export type CompiledRegression = Readonly<{
   columns: number;
+  /** Sums over all effects at one set of deviations, or block by block; undefined where M is singular. */
+  parts: (deviations: ArrayLike<number>, parameter?: number) => RegressionParts | undefined;
+  blocks: (
+    deviations: ArrayLike<number>,
+    parameter?: number,
+  ) => readonly WhitenedBlock[] | undefined;
   /** Evaluates one set of deviations (and the curve's parameter); undefined where precision is singular. */
   at: (deviations: ArrayLike<number>, parameter?: number) => ConditionalPosterior | undefined;
 }>;
@@ -97,7 +120,7 @@ const blocksOf = (problem: RegressionProblem): readonly Block[] => {
 };
 
 /** Lower Cholesky factor in place; ln det, or NaN when not positive definite. */
-const factorise = (a: Float64Array, size: number): number => {
+export const factorise = (a: Float64Array, size: number): number => {
   let logDeterminant = 0;
   for (let i = 0; i < size; i++) {
     for (let j = 0; j <= i; j++) {
@@ -112,6 +135,28 @@ const factorise = (a: Float64Array, size: number): number => {
     }
   }
   return logDeterminant;
+};
+
+/** x with LLᵀx = b, written to `x`; returns b′x. */
+export const solveFactored = (
+  factor: Float64Array,
+  b: ArrayLike<number>,
+  x: Float64Array,
+): number => {
+  const size = x.length;
+  let product = 0;
+  for (let a = 0; a < size; a++) {
+    let total = b[a]!;
+    for (let k = 0; k < a; k++) total -= factor[a * size + k]! * x[k]!;
+    x[a] = total / factor[a * size + a]!;
+    product += x[a]! ** 2;
+  }
+  for (let a = size - 1; a >= 0; a--) {
+    let total = x[a]!;
+    for (let k = a + 1; k < size; k++) total -= factor[k * size + a]! * x[k]!;
+    x[a] = total / factor[a * size + a]!;
+  }
+  return product;
 };
 
 /**
@@ -166,15 +211,16 @@ export const compiledRegression = (
     if (Number.isFinite(deviation)) logPriorPrecision -= 2 * Math.log(deviation);
   const ones = new Float64Array(n).fill(1);
 
-  const at: CompiledRegression["at"] = (deviations, parameter) => {
+  /** Factors and whitened rows of one block after the other; false where a covariance is singular. */
+  const walk = (
+    deviations: ArrayLike<number>,
+    parameter: number | undefined,
+    take: (block: Block, logDeterminant: number) => void,
+  ): boolean => {
     const factors =
       problem.curve === undefined || parameter === undefined ? ones : problem.curve(parameter);
-    const precision = new Float64Array(p * p);
-    const cross = new Float64Array(p);
-    for (let a = 0; a < p; a++) precision[a * p + a] = 1 / priors[a]!.deviation ** 2;
-    let squares = 0;
-    let logDeterminant = 0;
-    for (const { rows, covariance, groups, columns } of blocks) {
+    for (const block of blocks) {
+      const { rows, covariance, groups, columns } = block;
       const size = rows.length;
       scratch.set(covariance);
       for (let k = 0; k < groups.length; k++) {
@@ -188,8 +234,7 @@ export const compiledRegression = (
         }
       }
       const part = factorise(scratch, size);
-      if (Number.isNaN(part)) return undefined;
-      logDeterminant += part;
+      if (Number.isNaN(part)) return false;
       const count = columns.length;
       for (let c = 0; c <= count; c++) {
         const a = c < count ? columns[c]! : p;
@@ -205,6 +250,20 @@ export const compiledRegression = (
           white[to + i] = total / scratch[line + i]!;
         }
       }
+      take(block, part);
+    }
+    return true;
+  };
+
+  const parts: CompiledRegression["parts"] = (deviations, parameter) => {
+    const precision = new Float64Array(p * p);
+    const cross = new Float64Array(p);
+    let squares = 0;
+    let logDeterminant = 0;
+    const sound = walk(deviations, parameter, ({ rows, columns }, part) => {
+      logDeterminant += part;
+      const size = rows.length;
+      const count = columns.length;
       const last = count * size;
       for (let i = 0; i < size; i++) squares += white[last + i]! ** 2;
       for (let c = 0; c < count; c++) {
@@ -220,30 +279,46 @@ export const compiledRegression = (
           precision[a * p + columns[d]!]! += product;
         }
       }
-    }
+    });
+    return sound
+      ? { precision, cross, logDensity: -0.5 * (n * logTwoPi + logDeterminant + squares) }
+      : undefined;
+  };
+
+  const blocksAt: CompiledRegression["blocks"] = (deviations, parameter) => {
+    const found: WhitenedBlock[] = [];
+    const sound = walk(deviations, parameter, ({ rows, columns }) => {
+      const size = rows.length;
+      const design = new Float64Array(size * p);
+      columns.forEach((a, c) => {
+        for (let i = 0; i < size; i++) design[i * p + a] = white[c * size + i]!;
+      });
+      const last = columns.length * size;
+      found.push({
+        rows,
+        factor: scratch.slice(0, size * size),
+        residuals: white.slice(last, last + size),
+        design,
+      });
+    });
+    return sound ? found : undefined;
+  };
+
+  const at: CompiledRegression["at"] = (deviations, parameter) => {
+    const found = parts(deviations, parameter);
+    if (found === undefined) return undefined;
+    const { precision, cross } = found;
+    for (let a = 0; a < p; a++) precision[a * p + a]! += 1 / priors[a]!.deviation ** 2;
     const logPrecision = factorise(precision, p);
     if (Number.isNaN(logPrecision)) return undefined;
     const mean = new Float64Array(p);
-    let explained = 0;
-    for (let a = 0; a < p; a++) {
-      let total = cross[a]!;
-      for (let k = 0; k < a; k++) total -= precision[a * p + k]! * mean[k]!;
-      mean[a] = total / precision[a * p + a]!;
-      explained += mean[a]! ** 2;
-    }
-    for (let a = p - 1; a >= 0; a--) {
-      let total = mean[a]!;
-      for (let k = a + 1; k < p; k++) total -= precision[k * p + a]! * mean[k]!;
-      mean[a] = total / precision[a * p + a]!;
-    }
+    const explained = solveFactored(precision, cross, mean);
     for (let a = 0; a < p; a++) mean[a]! += priors[a]!.mean;
     return {
-      logDensity:
-        -0.5 *
-        (n * logTwoPi + logDeterminant + logPrecision - logPriorPrecision + squares - explained),
+      logDensity: found.logDensity - 0.5 * (logPrecision - logPriorPrecision - explained),
       mean,
       precisionFactor: precision,
     };
   };
-  return { columns: p, at };
+  return { columns: p, parts, blocks: blocksAt, at };
 };

@@ -12,6 +12,7 @@ import {
   type ProjectionTarget,
 } from "./predictors.js";
 import type { ProjectionPriors } from "./projection-priors.js";
+import { shapedColumns, type ProjectionShape } from "./projection-shapes.js";
 
 /** A predictor in use, with what a new protocol needs to be placed on it. */
 export type UsedPredictor = Readonly<{
@@ -27,7 +28,10 @@ export type UsedPredictor = Readonly<{
   studied: Interval | readonly string[];
   /** Median of the arms, or the most usual level. */
   usual: number | string;
+  /** Of a dose: its shapes with their weights before and after the trials; after is before until they are fitted. */
+  shapes?: readonly ShapeShare[];
 }>;
+export type ShapeShare = Readonly<{ shape: ProjectionShape; prior: number; weight: number }>;
 
 export type DroppedPredictor = Readonly<{ name: string; label: string; reason: string }>;
 
@@ -41,7 +45,14 @@ const clearlyOther = 0.1;
 /** So many arms must differ from the commonest value before it counts as varied. */
 const leastDiffering = 2;
 
-export type PredictorColumn = Readonly<{ name: string; values: Float64Array; prior: NormalPrior }>;
+/** `option`: one of several columns of which one stands in the model at a time, with its prior weight. */
+export type PredictorColumn = Readonly<{
+  name: string;
+  values: Float64Array;
+  prior: NormalPrior;
+  kind: "main" | "context";
+  option?: Readonly<{ of: string; shape: string; weight: number }>;
+}>;
 /** A predictor's columns on the file's effects, and its part of a new protocol's row. */
 export type BuiltPredictor = Readonly<{
   columns: readonly PredictorColumn[];
@@ -112,6 +123,7 @@ export const numericBuilt = (
   predictor: NumericPredictor,
   effects: readonly Effect[],
   priors: ProjectionPriors,
+  shapes: readonly ProjectionShape[],
 ): BuiltPredictor | RefusedPredictor => {
   const { name, label, unit } = predictor;
   const raw = effects.map(({ row }) => predictor.ofRow(row)!);
@@ -141,7 +153,27 @@ export const numericBuilt = (
   }
   const values = Float64Array.from(raw, predictor.column);
   const slope = predictor.prior === "angle" ? priors.angleDeviation : priors.slopeDeviation;
-  const columns: PredictorColumn[] = [{ name, values, prior: { mean: 0, deviation: slope } }];
+  const prior = { mean: 0, deviation: slope };
+  const shaped = predictor.shaped ? shapedColumns(raw, predictor.reference, shapes) : [];
+  const columns: PredictorColumn[] =
+    shaped.length < 2
+      ? [
+          {
+            name,
+            values: shaped[0] === undefined ? values : Float64Array.from(raw, shaped[0].column),
+            prior,
+            kind: "main",
+          },
+        ]
+      : shaped.map(({ shape, weight, column }, i) => ({
+          name: `${name}, ${shape} ${i + 1}`,
+          values: Float64Array.from(raw, column),
+          prior,
+          kind: "main",
+          option: { of: name, shape, weight },
+        }));
+  const rowOf = (value: number): readonly number[] =>
+    shaped.length === 0 ? [predictor.column(value)] : shaped.map(({ column }) => column(value));
   const evidence = evidenceOf(effects, values);
   const contextual =
     predictor.contextual && evidence !== "within studies" && priors.contextualDeviation > 0;
@@ -152,6 +184,7 @@ export const numericBuilt = (
       name: `${name}, mean of the study`,
       values: means.map((mean) => mean - centre),
       prior: { mean: 0, deviation: priors.contextualDeviation },
+      kind: "context",
     });
   }
   const studied = { low: Math.min(...raw), high: Math.max(...raw) };
@@ -167,6 +200,15 @@ export const numericBuilt = (
       evidence,
       studied,
       usual,
+      ...(shaped.length === 0
+        ? {}
+        : {
+            shapes: [...new Set(shaped.map(({ shape }) => shape))].map((shape) => ({
+              shape,
+              prior: 1 / shapes.length,
+              weight: 1 / shapes.length,
+            })),
+          }),
     },
     place: (target) => {
       const given = predictor.ofTarget(target);
@@ -175,7 +217,7 @@ export const numericBuilt = (
       const value = known ? given : usual;
       const outside = value < studied.low || value > studied.high;
       return {
-        values: [predictor.column(value), ...(contextual ? [0] : [])],
+        values: [...rowOf(value), ...(contextual ? [0] : [])],
         ...(known
           ? {}
           : {
@@ -241,6 +283,7 @@ export const categoryBuilt = (
     name: `${name}: ${level}`,
     values: Float64Array.from(raw, (value) => (value === level ? 1 : 0)),
     prior: { mean: 0, deviation: priors.slopeDeviation },
+    kind: "main",
   }));
   const varies = columns.some(
     ({ values }) => evidenceOf(effects, values) !== "between studies only",

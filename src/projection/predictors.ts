@@ -28,6 +28,8 @@ export type NumericPredictor = Shared &
     /** Value at which the column is 0. */
     reference: number;
     column: (value: number) => number;
+    /** Whether it is a dose, whose shape is not known; `column` is then its logarithm. */
+    shaped: boolean;
     ofRow: (row: OutcomeRow) => number | undefined;
     ofTarget: (target: ProjectionTarget) => number | undefined;
     /** Which prior its slope has. */
@@ -71,9 +73,10 @@ export const predictors: readonly Predictor[] = [
     name: "effort",
     label: "effort",
     unit: "% of MVC",
-    definition: "logarithm of effort over 75% of MVC: rising and flattening",
+    definition: "effort against 75% of MVC",
     reference: 75,
     column: logarithm(75),
+    shaped: true,
     ofRow: ofAxis("intensityPercent"),
     ofTarget: ({ prescription }) => effectiveIntensityPercent(prescription),
     prior: "slope",
@@ -85,9 +88,10 @@ export const predictors: readonly Predictor[] = [
     name: "tension time",
     label: "tension time in a session",
     unit: "s",
-    definition: "logarithm of sets × repetitions × hold over 120 s: rising and flattening",
+    definition: "sets × repetitions × hold against 120 s",
     reference: 120,
     column: logarithm(120),
+    shaped: true,
     ofRow: ofAxis("tensionTimePerSessionSeconds"),
     ofTarget: ({ prescription }) =>
       contractionsPerSession(prescription) * effectiveHoldSeconds(prescription),
@@ -100,9 +104,10 @@ export const predictors: readonly Predictor[] = [
     name: "hold length",
     label: "hold length",
     unit: "s",
-    definition: "logarithm of the hold over 5 s, at equal tension time",
+    definition: "the hold against 5 s, at equal tension time",
     reference: 5,
     column: logarithm(5),
+    shaped: true,
     ofRow: ofAxis("holdSeconds"),
     ofTarget: ({ prescription }) => effectiveHoldSeconds(prescription),
     prior: "slope",
@@ -114,9 +119,10 @@ export const predictors: readonly Predictor[] = [
     name: "frequency",
     label: "sessions a week",
     unit: "",
-    definition: "logarithm of sessions a week over 3: rising and flattening",
+    definition: "sessions a week against 3",
     reference: 3,
     column: logarithm(3),
+    shaped: true,
     ofRow: ofAxis("sessionsPerWeek"),
     ofTarget: ({ prescription }) => prescription.sessionsPerWeek,
     prior: "slope",
@@ -164,6 +170,7 @@ export const predictors: readonly Predictor[] = [
     definition: `1 − exp(−d²/2s²) with d the distance and s ${angleSpread}°: nothing at the trained angle, all of the loss far away`,
     reference: 0,
     column: (degrees) => -Math.expm1(-0.5 * (degrees / angleSpread) ** 2),
+    shaped: false,
     ofRow: testDistanceDegrees,
     ofTarget: (target) => target.testDistanceDegrees,
     prior: "angle",

@@ -3,7 +3,6 @@ import { CallError, type Note, type Refusal } from "../errors.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastLabel } from "../effects/scale-label.js";
-import type { Matrix } from "../numeric/matrix.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { resolveLevels } from "../synthesis/level-groups.js";
@@ -14,6 +13,8 @@ import {
   type DeviationPrior,
   type QuadratureOptions,
   type RegressionPosterior,
+  type RegressionPriors,
+  type RegressionProblem,
 } from "./bayesian-regression.js";
 import {
   effectsForGoal,
@@ -28,8 +29,11 @@ import {
   type IndividualResponse,
 } from "./individual-response.js";
 import type { TestError } from "../records/outcome-families.js";
-import { projectionDesign, type ProjectionDesign } from "./projection-design.js";
+import { productName, projectionDesign, type ProjectionDesign } from "./projection-design.js";
+import type { UsedPredictor } from "./predictor-columns.js";
 import { priorWords, projectionPriors, type ProjectionPriors } from "./projection-priors.js";
+import { projectionShapes, type ProjectionShape } from "./projection-shapes.js";
+import { checkedRows, shapeAverage, type ShapeAverage } from "./shape-average.js";
 import { evidenceArms, type EvidenceArm } from "./support.js";
 import { referenceWeeks, weeksCurve } from "./weeks-curve.js";
 
@@ -46,6 +50,8 @@ export type PrepareProjectionOptions = Readonly<{
   /** Fewest studies on which anything is projected. */
   fewestStudies?: number;
   quadrature?: QuadratureOptions;
+  /** Shapes in which each dose may enter; with one of them the model is that one regression. */
+  shapes?: readonly ProjectionShape[];
 }>;
 export const prepareProjectionDefaults = { fewestStudies: 3 } as const;
 
@@ -66,7 +72,13 @@ export type ReadyProjection = Readonly<{
   /** The posterior in a few hundred components. */
   posterior: CondensedPosterior;
   quadrature: RegressionPosterior["quadrature"] &
-    Readonly<{ components: number; largestCondensingError: number }>;
+    Readonly<{
+      components: number;
+      /** Models averaged; 1 where each dose has one shape. */
+      models: number;
+      /** Of a single model's components. */
+      largestCondensingError?: number;
+    }>;
   /** Levels of the posterior's deviations. */
   levels: readonly string[];
   design: ProjectionDesign;
@@ -105,7 +117,7 @@ const median = (values: readonly number[]): number =>
  *   y = g(w; c)·(xβ + study + arm + reading) + e      e ~ N(0, V), V with the covariances of shared people
  *
  * y is the log ratio, g the course over weeks (0 at the start, 1 at eight weeks), x the predictors the file can
- * speak about. Study, arm and reading deviations grow with the gain, since groups cannot differ before they
+ * speak about, each dose in every shape it may have, averaged by their evidence (`shapeAverage`). Study, arm and reading deviations grow with the gain, since groups cannot differ before they
  * train. Coefficients have normal priors, deviations half-normal ones, c a log-normal one; all are integrated over.
  *
  * @param set effects on the log-ratio scale, one contrast; other families than the goal's are left aside
@@ -130,7 +142,10 @@ export const prepareProjection = (
   const priors = { ...projectionPriors(goal), ...options.priors };
   const fewest = options.fewestStudies ?? prepareProjectionDefaults.fewestStudies;
   const ofGoal = effectsForGoal(set, goal);
-  const design = projectionDesign(ofGoal.effects, goal, priors);
+  // A flat prior has no evidence to weigh shapes by.
+  const shapes: readonly ProjectionShape[] =
+    options.shapes ?? (priors.slopeDeviation === Infinity ? ["logarithm"] : projectionShapes);
+  const design = projectionDesign(ofGoal.effects, goal, priors, shapes);
   const chosen = new Set(design.used.map((position) => ofGoal.effects[position]!));
   const used: EffectSet = effectSubset(ofGoal, (effect) => chosen.has(effect));
   const studies = new Set(used.effects.map(({ cohort }) => cohort)).size;
@@ -155,32 +170,23 @@ export const prepareProjection = (
   };
   const weeks = design.weeks;
   const courseIsIdentified = weeks.some((week) => week !== weeks[0]);
-  const checked = checkedRows(design.design);
-  const posterior = bayesianRegression(
-    {
-      estimates: inputs.effects.map(({ estimate }) => estimate),
-      variances: inputs.effects.map(({ variance }) => variance),
-      covariances: inputs.covariances,
-      design: design.design,
-      intercepts: levels.fitted.map(({ level, groupOf }) => ({ name: level, groupOf })),
-      curve: curveOver(weeks),
-    },
-    {
-      coefficients: design.priors,
-      deviations: levels.fitted.map(({ level }) => halfNormal(scales[level]!)),
-      logParameter: { mean: Math.log(priors.weeksMedian), deviation: priors.weeksLogDeviation },
-    },
-    { checkedRows: checked, ...options.quadrature },
-  );
-  const typical = Float64Array.from({ length: posterior.columns }, (_, a) => (a === 0 ? 1 : 0));
-  const { condensed, largestError } = condensedWithin(
-    posterior,
-    [typical, ...checked.slice(0, 3)],
-    [referenceWeeks / 4, referenceWeeks, 1.75 * referenceWeeks].map(
-      (week) => (constant: number) => weeksCurve(week, constant),
-    ),
-    condensingTolerance,
-  );
+  const problem: RegressionProblem = {
+    estimates: inputs.effects.map(({ estimate }) => estimate),
+    variances: inputs.effects.map(({ variance }) => variance),
+    covariances: inputs.covariances,
+    design: design.design,
+    intercepts: levels.fitted.map(({ level, groupOf }) => ({ name: level, groupOf })),
+    curve: curveOver(weeks),
+  };
+  const regressionPriors: RegressionPriors = {
+    coefficients: design.priors,
+    deviations: levels.fitted.map(({ level }) => halfNormal(scales[level]!)),
+    logParameter: { mean: Math.log(priors.weeksMedian), deviation: priors.weeksLogDeviation },
+  };
+  const fitted =
+    design.choices.length === 0
+      ? oneModel(problem, regressionPriors, options.quadrature)
+      : shapeAverage(problem, regressionPriors, design.choices, options.quadrature);
   const { family, testError } = goalRecord(goal);
   const individual =
     options.individual ??
@@ -224,14 +230,14 @@ export const prepareProjection = (
     contrast: set.contrast,
     contrastWords: contrastLabel(set.contrast),
     set: used,
-    posterior: condensed,
+    posterior: fitted.posterior,
     quadrature: {
-      ...posterior.quadrature,
-      components: condensed.weights.length,
-      largestCondensingError: largestError,
+      ...fitted.quadrature,
+      components: fitted.posterior.weights.length,
+      models: fitted.models,
     },
     levels: levels.fitted.map(({ level }) => level),
-    design,
+    design: { ...design, predictors: design.predictors.map(withShapes(design, fitted)) },
     priors,
     priorWords: priorWords(priors),
     arms,
@@ -253,20 +259,68 @@ export const prepareProjection = (
   };
 };
 
+const oneModel = (
+  problem: RegressionProblem,
+  priors: RegressionPriors,
+  quadrature: QuadratureOptions = {},
+) => {
+  const checked = checkedRows(problem.design);
+  const posterior = bayesianRegression(problem, priors, { checkedRows: checked, ...quadrature });
+  const typical = Float64Array.from({ length: posterior.columns }, (_, a) => (a === 0 ? 1 : 0));
+  const { condensed, largestError } = condensedWithin(
+    posterior,
+    [typical, ...checked.slice(0, 3)],
+    [referenceWeeks / 4, referenceWeeks, 1.75 * referenceWeeks].map(
+      (week) => (constant: number) => weeksCurve(week, constant),
+    ),
+    condensingTolerance,
+  );
+  return {
+    posterior: condensed,
+    weights: [],
+    models: 1,
+    quadrature: { ...posterior.quadrature, largestCondensingError: largestError },
+  };
+};
+
+const share = (weight: number): string =>
+  weight > 0 && weight < 0.01 ? "under 1%" : `${Math.round(100 * weight)}%`;
+
+/** A predictor with what the trials say of its shape. */
+const withShapes =
+  ({ choices }: ProjectionDesign, { weights }: Pick<ShapeAverage, "weights">) =>
+  (predictor: UsedPredictor): UsedPredictor => {
+    const level = choices.findIndex(({ of }) => of === predictor.name);
+    if (level < 0 || predictor.shapes === undefined) {
+      return predictor.shapes === undefined
+        ? predictor
+        : { ...predictor, definition: `${predictor.definition}: ${predictor.shapes[0]!.shape}` };
+    }
+    const shapes = predictor.shapes.map((one) => ({
+      ...one,
+      weight: choices[level]!.options.reduce(
+        (sum, { shape }, i) => (shape === one.shape ? sum + weights[level]![i]! : sum),
+        0,
+      ),
+    }));
+    const together = choices.findIndex(({ of }) => of === productName);
+    const words = [...shapes]
+      .sort((a, b) => b.weight - a.weight)
+      .map(({ shape, weight }) => `${shape} ${share(weight)}`)
+      .join(", ");
+    return {
+      ...predictor,
+      shapes,
+      definition: `${predictor.definition}: ${words}${
+        predictor.name === "hold length" && together >= 0
+          ? `; effort counts differently in longer holds ${share(weights[together]![0]!)}`
+          : ""
+      }`,
+    };
+  };
+
 /** Largest error that drawing the posterior together may make on the quantiles watched, log scale. */
 const condensingTolerance = 1e-4;
-
-/** Most fitted values whose quantiles are watched while the quadrature is refined. */
-const mostChecked = 12;
-
-/** Rows of the design, evenly out of all of them: projections are what has to be exact, not each coefficient. */
-const checkedRows = ({ rows, columns, values }: Matrix): readonly Float64Array[] => {
-  const count = Math.min(mostChecked, rows);
-  return Array.from({ length: count }, (_, i) => {
-    const row = Math.floor((i * rows) / count);
-    return values.slice(row * columns, (row + 1) * columns);
-  });
-};
 
 /** The course's factor at each of some weeks; equal weeks, of which a file has many, are worked out once. */
 const curveOver = (weeks: Float64Array): ((constant: number) => Float64Array) => {

@@ -15,8 +15,14 @@ import {
   type RefusedPredictor,
   type UsedPredictor,
 } from "./predictor-columns.js";
-import { predictors, type Predictor, type ProjectionTarget } from "./predictors.js";
+import {
+  predictors,
+  type NumericPredictor,
+  type Predictor,
+  type ProjectionTarget,
+} from "./predictors.js";
 import type { ProjectionPriors } from "./projection-priors.js";
+import type { ProjectionShape } from "./projection-shapes.js";
 
 export type PlacedTarget = Readonly<{
   row: Float64Array;
@@ -28,12 +34,30 @@ export type PlacedTarget = Readonly<{
   missing: readonly string[];
 }>;
 
+/** One place in the model that one of several columns takes; an option without a column leaves it empty. */
+export type Choice = Readonly<{
+  of: string;
+  options: readonly Readonly<{
+    shape: string;
+    column?: number;
+    deviation: number;
+    weight: number;
+  }>[];
+}>;
+
 export type ProjectionDesign = Readonly<{
   /** Positions of the effects used, ascending. */
   used: readonly number[];
+  /** Every column that any of the models has. */
   design: Matrix;
   columnNames: readonly string[];
+  /**
+   * One for each column; of a column that stands in a share w of the models the deviation is √w of its own, so that
+   * any sum of columns has the variance that it has over all models.
+   */
   priors: readonly NormalPrior[];
+  /** Columns that are in every model stand in none of these. */
+  choices: readonly Choice[];
   weeks: Float64Array;
   predictors: readonly UsedPredictor[];
   dropped: readonly DroppedPredictor[];
@@ -72,7 +96,10 @@ const kept = (
       dropped.push(candidate);
       continue;
     }
-    const own = candidate.columns.filter(({ name }) => !name.endsWith(", mean of the study"));
+    // Of a dose one shape is asked, the first: what follows from others in one shape is no news in another.
+    const own = candidate.columns.filter(
+      ({ kind, option }, i) => kind === "main" && (option === undefined || i === 0),
+    );
     const tried = [...main, ...own.map(({ values }) => values)];
     if (
       tried.length > rows ||
@@ -92,6 +119,42 @@ const kept = (
   return { built, dropped };
 };
 
+/** The name of the product, as one of the places in the model. */
+export const productName = "effort × hold length";
+
+/** Logarithm of effort times logarithm of hold, where both are in use. */
+const productOf = (
+  built: readonly BuiltPredictor[],
+): ((valueOf: (one: NumericPredictor) => number | undefined) => number) | undefined => {
+  const both = predictors.filter(
+    (one): one is NumericPredictor =>
+      one.kind === "number" &&
+      (one.name === "effort" || one.name === "hold length") &&
+      built.some(({ used }) => used.name === one.name),
+  );
+  return both.length < 2
+    ? undefined
+    : (valueOf) =>
+        both.reduce((total, one) => total * one.column(valueOf(one) ?? one.reference), 1);
+};
+
+const choicesOf = (columns: readonly PredictorColumn[]): readonly Choice[] => {
+  const places = [...new Set(columns.flatMap(({ option }) => option?.of ?? []))];
+  return places.map((of) => {
+    const options = columns.flatMap(({ prior, option }, column) =>
+      option?.of === of
+        ? [{ shape: option.shape, column, deviation: prior.deviation, weight: option.weight }]
+        : [],
+    );
+    const left = 1 - options.reduce((sum, { weight }) => sum + weight, 0);
+    return {
+      of,
+      options:
+        left > 1e-9 ? [...options, { shape: "left out", deviation: 1, weight: left }] : options,
+    };
+  });
+};
+
 /**
  * The design of a projection: an intercept and every predictor the effects can speak about.
  *
@@ -103,6 +166,9 @@ const kept = (
  * like the average one. With all evidence between studies, the two share what is seen in the ratio of their prior variances, so
  * that such evidence counts, but not in full.
  *
+ * A dose has a column for each shape, of which one at a time stands in the model (`shapedColumns`); effort and hold, where both are in
+ * use, have the product of their logarithms in half of the models.
+ *
  * @param effects those of the goal
  * @source Begg MD, Parides MK (2003) Statistics in Medicine 22:2591–2602 (means and deviations as two columns)
  */
@@ -110,6 +176,7 @@ export const projectionDesign = (
   effects: readonly Effect[],
   goal: ProjectionGoal,
   priors: ProjectionPriors,
+  shapes: readonly ProjectionShape[],
 ): ProjectionDesign => {
   const wanted = predictors.filter(
     (predictor) => predictor.name !== "test distance" || goal === "strength elsewhere",
@@ -154,6 +221,7 @@ export const projectionDesign = (
       design: { rows: 0, columns: 1, values: new Float64Array(0) },
       columnNames: ["typical protocol"],
       priors: [],
+      choices: [],
       weeks: new Float64Array(0),
       predictors: [],
       dropped: early,
@@ -163,17 +231,31 @@ export const projectionDesign = (
   }
   const candidates = coded.map((predictor: Predictor) =>
     predictor.kind === "number"
-      ? numericBuilt(predictor, rows, priors)
+      ? numericBuilt(predictor, rows, priors, shapes)
       : categoryBuilt(predictor, rows, priors),
   );
   const { built, dropped } = kept(candidates, rows.length);
+  const product =
+    shapes.length > 1 && priors.interactionDeviation > 0 ? productOf(built) : undefined;
   const columns: readonly PredictorColumn[] = [
     {
       name: "typical protocol",
       values: new Float64Array(rows.length).fill(1),
       prior: { mean: priors.averageMean, deviation: priors.averageDeviation },
+      kind: "main",
     },
     ...built.flatMap((one) => one.columns),
+    ...(product === undefined
+      ? []
+      : [
+          {
+            name: productName,
+            values: Float64Array.from(rows, ({ row }) => product((one) => one.ofRow(row))),
+            prior: { mean: 0, deviation: priors.interactionDeviation },
+            kind: "main" as const,
+            option: { of: productName, shape: "counted in", weight: 0.5 },
+          },
+        ]),
   ];
   return {
     used,
@@ -182,7 +264,11 @@ export const projectionDesign = (
       columns.map(({ values }) => values),
     ),
     columnNames: columns.map(({ name }) => name),
-    priors: columns.map(({ prior }) => prior),
+    priors: columns.map(({ prior: { mean, deviation }, option }) => ({
+      mean,
+      deviation: deviation * Math.sqrt(option?.weight ?? 1),
+    })),
+    choices: choicesOf(columns),
     weeks: Float64Array.from(rows, (row) => weeksOf(row)!),
     predictors: built.map((one) => one.used),
     dropped: [...early, ...dropped.map(({ name, label, reason }) => ({ name, label, reason }))],
@@ -191,7 +277,11 @@ export const projectionDesign = (
       const parts = built.map((one) => one.place(target));
       const missing = parts.flatMap((part) => part.missing ?? []);
       return {
-        row: Float64Array.from([1, ...parts.flatMap(({ values }) => values)]),
+        row: Float64Array.from([
+          1,
+          ...parts.flatMap(({ values }) => values),
+          ...(product === undefined ? [] : [product((one) => one.ofTarget(target))]),
+        ]),
         assumed: parts.flatMap(({ assumed }) => assumed ?? []),
         outside: [
           ...parts.flatMap(({ outside }) => outside ?? []),

@@ -8,8 +8,13 @@ export type ProjectionPriors = Readonly<{
   /** Gain of a typical protocol after eight weeks. */
   averageMean: number;
   averageDeviation: number;
-  /** Of one column of a predictor: for the logarithms, a change by a factor of e (2.7). */
+  /**
+   * Of one column of a predictor: for a dose, what its logarithm gives for a factor of e (2.7); the other shapes have
+   * the same prior of what lies between the least and the best dose studied.
+   */
   slopeDeviation: number;
+  /** Of logarithm of effort × logarithm of hold, where it is counted in; 0 leaves it out. */
+  interactionDeviation: number;
   /** Of what studies that train harder differ by beyond their protocols; near zero, so that comparisons inside studies lead. */
   contextualDeviation: number;
   /** Of the loss when tested far from the trained angle. */
@@ -28,7 +33,7 @@ export type ProjectionPriors = Readonly<{
  * Default priors of a goal.
  *
  * The average is centred on no gain with a deviation u, the goal's usual gain: 0.3 (strength, tendon), 0.15 (size), 0.4 (rapid force);
- * slopes have u/2 for a factor of e of the dose, and what studies differ by beyond their protocols u/8; studies, arms and single readings scatter with half-normal
+ * slopes have u/2 for a factor of e of the dose, the product of effort's and hold's logarithms u/4, and what studies differ by beyond their protocols u/8; studies, arms and single readings scatter with half-normal
  * scales u/3, u/6 and u/6. Gains come fast at first: 63% of the final gain after a median of five weeks, between two and
  * sixteen weeks with 95% (a pooled model of knee-extension trials flattens near four weeks, Altan and others 2020; a
  * monthly trial still rises from the second to the third month, Kubo and others 2010).
@@ -41,6 +46,7 @@ export const projectionPriors = (goal: ProjectionGoal): ProjectionPriors => {
     averageMean: 0,
     averageDeviation: u,
     slopeDeviation: u / 2,
+    interactionDeviation: u / 4,
     contextualDeviation: u / 8,
     angleDeviation: u,
     studyScale: u / 3,
@@ -70,6 +76,13 @@ export const priorWords = (
     prior: normal(priors.averageDeviation, priors.averageMean),
   },
   { of: "slope of a predictor", prior: normal(priors.slopeDeviation) },
+  {
+    of: "effort that counts more or less in longer holds",
+    prior:
+      priors.interactionDeviation === 0
+        ? "left out"
+        : `in half of the models, ${normal(priors.interactionDeviation)}`,
+  },
   {
     of: "what studies differ by beyond their protocols",
     prior: priors.contextualDeviation === 0 ? "left out" : normal(priors.contextualDeviation),

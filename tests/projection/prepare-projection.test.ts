@@ -11,7 +11,12 @@ import {
   type PreparedProjection,
   type ReadyProjection,
 } from "../../src/projection/prepare-projection.js";
-import { projectProtocol } from "../../src/projection/project-protocol.js";
+import {
+  placedProtocol,
+  projectProtocol,
+  type PlacedProtocol,
+} from "../../src/projection/project-protocol.js";
+import { projectionShapes } from "../../src/projection/projection-shapes.js";
 import { projectionPriors } from "../../src/projection/projection-priors.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { readRecords } from "../../src/records/read-records.js";
@@ -67,7 +72,12 @@ describe("the demonstration register", () => {
   test("size: the fit settles within the tolerance it states, and people's spread comes from the file", () => {
     const size = ready(prepareProjection(set, { goal: "size", rows }));
     expect(size.quadrature.largestChange).toBeLessThanOrEqual(1e-4);
-    expect(size.quadrature.largestCondensingError).toBeLessThanOrEqual(1e-4);
+    expect(size.quadrature.components).toBe(600);
+    // drawing components together is for one model alone; an average draws them from all
+    const one = ready(prepareProjection(set, { goal: "size", rows, shapes: ["logarithm"] }));
+    expect(one.quadrature.largestChange).toBeLessThanOrEqual(1e-4);
+    expect(one.quadrature.largestCondensingError).toBeLessThanOrEqual(1e-4);
+    expect(one.quadrature.models).toBe(1);
     expect(size.individual.source).toBe("the file's trained and control arms");
     expect(size.individual.comparisons).toBeGreaterThan(2);
     // the register's own response has deviation 0.035, controls show 0.4 of it: √(1 − 0.16) of that is left
@@ -75,6 +85,67 @@ describe("the demonstration register", () => {
     expect(size.individual.interval.low).toBeLessThan(left);
     expect(size.individual.interval.high).toBeGreaterThan(left);
     expect(size.people).toBeGreaterThan(size.arms.length);
+  });
+});
+
+describe("shapes of a dose", () => {
+  test("stand in words with their weights, before and after the trials", () => {
+    const [effort] = base.design.predictors;
+    const { shapes, definition } = effort!;
+    expect(shapes!.map(({ shape }) => shape)).toEqual([...projectionShapes]);
+    expect(shapes!.map(({ prior }) => prior)).toEqual([0.25, 0.25, 0.25, 0.25]);
+    expect(shapes!.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
+    const most = [...shapes!].sort((a, b) => b.weight - a.weight)[0]!;
+    expect(definition).toContain(
+      `effort against 75% of MVC: ${most.shape} ${Math.round(100 * most.weight)}%, `,
+    );
+    expect(base.quadrature.models).toBe(12);
+  });
+
+  test("one that is asked for is the whole model, and flat slopes leave the logarithm", () => {
+    const straight = ready(
+      prepareProjection(handMadeRegister(), { ...quickOptions, shapes: ["straight line"] }),
+    );
+    expect(straight.design.predictors[0]!.definition).toBe(
+      "effort against 75% of MVC: straight line",
+    );
+    // every further point of effort adds the same
+    const at = (intensityPercent: number): number => {
+      const { means } = placedProtocol(straight, {
+        ...protocol,
+        intensityPercent,
+      }) as PlacedProtocol;
+      return means.reduce((sum, mean, i) => sum + straight.posterior.weights[i]! * mean, 0);
+    };
+    expect(at(80) - at(70)).toBeCloseTo(at(70) - at(60), 12);
+    expect(at(70) - at(60)).toBeGreaterThan(0.01);
+    const flat = ready(
+      prepareProjection(handMadeRegister(), {
+        ...quickOptions,
+        priors: { slopeDeviation: Infinity },
+      }),
+    );
+    expect(flat.quadrature.models).toBe(1);
+    expect(flat.design.predictors[0]!.definition).toBe("effort against 75% of MVC: logarithm");
+  });
+
+  test("effort and hold have their product in half of the models, unless its prior is zero", () => {
+    const holds = registerPairs.map((one, i) => ({
+      ...one,
+      row: { ...one.row, holdSeconds: [3, 6, 12, 5][(3 * i) % 4]!, repetitions: 4 + (i % 3) },
+    }));
+    const both = (interactionDeviation?: number) =>
+      ready(
+        prepareProjection(handMadeRegister(holds), {
+          ...quickOptions,
+          ...(interactionDeviation === undefined ? {} : { priors: { interactionDeviation } }),
+        }),
+      );
+    expect(both().design.choices.map(({ of }) => of)).toContain("effort × hold length");
+    const words = both().design.predictors.map(({ definition }) => definition);
+    expect(words.join("\n")).toMatch(/effort counts differently in longer holds \d+%/);
+    expect(both(0).design.choices.map(({ of }) => of)).not.toContain("effort × hold length");
+    expect(both(0).priorWords.map(({ prior }) => prior)).toContain("left out");
   });
 });
 
