@@ -52,7 +52,7 @@ export type NoteCode = WordOf<`
   no-direction no-intensity no-measurement-error no-person-terms no-positive-variance-compatible
   no-rest no-title not-a-doi not-measured not-studied not-utf-8 one-study-dominates one-time
   order-is-practice other-limb-gains outside-range p-of-zero p-threshold pairs-also-differ
-  pairs-implied people-at-start people-lost permutation-fits-failed prediction-indicative
+  pairs-implied people-at-start people-lost people-unknown permutation-fits-failed prediction-indicative
   prediction-unstable rating-as-percent reference-by-name reference-level repeat-a-week
   rest-multiplier-assumed rests-on-one-study robust-few-degrees-of-freedom robust-unavailable
   rows-left-out scores-in-points separate-control several-comparators several-effects-per-study

@@ -5,11 +5,12 @@ import { readChange } from "./read-change.js";
 import { readMeans } from "./read-means.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal, rowNote } from "./refusal.js";
-import { rowParticipants } from "./row-participants.js";
+import { readingParticipants } from "./row-participants.js";
 
 /** Everything one row prints about its arm, in means and standard deviations, the outcome's own direction. */
 export type ArmReading = Readonly<{
   row: OutcomeRow;
+  /** People measured; `manyPeople` where the row prints its own error and not how many they were. */
   participants: number;
   meanBefore?: number;
   deviationBefore?: number;
@@ -43,7 +44,7 @@ export type ArmReading = Readonly<{
  * @source Cochrane Handbook for Systematic Reviews of Interventions, chapter 6, for the conversions
  */
 export const armReading = (row: OutcomeRow): ArmReading | Refusal => {
-  const people = rowParticipants(row);
+  const people = readingParticipants(row);
   if (isRefusal(people)) return people;
   const { participants } = people;
   const notes: Note[] = [...people.notes];

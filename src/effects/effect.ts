@@ -41,7 +41,7 @@ export type Effect = Readonly<{
   route: string;
   prePostCorrelation?: number;
   correlationSource: CorrelationSource;
-  /** People behind the effect (the trained arm; plus the comparator for contrasts of two arms). */
+  /** People behind the effect (the trained arm; plus the comparator for contrasts of two arms); 0 where none says. */
   participants: number;
   /** The trained arm's row. */
   row: OutcomeRow;

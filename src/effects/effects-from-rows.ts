@@ -27,7 +27,7 @@ import { cohortOf, correlationResolver } from "./pre-post-correlation.js";
 import { printedDifference } from "./printed-difference.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal, orRefusal, rowNote } from "./refusal.js";
-import { rowParticipants } from "./row-participants.js";
+import { manyPeople, rowParticipants } from "./row-participants.js";
 import { rowUses } from "./row-uses.js";
 import { isScore, scalesOfRows } from "./scale-of-row.js";
 
@@ -190,6 +190,7 @@ const unchecked = (
     }
     const reading = readings.get(treated);
     if (reading === undefined || isRefusal(reading)) return reading ?? unread;
+    if (needsPeople([reading], context.options)) return withoutPeople;
     const change = changeOnScale(reading, context);
     if (isRefusal(change)) return change;
     const { estimate, variance, route, notes, loading, correlation } = change;
@@ -213,6 +214,15 @@ const unchecked = (
   };
 };
 
+/** Scales that divide by a deviation need to know how many people a standard error is of. */
+const needsPeople = (readings: readonly ArmReading[], { scale }: ResolvedEffectsOptions): boolean =>
+  !/^(?:log-ratio-of-means|raw-)/.test(scale) &&
+  readings.some(({ participants }) => participants === manyPeople);
+
+const withoutPeople: Refusal = {
+  refused: "how many people were measured is not given, and this scale divides by a deviation",
+};
+
 const unread: Refusal = { refused: "its numbers could not be read" };
 
 const fromBothArms = (
@@ -231,7 +241,9 @@ const fromBothArms = (
       refused: `its comparator (arm "${comparator.arm}", line ${comparator.line}) cannot be used: ${why}`,
     };
   }
-  return armContrast(own, other, relation, context);
+  return needsPeople([own, other], context.options)
+    ? withoutPeople
+    : armContrast(own, other, relation, context);
 };
 
 const participantsOf = (made: Made): number => {
@@ -242,7 +254,9 @@ const participantsOf = (made: Made): number => {
   });
   return made.relation === "different people"
     ? people.reduce((sum, one) => sum + one, 0)
-    : Math.min(...people);
+    : people.length === 0
+      ? 0
+      : Math.min(...people);
 };
 
 const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions): Effect => {

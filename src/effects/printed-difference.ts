@@ -10,8 +10,8 @@ import type { PeopleOfDifference, PrintedDifference } from "./read-difference.js
 import { differenceFreedom, readDifference } from "./read-difference.js";
 import { readyEffect } from "./ready-effect.js";
 import type { Refusal } from "./refusal.js";
-import { isRefusal } from "./refusal.js";
-import { rowParticipants } from "./row-participants.js";
+import { isRefusal, rowNote } from "./refusal.js";
+import { manyPeople, rowParticipants } from "./row-participants.js";
 import {
   correctedStandardisedDifference,
   standardisedDifferenceFromT,
@@ -39,16 +39,25 @@ export const printedDifference = (
 ): ArmContrast | Refusal => {
   const { scale } = context.options;
   const own = rowParticipants(treated);
-  if (isRefusal(own)) return own;
+  if (isRefusal(own))
+    return (scale === "raw-mean-difference" ? differenceWithError(treated) : undefined) ?? own;
   const other = comparator === undefined ? undefined : rowParticipants(comparator);
   const first = own.participants;
   const second = other === undefined || isRefusal(other) ? undefined : other.participants;
-  const ready = readyEffect(treated, scale);
+  const ready = readyEffect(
+    treated,
+    scale,
+    second === undefined || relation !== "different people"
+      ? undefined
+      : { treated: first, control: second },
+  );
   if (ready !== undefined) {
     if (isRefusal(ready)) return ready;
     return story(ready, { first, second: second ?? first, route: ready.route });
   }
   if (second === undefined) {
+    const alone = scale === "raw-mean-difference" ? differenceWithError(treated) : undefined;
+    if (alone !== undefined) return alone;
     return {
       refused:
         "its numbers are a difference from a comparator, and no comparator row says how many people that was",
@@ -72,6 +81,28 @@ export const printedDifference = (
       scale !== "raw-mean-difference" && {
         betweenLimbs: relationCorrelation(relation, context.options),
       }),
+  };
+};
+
+/**
+ * A difference in the outcome's own unit that prints its standard error or interval, with nothing known of the
+ * comparator's people: the error stands as printed, and an interval is read by the normal quantile.
+ */
+const differenceWithError = (row: OutcomeRow): ArmContrast | undefined => {
+  const isError = row.spreadKind === "standard error" || row.spreadKind?.startsWith("95%") === true;
+  const printed = readDifference(row, { first: manyPeople, second: manyPeople, same: false });
+  if (isRefusal(printed)) return undefined;
+  const { difference, standardError, words } = printed;
+  if (difference === undefined || standardError === undefined) return undefined;
+  if (row.changeSpread === undefined ? row.intervalLow === undefined : !isError) return undefined;
+  const message =
+    "how many people stand on either side is not given; the printed error of the difference is used as it stands";
+  return {
+    ...story(
+      { estimate: difference, variance: standardError ** 2 },
+      { first: 1, second: 1, route: `difference from the comparator as printed; ${words}` },
+    ),
+    notes: [rowNote(row, "people-unknown", message)],
   };
 };
 

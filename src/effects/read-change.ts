@@ -1,7 +1,7 @@
 import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ReadMeans } from "./read-means.js";
-import { printedDeviation, spreadWords } from "./read-means.js";
+import { fromMedian, fromMediansNote, printedDeviation, spreadWords } from "./read-means.js";
 import type { Refusal } from "./refusal.js";
 import { rowNote } from "./refusal.js";
 import { standardDeviationFromInterval } from "./standard-deviation-from-standard-error.js";
@@ -44,7 +44,13 @@ export const readChange = (
     (meanBefore === undefined || meanAfter === undefined);
   const ofMeans =
     meanBefore === undefined || meanAfter === undefined ? undefined : meanAfter - meanBefore;
-  const meanChange = percentOnly ? undefined : (row.changeMean ?? ofMeans ?? interval?.middle);
+  const ofMedian = fromMedian(row, "change", participants);
+  if (ofMedian.read !== undefined) notes.push(fromMediansNote(row));
+  if (ofMedian.refused !== undefined)
+    notes.push(rowNote(row, "medians-unusable", ofMedian.refused));
+  const meanChange = percentOnly
+    ? undefined
+    : (row.changeMean ?? ofMeans ?? interval?.middle ?? ofMedian.read?.mean);
   if (row.changeMean !== undefined && ofMeans !== undefined) {
     const allowed = 0.1 * Math.max(Math.abs(ofMeans), Math.abs(row.changeMean));
     if (Math.abs(row.changeMean - ofMeans) > allowed) {
@@ -71,7 +77,14 @@ export const readChange = (
     deviationsKnown: means.deviationBefore !== undefined && means.deviationAfter !== undefined,
   });
   notes.push(...test.notes);
-  const spread = spreadOf(row, { participants, centre, interval, test, percent: percentOnly });
+  const spread =
+    spreadOf(row, { participants, centre, interval, test, percent: percentOnly }) ??
+    (ofMedian.read === undefined || percentOnly
+      ? undefined
+      : {
+          deviation: ofMedian.read.deviation,
+          words: "mean and spread of the changes from their median (Luo 2018, Wan 2014)",
+        });
   const percentDeviation = percentOnly
     ? spread?.deviation
     : printedDeviation(row, row.changePercentSpread, participants);

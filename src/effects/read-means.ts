@@ -74,13 +74,7 @@ export const readMeans = (row: OutcomeRow, participants: number): ReadMeans => {
         }),
         ...(after.read && { meanAfter: after.read.mean, deviationAfter: after.read.deviation }),
         route: "medians turned into means (Luo 2018) and standard deviations (Wan 2014)",
-        notes: [
-          rowNote(
-            row,
-            "from-medians",
-            "means and deviations are converted from medians, which supposes the people are normally spread",
-          ),
-        ],
+        notes: [fromMediansNote(row)],
       };
     }
     if (asMedians) {
@@ -102,22 +96,37 @@ export const readMeans = (row: OutcomeRow, participants: number): ReadMeans => {
   };
 };
 
-const fromMedian = (
+/**
+ * What is said of numbers that came from medians.
+ *
+ * @source none: wording of this project
+ */
+export const fromMediansNote = (row: OutcomeRow): Note =>
+  rowNote(
+    row,
+    "from-medians",
+    "means and deviations are converted from medians, which supposes the people are normally spread",
+  );
+
+const medianFields = { before: "pre", after: "post", change: "change" } as const;
+
+/**
+ * Mean and deviation that a printed median with quartiles or range stands for, before, after, or of the changes.
+ *
+ * @returns nothing without a median; why it cannot be used where its spread is missing or out of order
+ * @source as `meanAndDeviationFromMedian`
+ */
+export const fromMedian = (
   row: OutcomeRow,
-  time: "before" | "after",
+  time: keyof typeof medianFields,
   participants: number,
 ): Readonly<{ read?: MeanAndDeviation; refused?: string }> => {
-  const numbers =
-    time === "before"
-      ? [row.preMedian, row.preQuartileLow, row.preQuartileHigh, row.preMinimum, row.preMaximum]
-      : [
-          row.postMedian,
-          row.postQuartileLow,
-          row.postQuartileHigh,
-          row.postMinimum,
-          row.postMaximum,
-        ];
-  const [median, quartileLow, quartileHigh, minimum, maximum] = numbers;
+  const field = medianFields[time];
+  const median = row[`${field}Median`];
+  const quartileLow = row[`${field}QuartileLow`];
+  const quartileHigh = row[`${field}QuartileHigh`];
+  const minimum = row[`${field}Minimum`];
+  const maximum = row[`${field}Maximum`];
   if (median === undefined) return {};
   try {
     const read = meanAndDeviationFromMedian({
@@ -130,7 +139,10 @@ const fromMedian = (
     });
     return { read };
   } catch (failure) {
-    if (failure instanceof CallError) return { refused: `${time} training, ${failure.message}` };
+    if (failure instanceof CallError)
+      return {
+        refused: `${time === "change" ? "median change" : `${time} training`}, ${failure.message}`,
+      };
     throw failure;
   }
 };

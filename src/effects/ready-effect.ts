@@ -32,20 +32,30 @@ export const scaleNamed = (text: string): EffectScale | undefined => {
  * An effect computed elsewhere, when the row's form says so and its scale is the one asked for.
  *
  * @param row  any row
+ * A standardised difference of two groups without a printed error gets its large-sample variance:
+ *
+ *   V = 1/n₁ + 1/n₂ + d²/(2(n₁ + n₂))      n₁, n₂ = people in the two groups
+ *
  * @param scale  the scale asked for
+ * @param groups  people of both groups, where the row is a difference between them
  * @returns undefined when the row is of another form; else the effect, or why it cannot be used
- * @source none: the number is the source's own
+ * @source the number is the source's own; Hedges LV, Olkin I (1985) Statistical methods for meta-analysis, for the variance
  */
 export const readyEffect = (
   row: OutcomeRow,
   scale: EffectScale,
+  groups?: Readonly<{ treated: number; control: number }>,
 ): Readonly<{ estimate: number; variance: number; route: string }> | Refusal | undefined => {
   const formIsEffect =
     row.statistic === "effect computed elsewhere" ||
     (row.statistic === undefined && row.effect !== undefined && row.postMean === undefined);
   if (!formIsEffect) return undefined;
   const { effect, effectScale } = row;
-  const error = row.effectStandardError ?? errorFromInterval(row);
+  const named = effectScale === undefined ? undefined : scaleNamed(effectScale);
+  const printed = row.effectStandardError ?? errorFromInterval(row);
+  const ofGroups =
+    printed === undefined && named === "standardised-mean-difference" && groups !== undefined;
+  const error = ofGroups && effect !== undefined ? largeSampleError(effect, groups) : printed;
   if (effect === undefined || error === undefined || !(error > 0)) {
     return {
       refused:
@@ -55,7 +65,7 @@ export const readyEffect = (
   if (effectScale === undefined) {
     return { refused: "the scale of the effect computed elsewhere is not named" };
   }
-  if (scaleNamed(effectScale) !== scale) {
+  if (named !== scale) {
     return {
       refused: `the effect computed elsewhere is on another scale ("${effectScale}") than the one asked for (${scaleLabel(scale)})`,
     };
@@ -63,12 +73,18 @@ export const readyEffect = (
   return {
     estimate: effect,
     variance: error ** 2,
-    route:
-      row.effectStandardError === undefined
+    route: ofGroups
+      ? "effect computed elsewhere, taken as printed, its error from the sizes of the two groups (large samples)"
+      : row.effectStandardError === undefined
         ? "effect computed elsewhere, taken as printed, its standard error from its interval (normal)"
         : "effect and standard error computed elsewhere, taken as printed",
   };
 };
+
+const largeSampleError = (
+  d: number,
+  { treated, control }: Readonly<{ treated: number; control: number }>,
+): number => Math.sqrt(1 / treated + 1 / control + d ** 2 / (2 * (treated + control)));
 
 const errorFromInterval = (row: OutcomeRow): number | undefined => {
   const { intervalLow: low, intervalHigh: high } = row;

@@ -145,6 +145,7 @@ export const numberFields = {
   }),
   ...medians("pre", "before training"),
   ...medians("post", "at this measurement"),
+  ...medians("change", "of the changes, after minus before"),
   prePostCorrelation: field(z.number().min(-1).max(1), {
     title: "Correlation of before and after",
     description: "Correlation between before and after in this arm, when the source prints it.",
@@ -169,8 +170,8 @@ export const numberFields = {
   }),
 };
 
-function medians<Time extends "pre" | "post">(time: Time, when: string) {
-  const shown = time === "pre" ? "before" : "after";
+function medians<Time extends "pre" | "post" | "change">(time: Time, when: string) {
+  const shown = { pre: "before", post: "after", change: "of the change" }[time];
   const of = (title: string, description: string, example: string) =>
     printed(anyNumber, {
       title: `${title} ${shown}`,

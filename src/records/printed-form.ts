@@ -12,7 +12,19 @@ const both = (row: Draft) => row.preMean !== undefined && row.postMean !== undef
 const anyTimeSpread = (row: Draft) => row.preSpread !== undefined || row.postSpread !== undefined;
 const changed = (row: Draft) => row.changeMean !== undefined || both(row);
 const interval = (row: Draft) => row.intervalLow !== undefined && row.intervalHigh !== undefined;
-const medians = (row: Draft) => row.preMedian !== undefined && row.postMedian !== undefined;
+const medians = (row: Draft) =>
+  (row.preMedian !== undefined && row.postMedian !== undefined) || row.changeMedian !== undefined;
+const quartiles = (row: Draft) =>
+  row.changeMedian === undefined
+    ? row.preQuartileLow !== undefined && row.preQuartileHigh !== undefined
+    : row.changeQuartileLow !== undefined && row.changeQuartileHigh !== undefined;
+const range = (row: Draft) =>
+  row.changeMedian === undefined
+    ? row.preMinimum !== undefined && row.preMaximum !== undefined
+    : row.changeMinimum !== undefined && row.changeMaximum !== undefined;
+/** A standardised difference from a comparator has a large-sample variance where the groups' sizes are known. */
+const sizedDifference = (row: Draft) =>
+  row.statisticOf === "difference from comparator" && !peopleUnknown(row);
 
 /** Forms in the order they are preferred when a row fills the columns of several. */
 const weightableForms: readonly Form[] = [
@@ -31,17 +43,17 @@ const weightableForms: readonly Form[] = [
   { statistic: "p value", complete: (row) => row.pValue !== undefined },
   {
     statistic: "medians with quartiles",
-    complete: (row) =>
-      medians(row) && row.preQuartileLow !== undefined && row.preQuartileHigh !== undefined,
+    complete: (row) => medians(row) && quartiles(row),
   },
   {
     statistic: "medians with range",
-    complete: (row) => medians(row) && row.preMinimum !== undefined && row.preMaximum !== undefined,
+    complete: (row) => medians(row) && range(row),
   },
   {
     statistic: "effect computed elsewhere",
     complete: (row) =>
-      row.effect !== undefined && (row.effectStandardError !== undefined || interval(row)),
+      row.effect !== undefined &&
+      (row.effectStandardError !== undefined || interval(row) || sizedDifference(row)),
   },
 ];
 
@@ -57,6 +69,24 @@ const unweightableForms: readonly Form[] = [
   { statistic: "effect computed elsewhere", complete: (row) => row.effect !== undefined },
   { statistic: "p value", complete: (row) => row.pBound !== undefined },
 ];
+
+/** Whether a row says nothing of how many people were measured. */
+export const peopleUnknown = (row: Draft): boolean =>
+  row.nStart === undefined && row.nEnd === undefined;
+
+/**
+ * Whether a row prints the error of its numbers itself, so that it can be weighted without a group size: standard
+ * errors, half-widths of intervals, or an interval.
+ */
+export const printsItsError = (
+  row: Draft,
+  { statistic }: Readonly<{ statistic?: Statistic }>,
+): boolean =>
+  statistic === "change with interval" ||
+  ((row.spreadKind === "standard error" || row.spreadKind === "95% interval half-width") &&
+    (statistic === "means at both times" ||
+      statistic === "change with spread" ||
+      statistic === "percent change with spread"));
 
 /** What a row's numbers can give. */
 export type PrintedForm = Readonly<

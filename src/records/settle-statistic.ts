@@ -1,7 +1,7 @@
 import type { Issue } from "../errors.js";
 import { boundText } from "./cell-reading.js";
 import type { OutcomeRow } from "./outcome-row.js";
-import { printedForm } from "./printed-form.js";
+import { peopleUnknown, printedForm, printsItsError } from "./printed-form.js";
 import type { RowFate } from "./record-set.js";
 
 /** A row's fate while it is still being decided, with the reasons so far. */
@@ -53,9 +53,12 @@ export const settleStatistic = (
         ? "no spread, interval or test statistic, so the row cannot be weighted"
         : `no spread or interval, and of p only the bound ${boundText(row.pBound)}, so the row cannot be weighted`,
     );
-  } else if (row.nStart === undefined && row.nEnd === undefined) {
-    const elsewhere = form.statistic === "effect computed elsewhere";
-    if (!elsewhere) warn(verdict, "n_start and n_end are blank, so the row cannot be weighted");
+  } else if (
+    peopleUnknown(row) &&
+    form.statistic !== "effect computed elsewhere" &&
+    !printsItsError(row, form)
+  ) {
+    warn(verdict, "n_start and n_end are blank, so the row cannot be weighted");
   }
   if ((form.statistic === "F value" || form.statistic === "p value") && directionUnknown(row)) {
     warn(verdict, `the ${form.statistic} has no direction, so the sign of the change is not known`);

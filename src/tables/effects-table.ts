@@ -62,7 +62,7 @@ const effectRow = (
     study: effect.study,
     arm: armName(effect),
     outcome: outcomeName(effect),
-    participants: formatCount(effect.participants),
+    participants: effect.participants === 0 ? "not given" : formatCount(effect.participants),
     shown: shownEstimate(effect.estimate, effect.scale, standardError),
     interval: shownInterval(bounds, effect.scale, standardError),
     onScale: formatNumber(effect.estimate, { digits: 3 }),

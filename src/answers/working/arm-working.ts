@@ -1,6 +1,7 @@
 /** One arm's change worked out line by line, with the numbers of its row; long because each scale has its own lines. */
 import type { ArmReading } from "../../effects/arm-reading.js";
 import type { EffectScale } from "../../effects/effect.js";
+import { manyPeople } from "../../effects/row-participants.js";
 import { smallSampleFactor } from "../../effects/small-sample-factor.js";
 import { factorOf, figureOf, type Quantity, type Step, type WorkedEstimate } from "./working.js";
 
@@ -245,6 +246,6 @@ const workers: Readonly<Partial<Record<EffectScale, Worker>>> = {
   "standardised-mean-change-change-deviation": standardised("changes"),
 };
 
-/** One arm's change worked out on a scale, or nothing where it is not shown line by line. */
+/** One arm's change worked out on a scale, or nothing where it is not shown line by line, as an error taken as printed. */
 export const armWorking = (scale: EffectScale, known: Known): WorkedEstimate | undefined =>
-  workers[scale]?.(known);
+  known.reading.participants === manyPeople ? undefined : workers[scale]?.(known);

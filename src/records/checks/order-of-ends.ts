@@ -9,6 +9,7 @@ import type { RowCheck } from "./row-check.js";
 const rising: readonly (readonly FieldName[])[] = [
   ["preMinimum", "preQuartileLow", "preMedian", "preQuartileHigh", "preMaximum"],
   ["postMinimum", "postQuartileLow", "postMedian", "postQuartileHigh", "postMaximum"],
+  ["changeMinimum", "changeQuartileLow", "changeMedian", "changeQuartileHigh", "changeMaximum"],
   ["intervalLow", "intervalHigh"],
 ];
 
