@@ -13,13 +13,14 @@ import { citationSentence } from "../report/citation-sentence.js";
 import { reportFilePieces } from "../report/report-files.js";
 import { reportHtml } from "../report/report-html.js";
 import { answersTo, placedAnswers, type Report, type ReportWishes } from "../report/report-part.js";
-import { reportOn } from "../report/report-parts.js";
+import { isUnanswered, reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { withOptions } from "./question-command.js";
 import { openInput } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
+import { unexpectedSentence } from "./unexpected.js";
 
 /** Where a report goes when nobody says otherwise: each file's has a place of its own. */
 const standardDirectory = (path: string): string => {
@@ -81,12 +82,26 @@ const summary = (report: Report, width: number): string => {
 const reportOnFile = async (
   path: string,
   options: Readonly<Record<string, unknown>>,
-  { open = openInput, progress }: Terminal,
+  { open = openInput, progress, err, unexpected = unexpectedIn(path) }: Terminal,
   wishes: ReportWishes,
 ): Promise<Report> => {
   progress(`reading ${path}`);
-  return reportOn(await open(path), options, wishes, progress);
+  const said = new Map<string, string>();
+  const mistake = (error: unknown): string => {
+    const known = said.get(String(error));
+    if (known !== undefined) return known;
+    const sentence = unexpected(error);
+    said.set(String(error), sentence);
+    err(sentence);
+    return sentence;
+  };
+  return reportOn(await open(path), options, wishes, { tell: progress, mistake });
 };
+
+const unexpectedIn =
+  (path: string) =>
+  (error: unknown): string =>
+    unexpectedSentence(error, ["report", path]);
 
 /** The main job: writes the report of a file and prints a summary that says where it is. */
 export const mainJob = async (
@@ -95,11 +110,13 @@ export const mainJob = async (
   options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes = {},
+  finish: (exitCode: number) => void = () => undefined,
 ): Promise<void> => {
   const directory = typed.output ?? standardDirectory(path);
   const place = placeOptions("report", path, directory, typed);
   await checkFolder(directory, place);
   const report = await reportOnFile(path, options, terminal, wishes);
+  if (placedAnswers(report).some(isUnanswered)) finish(4);
   let pictures = 0;
   await writeFolder(
     directory,
@@ -138,7 +155,7 @@ const sharedOptions = (
 };
 
 /** `holdbook report FILE -o DIR`: the whole analysis as a page, figures, tables and JSON. */
-export const reportCommand: CommandRegistration = (program, terminal) => {
+export const reportCommand: CommandRegistration = (program, terminal, finish) => {
   withOutput(
     withOptions(
       program
@@ -157,12 +174,20 @@ export const reportCommand: CommandRegistration = (program, terminal) => {
       async (
         path: string,
         typed: Readonly<Record<string, unknown>> & TypedPlace & { protocols?: string },
-      ) => mainJob(path, typed, sharedOptions(typed), terminal, await wishesOf(typed.protocols)),
+      ) =>
+        mainJob(
+          path,
+          typed,
+          sharedOptions(typed),
+          terminal,
+          await wishesOf(typed.protocols),
+          finish,
+        ),
     );
 };
 
 /** `holdbook start [FILE]`: the main job, on the demonstration register unless a file is named. */
-export const startCommand: CommandRegistration = (program, terminal) => {
+export const startCommand: CommandRegistration = (program, terminal, finish) => {
   const command = program
     .command("start")
     .description(
@@ -173,6 +198,6 @@ export const startCommand: CommandRegistration = (program, terminal) => {
     command,
     "where the report goes (default: holdbook-report for the register, and the file's name added for another)",
   ).action(async (path: string | undefined, options: TypedPlace) =>
-    mainJob(path ?? demoFile, options, {}, terminal),
+    mainJob(path ?? demoFile, options, {}, terminal, {}, finish),
   );
 };

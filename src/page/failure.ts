@@ -25,8 +25,12 @@ export const failureOf = (error: unknown): Failure => {
   if (error instanceof CallError) return { kind: "call", message: error.message, issues: [] };
   if (error instanceof ConvergenceError)
     return { kind: "convergence", message: error.message, issues: [] };
-  const message = error instanceof Error ? error.message : String(error);
-  return { kind: "fault", message, issues: [] };
+  const what = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+  return {
+    kind: "fault",
+    message: `This could not be answered: Holdbook met something it was not made for (${what}).`,
+    issues: [],
+  };
 };
 
 /** What a cancelled job ends with. */

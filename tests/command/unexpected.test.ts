@@ -2,7 +2,8 @@
 import { spawn } from "node:child_process";
 import { existsSync, mkdirSync, openSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
+import { questionList } from "../../src/answers/question-list.js";
 import { runWords } from "../../src/command/run-words.js";
 import { unexpectedSentence } from "../../src/command/unexpected.js";
 import { freshBuild } from "../house/fresh-build.js";
@@ -210,4 +211,32 @@ test("an effect beyond all measure costs the others nothing, and every answer na
     expect(said).not.toMatch(/Infinity|NaN|undefined|\[object/);
     if (command !== "check") expect(said).toMatch(/2 effects (?:in|of) 2 studies/);
   }
+});
+
+test("a mistake in one question: the report comes out without it, said at the door and in its place", async () => {
+  const entry = questionList.effects as { load: () => Promise<object> };
+  const whole = await entry.load();
+  const broken = vi.spyOn(entry, "load").mockResolvedValue({
+    ...whole,
+    answer: () => {
+      throw new TypeError("a sum of nothing");
+    },
+  });
+  const folder = join(testFolder, "report-without");
+  const said: string[] = [];
+  const mistakes: string[] = [];
+  const exitCode = await runWords(["report", good, "-o", folder], {
+    out: () => undefined,
+    err: (text) => said.push(text),
+    progress: () => undefined,
+    width: 80,
+    unexpected: (error) => `It was written down as number ${mistakes.push(String(error))}.`,
+  });
+  broken.mockRestore();
+  expect(exitCode).toBe(4);
+  expect(mistakes).toEqual(["TypeError: a sum of nothing"]);
+  expect(said).toEqual(["It was written down as number 1."]);
+  const html = readFileSync(join(folder, "report.html"), "utf8");
+  expect(html).toContain("Could not be answered. It was written down as number 1.");
+  expect(html).toContain("Each answer closer");
 });

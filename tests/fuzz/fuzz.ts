@@ -98,7 +98,11 @@ const fileCase = async (random: RandomStream): Promise<Ended> => {
     const check = (await ask("check", {}, evidence)) as unknown as Answer;
     const texts = [...readOf(check)];
     const protocols = [{ name: "one", protocol: session }];
-    const report = await reportOn(evidence, {}, random.integer(4) === 0 ? { protocols } : {});
+    const mistakes: unknown[] = [];
+    const report = await reportOn(evidence, {}, random.integer(4) === 0 ? { protocols } : {}, {
+      mistake: (error) => `mistake ${mistakes.push(error)}`,
+    });
+    if (mistakes.length > 0) throw mistakes[0];
     for (const { answer } of placedAnswers(report))
       texts.push(...readOf(answer), ...figureTexts(answer));
     reportFiles(report);

@@ -13,7 +13,7 @@ export type ReportAsked = Readonly<{ options: Readonly<Record<string, unknown>> 
 
 /** The parts of the report with their answers. */
 export const reportJob: Job<ReportAsked, Report> = (bench, { options }, tell) =>
-  reportOn(openFile(bench), options, {}, tell);
+  reportOn(openFile(bench), options, {}, { tell });
 
 /** The report as it is kept: one HTML text, the files beside it, the sentence to cite. */
 export type ReportWritten = Readonly<{
@@ -28,7 +28,7 @@ export const writeReportJob: Job<
   ReportAsked & Readonly<{ letters: LetterWidths }>,
   ReportWritten
 > = async (bench, { options, letters }, tell) => {
-  const report = await reportOn(openFile(bench), options, {}, tell);
+  const report = await reportOn(openFile(bench), options, {}, { tell });
   const figures = reportFigures(report);
   const drawings = new Map<string, string>();
   for (const [index, { figure }] of figures.entries()) {
