@@ -58,12 +58,13 @@ const equalTensionShape = {
       seldom: true,
     },
   ),
-  leastEffortPoints: option(
+  leastIntensityPoints: option(
     aNumber({ above: 0, needs: "points of MVC above 0" }).default(
-      equalTensionDefaults.leastEffortPoints,
+      equalTensionDefaults.leastIntensityPoints,
     ),
     {
       help: "the higher intensity is at least so many points of MVC above the lower",
+      formerly: "leastEffortPoints",
       value: "<points>",
       seldom: true,
     },
@@ -79,12 +80,12 @@ type PreparedGroup = Readonly<{
 }>;
 
 const resultOf = (set: EffectSet, label: string, options: EqualTensionChoices): EqualTension => {
-  const { equal, tolerance, leastHoldRatio, leastEffortPoints, confidence } = options;
+  const { equal, tolerance, leastHoldRatio, leastIntensityPoints, confidence } = options;
   const result = equalTension(set, {
     quantity: equal,
     tolerance: tolerance / 100,
     leastHoldRatio,
-    leastEffortPoints,
+    leastIntensityPoints,
     confidence,
   });
   return { ...result, answers: result.answers.map((answer) => ({ ...answer, family: label })) };

@@ -97,7 +97,9 @@ const reportQuestion = (id: string): Readonly<{ id: string; options: Record<stri
   const [, family, on] = /^dose-(strength|size|tendon)-(.+)$/.exec(id) ?? [];
   if (on !== undefined) return { id: "dose", options: { outcome: family, on } };
   const [, own, named] =
-    /^(joint-angle|time|equal-tension)-(?:course-|hold-length-|effort-)?(.+)$/.exec(id) ?? [];
+    /^(joint-angle|time|equal-tension)-(?:course-|hold-length-|intensity-|effort-)?(.+)$/.exec(
+      id,
+    ) ?? [];
   if (own !== undefined) return { id: own, options: { outcome: named } };
   throw refused(`one of version 1 for the figure ${id}, which no question draws any more`, anew);
 };

@@ -18,6 +18,8 @@ export type OptionWords = Readonly<{
   repeats?: true;
   /** The value names a small text file, which a door reads and hands over as its text. */
   namesFile?: true;
+  /** The name it had before, which is read still. */
+  formerly?: string;
   /** Seldom wanted: listed after the others. */
   seldom?: true;
   /** What a form calls it, where its name would not do. */
@@ -250,10 +252,15 @@ export const resolvedOptions = <Shape extends z.ZodRawShape>(
   given: Readonly<Record<string, unknown>>,
 ): z.output<z.ZodObject<Shape>> => {
   const names = new Map(Object.keys(shape).map((name) => [plainWord(name), name]));
+  const readable = new Map(names);
+  for (const [name, schema] of Object.entries(shape)) {
+    const { formerly } = wordsOf(schema as z.ZodType);
+    if (formerly !== undefined) readable.set(plainWord(formerly), name);
+  }
   const values = new Map<string, unknown>();
   for (const [typed, value] of Object.entries(given)) {
     if (value === undefined) continue;
-    const name = names.get(plainWord(typed));
+    const name = readable.get(plainWord(typed));
     if (name === undefined) {
       const near = nearestWord(plainWord(typed), [...names.keys()]);
       throw new CallError({

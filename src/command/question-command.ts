@@ -37,7 +37,7 @@ const helpOf = (help: string, standard: unknown): string =>
 /** Adds a question's options to its command. */
 export const withOptions = (command: Command, options: Question["options"]): Command => {
   for (const [name, schema] of Object.entries(options)) {
-    const { help, value, operand, repeats, seldom } = wordsOf(schema as never);
+    const { help, value, operand, repeats, seldom, formerly } = wordsOf(schema as never);
     if (operand !== undefined) {
       const optional = defaultOf(schema as never) !== undefined;
       const word = operand === "many" ? `${name}...` : name;
@@ -56,6 +56,8 @@ export const withOptions = (command: Command, options: Question["options"]): Com
       ]);
     if (seldom === true) one.helpGroup("Seldom wanted:");
     command.addOption(one);
+    if (formerly !== undefined)
+      command.addOption(new Option(one.flags.replace(long, `--${kebab(formerly)}`)).hideHelp());
   }
   return command;
 };
@@ -69,8 +71,8 @@ const givenOptions = async (
   const given: Record<string, unknown> = {};
   const rest = [...operands];
   for (const [name, schema] of Object.entries(options)) {
-    const { operand, namesFile } = wordsOf(schema as never);
-    const value = operand === undefined ? typed[name] : rest.shift();
+    const { operand, namesFile, formerly = name } = wordsOf(schema as never);
+    const value = operand === undefined ? (typed[name] ?? typed[formerly]) : rest.shift();
     if (value === undefined) continue;
     given[name] =
       namesFile === true && typeof value === "string"

@@ -65,7 +65,7 @@ export const freePairs = (
   return free;
 };
 
-export const equalTensionQuestions = ["hold length", "effort"] as const;
+export const equalTensionQuestions = ["hold length", "intensity"] as const;
 /** What differs between the two arms of a pair. */
 export type EqualTensionQuestion = (typeof equalTensionQuestions)[number];
 
@@ -78,8 +78,8 @@ export type PairRules = Readonly<{
   tolerance: number;
   /** The longer hold is at least so many times the shorter. */
   leastHoldRatio: number;
-  /** The harder effort is at least so many points of MVC above the easier. */
-  leastEffortPoints: number;
+  /** The higher intensity is at least so many points of MVC above the easier. */
+  leastIntensityPoints: number;
   confidence: number;
 }>;
 
@@ -99,7 +99,7 @@ export type EqualTensionPair = Readonly<{
   outcome: string;
   /** Angle, site, side and week alone; empty where none is coded. */
   place: string;
-  /** The arm with the longer holds, or the harder effort. */
+  /** The arm with the longer holds, or the higher intensity. */
   more: PairSide;
   less: PairSide;
   /** The longest stretch over which both arms' totals are known. */
@@ -172,7 +172,7 @@ const otherNumbers: readonly DoseAxisName[] = [
 const otherWords = [
   ["muscleLength", "muscle length"],
   ["action", "action"],
-  ["effortIntent", "intent of the effort"],
+  ["effortIntent", "intent of the hold"],
 ] as const satisfies readonly (readonly [keyof OutcomeRow, string])[];
 
 const differencesOf = (
@@ -209,7 +209,7 @@ const varies = (
   const enough =
     question === "hold length"
       ? low > 0 && high >= low * rules.leastHoldRatio
-      : high - low >= rules.leastEffortPoints;
+      : high - low >= rules.leastIntensityPoints;
   if (!enough) return undefined;
   const size = question === "hold length" ? Math.log(high / low) : high - low;
   return a > b ? [first, second, size] : [second, first, size];
@@ -226,7 +226,7 @@ const totals = (first: Effect, second: Effect, quantity: EqualTensionQuantity) =
 /**
  * Every pair of a set for one question, with the covariances among them.
  *
- * Two arms of one study, the same measurement, totals that agree within the tolerance, and holds or efforts
+ * Two arms of one study, the same measurement, totals that agree within the tolerance, and holds or intensities
  * far enough apart. Of pairs that follow from each other (three arms make three pairs, two of them free) those
  * that differ in least else, then those furthest apart, are pooled; every pair is listed.
  *

@@ -20,8 +20,8 @@ export type EqualTensionOptions = Readonly<{
   tolerance?: number;
   /** The longer hold is at least so many times the shorter. */
   leastHoldRatio?: number;
-  /** The harder effort is at least so many points of MVC above the easier. */
-  leastEffortPoints?: number;
+  /** The higher intensity is at least so many points of MVC above the easier. */
+  leastIntensityPoints?: number;
   confidence?: number;
 }>;
 
@@ -29,7 +29,7 @@ export const equalTensionDefaults = {
   quantity: "tension time",
   tolerance: 0.1,
   leastHoldRatio: 1.5,
-  leastEffortPoints: 10,
+  leastIntensityPoints: 10,
   confidence: 0.95,
 } as const satisfies Required<EqualTensionOptions>;
 
@@ -55,7 +55,7 @@ export type EqualTension = Readonly<{
   quantity: EqualTensionQuantity;
   tolerance: number;
   leastHoldRatio: number;
-  leastEffortPoints: number;
+  leastIntensityPoints: number;
   confidence: number;
   /** One for each question and outcome family of the set. */
   answers: readonly EqualTensionAnswer[];
@@ -67,7 +67,7 @@ export type EqualTension = Readonly<{
 const trustedFreedom = 4;
 
 /**
- * The same work given otherwise: long against short holds, and hard against easy efforts, at equal total tension
+ * The same work given otherwise: long against short holds, and high against low intensities, at equal total tension
  * time (or torque–time), by outcome family.
  *
  * All pairs of arms of one study whose totals agree within the tolerance are found and listed, each with its
@@ -83,13 +83,13 @@ const trustedFreedom = 4;
  */
 export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}): EqualTension => {
   const resolved = { ...equalTensionDefaults, ...options };
-  const { quantity, tolerance, leastHoldRatio, leastEffortPoints, confidence } = resolved;
-  if (!(tolerance >= 0 && leastHoldRatio > 1 && leastEffortPoints > 0)) {
+  const { quantity, tolerance, leastHoldRatio, leastIntensityPoints, confidence } = resolved;
+  if (!(tolerance >= 0 && leastHoldRatio > 1 && leastIntensityPoints > 0)) {
     throw new CallError({
       code: "bad-rules",
       where: "equal tension",
-      needs: "a tolerance from 0, a hold ratio above 1 and effort points above 0",
-      got: `${tolerance}, ${leastHoldRatio} and ${leastEffortPoints}`,
+      needs: "a tolerance from 0, a hold ratio above 1 and intensity points above 0",
+      got: `${tolerance}, ${leastHoldRatio} and ${leastIntensityPoints}`,
     });
   }
   doseData(
@@ -131,7 +131,7 @@ export const equalTension = (set: EffectSet, options: EqualTensionOptions = {}):
     quantity,
     tolerance,
     leastHoldRatio,
-    leastEffortPoints,
+    leastIntensityPoints,
     confidence,
     answers,
     model:
@@ -157,11 +157,11 @@ const percent = (share: number): string => `${Number((100 * share).toPrecision(3
 
 const apart = (
   question: EqualTensionQuestion,
-  rules: Readonly<{ leastHoldRatio: number; leastEffortPoints: number }>,
+  rules: Readonly<{ leastHoldRatio: number; leastIntensityPoints: number }>,
 ): string =>
   question === "hold length"
     ? `in hold length by a factor of ${rules.leastHoldRatio} or more`
-    : `in intensity by ${rules.leastEffortPoints} points of MVC or more`;
+    : `in intensity by ${rules.leastIntensityPoints} points of MVC or more`;
 
 const notesOf = (
   pairs: readonly EqualTensionPair[],

@@ -77,7 +77,7 @@ export const enduranceTime = (
     throw new CallError({
       code: "outside-limits",
       where: "enduranceTime",
-      needs: "an effort above 0 and up to 100% of MVC",
+      needs: "an intensity above 0 and up to 100% of MVC",
       got: String(intensityPercent),
       ...(intensityPercent > 0 && intensityPercent <= 1
         ? { try: "is this a share rather than a percentage" }

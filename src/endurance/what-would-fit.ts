@@ -98,7 +98,7 @@ export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {})
     throw new CallError({
       code: "maximal-effort",
       where: "whatWouldFit",
-      needs: "an effort below 100% of MVC",
+      needs: "an intensity below 100% of MVC",
       got: "a maximal effort, at which there is no load to fail at",
       try: "give a percentage below 100",
     });

@@ -23,7 +23,7 @@ export const sideWords: Readonly<
   Record<EqualTensionQuestion, Readonly<{ more: string; less: string }>>
 > = {
   "hold length": { more: "longer", less: "shorter" },
-  effort: { more: "higher", less: "lower" },
+  intensity: { more: "higher", less: "lower" },
 };
 
 const stripWidth = 112;
@@ -86,7 +86,7 @@ export const equalTensionDoses = (
     width,
     strips,
     note: strips
-      ? `Strips show ${scale.part === "whole session" ? "whole sessions" : "one set"}, the ${words.more} above the ${words.less}, all on one time scale; height is effort; blank where rests or effort are not coded.`
+      ? `Strips show ${scale.part === "whole session" ? "whole sessions" : "one set"}, the ${words.more} above the ${words.less}, all on one time scale; height is intensity; blank where rests or intensity are not coded.`
       : "",
     panel: draw.panel([
       draw.boxes("study bands", "band", studyBands(layout, 0, width)),

@@ -126,8 +126,8 @@ export const stripPanel = (layout: EstimatesLayout, scale: StripScale): Panel =>
             { align: "right" },
           ),
         ]),
-    draw.words("effort key", "text-small", [
-      { x: 8, y: foot + 26, text: "height: effort to 100%" },
+    draw.words("intensity key", "text-small", [
+      { x: 8, y: foot + 26, text: "height: intensity to 100%" },
     ]),
   ]);
 };

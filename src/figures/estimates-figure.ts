@@ -108,8 +108,8 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
     stripScale === null
       ? ""
       : stripScale.secondsAcross === null
-        ? "Hold strips show the session, or one set where the whole would blur, each on its own time scale with its length beside it; height is effort."
-        : `Hold strips show ${stripScale.part === "whole session" ? "the whole session" : "one set, as whole sessions would blur"}, all on one time scale; height is effort.`,
+        ? "Hold strips show the session, or one set where the whole would blur, each on its own time scale with its length beside it; height is intensity."
+        : `Hold strips show ${stripScale.part === "whole session" ? "the whole session" : "one set, as whole sessions would blur"}, all on one time scale; height is intensity.`,
     cutCount === 0
       ? ""
       : `${countText(cutCount, "interval runs", "intervals run")} past the edge, marked \u2039 or \u203a; the numbers are whole.`,

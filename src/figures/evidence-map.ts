@@ -14,7 +14,7 @@ export type EvidenceMapInput = Readonly<{
 
 export const evidenceMapDefaults = {
   id: "evidence-map",
-  title: "What has been studied: effort and hold length",
+  title: "What has been studied: intensity and hold length",
 } as const;
 
 const cellWidth = 54;
@@ -84,7 +84,7 @@ const familyPanel = (map: EvidenceMap, family: string, index: number): Panel => 
       total === undefined ? [] : [{ x: width - 24, y: 8, text: totalText(total) }],
       { align: "right" },
     ),
-    draw.words("effort heading", "text-heading", [{ x: 0, y: 34, text: "Effort" }]),
+    draw.words("intensity heading", "text-heading", [{ x: 0, y: 34, text: "Intensity" }]),
     draw.words("hold heading", "text-heading", [{ x: left + 2, y: 34, text: "Hold, seconds" }]),
     draw.words(
       "hold bands",
@@ -93,7 +93,7 @@ const familyPanel = (map: EvidenceMap, family: string, index: number): Panel => 
       { align: "center" },
     ),
     draw.words(
-      "effort bands",
+      "intensity bands",
       "text-small",
       firstColumn.map(({ cell, y }) => ({ x: left - 8, y: y + cellHeight / 2, text: cell.effort })),
       { align: "right" },

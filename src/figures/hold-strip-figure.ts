@@ -88,7 +88,7 @@ export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
     const across = scale.secondsAcross ?? strip.seconds;
     const shownPart = strip.part === "whole session" ? "" : `${strip.part} shown`;
     const effortUnknown =
-      strip.holdsWithoutEffort.length > 0 ? "effort not stated, drawn at half height" : "";
+      strip.holdsWithoutEffort.length > 0 ? "intensity not stated, drawn at half height" : "";
     return {
       label: oneLine(label),
       aside: [shownPart, effortUnknown, summary === undefined ? "" : oneLine(summary)]
@@ -125,7 +125,7 @@ export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
       rows.map(({ top, bottom }) => ({ x: left, x2: left + stripWidth, y: top, y2: bottom })),
     ),
     draw.lines(
-      "effort grid",
+      "intensity grid",
       "grid",
       effortMarks.map(({ y }) => ({ x: left, x2: left + stripWidth, y, y2: y })),
     ),
@@ -147,7 +147,7 @@ export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
       },
     ),
     draw.words(
-      "effort",
+      "intensity",
       "text-small",
       effortMarks.map(({ y, effort }) => ({ x: left - 6, y, text: `${effort}%` })),
       { align: "right" },
@@ -192,7 +192,7 @@ export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
   return {
     id: input.id ?? "hold-strip",
     title,
-    caption: `Drawn to scale: ${drawnAs}. Time runs along, effort in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.`,
+    caption: `Drawn to scale: ${drawnAs}. Time runs along, intensity in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.`,
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",

@@ -55,8 +55,8 @@ const checked = (timeline: readonly SessionSegment[]): void => {
       throw new CallError({
         code: "timeline-not-in-order",
         where: "holdStrip",
-        needs: "finite seconds with each end after its start, and finite effort",
-        got: `start ${startSeconds}, end ${endSeconds}, effort ${intensityPercent ?? "not stated"}`,
+        needs: "finite seconds with each end after its start, and finite intensity",
+        got: `start ${startSeconds}, end ${endSeconds}, intensity ${intensityPercent ?? "not stated"}`,
       });
     }
   }
@@ -213,7 +213,7 @@ export const holdStripLayers = (
     strips.flatMap(({ holds }) => holds),
   ),
   drawing.boxes(
-    "holds with effort not stated",
+    "holds with intensity not stated",
     "hold-quiet",
     strips.flatMap(({ holdsWithoutEffort }) => holdsWithoutEffort),
   ),

@@ -32,7 +32,7 @@ const plain = (value: number): string =>
 const shownRange = (low: number, high: number | undefined): string =>
   high === undefined ? plain(low) : `${plain(low)}–${plain(high)}`;
 
-/** An effort in the least room: 70%, 70–75%, 6.5/10, maximal. */
+/** An intensity in the least room: 70%, 70–75%, 6.5/10, maximal. */
 const rampEffort = (p: RampWeek["prescription"]): string => {
   if (p.effortRating !== undefined) return `${plain(p.effortRating)}/10`;
   return p.intensityPercent === undefined
@@ -102,9 +102,9 @@ const rowsOf = (plan: RampPlan): readonly Row[] => {
           ),
         ]),
     {
-      variable: "effort",
-      name: "effort",
-      // Effort has a top of its own, so its bars are shares of 100 % and not of the target.
+      variable: "intensity",
+      name: "intensity",
+      // Intensity has a top of its own, so its bars are shares of 100 % and not of the target.
       share: (week) => effort(week) / 100,
       words: ({ prescription }) => rampEffort(prescription),
     },
@@ -121,7 +121,7 @@ const rowsOf = (plan: RampPlan): readonly Row[] => {
       ({ prescription }) => prescription.effortIntent,
     ),
   ] satisfies readonly Row[];
-  const always: readonly RampVariable[] = ["repetitions", "hold length", "effort"];
+  const always: readonly RampVariable[] = ["repetitions", "hold length", "intensity"];
   return all.filter(
     ({ variable }) =>
       always.includes(variable) ||
@@ -134,7 +134,7 @@ const rowsOf = (plan: RampPlan): readonly Row[] => {
  * The weeks of a working-up side by side: a row for each variable with a bar a week, the one change of
  * each week marked, and the endurance grade below.
  *
- * Bars are shares of the target's value; effort's are shares of the maximum. The value is written where
+ * Bars are shares of the target's value; intensity's are shares of the maximum. The value is written where
  * it begins and wherever it changes.
  *
  * @param plan  from `rampPlan`
@@ -258,7 +258,7 @@ export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure =
     id: plan.id ?? "ramp",
     title,
     caption:
-      "A bar for each week: shares of the target's value, and of the maximum for effort; the marked bar is what changed. Middle length and moderate effort first, another muscle length and near-maximal effort last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",
+      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",

@@ -98,8 +98,8 @@ export const cautionsWording: CautionsWording = {
       title: "Blood pressure rises during a hold",
       when: "always",
       short:
-        "Blood pressure rises during every hold, most with high effort, long holds, large muscles and a held breath.",
-      text: "Blood pressure rises during static effort, more with more muscle, more effort and longer holds. In five bodybuilders lifting heavy loads with a held breath, pressures inside the artery averaged 320/250 mmHg at their peak in a double-leg press. That was heavy dynamic lifting and not a hold, but it shows how high pressure can go when strain and a held breath meet.",
+        "Blood pressure rises during every hold, most with high intensity, long holds, large muscles and a held breath.",
+      text: "Blood pressure rises during static effort, more with more muscle, a higher intensity and longer holds. In five bodybuilders lifting heavy loads with a held breath, pressures inside the artery averaged 320/250 mmHg at their peak in a double-leg press. That was heavy dynamic lifting and not a hold, but it shows how high pressure can go when strain and a held breath meet.",
       source: "MacDougall JD and others (1985) Journal of Applied Physiology 58:785",
       sourceKind: "published paper",
       doi: "10.1152/jappl.1985.58.3.785",
@@ -128,7 +128,7 @@ export const cautionsWording: CautionsWording = {
       title: "Keep breathing",
       when: "always",
       short: "Breathe out or breathe steadily through the hold; do not hold your breath.",
-      text: "Breathe out on the effort or breathe steadily throughout the hold. A hold that cannot be kept up without holding the breath is too hard for that day: lower the effort or shorten it.",
+      text: "Breathe out on the effort or breathe steadily throughout the hold. A hold that cannot be kept up without holding the breath is too hard for that day: lower the intensity or shorten it.",
       source: "common practice, no source",
       sourceKind: "common practice",
     },
@@ -221,7 +221,7 @@ export const cautionsWording: CautionsWording = {
       when: "always",
       short:
         "After recent surgery of belly, eye, heart or joint: only when the surgical team agrees.",
-      text: "After surgery of the belly, an eye, the heart or a joint, begin only when the surgical team agrees, and at the effort and angles they allow.",
+      text: "After surgery of the belly, an eye, the heart or a joint, begin only when the surgical team agrees, and at the intensity and angles they allow.",
       source: "common practice, no source",
       sourceKind: "common practice",
     },
@@ -251,7 +251,7 @@ export const cautionsWording: CautionsWording = {
       title: "The next day decides",
       when: "always",
       short: "If pain or stiffness is higher the next day and stays so, reduce the load.",
-      text: "Judge a session by the next 24 hours as well. If pain or stiffness has settled by the next day the load may be repeated; if it is higher and stays so, reduce effort, hold length or sets.",
+      text: "Judge a session by the next 24 hours as well. If pain or stiffness has settled by the next day the load may be repeated; if it is higher and stays so, reduce intensity, hold length or sets.",
       source:
         "Silbernagel KG and others (2007) American Journal of Sports Medicine 35:897, as clinic pages describe it",
       sourceKind: "secondary account",
@@ -261,8 +261,8 @@ export const cautionsWording: CautionsWording = {
       title: "Long muscle length: go slowly",
       when: "long muscle length",
       short:
-        "Maximal holds at long muscle length cause more soreness and a longer loss of force; begin with moderate effort and few holds.",
-      text: "After 30 maximal contractions of the elbow flexors at a long length, force was still 20% down after 24 hours with more soreness, against 7% down near the strongest angle, although the force held there was higher. The authors advise lengths below the strongest one and half effort or less where damage must be limited.",
+        "Maximal holds at long muscle length cause more soreness and a longer loss of force; begin with moderate intensity and few holds.",
+      text: "After 30 maximal contractions of the elbow flexors at a long length, force was still 20% down after 24 hours with more soreness, against 7% down near the strongest angle, although the force held there was higher. The authors advise lengths below the strongest one and half of the greatest force or less where damage must be limited.",
       source:
         "Allen TJ, Jones T, Tsay A, Morgan DL, Proske U, Muscle damage produced by isometric contractions in human elbow flexors, Journal of Applied Physiology",
       sourceKind: "published paper",
@@ -272,8 +272,8 @@ export const cautionsWording: CautionsWording = {
       title: "Raise one thing at a time",
       when: "always",
       short:
-        "Raise effort, hold length, number of holds or muscle length one at a time; near-maximal effort and long length come last.",
-      text: "Begin at middle muscle length and moderate effort, change one variable at a time, and come to long muscle length and near-maximal effort last. Expect soreness for a day or two after the first sessions.",
+        "Raise intensity, hold length, number of holds or muscle length one at a time; near-maximal intensity and long length come last.",
+      text: "Begin at middle muscle length and moderate intensity, change one variable at a time, and come to long muscle length and near-maximal intensity last. Expect soreness for a day or two after the first sessions.",
       source: "common practice, no source",
       sourceKind: "common practice",
     },

@@ -50,7 +50,7 @@ export const checkRampOptions = (target: Prescription, options: RampOptions): Ra
       code: "missing-field",
       where,
       needs:
-        "a target with every rest and an effort in percent of MVC, so that each week can be checked",
+        "a target with every rest and an intensity in percent of MVC, so that each week can be checked",
       got: `one without ${needs.join(" and ")}`,
       try: "for example 4 × 30 s at 70%, rest 60 s, 3/week",
     });

@@ -10,10 +10,11 @@ import { type RampWeek, rampWeek } from "./ramp-week.js";
 
 const about: Readonly<Record<RampFrom, string>> = {
   deconditioned:
-    "deconditioned: begins with half of the holds, half of their length and 40% effort unless told otherwise",
+    "deconditioned: begins with half of the holds, half of their length and 40% intensity unless told otherwise",
   "returning after injury":
     "returning after injury: whether, when and at which angles to load the site is for the clinician who treats it; the plan begins only then, and pain on the day and the next day goes before the calendar",
-  trained: "trained: begins with three quarters of the holds and 60% effort unless told otherwise",
+  trained:
+    "trained: begins with three quarters of the holds and 60% intensity unless told otherwise",
 };
 
 /** Statements of an endurance check that hold for the whole plan. */
@@ -38,7 +39,7 @@ export const rampNotes = (
   {
     code: "order-is-practice",
     message:
-      "one change at a time, middle length and moderate effort first, another muscle length and near-maximal effort last: common practice, no source",
+      "one change at a time, middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source",
   },
   {
     code: "sizes-are-chosen",

@@ -77,7 +77,7 @@ export const beyondTheModel = (
   const reason = `${where}, ${writePrescription(p)}, is beyond what the endurance model allows even for people who tire late`;
   const highestEffortPercent = highestEffort(p, holding);
   const lessEffort =
-    highestEffortPercent === undefined ? [] : [`an effort of at most ${highestEffortPercent}%`];
+    highestEffortPercent === undefined ? [] : [`an intensity of at most ${highestEffortPercent}%`];
   const effort = highestEffortPercent === undefined ? {} : { highestEffortPercent };
   if ((effectiveIntensityPercent(p) ?? 0) >= 100) {
     const { highSeconds } = canBeHeld(p, { ...holding, samplesPerPart: 0 }).oneHold;

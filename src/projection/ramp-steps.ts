@@ -35,7 +35,7 @@ export const rampVariables = [
   "repetitions",
   "hold length",
   "sessions a week",
-  "effort",
+  "intensity",
   "muscle length",
   "intent",
 ] as const;
@@ -118,7 +118,7 @@ const stretchesOf = (start: RampLevel, goal: RampLevel, rule: RampRule): readonl
   });
   const effort = (from: number, to: number): readonly Stretch[] =>
     stretch(
-      "effort",
+      "intensity",
       from,
       to,
       {

@@ -50,7 +50,7 @@ const shownValue = (variable: RampVariable, p: Prescription, level: RampLevel): 
       return `${range(p.holdSeconds, p.holdSecondsHigh)} s`;
     case "sessions a week":
       return number(level.sessionsPerWeek ?? 0);
-    case "effort":
+    case "intensity":
       return effortWords(p);
     case "muscle length":
       return p.muscleLength ?? "not stated";

@@ -111,7 +111,7 @@ const longLengthNotes: readonly SorenessNote[] = [
   {
     code: "half-effort-limits-damage",
     message:
-      "where damage must be limited, the authors of the elbow study advise lengths below the strongest one and half of the greatest effort or less",
+      "where damage must be limited, the authors of the elbow study advise lengths below the strongest one and half of the greatest force or less",
     source: elbow.citation,
     sourceKind: abstractRead,
   },
@@ -120,7 +120,7 @@ const longLengthNotes: readonly SorenessNote[] = [
 const startSlowly: SorenessNote = {
   code: "start-slowly",
   message:
-    "begin long-length work at moderate effort with few holds, expect soreness for a day or two, and raise one thing at a time",
+    "begin long-length work at moderate intensity with few holds, expect soreness for a day or two, and raise one thing at a time",
   ...practice,
 };
 
@@ -176,7 +176,7 @@ export const sorenessNotes = (p: Prescription): readonly SorenessNote[] => {
       code: "not-measured",
       message:
         effort === undefined
-          ? "the effort is not known in percent of MVC, so nothing can be said of soreness beyond what is usual after the first sessions"
+          ? "the intensity is not known in percent of MVC, so nothing can be said of soreness beyond what is usual after the first sessions"
           : "nothing that was read measured soreness after submaximal holds at this length; some for a day or two after the first sessions is usual",
       ...practice,
     },

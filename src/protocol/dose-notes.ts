@@ -27,7 +27,7 @@ export const doseNotes = (p: Prescription): readonly Note[] => {
   if (p.intensityPercentHigh !== undefined && intensity !== undefined)
     add(
       "intensity-midpoint",
-      `the effort is a range, ${String(p.intensityPercent)}–${p.intensityPercentHigh}%; its midpoint ${intensity}% is used`,
+      `the intensity is a range, ${String(p.intensityPercent)}–${p.intensityPercentHigh}%; its midpoint ${intensity}% is used`,
     );
   if (p.effortRating !== undefined)
     add(
@@ -37,12 +37,12 @@ export const doseNotes = (p: Prescription): readonly Note[] => {
   if (p.intensityBasis === "percent of one-repetition maximum")
     add(
       "basis-does-not-convert",
-      "a percentage of a one-repetition maximum does not convert to a percentage of MVC; nothing that needs the effort is worked out",
+      "a percentage of a one-repetition maximum does not convert to a percentage of MVC; nothing that needs the intensity is worked out",
     );
   if (p.intensityBasis === "percent of MVC at another angle")
     add(
       "basis-does-not-convert",
-      "the MVC was taken at another angle, so the percentage is not of the force at the trained angle; nothing that needs the effort is worked out",
+      "the MVC was taken at another angle, so the percentage is not of the force at the trained angle; nothing that needs the intensity is worked out",
     );
   if (p.intensityBasis === undefined && p.intensityPercent !== undefined)
     add("basis-assumed", "the percentage is taken to be of MVC at the training angle");
@@ -52,7 +52,7 @@ export const doseNotes = (p: Prescription): readonly Note[] => {
       "maximal effort is counted as 100% of MVC, which later holds do not reach",
     );
   if (intensity === undefined && p.intensityPercent === undefined)
-    add("no-intensity", "no effort is given; nothing that needs it is worked out");
+    add("no-intensity", "no intensity is given; nothing that needs it is worked out");
   const missing = missingRests(p);
   if (missing.length > 0)
     add(

@@ -36,7 +36,7 @@ export const sessionTimeline = (p: Prescription): readonly TimelinePart[] => {
     throw new CallError({
       code: "missing-field",
       where: "sessionTimeline",
-      needs: "every rest and an effort in percent of MVC",
+      needs: "every rest and an intensity in percent of MVC",
       got: `a prescription without ${needs.join(" and ")}`,
       try: "for example 4 × 30 s at 70%, rest 15 s",
     });

@@ -138,7 +138,7 @@ const afterAt = (r: Reader): void => {
   const token = look(r);
   if (token.kind === "number" || isAny(token, ["-"])) return isAngle(r) ? angles(r) : numberAt(r);
   if (wordClause(r)) return undefined;
-  return fail(r, "an effort", "at 70%, at effort 7 or at maximal effort", token);
+  return fail(r, "an intensity", "at 70%, at effort 7 or at maximal effort", token);
 };
 const numberAt = (r: Reader): void => {
   if (isRating(r, 0)) return rating(r);
@@ -209,7 +209,7 @@ const clause = (r: Reader): void => {
   if (wordClause(r)) return undefined;
   return fail(
     r,
-    "an effort, a rest, a frequency, weeks, a muscle length, an angle, an action or an intent",
+    "an intensity, a rest, a frequency, weeks, a muscle length, an angle, an action or an intent",
     "4 × 30 s at 70–75%, rest 15 s, 3/week, 12 weeks, long, knee 90°, pushing",
   );
 };

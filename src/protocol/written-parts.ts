@@ -113,7 +113,7 @@ const basisAfterPercent = (r: Reader): IntensityBasis | undefined => {
 };
 export const percentage = (r: Reader): void => {
   const token = look(r);
-  const { low, high } = range(r, "an effort", "70%");
+  const { low, high } = range(r, "an intensity", "70%");
   if (take(r, "%", "percent") === undefined) fail(r, "a percent sign", "70% or 70–75%");
   set(r, "intensityPercent", low, token);
   if (high !== undefined) set(r, "intensityPercentHigh", high, token);

@@ -15,8 +15,8 @@ export const prescriptionFields = {
     example: "pushing against a fixed stop",
   }),
   effortIntent: field(z.enum(["ramped and sustained", "as fast as possible", "to failure"]), {
-    title: "Intent of the effort",
-    description: "How people were told to build the effort.",
+    title: "Intent of the hold",
+    description: "How people were told to build the force.",
     level: "arm",
     spellings: {
       sustained: "ramped and sustained",
@@ -28,7 +28,7 @@ export const prescriptionFields = {
   intensityPercent: field(percentOfMaximum, {
     title: "Intensity",
     description:
-      "Prescribed effort in percent of the basis; 100 for maximal. For a range, its lower end, or the range itself (70–85) in this cell. For an effort rating, ten times the rating.",
+      "Prescribed intensity in percent of the basis; 100 for maximal. For a range, its lower end, or the range itself (70–85) in this cell. For an effort rating, ten times the rating.",
     level: "arm",
     unit: "%",
     unitWords: percentUnitWords,

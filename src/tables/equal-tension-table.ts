@@ -13,13 +13,13 @@ const right = (key: string, label: string): Column => ({ key, label, align: "rig
 
 const questionWords = {
   "hold length": "longer against shorter holds",
-  effort: "higher against lower intensity",
+  intensity: "higher against lower intensity",
 } as const;
 
 /** Both sides of a comparison as a difference. */
 export const sidesInWords = {
   "hold length": "longer minus shorter holds",
-  effort: "higher minus lower intensity",
+  intensity: "higher minus lower intensity",
 } as const;
 
 const unitOf = (scale: EffectScale): string => scaleDisplay(scale).sign;
@@ -81,7 +81,7 @@ export const equalTensionTable = (result: EqualTension, scale: EffectScale): Tab
       };
     }),
     notes: [
-      `Pairs of arms of one study whose ${result.quantity} agrees within ${formatNumber(100 * result.tolerance, { digits: 0 })}%; holds differ by a factor of ${result.leastHoldRatio} or more, intensity by ${result.leastEffortPoints} points of MVC or more. Positive: the longer holds, or the higher intensity, gained more.`,
+      `Pairs of arms of one study whose ${result.quantity} agrees within ${formatNumber(100 * result.tolerance, { digits: 0 })}%; holds differ by a factor of ${result.leastHoldRatio} or more, intensity by ${result.leastIntensityPoints} points of MVC or more. Positive: the longer holds, or the higher intensity, gained more.`,
       "Averaged are pairs alike in everything else that is coded, where two studies have such; pairs that follow from other pairs are not counted twice.",
       ...(few
         ? ["† fewer than four degrees of freedom: the interval is not to be relied on."]
@@ -92,9 +92,9 @@ export const equalTensionTable = (result: EqualTension, scale: EffectScale): Tab
 };
 
 const dose = (side: EqualTensionPair["more"], question: string): string => {
-  const value = question === "effort" ? side.intensityPercent : side.holdSeconds;
+  const value = question === "intensity" ? side.intensityPercent : side.holdSeconds;
   if (value === undefined) return "";
-  return question === "effort"
+  return question === "intensity"
     ? `${shownDose(value, { kind: "number", unit: "" })}%`
     : shownDose(value, { kind: "number", unit: "s" });
 };

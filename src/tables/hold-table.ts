@@ -48,7 +48,7 @@ export const holdDoseTable = (p: Prescription): Table => {
   const frequency = p.sessionsPerWeek === undefined ? "sessions a week" : undefined;
   const weeks = p.weeks === undefined ? "weeks" : undefined;
   const percent =
-    effectiveIntensityPercent(p) === undefined ? "an effort in percent of MVC" : undefined;
+    effectiveIntensityPercent(p) === undefined ? "an intensity in percent of MVC" : undefined;
   const count = (value: number): string =>
     Number.isInteger(value) ? formatCount(value) : plain(value);
   const work = (value: number): string => `${count(value)} %·s`;
@@ -65,7 +65,7 @@ export const holdDoseTable = (p: Prescription): Table => {
       row("Holds in a session", contractionsPerSession(p), count, []),
       row("Holds in a week", contractionsPerWeek(p), count, [frequency]),
       row(
-        "Effort",
+        "Intensity",
         effectiveIntensityPercent(p),
         (value) => `${plain(value)}% of MVC${label === undefined ? "" : `, ${label}`}`,
         [percent],
@@ -157,7 +157,7 @@ export const holdCapacityTable = (
         : []),
       assessment.maximal
         ? "A maximal effort has no load to fail at: what is left is the force that can still be produced."
-        : "Below the load the hold cannot be kept; what follows a failure is carried on at full effort.",
+        : "Below the load the hold cannot be kept; what follows a failure is carried on at full force.",
     ],
   };
 };

@@ -49,7 +49,7 @@ describe("equal tension", () => {
     );
     expect(answer.figures.map(({ data }) => data.id)).toEqual([
       "equal-tension-hold-length-strength",
-      "equal-tension-effort-strength",
+      "equal-tension-intensity-strength",
     ]);
     const [figure] = answer.figures;
     expect(figure!.data).toMatchObject({ answer: hold });
@@ -64,7 +64,7 @@ describe("equal tension", () => {
       { equal: "torque-time" },
       { tolerance: "500%" },
       { leastHoldRatio: 3 },
-      { leastEffortPoints: 60 },
+      { leastIntensityPoints: 60 },
       { confidence: 0.9 },
       { where: "weeks>=10" },
       { correlation: 0.5 },
@@ -84,7 +84,7 @@ describe("equal tension", () => {
   test("each kind of outcome apart, question by question; what cannot be told says why", async () => {
     const answer = await ask("equal-tension", {}, demo);
     expect(resultIn(answer).answers.map(({ question, family }) => [question, family])).toEqual(
-      ["hold length", "effort"].flatMap((question) =>
+      ["hold length", "intensity"].flatMap((question) =>
         ["strength", "size", "tendon", "symptoms"].map((family) => [question, family]),
       ),
     );

@@ -123,7 +123,7 @@ describe("a session", () => {
 test("without rests the doses stand, and what is missing is asked for", async () => {
   const answer = await held("4 x 30 s, 3/week");
   expect(answer.headline).toBe(
-    "Whether it can be held cannot be said without rest between holds and effort; for example 4 × 30 s at 70%, rest 60 s.",
+    "Whether it can be held cannot be said without rest between holds and intensity; for example 4 × 30 s at 70%, rest 60 s.",
   );
   expect(answer.data).toMatchObject({
     refusal: { code: "missing-field" },

@@ -85,9 +85,9 @@ describe("which pairs", () => {
         arm("A", "hard", sessionOf(4, 10, 3, 80)),
         arm("A", "easy", sessionOf(4, 10, 3, percent)),
       ]);
-    expect(names(against(70), "effort")).toEqual(["A: hard > easy"]);
-    expect(names(against(71), "effort")).toEqual([]);
-    expect(names(against(90), "effort")).toEqual(["A: easy > hard"]);
+    expect(names(against(70), "intensity")).toEqual(["A: hard > easy"]);
+    expect(names(against(71), "intensity")).toEqual([]);
+    expect(names(against(90), "intensity")).toEqual(["A: easy > hard"]);
     expect(names(against(70), "hold length")).toEqual([]);
   });
 
@@ -102,7 +102,7 @@ describe("which pairs", () => {
     const [pair] = found(set, "hold length", "torque–time").pairs;
     // 6000 × 3 × 8
     expect(pair).toMatchObject({ more: { total: 144_000 }, alsoDiffer: ["intensity"] });
-    expect(names(set, "effort", "torque–time")).toEqual(["A: short, hard > long, easy"]);
+    expect(names(set, "intensity", "torque–time")).toEqual(["A: short, hard > long, easy"]);
   });
 
   test("only like is set against like: outcome, angle, site, side and week", () => {

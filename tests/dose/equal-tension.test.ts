@@ -104,10 +104,10 @@ test("two outcomes of one study are weighed with their covariance", () => {
 describe("refusals", () => {
   test("no pair", () => {
     const set = handMadeSet(pairOf("A", 0.1, 0.01));
-    expect(refusal(answerOn(set, "effort"))).toBe(
+    expect(refusal(answerOn(set, "intensity"))).toBe(
       "no study compares arms of equal tension time (within 10%) that differ in intensity by 10 points of MVC or more",
     );
-    expect(answerOn(set, "effort").people).toBe(0);
+    expect(answerOn(set, "intensity").people).toBe(0);
   });
 
   test("one study is listed and not averaged", () => {
@@ -121,7 +121,9 @@ describe("refusals", () => {
     expect(() => equalTension({ ...set, contrast: "between-arms" })).toThrow(/two doses each/);
     expect(() => equalTension(set, { tolerance: -0.1 })).toThrow(/tolerance from 0/);
     expect(() => equalTension(set, { leastHoldRatio: 1 })).toThrow(/hold ratio above 1/);
-    expect(() => equalTension(set, { leastEffortPoints: 0 })).toThrow(/effort points above 0/);
+    expect(() => equalTension(set, { leastIntensityPoints: 0 })).toThrow(
+      /intensity points above 0/,
+    );
   });
 });
 
@@ -173,8 +175,8 @@ test("families are never averaged together, and rows without a family stand apar
     ["hold length", "strength", 1],
     ["hold length", "size", 1],
     ["hold length", "family not coded", 1],
-    ["effort", "strength", 0],
-    ["effort", "size", 0],
-    ["effort", "family not coded", 0],
+    ["intensity", "strength", 0],
+    ["intensity", "size", 0],
+    ["intensity", "family not coded", 0],
   ]);
 });

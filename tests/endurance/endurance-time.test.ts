@@ -65,7 +65,7 @@ test("the share of variance each curve explains is a share", () => {
 
 describe("refuses", () => {
   test.each([0, -5, 100.1, NaN])("an effort of %s %%", (percent) => {
-    expect(() => enduranceTime(percent, "knee")).toThrow(/requires an effort above 0/u);
+    expect(() => enduranceTime(percent, "knee")).toThrow(/requires an intensity above 0/u);
   });
   test("a spread that is not a share", () => {
     expect(() => enduranceTime(50, "knee", { spread: 47 })).toThrow(/requires a spread/u);

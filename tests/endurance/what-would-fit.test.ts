@@ -76,6 +76,6 @@ test("a single hold has no rest to shorten, and says that repetitions were not s
 
 test("refuses a maximal effort, which has no load to fail at", () => {
   expect(() => whatWouldFit(parsePrescription("4 × 5 s, maximal, rest 60 s"))).toThrow(
-    /requires an effort below 100%/u,
+    /requires an intensity below 100%/u,
   );
 });

@@ -83,7 +83,7 @@ describe("equal work", () => {
     expect(told(figure, { effects: { x } })).toEqual([
       "Equal tension time, different holds: strength [equal-tension-hold-length-strength]",
       'drawn as [["Equal tension time, different holds: strength"],["2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. The average over 1 pair (all pairs, 1 study) of the longer against","the shorter is 2.5% (0.4 to 4.6). A further study like these is expected between −5.8 and 11.3%."]]',
-      "2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. Each tick is how much more the arm with the longer holds gained than the other arm of its study, its bar the 90% interval. Strips show whole sessions, the longer above the shorter, all on one time scale; height is effort; blank where rests or effort are not coded. Shaded: the 90% interval of the average; hatched bracket and broken lines: the range of a further study. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
+      "2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. Each tick is how much more the arm with the longer holds gained than the other arm of its study, its bar the 90% interval. Strips show whole sessions, the longer above the shorter, all on one time scale; height is intensity; blank where rests or intensity are not coded. Shaded: the 90% interval of the average; hatched bracket and broken lines: the range of a further study. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
       "Equal tension time, different holds: strength. 2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. The average over 1 pair (all pairs, 1 study) of the longer against the shorter is 2.5% (0.4 to 4.6). A further study like these is expected between −5.8 and 11.3%.",
       "study | outcome | moreArm | lessArm | moreHoldSeconds | lessHoldSeconds | moreIntensityPercent | lessIntensityPercent | moreTotal | lessTotal | totalOver | estimate | low | high | shownEstimate | averaged | alsoDiffer",
       "Elm | torque (60°) | Elm long | Elm short | 30 | 5 | 61 | 62 | 722 | 705 | week | 0.0325 | -0.0243 | 0.0871 | 3.3 | yes | rest",
@@ -103,7 +103,7 @@ describe("equal work", () => {
       "rests [rule, rest]: (140) to (196) | (103.2); (116.7) to (121.3) | (112.8); (126) to (130.7) | (112.8); (135.3) to (140) | (112.8); (144.7) to (149.3) | (112.8); (154) to (158.7) | (112.8); (163.3) to (168) | (112.8); (172.7) to (177.3) | (112.8); (182) to (186.7) | (112.8); (191.3) to (196) | (112.8); (200.7) to (205.3) | (112.8); (210) to (214.7) | (112.8)",
       "rests between sets [rule, rest-between-sets] none",
       "holds [rect, hold]: (112) to (140) | (98.3) to (103.2); (196) to (224) | (98.3) to (103.2); (112) to (116.7) | (107.8) to (112.8); (121.3) to (126) | (107.8) to (112.8); (130.7) to (135.3) | (107.8) to (112.8); (140) to (144.7) | (107.8) to (112.8); (149.3) to (154) | (107.8) to (112.8); (158.7) to (163.3) | (107.8) to (112.8); (168) to (172.7) | (107.8) to (112.8); (177.3) to (182) | (107.8) to (112.8); (186.7) to (191.3) | (107.8) to (112.8); (196) to (200.7) | (107.8) to (112.8); (205.3) to (210) | (107.8) to (112.8); (214.7) to (219.3) | (107.8) to (112.8)",
-      "holds with effort not stated [rect, hold-quiet] none",
+      "holds with intensity not stated [rect, hold-quiet] none",
       "strip axis [rule, grid]: (112) to (224) | (148); (112) | (148) to (152); (224) | (148) to (152)",
       'strip axis start [text, text-small]: (112) | (160) "0"',
       'strip axis end [text, text-small, align right]: (224) | (160) "2 min"',
@@ -144,11 +144,11 @@ describe("equal work", () => {
     ]);
   });
 
-  test("effort, without an average or sessions", () => {
+  test("intensity, without an average or sessions", () => {
     const figure = equalTensionFigure({
       answer: {
         ...answer,
-        question: "effort",
+        question: "intensity",
         headline: {
           of: "all pairs",
           answer: { kind: "refusal", code: "made-up", reason: "one study" },
@@ -158,7 +158,7 @@ describe("equal work", () => {
       scale: "standardised-mean-difference",
     });
     expect(told(figure).filter((line) => !line.startsWith("grid"))).toEqual([
-      "Equal tension time, different intensity: strength [equal-tension-effort-strength]",
+      "Equal tension time, different intensity: strength [equal-tension-intensity-strength]",
       'drawn as [["Equal tension time, different intensity: strength"],["2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. No average: one study."]]',
       "2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. Each tick is how much more the arm with the higher intensity gained than the other arm of its study, its bar the 90% interval. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
       "Equal tension time, different intensity: strength. 2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. No average: one study.",

@@ -51,7 +51,7 @@ describe("estimates", () => {
     expect(told(figure, { effects: { x } })).toEqual([
       "Strength [estimates]",
       'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); the true effect of a further study like these is expected between −7.7","and 28.8%."]]',
-      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average; the broken lines and the hatched bracket are the range of a further study. Hold strips show the whole session, all on one time scale; height is effort. random effects. a: borrowed.",
+      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average; the broken lines and the hatched bracket are the range of a further study. Hold strips show the whole session, all on one time scale; height is intensity. random effects. a: borrowed.",
       "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); the true effect of a further study like these is expected between −7.7 and 28.8%.",
       "study | label | estimate | low | high | shownEstimate | shownLow | shownHigh | note",
       "Ash | knee | 0.0779 | 0.0119 | 0.1424 | 8.1 | 1.2 | 15.3 | null",
@@ -69,11 +69,11 @@ describe("estimates", () => {
       "rests [rule, rest]: (16) to (40) | (111.2); (48) to (72) | (111.2); (80) to (104) | (111.2)",
       "rests between sets [rule, rest-between-sets] none",
       "holds [rect, hold]: (8) to (16) | (102.6) to (111.2); (40) to (48) | (102.6) to (111.2); (72) to (80) | (102.6) to (111.2); (104) to (112) | (102.6) to (111.2)",
-      "holds with effort not stated [rect, hold-quiet] none",
+      "holds with intensity not stated [rect, hold-quiet] none",
       "strip axis [rule, grid]: (8) to (112) | (168); (8) | (168) to (172); (112) | (168) to (172)",
       'strip axis start [text, text-small]: (8) | (180) "0"',
       'strip axis end [text, text-small, align right]: (112) | (180) "6 min 30 s"',
-      'effort key [text, text-small]: (8) | (194) "height: effort to 100%"',
+      'intensity key [text, text-small]: (8) | (194) "height: intensity to 100%"',
       "— effects",
       "study bands [rect, band]: -8.7 to 32 | (92) to (136); -8.7 to 32 | (140) to (164)",
       "grid [rule, grid]: -5 | (34) to (168); 0 | (34) to (168); 5 | (34) to (168); 10 | (34) to (168); 15 | (34) to (168); 20 | (34) to (168); 25 | (34) to (168); 30 | (34) to (168)",
@@ -176,7 +176,7 @@ describe("estimates", () => {
     });
     expect(toldBy(figure).slice(1, 4)).toEqual([
       'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for the range of a further study."]]',
-      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average. Hold strips show the whole session, all on one time scale; height is effort. random effects. a: borrowed.",
+      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average. Hold strips show the whole session, all on one time scale; height is intensity. random effects. a: borrowed.",
       "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for the range of a further study.",
     ]);
     expect(seen(figure, "numbers").filter((line) => line.startsWith("pooled"))).toEqual([

@@ -59,7 +59,7 @@ test("a value on a boundary counts in the higher band", () => {
 
 test("arms that do not state effort stand in a band of their own, lowest on the map", () => {
   const figure = evidenceMap({ map: evidenceMapCells(arms) });
-  const bands = rowsOf(figure, "family 1: effort bands");
+  const bands = rowsOf(figure, "family 1: intensity bands");
   const lowest = [...bands].sort((a, b) => b.y - a.y)[0];
   expect(lowest?.text).toBe("not stated");
   const highest = [...bands].sort((a, b) => a.y - b.y)[0];

@@ -70,7 +70,7 @@ const differences = (a: Prescription, b: Prescription): readonly string[] => {
     repetitions: p.repetitions,
     "hold length": effectiveHoldSeconds(p),
     "sessions a week": p.sessionsPerWeek,
-    effort: effectiveIntensityPercent(p),
+    intensity: effectiveIntensityPercent(p),
     "muscle length": p.muscleLength,
     intent: p.effortIntent,
     other: [p.joint, p.action, p.weeks].join(),
@@ -160,9 +160,9 @@ describe("of every plan", () => {
       const volume = places(({ variable }) =>
         ["sets", "repetitions", "hold length", "sessions a week"].includes(variable),
       );
-      const effortSteps = places(({ variable }) => variable === "effort");
+      const effortSteps = places(({ variable }) => variable === "intensity");
       const length = places(({ variable }) => variable === "muscle length");
-      const nearMaximal = places(({ variable, effort: e }) => variable === "effort" && e > 90);
+      const nearMaximal = places(({ variable, effort: e }) => variable === "intensity" && e > 90);
       const intent = places(({ variable }) => variable === "intent");
       expect(Math.max(...volume, -1)).toBeLessThan(
         Math.min(...effortSteps, ...length, ...intent, Infinity),

@@ -105,7 +105,7 @@ test("a protocol without effort, or far from everything, does not stop the other
   const [sessions, size] = await partsOf({ protocols: list });
   const said = (part: ReportPart, name: string) =>
     part.answers.find(({ title }) => title === name)!.answer.headline;
-  expect(said(sessions!, "no effort")).toMatch(/cannot be said without effort/);
+  expect(said(sessions!, "no effort")).toMatch(/cannot be said without intensity/);
   expect(said(size!, "no effort")).toMatch(/^no effort: Nothing is projected for size: .*effort/);
   expect(said(size!, "far")).toContain("the nearest is");
   expect(size!.lead).toEqual(["The first 6 of 9 protocols are compared."]);

@@ -101,6 +101,7 @@ test.each([
         column: "",
         value: "",
         message: "no rows",
+        mend: "add one",
       },
     ]),
   ],

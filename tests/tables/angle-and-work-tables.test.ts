@@ -156,7 +156,7 @@ describe("equal work", () => {
     quantity: "tension time",
     tolerance: 0.12,
     leastHoldRatio: 1.6,
-    leastEffortPoints: 11,
+    leastIntensityPoints: 11,
     assumptions: ["pairs are alike"],
     answers: [
       {
@@ -178,7 +178,7 @@ describe("equal work", () => {
         },
       },
       {
-        question: "effort",
+        question: "intensity",
         family: "size",
         studies: 3,
         pairs: [
@@ -193,14 +193,14 @@ describe("equal work", () => {
         },
       },
       {
-        question: "effort",
+        question: "intensity",
         family: "tendon",
         studies: 0,
         pairs: [],
         headline: { of: "all pairs", answer: { kind: "refusal", code: "x", reason: "no pair" } },
       },
       {
-        question: "effort",
+        question: "intensity",
         family: "other",
         studies: 1,
         pairs: [pair("Yew", {})],
@@ -243,8 +243,8 @@ describe("equal work", () => {
       'hold length,strength,Elm,torque of Elm,long,short,30 s,5 s,720,705,week,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,yes,"rest, sets"',
       "hold length,strength,Oak,torque of Oak,long,short,30 s,5 s,720,705,session,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,no,joint",
       "hold length,strength,Fir,torque of Fir,long,short,30 s,5 s,720,705,week,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,no,",
-      "effort,size,Ash,torque of Ash,hard,easy,80%,,333,321,week,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,yes,",
-      "effort,other,Yew,torque of Yew,long,short,61%,62%,720,705,week,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,yes,",
+      "intensity,size,Ash,torque of Ash,hard,easy,80%,,333,321,week,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,yes,",
+      "intensity,other,Yew,torque of Yew,long,short,61%,62%,720,705,week,0.01291622526654633,0.0009,-0.024292692569044566,0.04974209189481407,yes,",
     ]);
   });
 });

@@ -33,7 +33,7 @@ describe("doses", () => {
 
   test("what is not given is not made up", () => {
     const table = dose("4 x 30 s");
-    expect(table["Effort"]).toBe("not known without an effort in percent of MVC");
+    expect(table["Intensity"]).toBe("not known without an intensity in percent of MVC");
     expect(table["Length of a session"]).toBe("not known without every rest");
     expect(table["Tension time in a week"]).toBe("not known without sessions a week");
     // Only what is missing is named.

@@ -16,7 +16,7 @@ test("a row for each week with its session, its change and its grade", () => {
   expect(rows.map(({ session }) => session)).toEqual(plan.weeks.map(({ written }) => written));
   expect(rows.map(({ grade }) => grade)).toEqual(plan.weeks.map(({ grade }) => grade));
   expect(rows[0]?.["change"]).toBe("the start");
-  expect(rows.at(-1)?.["change"]).toBe("effort 65% → 70–75%");
+  expect(rows.at(-1)?.["change"]).toBe("intensity 65% → 70–75%");
   expect(rows.filter(({ change }) => change === "as the week before")).toHaveLength(
     plan.weeks.filter(({ change, week }) => change === undefined && week > 1).length,
   );

@@ -34,7 +34,7 @@ export const holdExercises: readonly Exercise[] = [
       },
       {
         answer: () => Math.round(oneHold(60, ", knee")?.centralSeconds ?? 0),
-        because: "That is the time at the effort of the example; the exercise names another.",
+        because: "That is the time at the intensity of the example; the exercise names another.",
       },
     ],
     hint: 'enduranceTime(effort, "knee").centralSeconds, rounded to a whole second.',

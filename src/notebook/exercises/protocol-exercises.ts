@@ -20,7 +20,7 @@ export const protocolExercises: readonly Exercise[] = [
     slips: [
       {
         answer: () => dose("torqueTimePerSession"),
-        because: "That weighs each second with its effort; tension time counts seconds alone.",
+        because: "That weighs each second with its intensity; tension time counts seconds alone.",
       },
       {
         answer: () => dose("tensionTimePerWeekSeconds"),

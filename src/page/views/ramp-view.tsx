@@ -48,8 +48,8 @@ const RampBody = () => {
     <div class="protocols">
       <p class="lead">
         From where a person is to a protocol, one change a week at most: middle length and moderate
-        effort first, long muscle length and near-maximal effort last. Every week is checked against
-        endurance.
+        intensity first, long muscle length and near-maximal intensity last. Every week is checked
+        against endurance.
       </p>
       <CautionsLine />
       <section class="card" aria-labelledby="target-name">

@@ -48,9 +48,9 @@ const holdField: ProtocolField = {
   high: 120,
   required: true,
 };
-const effortField: ProtocolField = {
+const intensityField: ProtocolField = {
   key: "intensityPercent",
-  label: "Effort",
+  label: "Intensity",
   unit: "% of MVC",
   low: 10,
   high: 100,
@@ -58,7 +58,7 @@ const effortField: ProtocolField = {
 };
 const ratingField: ProtocolField = {
   key: "effortRating",
-  label: "Effort, 0–10 scale",
+  label: "Effort 0–10",
   unit: "",
   low: 1,
   high: 10,
@@ -100,7 +100,7 @@ export const fieldsOf = (p: Prescription): readonly ProtocolField[] => [
   setsField,
   repetitionsField,
   holdField,
-  p.effortRating === undefined ? effortField : ratingField,
+  p.effortRating === undefined ? intensityField : ratingField,
   ...(p.repetitions > 1 ? [withinField] : []),
   ...(p.sets > 1 ? [betweenField] : []),
   frequencyField,
@@ -117,9 +117,9 @@ export const withField = (
   value: number | undefined,
 ): Prescription => {
   const { [key]: _before, intensityBasis, ...rest } = p;
-  const isEffort = key === "intensityPercent" || key === "effortRating";
+  const isIntensity = key === "intensityPercent" || key === "effortRating";
   // A basis stays only where a number still stands on it.
-  const basisGoes = isEffort && (value === undefined || intensityBasis === "maximal effort");
+  const basisGoes = isIntensity && (value === undefined || intensityBasis === "maximal effort");
   const changed = {
     ...rest,
     ...(intensityBasis === undefined || basisGoes ? {} : { intensityBasis }),
