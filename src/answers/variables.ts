@@ -2,8 +2,10 @@
 import * as z from "zod";
 import { doseAxisNames } from "../dose/dose-axes.js";
 import {
-  variableTable,
+  tableOf,
+  variableEvidence,
   variableTableDefaults,
+  type VariableEvidence,
   type VariableTable,
 } from "../dose/variable-table.js";
 import { statedAmount } from "../dose/verdict.js";
@@ -58,11 +60,11 @@ const amounts = z.preprocess(
 const variablesShape = {
   ...outcomeShape,
   amount: option(amounts.optional(), {
-    help: "difference for one step that counts in a verdict: percent, or the scale's unit; one for all outcome families or several, e.g. strength=5,size=2 (each has its own unless told)",
+    help: "difference that counts in a verdict: percent, or the scale's unit; one for all outcome families or several, e.g. strength=5,size=2 (each has its own unless told)",
     value: "<amount>",
   }),
   on: option(axesOption.default(variableTableDefaults.axes), {
-    help: "variables asked about (all unless told)",
+    help: "variables asked about, or all: totals by set, week and programme too (one of each kind unless told)",
     value: "<doses>",
     seldom: true,
   }),
@@ -72,8 +74,7 @@ type VariablesOptions = Options<typeof variablesShape>;
 
 type PreparedGroup = Readonly<{
   group: HeadlineGroup;
-  answer: VariableTable | Refusal;
-  beside: readonly string[];
+  answer: readonly VariableEvidence[] | Refusal;
 }>;
 
 /** The amount that counts on the effects' scale; undefined where nothing says it. */
@@ -98,33 +99,17 @@ const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): Prepare
         ...refusal("amount-missing", "no amount that counts is known in the outcome's own unit"),
         try: `--amount gives one, e.g. --amount "${family}=4"`,
       },
-      beside: [],
     };
-  const tableOf = (effects: EffectSet): VariableTable => {
-    const table = variableTable(effects, { axes, confidence, amounts: { [family]: amount } });
-    return {
-      ...table,
-      families: [label],
-      rows: table.rows.map((row) => ({ ...row, family: label })),
-    };
-  };
-  return {
-    group,
-    answer: tableOf(group.headline),
-    beside: selectionSentences(group, (all) =>
-      variablesSentences(tableOf(all))
-        .join(" ")
-        .replace(/^.*?: /, ""),
-    ),
-  };
+  return { group, answer: variableEvidence(group.headline, label, amount, { axes, confidence }) };
 };
 
-const partOf = ({ group, answer, beside }: PreparedGroup): AnswerPart => {
+const partOf = ({ group, answer }: PreparedGroup, table: VariableTable): AnswerPart => {
   const name = capital(group.label);
   if ("kind" in answer)
     return { headline: `${name}: no verdict, as ${answer.reason}.`, refusal: answer };
-  const [sentence = ""] = variablesSentences(answer);
-  if (answer.rows.every(({ verdict }) => verdict.verdict === "not studied")) {
+  const own = table.rows.filter(({ family }) => family === group.label);
+  const beside = selectionSentences(group);
+  if (own.every(({ verdict }) => verdict.verdict === "not studied")) {
     const reason = `no variable can be compared in ${countsOf(group.headline.effects)}`;
     return {
       headline: `${name}: no verdict, as ${reason}.`,
@@ -132,10 +117,11 @@ const partOf = ({ group, answer, beside }: PreparedGroup): AnswerPart => {
       refusal: refusal("not-told", reason),
     };
   }
+  const [sentence] = variablesSentences({ ...table, families: [group.label] });
   return {
-    headline: sentence,
-    sentences: beside,
-    tables: [variablesTable(answer, group.label)],
+    headline: sentence!.told,
+    sentences: [...(sentence!.rest === "" ? [] : [sentence!.rest]), ...beside],
+    tables: [variablesTable(table, group.label)],
   };
 };
 
@@ -154,7 +140,6 @@ export const variables = question({
       }),
     ),
     questions: z.number(),
-    rules: z.array(z.string()),
     groups: z.array(groupSchema),
   },
   prepare: (evidence, options, tell) => {
@@ -170,18 +155,17 @@ export const variables = question({
     };
   },
   answer: ({ set, groups, unweighted }, { confidence }) => {
-    const told = groups.flatMap(({ answer }) => ("kind" in answer ? [] : [answer]));
-    const table: VariableTable = {
-      scale: set.scale,
-      contrast: set.contrast,
+    const told = groups.filter(({ answer }) => !("kind" in answer));
+    const table = tableOf(
+      set,
+      told.map(({ group }) => group.label),
+      groups.flatMap(({ answer }) => ("kind" in answer ? [] : answer)),
       confidence,
-      families: told.flatMap((one) => one.families),
-      rows: told.flatMap(({ rows }) => rows),
-      questions: told.reduce((sum, one) => sum + one.questions, 0),
-      rules: told[0]?.rules ?? [],
-    };
+    );
     const part = together(
-      groups.map((one) => namingRows(partOf(one), unweighted({ of: rowsOfGroup(one.group) }))),
+      groups.map((one) =>
+        namingRows(partOf(one, table), unweighted({ of: rowsOfGroup(one.group) })),
+      ),
       unweighted(),
     );
     const used = groups.flatMap(({ group }) => group.headline.effects);

@@ -1,5 +1,5 @@
 import type { EffectSet } from "../effects/effect.js";
-import { doseAxes, doseOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import { doseAxes, doseOf, followsFrom, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 
 /** How two doses move together in one kind of comparison. */
 export type DoseCorrelation = Readonly<{
@@ -12,7 +12,10 @@ export type DoseCorrelation = Readonly<{
 export type CollinearPair = Readonly<{
   first: DoseAxis;
   second: DoseAxis;
-  /** Between arms of the same study; undefined where one of the two varies in fewer than three studies. */
+  /**
+   * Between arms of the same study; undefined where one of the two varies in fewer than three studies and they do
+   * not move together all the same.
+   */
   within?: DoseCorrelation | undefined;
   /** Between studies' means. */
   between?: DoseCorrelation | undefined;
@@ -36,19 +39,37 @@ const fewestStudies = 3;
 /** One arm's doses on several axes. */
 export type ArmDoses = Readonly<{ study: string; values: readonly number[] }>;
 
-/** The arms of a set whose doses on all axes are known, each combination of doses once. */
-export const armDosesOf = (set: EffectSet, axes: readonly DoseAxis[]): readonly ArmDoses[] => {
+/** What is known of each effect's arm on several axes. */
+const knownDosesOf = (set: EffectSet, axes: readonly DoseAxis[]) =>
+  set.effects.map(({ cohort, arm, row }) => ({
+    study: cohort,
+    arm,
+    values: axes.map((axis) => doseOf(row, axis.name)?.value),
+  }));
+
+/** Of these the arms with all of some doses, each combination once. */
+const complete = (
+  known: ReturnType<typeof knownDosesOf>,
+  places: readonly number[],
+): readonly ArmDoses[] => {
   const arms = new Map<string, ArmDoses>();
-  for (const { cohort, arm, row } of set.effects) {
-    const values = axes.map((axis) => doseOf(row, axis.name)?.value);
+  for (const { study, arm, values: all } of known) {
+    const values = places.map((place) => all[place]);
     if (values.some((value) => value === undefined)) continue;
-    arms.set(`${cohort}\u0000${arm}\u0000${values.join(" ")}`, {
-      study: cohort,
+    arms.set(`${study}\u0000${arm}\u0000${values.join(" ")}`, {
+      study,
       values: values as readonly number[],
     });
   }
   return [...arms.values()];
 };
+
+/** The arms of a set whose doses on all axes are known, each combination of doses once. */
+export const armDosesOf = (set: EffectSet, axes: readonly DoseAxis[]): readonly ArmDoses[] =>
+  complete(
+    knownDosesOf(set, axes),
+    axes.map((_, place) => place),
+  );
 
 /** Study means and each arm's distance from them, axis by axis. */
 export const splitArms = (arms: readonly ArmDoses[]) => {
@@ -101,13 +122,21 @@ const correlation = (pairs: readonly (readonly [number, number])[], centre: bool
 export const collinearity = (
   set: EffectSet,
   names: readonly DoseAxisName[],
-): readonly CollinearPair[] =>
-  names.flatMap((name, i) =>
-    names.slice(i + 1).map((other) => pairOf(set, doseAxes[name], doseAxes[other])),
+): readonly CollinearPair[] => {
+  const axes = names.map((name) => doseAxes[name]);
+  const known = knownDosesOf(set, axes);
+  return axes.flatMap((first, i) =>
+    axes
+      .slice(i + 1)
+      .map((second, j) => pairOf(first, second, splitArms(complete(known, [i, i + 1 + j])))),
   );
+};
 
-const pairOf = (set: EffectSet, first: DoseAxis, second: DoseAxis): CollinearPair => {
-  const studies = splitArms(armDosesOf(set, [first, second]));
+const pairOf = (
+  first: DoseAxis,
+  second: DoseAxis,
+  studies: ReturnType<typeof splitArms>,
+): CollinearPair => {
   const varied = studies.filter(({ deviations }) =>
     deviations.some(([a, b]) => Math.abs(a!) > 1e-12 || Math.abs(b!) > 1e-12),
   );
@@ -116,11 +145,12 @@ const pairOf = (set: EffectSet, first: DoseAxis, second: DoseAxis): CollinearPai
   const varying = (k: 0 | 1): number =>
     studies.filter(({ deviations }) => deviations.some((list) => Math.abs(list[k]!) > 1e-12))
       .length;
+  const moving = kept(correlation(inside, false), varied.length, inside.length);
   // A dose that varies in one or two studies has a correlation near nothing that says nothing.
   const within =
-    Math.min(varying(0), varying(1)) < fewestStudies
+    Math.min(varying(0), varying(1)) < fewestStudies && !(Math.abs(moving?.r ?? 0) >= notToldApart)
       ? undefined
-      : kept(correlation(inside, false), varied.length, inside.length);
+      : moving;
   const between = kept(correlation(means, true), studies.length, studies.length);
   const [used, where] =
     within === undefined ? ([between, "between"] as const) : ([within, "inside"] as const);
@@ -169,6 +199,62 @@ const wordsOf = (
   }
   return `${place} ${first.label} and ${second.label} vary apart enough, ${r}`;
 };
+
+/** A dose that another moves with inside studies, so that what either does cannot be told. */
+export type Inseparable = Readonly<{ axis: DoseAxis }> & DoseCorrelation;
+
+/** Doses that are one contrast in a file, the plainest first. */
+export type ContrastGroup = readonly DoseAxis[];
+
+/**
+ * Which doses are one contrast in a file, as one follows from the other and they move together inside studies.
+ *
+ * A dose that is worked out from others (tension time, say) joins the one among them with which it moves most, from
+ * |r| = 0.8 on inside three studies or more: where only the hold was varied, its length, the tension time and the
+ * duty cycle are the same comparison.
+ *
+ * @param pairs from `collinearity`
+ * @source none: our rule
+ */
+export const contrastGroups = (
+  names: readonly DoseAxisName[],
+  pairs: readonly CollinearPair[],
+): readonly ContrastGroup[] => {
+  const groups: DoseAxis[][] = [];
+  const placed = new Map<DoseAxisName, DoseAxis[]>();
+  const waiting = new Set(names);
+  const place = (name: DoseAxisName): DoseAxis[] => {
+    waiting.delete(name);
+    const found = movingWith(pairs, name)
+      .filter(({ axis }) => names.includes(axis.name) && followsFrom(name, axis.name))
+      .sort((a, b) => Math.abs(b.r) - Math.abs(a.r))[0];
+    const group =
+      found === undefined ? [] : (placed.get(found.axis.name) ?? place(found.axis.name));
+    if (found === undefined) groups.push(group);
+    group.push(doseAxes[name]);
+    placed.set(name, group);
+    return group;
+  };
+  while (waiting.size > 0) place([...waiting][0]!);
+  return groups;
+};
+
+/** Doses that one cannot be told apart from inside studies, the closest first. */
+export const movingWith = (
+  pairs: readonly CollinearPair[],
+  name: DoseAxisName,
+): readonly Inseparable[] =>
+  pairs
+    .flatMap(({ first, second, within }): readonly Inseparable[] =>
+      within === undefined || Math.abs(within.r) < notToldApart
+        ? []
+        : first.name === name
+          ? [{ axis: second, ...within }]
+          : second.name === name
+            ? [{ axis: first, ...within }]
+            : [],
+    )
+    .sort((a, b) => Math.abs(b.r) - Math.abs(a.r));
 
 /**
  * Multiple correlation of each column with the others, 0–1; NaN for a column without variation.

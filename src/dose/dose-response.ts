@@ -10,19 +10,18 @@ import {
   type AveragedCurve,
   type CurvePoint,
 } from "./averaged-curve.js";
-import { compareShapes, shapesThatCount, type ComparedShape } from "./compare-shapes.js";
-import { curveComponent } from "./curve-component.js";
-import { curveDesign, type CurveUse } from "./curve-design.js";
+import type { ComparedShape } from "./compare-shapes.js";
+import type { CurveUse } from "./curve-design.js";
 import { curveDraws, simultaneousMultiple } from "./curve-draws.js";
 import { curveGrid, gridDoses, usualStepPlaces, type CurveGridPoint } from "./curve-grid.js";
 import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
-import type { DesignOf } from "./fit-shape.js";
-import { chooseComparisons, comparedDoses, doseText, withinRefusal } from "./identifiability.js";
+import { fitCurve, rangeOf } from "./fit-curve.js";
+import { chooseComparisons, doseText, withinRefusal } from "./identifiability.js";
 import { mixedModel, type MixedModel } from "./mixed-model.js";
 import { readOffs, type ReadOffs } from "./read-offs.js";
-import { shapeContext, type ShapeName } from "./shapes/shape.js";
+import type { ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape, usualShapes } from "./shapes/shapes.js";
 import { twoStageAverage } from "./two-stage-average.js";
 import { twoStageCheck, type TwoStageCheck } from "./two-stage-check.js";
@@ -233,15 +232,10 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
   };
   const use = chooseComparisons(data, resolved.comparisons);
   if (typeof use !== "string") return { ...base, ...use };
-  const range: Interval =
-    use === "within studies"
-      ? support.rangeWithin!
-      : { low: support.lowest, high: support.highest };
-  const context = shapeContext(comparedDoses(data, use), resolved.knots);
+  const range = rangeOf(data, use);
   const model = mixedModel(data.effects, data.covariances);
-  const designOf: DesignOf = (columns) => curveDesign(data, use, columns);
-  const compared = compareShapes(model, designOf, context, data, use, resolved.shapes);
-  const kept = shapesThatCount(compared);
+  const fitted = fitCurve(data, use, model, resolved);
+  const { compared, kept, components } = fitted;
   if (kept.length === 0) {
     return {
       ...base,
@@ -251,13 +245,6 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     };
   }
   const notes: Note[] = [...data.notes];
-  const modelFreedom = Math.max(
-    1,
-    (use === "within studies" ? support.studiesWithin : support.studies) - 1,
-  );
-  const components = kept.map(({ fit, weight }) =>
-    curveComponent(model, fit!, { context, designOf, weight, range, modelFreedom }),
-  );
   if (components.some(({ errors }) => errors === "of the model")) {
     notes.push({
       code: "model-errors",
@@ -265,11 +252,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
         "some shapes rest on too few studies for errors robust by study; the model's own errors are used for them",
     });
   }
-  let averaged: AveragedCurve = {
-    context,
-    confidence: resolved.confidence,
-    components: components.map(({ component }) => component),
-  };
+  let { averaged } = fitted;
   if (resolved.form === "two-stage") {
     const own = twoStageAverage(data, averaged, resolved.shapes, kept);
     if (own.kind === "refusal") return { ...base, ...own };
@@ -293,7 +276,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     shapeCurves: averaged.components.map((component) => ({
       shape: component.shape,
       weight: component.weight,
-      heights: inside.map((dose) => componentHeight(component, context, dose)),
+      heights: inside.map((dose) => componentHeight(component, averaged.context, dose)),
     })),
     simultaneousMultiple: multiple,
     readOffs: readOffs(averaged, draws, {

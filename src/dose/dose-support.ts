@@ -1,6 +1,14 @@
 import type { Interval } from "../synthesis/synthesis-results.js";
 import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
 
+/** Doses every stretch of which lies between two arms of one study. */
+export type LinkedDoses = Interval &
+  Readonly<{
+    studies: number;
+    /** Whether one study compared the lowest with the highest. */
+    endsCompared: boolean;
+  }>;
+
 /** What a set of doses could tell, before any model. */
 export type DoseSupport = Readonly<{
   effects: number;
@@ -16,6 +24,8 @@ export type DoseSupport = Readonly<{
   dosesWithin: number;
   /** Lowest and highest dose inside those studies; undefined when there are none. */
   rangeWithin?: Interval | undefined;
+  /** The chain of doses that the most studies link, the longest of such; undefined when no study compares doses. */
+  linked?: LinkedDoses | undefined;
   /** Most distinct doses in one study. */
   mostDosesInAStudy: number;
   /** Distinct study means. */
@@ -55,6 +65,7 @@ export const doseSupport = (
     .map(([dose, place]) => ({ dose, arms: place.arms.size, studies: place.studies.size }))
     .sort((a, b) => a.dose - b.dose);
   const within = new Set<number>();
+  const compared: Interval[] = [];
   let studiesWithin = 0;
   let mostDosesInAStudy = 0;
   const means = new Set<string>();
@@ -67,6 +78,7 @@ export const doseSupport = (
     if (distinct.size < 2) continue;
     studiesWithin += 1;
     for (const dose of distinct) within.add(dose);
+    compared.push({ low: Math.min(...distinct), high: Math.max(...distinct) });
   }
   const inside = [...within].sort((a, b) => a - b);
   const top = list.reduce<(typeof list)[number] | undefined>(
@@ -83,6 +95,7 @@ export const doseSupport = (
     studiesWithin,
     dosesWithin: inside.length,
     rangeWithin: inside.length < 2 ? undefined : { low: inside[0]!, high: inside.at(-1)! },
+    linked: longestChain(compared),
     mostDosesInAStudy,
     distinctMeans: means.size,
     studiesOffCommonest: [...byStudy.values()].filter((study) =>
@@ -93,4 +106,24 @@ export const doseSupport = (
         ? undefined
         : { dose: top.dose, arms: top.arms, share: top.arms / arms.size },
   };
+};
+
+/** Stretches that overlap or touch joined to chains; the one of the most studies, the longest of such. */
+const longestChain = (compared: readonly Interval[]): LinkedDoses | undefined => {
+  const chains: (Omit<LinkedDoses, "endsCompared"> & { high: number; studies: number })[] = [];
+  for (const { low, high } of [...compared].sort((a, b) => a.low - b.low)) {
+    const last = chains.at(-1);
+    if (last === undefined || low > last.high) chains.push({ low, high, studies: 1 });
+    else {
+      last.high = Math.max(last.high, high);
+      last.studies += 1;
+    }
+  }
+  const [best] = chains.sort((a, b) => b.studies - a.studies || b.high - b.low - (a.high - a.low));
+  return (
+    best && {
+      ...best,
+      endsCompared: compared.some(({ low, high }) => low === best.low && high === best.high),
+    }
+  );
 };

@@ -92,10 +92,11 @@ export const angleDistance = (row: OutcomeRow): DoseValue | undefined => {
   );
 };
 
-const lengthPlace = { short: 0, long: 1 } as const;
-
-/** Short 0, long 1; middle has no place between them. */
-export const lengthOf = (row: OutcomeRow): DoseValue | undefined =>
-  row.muscleLength === undefined || row.muscleLength === "middle"
-    ? undefined
-    : exact(lengthPlace[row.muscleLength]);
+/** The place of a way of training between two: 0 or 1; a third has none. */
+export const levelOf = (
+  levels: readonly [string, string],
+  way: string | undefined,
+): DoseValue | undefined => {
+  const place = levels.findIndex((level) => level === way);
+  return place < 0 ? undefined : exact(place);
+};

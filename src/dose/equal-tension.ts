@@ -1,3 +1,4 @@
+import { trustedFreedom } from "./identifiability.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { CallError, type Note, type Refusal } from "../errors.js";
@@ -62,9 +63,6 @@ export type EqualTension = Readonly<{
   model: string;
   assumptions: readonly string[];
 }>;
-
-/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
-const trustedFreedom = 4;
 
 /**
  * The same work given otherwise: long against short holds, and high against low intensities, at equal total tension

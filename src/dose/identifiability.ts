@@ -11,13 +11,14 @@ import type { DoseAxis } from "./dose-axes.js";
 import type { DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
 
-/** A part that cannot be told from this file, and why. */
 /** What is said where an iteration gives up. */
 export const didNotSettle = refusal(
   "did-not-settle",
   "the computation does not settle on these effects",
 );
 
+/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
+export const trustedFreedom = 4;
 /** Fewest studies that compare doses head to head before a within-study slope is given. */
 export const fewestStudiesWithin = 3;
 /** Fewest studies, and fewest distinct study means, before a between-study slope is given. */
@@ -37,8 +38,8 @@ const counted = (count: number, one: string, many: string): string =>
 /** A dose with its unit: `100% of MVC`, `3`. */
 export const doseText = (value: number, axis: DoseAxis): string => {
   const number = String(Number(value.toPrecision(4)));
-  if (axis.kind === "short to long") {
-    return value === 0 ? "short muscle length" : value === 1 ? "long muscle length" : number;
+  if (axis.kind === "levels") {
+    return axis.levels?.[value] ?? number;
   }
   return withUnit(number, axis.unit);
 };
@@ -81,9 +82,8 @@ export const axisRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | und
 
 /** `train at 100% of MVC`, `have a hold length of 6 s`, `have the same number of sessions a week, 3`. */
 const heldAt = (dose: number, axis: DoseAxis): string => {
-  if (axis.kind === "short to long" || axis.name === "intensityPercent") {
-    return `train at ${doseText(dose, axis)}`;
-  }
+  if (axis.name === "intensityPercent") return `train at ${doseText(dose, axis)}`;
+  if (axis.kind === "levels") return `have the same ${axis.label}, ${doseText(dose, axis)}`;
   return axis.unit === "" || axis.unit === "weeks"
     ? `have the same number of ${axis.label}, ${doseText(dose, { ...axis, unit: "" })}`
     : `have a ${axis.label} of ${doseText(dose, axis)}`;

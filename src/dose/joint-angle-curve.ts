@@ -9,7 +9,7 @@ import { effectInputs } from "../synthesis/effect-inputs.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import { didNotSettle } from "./identifiability.js";
+import { trustedFreedom, didNotSettle } from "./identifiability.js";
 import {
   carryOverForm,
   carryOverWidth,
@@ -205,9 +205,6 @@ export const jointAngleCurve = (
     fit,
   };
 };
-
-/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
-const trustedFreedom = 4;
 
 const leftAt = (
   width: WidthAnswer & Readonly<{ kind: "told" }>,

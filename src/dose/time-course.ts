@@ -6,7 +6,7 @@
 import type { EffectSet } from "../effects/effect.js";
 import { CallError, ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import { didNotSettle } from "./identifiability.js";
+import { trustedFreedom, didNotSettle } from "./identifiability.js";
 import type { OpenInterval } from "./curve-profile.js";
 import { doseAxes } from "./dose-axes.js";
 import { doseData } from "./dose-data.js";
@@ -133,9 +133,6 @@ export const timeCourseDefaults = {
 /** Fewest studies measured more than once, and fewest distinct weeks. */
 export const fewestCourseStudies = 3;
 export const fewestWeeks = 3;
-
-/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
-const trustedFreedom = 4;
 
 /**
  * How the gain grows over the weeks, from arms that were measured more than once.

@@ -2,19 +2,30 @@ import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { CallError, ConvergenceError } from "../errors.js";
 import { familiesOf, familyOf } from "../records/outcome-families.js";
+import { symmetricInterval } from "../synthesis/inference.js";
 import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
-import { doseAxes, doseAxisNames, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
-import { doseData } from "./dose-data.js";
+import { collinearity, contrastGroups, movingWith, type Inseparable } from "./collinearity.js";
+import { axisTraits, tabledAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import { doseData, studyMeansOf, type DoseData } from "./dose-data.js";
+import type { LinkedDoses } from "./dose-support.js";
+import { everyPairInside } from "./every-pair-inside.js";
+import { fitCurve } from "./fit-curve.js";
+import { trustedFreedom } from "./identifiability.js";
 import { mixedModel, type MixedModel } from "./mixed-model.js";
 import {
   agreementOf,
-  perStep,
+  equivalenceConfidence,
+  holmAdjusted,
   statedAmount,
   verdictOf,
   type Agreement,
   type Verdict,
 } from "./verdict.js";
-import { withinBetweenSlopeOf, type WithinBetweenSlope } from "./within-between-slope.js";
+import {
+  withinBetweenSlopeOf,
+  type SlopeAnswer,
+  type WithinBetweenSlope,
+} from "./within-between-slope.js";
 
 export type VariableTableOptions = Readonly<{
   /** Variables asked about, in this order. */
@@ -25,25 +36,29 @@ export type VariableTableOptions = Readonly<{
 }>;
 
 export const variableTableDefaults = {
-  axes: doseAxisNames,
+  axes: tabledAxes,
   confidence: 0.95,
   amounts: {},
 } as const satisfies Required<VariableTableOptions>;
 
-/** What is known of one variable and one outcome family. */
-export type VariableRow = Readonly<{
+/** What is known of one variable and one outcome family, before the whole table is looked at. */
+export type VariableEvidence = Readonly<{
   axis: DoseAxis;
   family: string;
+  /** Doses that are the same contrast in this file: they stand in this row. */
+  withIt: readonly DoseAxis[];
+  /** Another dose that moves with it inside studies, so that neither can be favoured. */
+  inseparable?: Inseparable | undefined;
   /** Doses studied; undefined when no effect has one. */
   span?: Interval | undefined;
-  /** Doses compared inside studies. */
-  spanWithin?: Interval | undefined;
+  /** The chain of doses that studies link, over which changes are told. */
+  compared?: LinkedDoses | undefined;
   effects: number;
   studies: number;
   /** Studies with arms at different doses. */
   studiesWithin: number;
   people: number;
-  /** Change of the effect for `axis.step`, with cluster-robust interval; undefined where refused. */
+  /** Change of the effect from the lowest to the highest dose of the chain, with cluster-robust interval. */
   within?: Coefficient | undefined;
   between?: Coefficient | undefined;
   /** Between minus within. */
@@ -53,11 +68,20 @@ export type VariableRow = Readonly<{
   spread?: number | undefined;
   /** The amount the verdict speaks of, on the effects' scale. */
   amount: number;
-  verdict: Verdict;
+  /** Whether every pair of doses of the chain differs by less than the amount. */
+  allInside: boolean;
   /** Why there is no within-study or between-study answer. */
   missing: Readonly<{ within?: string; between?: string }>;
   notes: WithinBetweenSlope["notes"];
 }>;
+
+/** The same with its verdict among the questions it was asked with. */
+export type VariableRow = VariableEvidence &
+  Readonly<{
+    /** p of `within` among all questions of the table; undefined without one. */
+    adjustedP?: number | undefined;
+    verdict: Verdict;
+  }>;
 
 export type VariableTable = Readonly<{
   scale: EffectSet["scale"];
@@ -68,39 +92,95 @@ export type VariableTable = Readonly<{
   /** How many within-study answers the table asks for at once. */
   questions: number;
   confidence: number;
-  rules: readonly string[];
 }>;
 
-/** The rules of the verdicts in words, for footnotes. */
-export const verdictRules: readonly string[] = [
-  "Verdicts follow stated rules and rest on arms of one study set against each other. Studies set against each other never give more than “unclear”, since they differ in everything else too.",
-  "“More” or “less” is favoured when the within-study interval leaves out no difference; “no difference larger than” when the whole interval lies inside the stated amount for one step. With under four robust degrees of freedom the 99% interval is asked.",
-];
+/**
+ * What a file knows of every protocol variable for one kind of outcome: the span compared, within-study and
+ * between-study change over it, whether they agree, heterogeneity.
+ *
+ * Each row is a straight line inside studies (`withinBetweenSlope`) on the dose, or on its logarithm where the dose is
+ * a length, a count or a total and above zero, chosen before any result is seen; p is therefore an ordinary one.
+ * Doses that are one contrast in the file stand in one row. Where the line says that no pair of doses differs by the
+ * amount, the average of straight line, logarithm and parabola is asked the same. The fits start from the variances
+ * of the plain average.
+ *
+ * @param amount that counts as a difference, on the effects' scale
+ * @source Neuhaus and Kalbfleisch (1998) Biometrics 54:638–645 (slopes, as in withinBetweenSlope)
+ */
+export const variableEvidence = (
+  set: EffectSet,
+  family: string,
+  amount: number,
+  options: Omit<VariableTableOptions, "amounts"> = {},
+): readonly VariableEvidence[] => {
+  const { axes, confidence } = { ...variableTableDefaults, ...options };
+  const names = [...new Set([...tabledAxes, ...axes])];
+  const pairs = collinearity(set, names);
+  const warm = warmModels();
+  return contrastGroups(names, pairs)
+    .flatMap((group) => {
+      const asked = group.find(({ name }) => axes.includes(name));
+      if (asked === undefined) return [];
+      const others = movingWith(pairs, asked.name).filter(
+        ({ axis }) => tabledAxes.includes(axis.name) && !group.includes(axis),
+      );
+      const row = variableRow(doseData(set, asked), family, amount, confidence, warm);
+      return [{ ...row, withIt: group.filter((axis) => axis !== asked), inseparable: others[0] }];
+    })
+    .sort((a, b) => axes.indexOf(a.axis.name) - axes.indexOf(b.axis.name));
+};
 
 /**
- * What the file knows of every protocol variable, by outcome family: the span studied, within-study and between-study
- * change for a stated step, whether they agree, heterogeneity and a plain verdict.
+ * Verdicts on all rows of a table at once, families together.
  *
- * Each row is `withinBetweenSlope` for that variable. The fits of one family start from the variances of the
- * family's plain average, so that the table costs little more than a few models of the file.
+ * @param rows of every family that the table shows
+ * @source verdictOf and holmAdjusted
+ */
+export const judged = (
+  rows: readonly VariableEvidence[],
+  confidence: number,
+): readonly VariableRow[] => {
+  const asked = rows.filter(({ within }) => within !== undefined);
+  const adjusted = holmAdjusted(asked.map(({ within }) => within!.p));
+  return rows.map((row): VariableRow => {
+    const adjustedP = adjusted[asked.indexOf(row)];
+    const { axis, within, between, inseparable } = row;
+    return {
+      ...row,
+      adjustedP,
+      verdict: verdictOf({
+        ...row,
+        within,
+        between,
+        adjustedP,
+        inseparable: inseparable && inseparableWords(inseparable),
+        isChoice: !axisTraits(axis.name).noChoice,
+        level: 1 - confidence,
+      }),
+    };
+  });
+};
+
+/** `cannot be separated from intensity (r −0.96 inside 12 studies)`. */
+export const inseparableWords = ({ axis, r, studies }: Inseparable): string =>
+  `cannot be separated from ${axis.label} (r ${r < 0 ? "−" : ""}${Math.abs(r).toFixed(2)} inside ${studies} studies)`;
+
+/**
+ * Every variable of every outcome family, with verdicts.
  *
  * @param set changes within arms, or arms against a control
  * @param options see `variableTableDefaults`
  * @throws {CallError} "between-arms"; "amount-missing" on the raw scale when a family has no amount
- * @source Neuhaus and Kalbfleisch (1998) Biometrics 54:638–645 (slopes, as in withinBetweenSlope); verdicts
- *   are rules of this project
+ * @source variableEvidence and judged
  */
 export const variableTable = (
   set: EffectSet,
   options: VariableTableOptions = {},
 ): VariableTable => {
-  const { axes, confidence, amounts }: Required<VariableTableOptions> = {
-    ...variableTableDefaults,
-    ...options,
-  };
+  const { confidence, amounts } = { ...variableTableDefaults, ...options };
   const families = familiesOf(set.effects.map(({ row }) => row));
   const rows = families.flatMap((family) => {
-    const amount = amounts[family] ?? statedAmount(family, set.scale);
+    const amount = (amounts as Record<string, number>)[family] ?? statedAmount(family, set.scale);
     if (amount === undefined) {
       throw new CallError({
         code: "amount-missing",
@@ -111,19 +191,25 @@ export const variableTable = (
       });
     }
     const own = effectSubset(set, ({ row }) => familyOf(row) === family);
-    const warm = warmModels();
-    return axes.map((name) => variableRow(own, family, doseAxes[name], amount, confidence, warm));
+    return variableEvidence(own, family, amount, options);
   });
-  return {
-    scale: set.scale,
-    contrast: set.contrast,
-    families,
-    rows,
-    questions: rows.filter(({ within }) => within !== undefined).length,
-    confidence,
-    rules: verdictRules,
-  };
+  return tableOf(set, families, rows, confidence);
 };
+
+/** Rows of several families as one table, judged together. */
+export const tableOf = (
+  { scale, contrast }: Pick<EffectSet, "scale" | "contrast">,
+  families: readonly string[],
+  rows: readonly VariableEvidence[],
+  confidence: number,
+): VariableTable => ({
+  scale,
+  contrast,
+  families,
+  rows: judged(rows, confidence),
+  questions: rows.filter(({ within }) => within !== undefined).length,
+  confidence,
+});
 
 type Warm = Readonly<{ model: MixedModel; start: readonly number[] }>;
 
@@ -131,7 +217,7 @@ type Warm = Readonly<{ model: MixedModel; start: readonly number[] }>;
 const warmModels = () => {
   const models = new Map<string, Warm>();
   let variances: Readonly<Record<string, number>> | undefined;
-  return (data: ReturnType<typeof doseData>): Warm => {
+  return (data: DoseData): Warm => {
     const key = data.effects.map(({ effectId }) => effectId).join("\u0000");
     const known = models.get(key);
     if (known !== undefined) return known;
@@ -154,26 +240,35 @@ const plainVariances = (model: MixedModel, n: number): Readonly<Record<string, n
   }
 };
 
+/** Shapes that are asked whether a bend hides a difference. */
+const bendingShapes = ["straight line", "logarithm", "quadratic"] as const;
+
 const variableRow = (
-  set: EffectSet,
+  data: DoseData,
   family: string,
-  axis: DoseAxis,
   amount: number,
   confidence: number,
-  warm: (data: ReturnType<typeof doseData>) => Warm,
-): VariableRow => {
-  const data = doseData(set, axis);
-  const slope = withinBetweenSlopeOf(data, { confidence, prepared: () => warm(data) });
-  const { support } = slope;
-  const within = perStep(slope.within, axis.step);
-  const between = perStep(slope.between, axis.step);
-  const difference = perStep(slope.difference, axis.step);
+  warm: (data: DoseData) => Warm,
+): Omit<VariableEvidence, "withIt"> => {
+  const { axis, support, effects, doses } = data;
+  const { linked } = support;
+  const byRatio = axisTraits(axis.name).byRatio && support.lowest > 0;
+  const measure = (dose: number): number => (byRatio ? Math.log(dose) : dose);
+  const measured = byRatio ? doses.map(measure) : doses;
+  const slope = withinBetweenSlopeOf(
+    byRatio ? { ...data, doses: measured, studyMeans: studyMeansOf(effects, measured) } : data,
+    { confidence, prepared: () => warm(data) },
+  );
+  const reach = linked ?? { low: support.lowest, high: support.highest };
+  const over = (answer: SlopeAnswer): Coefficient | undefined =>
+    overSpan(answer, measure(reach.high) - measure(reach.low));
+  const [within, between, difference] = [slope.within, slope.between, slope.difference].map(over);
   const variances = Object.values(slope.varianceByLevel);
   return {
     axis,
     family,
     span: support.effects === 0 ? undefined : { low: support.lowest, high: support.highest },
-    spanWithin: support.rangeWithin,
+    compared: linked,
     effects: slope.effects,
     studies: slope.studies,
     studiesWithin: support.studiesWithin,
@@ -187,11 +282,51 @@ const variableRow = (
         ? undefined
         : Math.sqrt(variances.reduce((sum, variance) => sum + variance, 0)),
     amount,
-    verdict: verdictOf({ within, between, amount }),
+    allInside: within !== undefined && allInside(data, within, amount, warm),
     missing: {
       ...(slope.within.kind === "told" ? {} : { within: slope.within.reason }),
       ...(slope.between.kind === "told" ? {} : { between: slope.between.reason }),
     },
     notes: slope.notes,
+  };
+};
+
+/** Asked of the line first, which is at hand; of the curve only where the line says so. */
+const allInside = (
+  data: DoseData,
+  { estimate, standardError, degreesOfFreedom }: Coefficient,
+  amount: number,
+  warm: (data: DoseData) => Warm,
+): boolean => {
+  if (degreesOfFreedom < trustedFreedom) return false;
+  const { low, high } = symmetricInterval(
+    estimate,
+    standardError,
+    degreesOfFreedom,
+    equivalenceConfidence,
+  );
+  if (!(low > -amount && high < amount)) return false;
+  if (data.axis.kind === "levels") return true;
+  try {
+    const { averaged } = fitCurve(data, "within studies", warm(data).model, {
+      shapes: bendingShapes,
+      confidence: equivalenceConfidence,
+    });
+    return everyPairInside(averaged, data.support.linked!, amount);
+  } catch (error) {
+    if (error instanceof ConvergenceError) return false;
+    throw error;
+  }
+};
+
+/** A slope's coefficient for a stretch of the measure; undefined for a refusal. */
+const overSpan = (slope: SlopeAnswer, stretch: number): Coefficient | undefined => {
+  if (slope.kind === "refusal") return undefined;
+  const { estimate, standardError, interval, ...rest } = slope.robust;
+  return {
+    ...rest,
+    estimate: estimate * stretch,
+    standardError: standardError * stretch,
+    interval: { low: interval.low * stretch, high: interval.high * stretch },
   };
 };

@@ -8,7 +8,13 @@ import type { Coefficient } from "../synthesis/synthesis-results.js";
 import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
-import { didNotSettle, axisRefusal, betweenRefusal, withinRefusal } from "./identifiability.js";
+import {
+  trustedFreedom,
+  didNotSettle,
+  axisRefusal,
+  betweenRefusal,
+  withinRefusal,
+} from "./identifiability.js";
 import { mixedModel, type MixedFit, type MixedModel } from "./mixed-model.js";
 
 /** A slope per unit of the axis on the effects' scale, with cluster-robust and model-based errors. */
@@ -42,9 +48,6 @@ export type WithinBetweenOptions = Readonly<{
 }>;
 
 export const withinBetweenDefaults = { confidence: 0.95 } as const satisfies WithinBetweenOptions;
-
-/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
-const trustedFreedom = 4;
 
 /**
  * The slope of the effects on a dose, apart for arms within a study and for studies' means, in one model.

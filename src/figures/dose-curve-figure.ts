@@ -107,7 +107,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   const shapes = answer.shapeCurves.filter(({ weight }) => weight >= drawnWeight);
   const ticks = axisTicks([bottom, top], display, { length: height, labels: "beside" });
   const doseTicks =
-    axis.kind === "short to long"
+    axis.kind === "levels"
       ? [0, 1]
       : roundValues(low, high, 8).filter(
           (value) =>
@@ -263,12 +263,7 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
           heading: doseLabel(input),
           ticks: doseTicks.map((value) => ({
             dose: value,
-            text:
-              axis.kind === "short to long"
-                ? value === 0
-                  ? "short"
-                  : "long"
-                : formatNumber(value, { digits: tickDigits }),
+            text: axis.levels?.[value] ?? formatNumber(value, { digits: tickDigits }),
           })),
         }),
       ],

@@ -2,6 +2,7 @@
  * A dose-response answer in one or two plain sentences, and as tables: shapes with their weights, slopes, and what is
  * read off the curve. Longer than most, since all are read together.
  */
+import { trustedFreedom } from "../dose/identifiability.js";
 import type { CurvePoint } from "../dose/averaged-curve.js";
 import type { ComparedShape } from "../dose/compare-shapes.js";
 import type { DoseCurve, DoseResponse, GainAt } from "../dose/dose-response.js";
@@ -19,9 +20,6 @@ import {
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { namedDose, shownDose } from "./shown-dose.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
-
-/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
-const trustedFreedom = 4;
 
 const slopeSentences = (
   { robust }: SlopeAnswer & Readonly<{ kind: "told" }>,
@@ -237,7 +235,7 @@ export const doseReadOffsTable = (answer: DoseCurve, at: readonly GainAt[] = [])
   const places = [inside[0]!, nearest, inside.at(-1)!];
   const rows: Readonly<Record<string, string>>[] = [
     { quantity: "doses compared", value: rangeText(range) },
-    ...(axis.kind === "short to long" ? [places[0]!, places[2]!] : places).map((point) => ({
+    ...(axis.kind === "levels" ? [places[0]!, places[2]!] : places).map((point) => ({
       quantity: `gain at ${shownDose(point.dose, axis)}`,
       value: doseShown(point, scale),
     })),

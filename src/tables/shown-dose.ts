@@ -9,13 +9,12 @@ export const namedDose = (dose: number, axis: DoseWriting & Pick<DoseAxis, "labe
     : shownDose(dose, axis);
 
 /** The part of an axis that says how its doses are written. */
-export type DoseWriting = Pick<DoseAxis, "kind" | "unit">;
+export type DoseWriting = Pick<DoseAxis, "kind" | "unit" | "levels">;
 
 /** A dose as it is read, to three digits and with its unit: `6.5 s`, `100% of MVC`, `30°`, `long length`. */
-export const shownDose = (dose: number, { kind, unit }: DoseWriting): string => {
-  if (kind === "short to long" && (dose === 0 || dose === 1)) {
-    return dose === 0 ? "short length" : "long length";
-  }
+export const shownDose = (dose: number, { levels, unit }: DoseWriting): string => {
+  const level = levels?.[dose];
+  if (level !== undefined) return level;
   const rounded = Number(dose.toPrecision(3));
   const decimals = (String(rounded).split(".")[1] ?? "").length;
   const [whole = "", ...part] = formatNumber(rounded, { digits: Math.min(6, decimals) }).split(".");

@@ -3,20 +3,25 @@
  *
  * Longer than most: wide, narrow and data forms share their words.
  */
-import type { VariableRow, VariableTable } from "../dose/variable-table.js";
+import { trustedFreedom } from "../dose/identifiability.js";
+import { inseparableWords, type VariableRow, type VariableTable } from "../dose/variable-table.js";
+import type { VerdictName } from "../dose/verdict.js";
 import type { EffectScale } from "../effects/effect.js";
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
-import type { Coefficient } from "../synthesis/synthesis-results.js";
+import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
 import { doseShown, kebabName } from "./dose-table.js";
 import {
   capital,
   confidenceWords,
+  counted,
   formatCount,
   formatNumber,
   plainNumber,
+  pValueCell,
+  pValueText,
 } from "./number-format.js";
 import { scaleDisplay } from "./scale-display.js";
-import { shownDose } from "./shown-dose.js";
+import { namedDose, shownDose } from "./shown-dose.js";
 import type { Column, Table } from "./table.js";
 
 const left = (key: string, label: string): Column => ({ key, label, align: "left" });
@@ -28,45 +33,44 @@ export const shownAmount = (amount: number, scale: EffectScale): string =>
     ? `${Number(percentFromLogRatio(amount).toPrecision(3))}%`
     : `${Number(amount.toPrecision(3))} ${scaleDisplay(scale).unit}`;
 
-/** The variable with its step: `Hold length, +10 s`; units stand with the step, so spans need none. */
-const stepText = ({ axis }: VariableRow): string =>
-  axis.kind === "short to long"
-    ? "Muscle length, long for short"
-    : `${capital(axis.label)}, +${shownDose(axis.step, { ...axis, unit: axis.unit === "weeks" ? "" : axis.unit })}`;
+/** Doses from the lowest to the highest: `3 to 30 s`, `8 to 48 holds in a session`. */
+const rangeText = (
+  { axis }: VariableRow,
+  { low, high }: Interval,
+  shown: typeof namedDose = namedDose,
+): string =>
+  axis.kind === "levels"
+    ? low === high
+      ? shownDose(low, axis)
+      : `${axis.levels![1]} against ${axis.levels![0]}`
+    : `${low === high ? "" : `${shownDose(low, { ...axis, unit: axis.unit === "°" ? "°" : "" })} to `}${shown(high, axis)}`;
 
-const spanText = ({ axis, span }: VariableRow, withUnit: boolean): string => {
-  if (span === undefined) return "";
-  if (axis.kind === "short to long")
-    return span.low === span.high
-      ? shownDose(span.low, axis)
-      : withUnit
-        ? "short and long"
-        : "both";
-  const number = (value: number, unit: string): string => shownDose(value, { ...axis, unit });
-  const last = withUnit || axis.unit === "°" ? axis.unit : "";
-  if (span.low === span.high) return number(span.low, last);
-  return `${number(span.low, axis.unit === "°" ? "°" : "")} to ${number(span.high, last)}`;
-};
+/** The variable, and the doses that are the same contrast in this file. */
+const nameText = ({ axis, withIt }: VariableRow): string =>
+  `${axis.label}${withIt.length === 0 ? "" : ` (with it ${withIt.map(({ label }) => label).join(", ")})`}`;
 
-/** The verdict in the variable's own words: `more is favoured`, `long is favoured`, `no difference above 5%`. */
-export const verdictWords = (
-  { axis, verdict: { verdict }, amount }: VariableRow,
-  scale: EffectScale,
-): string => {
-  const [more, less] = axis.kind === "short to long" ? ["long", "short"] : ["more", "less"];
-  switch (verdict) {
-    case "more is favoured":
-      return `${more} is favoured`;
-    case "less is favoured":
-      return `${less} is favoured`;
-    case "no difference larger than the stated amount":
-      return `no difference above ${shownAmount(amount, scale)}`;
+const sideText = ({ axis, verdict }: VariableRow): string =>
+  axis.kind === "levels" ? axis.levels![verdict.side === "more" ? 1 : 0] : verdict.side!;
+
+/** The verdict in the variable's own words: `more is favoured`, `worth testing: long length`. */
+export const verdictWords = (row: VariableRow): string => {
+  const { verdict, inseparable } = row;
+  switch (verdict.verdict) {
+    case "favoured":
+      return `${sideText(row)} is favoured`;
+    case "worth testing":
+    case "a difference, smaller than counts":
+      return `${verdict.verdict}: ${sideText(row)}`;
+    case "cannot be separated":
+      return inseparable === undefined ? verdict.verdict : inseparableWords(inseparable);
     default:
-      return verdict;
+      return verdict.verdict;
   }
 };
 
 const told = (row: VariableRow): boolean => row.verdict.verdict !== "not studied";
+const isUnsure = ({ within }: VariableRow): boolean =>
+  within !== undefined && within.degreesOfFreedom < trustedFreedom;
 
 /**
  * What a file knows of every protocol variable for one outcome family; variables not studied stand in a note with
@@ -80,24 +84,25 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
   const own = table.rows.filter((row) => row.family === family);
   const rows = own.filter(told);
   const amount = own[0] === undefined ? "" : shownAmount(own[0].amount, scale);
-  const few = rows.some(({ within }) => within !== undefined && within.degreesOfFreedom < 4);
   const cells = (row: VariableRow): Readonly<Record<string, string>> => {
-    const between = row.between === undefined ? "—" : doseShown(row.between, scale);
-    const mark = row.within !== undefined && row.within.degreesOfFreedom < 4 ? " †" : "";
+    const { axis, compared, span, within, adjustedP } = row;
+    const reach = compared ?? span;
+    const doses = reach === undefined ? "" : rangeText(row, reach, shownDose);
     const evidence = `${row.studiesWithin} of ${row.studies}`;
-    const people = formatCount(row.people);
-    const compared = row.agreement === "agree" || row.agreement === "differ";
+    const p = within === undefined ? "" : pValueCell(within.p);
+    const among = adjustedP === undefined ? "" : pValueCell(adjustedP);
     return {
-      step: capital(row.axis.stepWords),
-      stepShort: stepText(row),
-      span: spanText(row, true),
-      spanShort: spanText(row, false),
+      variable: capital(nameText(row)),
+      compared: doses,
       evidence,
-      people,
-      evidenceAndPeople: `${evidence}; ${people}`,
-      within: row.within === undefined ? "—" : `${doseShown(row.within, scale)}${mark}`,
-      between,
-      betweenAndAgreement: compared ? `${between} ${row.agreement}` : between,
+      comparedShort: `${axis.kind === "levels" ? axis.levels![1] : doses}; ${evidence}`,
+      people: formatCount(row.people),
+      within:
+        within === undefined ? "—" : `${doseShown(within, scale)}${isUnsure(row) ? " †" : ""}`,
+      p,
+      among,
+      both: p === "" ? "" : `${p}; ${among}`,
+      between: row.between === undefined ? "—" : doseShown(row.between, scale),
       agreement: row.agreement === "none" ? "" : row.agreement,
       spread:
         row.spread === undefined
@@ -105,41 +110,55 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
           : scaleDisplay(scale).shownAsPercent
             ? `${formatNumber(percentFromLogRatio(row.spread), { digits: 1 })}%`
             : formatNumber(row.spread, { digits: 2 }),
-      verdict: verdictWords(row, scale),
+      verdict: verdictWords(row),
+      verdictShort: verdictWords(row).replace(/ \(.*\)$/, ""),
     };
   };
   const reasons = new Set(
     own.filter((row) => !told(row)).map((row) => row.missing.within ?? row.verdict.reason),
   );
-  const [within, verdict] = [right("within", "Within studies"), left("verdict", "Verdict")];
+  const [variable, within, verdict] = [
+    left("variable", "Variable"),
+    right("within", "Change over it, within studies"),
+    left("verdict", "Verdict"),
+  ];
   return {
     id: `variables-${kebabName(family)}`,
     title: `Which variables matter: ${family}`,
     columns: [
-      left("step", "What changes"),
-      left("span", "Studied"),
+      variable,
+      left("compared", "Compared"),
       left("evidence", "Studies that compare it"),
       right("people", "People"),
       within,
+      right("p", "p"),
+      right("among", "p among all"),
       right("between", "Between studies"),
       left("agreement", "Agreement"),
       right("spread", "Spread left"),
       verdict,
     ],
     narrowColumns: [
-      left("stepShort", "Variable and step"),
-      left("spanShort", "Studied"),
-      left("evidenceAndPeople", "Studies; people"),
-      within,
-      right("betweenAndAgreement", "Between studies"),
-      verdict,
+      variable,
+      left("comparedShort", "Compared; studies"),
+      { ...within, label: "Change" },
+      right("both", "p; among all"),
+      left("verdictShort", "Verdict"),
     ],
     rows: rows.map(cells),
     notes: [
-      `Changes of the effect for the step in the first column, with ${confidenceWords(table.confidence)} intervals; the stated amount for ${family} is ${amount}. Studies: those that compare the variable, of all that have it.`,
-      ...(few
+      `Changes of the effect from the lowest to the highest dose compared, with ${confidenceWords(table.confidence)} intervals; what counts for ${family} is ${amount}. Studies: those that compare the variable, of all that have it. p among all: held to all ${counted(table.questions, "question")} of the table at once (Holm).`,
+      ...(rows.some(isUnsure)
         ? [
-            "† fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
+            "† fewer than four degrees of freedom: the interval is not to be relied on, and nothing is favoured by it.",
+          ]
+        : []),
+      ...(rows.some(({ within: answer, compared }) => answer && compared?.endsCompared === false)
+        ? [
+            `No one study compared the two ends of ${rows
+              .filter(({ within: answer, compared }) => answer && compared?.endsCompared === false)
+              .map((row) => `${row.axis.label} (${rangeText(row, row.compared!, shownDose)})`)
+              .join(", ")}: what is said of these ends rests on the line's shape.`,
           ]
         : []),
       "Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
@@ -152,47 +171,85 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
 const plainReason = (reason: string): string => reason.replace(/: no slope for .*$/, "");
 
 /** Rules of the verdicts and how many questions were asked at once, as footnotes for the whole table. */
-export const variablesRules = ({
-  rules,
-  questions,
-  confidence,
-}: VariableTable): readonly string[] => [
-  ...rules,
-  `${questions} within-study ${questions === 1 ? "question is" : "questions are"} asked at once; without any true difference about ${formatNumber((1 - confidence) * questions, { digits: 0 })} of them would still seem to favour a side.`,
-];
+export const variablesRules = ({ questions, confidence }: VariableTable): readonly string[] => {
+  const level = 1 - confidence;
+  const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
+  return [
+    "Verdicts follow stated rules and rest on arms of one study set against each other, over the chain of doses that studies link. Studies set against each other never give more than “cannot be told”, since they differ in everything else too.",
+    `Favoured: p under ${plainNumber(Number(level.toPrecision(3)))} among all questions of the table, on four degrees of freedom or more. Worth testing: p under it by itself only. No difference that counts: the 90% interval of every pair of doses lies inside the amount, on four degrees of freedom or more. Doses that move together inside studies (r of 0.8 or more) cannot be separated, and neither is favoured.`,
+    `${counted(questions, "within-study question is", "within-study questions are")} asked at once. Without any true difference a table like this favours something in at most ${percent(level)} of files, but finds something worth testing in up to ${percent(1 - confidence ** questions)}.`,
+  ];
+};
 
-/** Which variables stand under which verdict, family by family, in sentences. */
-export const variablesSentences = (table: VariableTable): readonly string[] =>
+/** Which variables stand under which verdict, family by family: what is told, then what is not. */
+export const variablesSentences = (
+  table: VariableTable,
+): readonly Readonly<{ told: string; rest: string }>[] =>
   table.families.map((family) => {
+    const { scale, confidence, questions } = table;
     const rows = table.rows.filter((row) => row.family === family && told(row));
-    const of = (test: (row: VariableRow) => boolean, name: (row: VariableRow) => string) =>
-      rows.filter(test).map(name);
-    const favoured = of(
-      ({ verdict }) => verdict.verdict.endsWith("is favoured"),
-      (row) =>
-        `${row.axis.label} (${verdictWords(row, table.scale).replace(" is favoured", "")}: ${doseShown(row.within!, table.scale, `${confidenceWords(table.confidence)} interval `)} for ${row.axis.stepWords})`,
-    );
-    const none = of(
-      ({ verdict }) => verdict.verdict.startsWith("no difference"),
-      ({ axis }) => axis.label,
-    );
-    const unclear = rows.filter(({ verdict }) => verdict.verdict === "unclear");
-    const onlyBetween = unclear.filter(({ within }) => within === undefined).length;
-    const counted = (count: number): string => `${count} ${count === 1 ? "variable" : "variables"}`;
-    if (rows.length === 0) return `${capital(family)}: no variable can be compared.`;
-    const amount = rows[0] === undefined ? "" : shownAmount(rows[0].amount, table.scale);
+    const of = (verdict: VerdictName) => rows.filter((row) => row.verdict.verdict === verdict);
+    const name = capital(family);
+    if (rows.length === 0) return { told: `${name}: no variable can be compared.`, rest: "" };
+    const change = (row: VariableRow): string =>
+      `${doseShown(row.within!, scale, `${confidenceWords(confidence)} interval `)}, ${rangeText(row, row.compared!)}`;
+    const sure = (row: VariableRow): string =>
+      isUnsure(row) ? "an interval that is not to be relied on" : change(row);
+    const list = (verdict: VerdictName, words: string, one: (row: VariableRow) => string) => {
+      const some = of(verdict);
+      return some.length === 0 ? [] : [`${words}${some.map(one).join("; ")}`];
+    };
+    const sided = (row: VariableRow): string =>
+      row.axis.kind === "levels" ? sideText(row) : `${sideText(row)} ${nameText(row)}`;
     const parts = [
-      favoured.length === 0
-        ? "no variable is favoured by arms of one study"
-        : `arms of one study favour ${favoured.join(", ")}`,
-      ...(none.length === 0 ? [] : [`no difference above ${amount} for ${none.join(", ")}`]),
+      ...list(
+        "favoured",
+        "favoured: ",
+        (row) =>
+          `${sided(row)} (${change(row)}; ${pValueText(row.within!.p)}, among all ${counted(questions, "question")} ${pValueText(row.adjustedP!)})`,
+      ),
+      ...list(
+        "worth testing",
+        "worth testing: ",
+        (row) =>
+          `${sided(row)} (${sure(row)}; ${pValueText(row.within!.p)}, among all ${pValueText(row.adjustedP!)})`,
+      ),
+      ...list(
+        "a difference, smaller than counts",
+        "a difference, smaller than counts: ",
+        (row) => `${sided(row)} (${change(row)})`,
+      ),
+      ...list(
+        "no difference that counts",
+        "no difference that counts: ",
+        (row) =>
+          `${nameText(row)}, ${row.axis.kind === "levels" ? "" : "from "}${rangeText(row, row.compared!)} (${counted(row.studiesWithin, "study", "studies")})`,
+      ),
+    ];
+    const unclear = of("cannot be told");
+    const onlyBetween = unclear.filter(({ within }) => within === undefined).length;
+    // Of two that cannot be separated from each other one is named.
+    const apart = of("cannot be separated").filter(
+      (row, place, all) =>
+        !all
+          .slice(0, place)
+          .some(
+            ({ axis, inseparable }) =>
+              axis === row.inseparable!.axis && inseparable!.axis === row.axis,
+          ),
+    );
+    const rest = [
+      ...apart.map((row) => `${nameText(row)} ${inseparableWords(row.inseparable!)}`),
       ...(unclear.length === 0
         ? []
         : [
-            `unclear for ${counted(unclear.length)}${onlyBetween === 0 ? "" : `, ${onlyBetween} of them compared only between studies that differ in everything else too`}`,
+            `${counted(unclear.length, "variable")} cannot be told${onlyBetween === 0 ? "" : `, ${onlyBetween} of them compared only between studies that differ in everything else too`}`,
           ]),
     ];
-    return `${capital(family)}: ${parts.join("; ")}.`;
+    return {
+      told: `${name}: ${parts.length === 0 ? "no variable is favoured by arms of one study" : parts.join(". ").replace(/\. ([a-z])/g, (_, letter: string) => `. ${letter.toUpperCase()}`)}.`,
+      rest: rest.length === 0 ? "" : `${name}, not told: ${rest.join("; ")}.`,
+    };
   });
 
 const numberCell = (value: number | undefined): string =>
@@ -217,22 +274,24 @@ export const variablesDataTable = (table: VariableTable): Table => {
     variable: row.axis.name,
     label: row.axis.label,
     unit: row.axis.unit,
-    step: numberCell(row.axis.step),
+    sameContrast: row.withIt.map(({ name }) => name).join(" "),
     spanLow: numberCell(row.span?.low),
     spanHigh: numberCell(row.span?.high),
-    spanWithinLow: numberCell(row.spanWithin?.low),
-    spanWithinHigh: numberCell(row.spanWithin?.high),
+    comparedLow: numberCell(row.compared?.low),
+    comparedHigh: numberCell(row.compared?.high),
     effects: String(row.effects),
     studies: String(row.studies),
     studiesWithin: String(row.studiesWithin),
     people: String(row.people),
     ...coefficientCells("within", row.within),
+    withinPAmongAll: numberCell(row.adjustedP),
     ...coefficientCells("between", row.between),
     ...coefficientCells("difference", row.difference),
     agreement: row.agreement,
     spread: numberCell(row.spread),
     amount: numberCell(row.amount),
     verdict: row.verdict.verdict,
+    side: row.verdict.side ?? "",
     reason: row.verdict.reason,
     missingWithin: row.missing.within ?? "",
     missingBetween: row.missing.between ?? "",
