@@ -134,7 +134,7 @@ export const variableEvidence = (
  * Verdicts on all rows of a table at once, families together.
  *
  * @param rows of every family that the table shows
- * @source verdictOf and holmAdjusted
+ * @source none: see verdictOf and holmAdjusted
  */
 export const judged = (
   rows: readonly VariableEvidence[],
@@ -171,7 +171,7 @@ export const inseparableWords = ({ axis, r, studies }: Inseparable): string =>
  * @param set changes within arms, or arms against a control
  * @param options see `variableTableDefaults`
  * @throws {CallError} "between-arms"; "amount-missing" on the raw scale when a family has no amount
- * @source variableEvidence and judged
+ * @source none: see variableEvidence and judged
  */
 export const variableTable = (
   set: EffectSet,

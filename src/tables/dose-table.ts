@@ -2,7 +2,6 @@
  * A dose-response answer in one or two plain sentences, and as tables: shapes with their weights, slopes, and what is
  * read off the curve. Longer than most, since all are read together.
  */
-import { trustedFreedom } from "../dose/identifiability.js";
 import type { CurvePoint } from "../dose/averaged-curve.js";
 import type { ComparedShape } from "../dose/compare-shapes.js";
 import type { DoseCurve, DoseResponse, GainAt } from "../dose/dose-response.js";
@@ -20,6 +19,9 @@ import {
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { namedDose, shownDose } from "./shown-dose.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
+
+/** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
+export const trustedFreedom = 4;
 
 const slopeSentences = (
   { robust }: SlopeAnswer & Readonly<{ kind: "told" }>,

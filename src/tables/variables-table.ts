@@ -3,13 +3,12 @@
  *
  * Longer than most: wide, narrow and data forms share their words.
  */
-import { trustedFreedom } from "../dose/identifiability.js";
-import { inseparableWords, type VariableRow, type VariableTable } from "../dose/variable-table.js";
+import type { VariableRow, VariableTable } from "../dose/variable-table.js";
 import type { VerdictName } from "../dose/verdict.js";
 import type { EffectScale } from "../effects/effect.js";
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import { doseShown, kebabName } from "./dose-table.js";
+import { doseShown, kebabName, trustedFreedom } from "./dose-table.js";
 import {
   capital,
   confidenceWords,
@@ -21,7 +20,7 @@ import {
   pValueText,
 } from "./number-format.js";
 import { scaleDisplay } from "./scale-display.js";
-import { namedDose, shownDose } from "./shown-dose.js";
+import { shownDose } from "./shown-dose.js";
 import type { Column, Table } from "./table.js";
 
 const left = (key: string, label: string): Column => ({ key, label, align: "left" });
@@ -33,17 +32,13 @@ export const shownAmount = (amount: number, scale: EffectScale): string =>
     ? `${Number(percentFromLogRatio(amount).toPrecision(3))}%`
     : `${Number(amount.toPrecision(3))} ${scaleDisplay(scale).unit}`;
 
-/** Doses from the lowest to the highest: `3 to 30 s`, `8 to 48 holds in a session`. */
-const rangeText = (
-  { axis }: VariableRow,
-  { low, high }: Interval,
-  shown: typeof namedDose = namedDose,
-): string =>
+/** Doses from the lowest to the highest: `3 to 30 s`. */
+const rangeText = ({ axis }: VariableRow, { low, high }: Interval): string =>
   axis.kind === "levels"
     ? low === high
       ? shownDose(low, axis)
       : `${axis.levels![1]} against ${axis.levels![0]}`
-    : `${low === high ? "" : `${shownDose(low, { ...axis, unit: axis.unit === "°" ? "°" : "" })} to `}${shown(high, axis)}`;
+    : `${low === high ? "" : `${shownDose(low, { ...axis, unit: axis.unit === "°" ? "°" : "" })} to `}${shownDose(high, axis)}`;
 
 /** The variable, and the doses that are the same contrast in this file. */
 const nameText = ({ axis, withIt }: VariableRow): string =>
@@ -54,7 +49,7 @@ const sideText = ({ axis, verdict }: VariableRow): string =>
 
 /** The verdict in the variable's own words: `more is favoured`, `worth testing: long length`. */
 export const verdictWords = (row: VariableRow): string => {
-  const { verdict, inseparable } = row;
+  const { verdict } = row;
   switch (verdict.verdict) {
     case "favoured":
       return `${sideText(row)} is favoured`;
@@ -62,7 +57,7 @@ export const verdictWords = (row: VariableRow): string => {
     case "a difference, smaller than counts":
       return `${verdict.verdict}: ${sideText(row)}`;
     case "cannot be separated":
-      return inseparable === undefined ? verdict.verdict : inseparableWords(inseparable);
+      return verdict.reason;
     default:
       return verdict.verdict;
   }
@@ -87,7 +82,7 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
   const cells = (row: VariableRow): Readonly<Record<string, string>> => {
     const { axis, compared, span, within, adjustedP } = row;
     const reach = compared ?? span;
-    const doses = reach === undefined ? "" : rangeText(row, reach, shownDose);
+    const doses = reach === undefined ? "" : rangeText(row, reach);
     const evidence = `${row.studiesWithin} of ${row.studies}`;
     const p = within === undefined ? "" : pValueCell(within.p);
     const among = adjustedP === undefined ? "" : pValueCell(adjustedP);
@@ -143,6 +138,7 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
       left("comparedShort", "Compared; studies"),
       { ...within, label: "Change" },
       right("both", "p; among all"),
+      right("between", "Between studies"),
       left("verdictShort", "Verdict"),
     ],
     rows: rows.map(cells),
@@ -157,8 +153,8 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
         ? [
             `No one study compared the two ends of ${rows
               .filter(({ within: answer, compared }) => answer && compared?.endsCompared === false)
-              .map((row) => `${row.axis.label} (${rangeText(row, row.compared!, shownDose)})`)
-              .join(", ")}: what is said of these ends rests on the line's shape.`,
+              .map((row) => `${row.axis.label} (${rangeText(row, row.compared!)})`)
+              .join(", ")}: what is said of these ends rests on the curve's shape.`,
           ]
         : []),
       "Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
@@ -191,8 +187,10 @@ export const variablesSentences = (
     const of = (verdict: VerdictName) => rows.filter((row) => row.verdict.verdict === verdict);
     const name = capital(family);
     if (rows.length === 0) return { told: `${name}: no variable can be compared.`, rest: "" };
+    const over = (row: VariableRow): string =>
+      `${row.axis.kind === "levels" ? "" : "from "}${rangeText(row, row.compared!)}`;
     const change = (row: VariableRow): string =>
-      `${doseShown(row.within!, scale, `${confidenceWords(confidence)} interval `)}, ${rangeText(row, row.compared!)}`;
+      `${doseShown(row.within!, scale, `${confidenceWords(confidence)} interval `)} ${over(row)}`;
     const sure = (row: VariableRow): string =>
       isUnsure(row) ? "an interval that is not to be relied on" : change(row);
     const list = (verdict: VerdictName, words: string, one: (row: VariableRow) => string) => {
@@ -204,9 +202,9 @@ export const variablesSentences = (
     const parts = [
       ...list(
         "favoured",
-        "favoured: ",
+        "",
         (row) =>
-          `${sided(row)} (${change(row)}; ${pValueText(row.within!.p)}, among all ${counted(questions, "question")} ${pValueText(row.adjustedP!)})`,
+          `${sided(row)} is favoured (${change(row)}; ${pValueText(row.within!.p)}, among all ${counted(questions, "question")} ${pValueText(row.adjustedP!)})`,
       ),
       ...list(
         "worth testing",
@@ -223,7 +221,7 @@ export const variablesSentences = (
         "no difference that counts",
         "no difference that counts: ",
         (row) =>
-          `${nameText(row)}, ${row.axis.kind === "levels" ? "" : "from "}${rangeText(row, row.compared!)} (${counted(row.studiesWithin, "study", "studies")})`,
+          `${nameText(row)}, ${over(row)} (${counted(row.studiesWithin, "study", "studies")}${row.compared!.endsCompared ? "" : "; none compared both ends, so they rest on the curve's shape"})`,
       ),
     ];
     const unclear = of("cannot be told");
@@ -239,7 +237,7 @@ export const variablesSentences = (
           ),
     );
     const rest = [
-      ...apart.map((row) => `${nameText(row)} ${inseparableWords(row.inseparable!)}`),
+      ...apart.map((row) => `${nameText(row)} ${row.verdict.reason}`),
       ...(unclear.length === 0
         ? []
         : [

@@ -5,7 +5,7 @@ import { ask } from "../../src/answers/ask.js";
 import { effectsOf } from "../../src/answers/evidence.js";
 import { headlineGroups } from "../../src/answers/headline-selection.js";
 import { variables } from "../../src/answers/variables.js";
-import { variableTable, type VariableRow } from "../../src/dose/variable-table.js";
+import { judged, variableTable, type VariableRow } from "../../src/dose/variable-table.js";
 import { percentFromLogRatio } from "../../src/effects/percent-from-log-ratio.js";
 import { formatNumber } from "../../src/tables/number-format.js";
 import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
@@ -25,43 +25,68 @@ describe("which variables matter", () => {
       ({ family }) => family !== "symptoms",
     );
     expect(rowsIn(answer)).toEqual(
-      JSON.parse(JSON.stringify(groups.flatMap(({ headline }) => variableTable(headline).rows))),
+      JSON.parse(
+        JSON.stringify(
+          judged(
+            groups.flatMap(({ headline }) => variableTable(headline).rows),
+            0.95,
+          ),
+        ),
+      ),
     );
     const table = answer.tables.find(({ id }) => id === "variables-tendon")!;
     const row = rowsIn(answer).find(
       ({ family, axis }) => family === "tendon" && axis.name === "torqueTimePerSession",
     )!;
-    const cells = table.rows.find(({ stepShort }) =>
-      stepShort!.startsWith("Torque–time in a ses"),
-    )!;
+    const cells = table.rows.find(({ variable }) => variable!.startsWith("Torque–time"))!;
     expect(cells).toMatchObject({
-      step: "1,000 more %MVC·s in a session",
-      span: "2,880 to 11,200 %MVC·s",
+      compared: "2,880 to 10,500 %MVC·s",
       evidence: "5 of 8",
       people: "281",
       within: `${shown(row.within!)} †`,
+      p: formatNumber(row.within!.p, { digits: 3 }),
       between: shown(row.between!),
       spread: `${percent(row.spread!)}%`,
-      verdict: "unclear",
+      verdict: "cannot be told",
     });
     expect(new Set(Object.values(cells)).size).toBeGreaterThan(9);
-    expect([cells.evidenceAndPeople, cells.spanShort, cells.betweenAndAgreement]).toEqual([
-      "5 of 8; 281",
-      "2,880 to 11,200",
-      row.agreement === "agree" || row.agreement === "differ"
-        ? `${cells.between} ${row.agreement}`
-        : cells.between,
+    expect([cells.comparedShort, cells.both]).toEqual([
+      "2,880 to 10,500 %MVC·s; 5 of 8",
+      `${cells.p}; ${cells.among}`,
     ]);
   });
 
-  test("what is favoured is said with the table's own digits", async () => {
-    const answer = await ask("variables", { outcome: "tendon" }, demo);
-    const { within } = rowsIn(answer).find(({ axis }) => axis.name === "intensityPercent")!;
-    const limits = `${percent(within!.interval.low)} to ${percent(within!.interval.high)}`;
-    expect(answer.headline).toContain(
-      `intensity (more: ${percent(within!.estimate)}% (95% interval ${limits}%) for 10 more points of MVC)`,
+  test("p is held to the questions of all families together", async () => {
+    const [all, tendon] = await Promise.all([
+      ask("variables", {}, demo),
+      ask("variables", { outcome: "tendon" }, demo),
+    ]);
+    const intensity = (answer: { data: object }) =>
+      rowsIn(answer).find(
+        ({ family, axis }) => family === "tendon" && axis.name === "intensityPercent",
+      )!;
+    const asked = (answer: { data: object }) =>
+      rowsIn(answer).filter(({ within }) => within !== undefined).length;
+    expect(intensity(all).within).toEqual(intensity(tendon).within);
+    // The smallest p of each table is held to the number of its questions.
+    expect(intensity(all).adjustedP).toBeCloseTo(asked(all) * intensity(all).within!.p, 12);
+    expect(intensity(tendon).adjustedP).toBeCloseTo(asked(tendon) * intensity(all).within!.p, 12);
+    expect(asked(all)).toBeGreaterThan(2 * asked(tendon));
+    expect(all.notes.at(-1)!.message).toMatch(
+      new RegExp(`^${asked(all)} within-study questions are asked at once`),
     );
-    expect(answer.tables[0]!.rows[0]!.within).toBe(`${percent(within!.estimate)}% (${limits}) †`);
+  });
+
+  test("what is told is said with the table's own digits; an interval that is not to be relied on does not lead", async () => {
+    const answer = await ask("variables", { outcome: "tendon" }, demo);
+    const { within, adjustedP } = rowsIn(answer).find(
+      ({ axis }) => axis.name === "intensityPercent",
+    )!;
+    const [p, among] = [within!.p, adjustedP!].map((one) => formatNumber(one, { digits: 3 }));
+    expect(answer.headline).toContain(
+      `worth testing: more intensity (an interval that is not to be relied on; p = ${p}, among all p = ${among})`,
+    );
+    expect(answer.tables[0]!.rows[0]).toMatchObject({ within: `${shown(within!)} †`, p, among });
     expect(answer.tables.map(({ id, place }) => [id, place])).toEqual([
       ["variables-tendon", undefined],
       ["variables", "file"],
@@ -91,12 +116,19 @@ describe("which variables matter", () => {
     });
   });
 
-  test("all angles and weeks stand beside the headline", async () => {
-    const answer = await ask("variables", { outcome: "strength" }, demo);
-    expect(answer.headline).not.toContain("distance between test and training angle");
-    expect(answer.sentences[0]).toMatch(
-      /^All angles and weeks: arms of one study favour .*distance between test and training angle \(less: /,
-    );
+  test("of nested totals the session's stands in the table, the others on demand; a distance of the test is never favoured", async () => {
+    const totals = (answer: { data: object }) =>
+      new Set(
+        rowsIn(answer).flatMap(({ axis, withIt }) => [axis, ...withIt].map((one) => one.name)),
+      );
+    const usual = totals(await ask("variables", {}, demo));
+    expect(usual.has("tensionTimePerSessionSeconds")).toBe(true);
+    expect(usual.has("tensionTimePerWeekSeconds") || usual.has("angleDistanceDegrees")).toBe(false);
+    const all = await ask("variables", { on: "all" }, demo);
+    expect(totals(all).has("tensionTimeProgrammeSeconds")).toBe(true);
+    expect(totals(all).has("angleDistanceDegrees")).toBe(true);
+    for (const { axis, verdict } of rowsIn(all))
+      if (axis.name === "angleDistanceDegrees") expect(verdict.verdict).not.toBe("favoured");
   });
 
   test("the amount that counts: one for all, or one a family; the verdicts follow", async () => {
@@ -120,9 +152,9 @@ describe("which variables matter", () => {
       ]),
     );
     const strict = await ask("variables", { amount: 0.1, outcome: "strength" }, demo);
-    expect(rowsIn(strict).every(({ verdict }) => !verdict.verdict.startsWith("no diff"))).toBe(
-      true,
-    );
+    expect(
+      rowsIn(strict).every(({ verdict }) => verdict.verdict !== "no difference that counts"),
+    ).toBe(true);
     await expect(ask("variables", { amount: "-3" }, demo)).rejects.toThrow(/an amount above 0/);
     await expect(ask("variables", { amount: "strenght=3" }, demo)).rejects.toThrow(
       /did you mean strength/,

@@ -1,5 +1,12 @@
 import { expect, test } from "vitest";
-import { collinearity, multipleCorrelations } from "../../src/dose/collinearity.js";
+import {
+  collinearity,
+  contrastGroups,
+  movingWith,
+  multipleCorrelations,
+  type CollinearPair,
+} from "../../src/dose/collinearity.js";
+import { doseAxes, type DoseAxisName } from "../../src/dose/dose-axes.js";
 import { severalDoses } from "../../src/dose/several-doses.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import type { EffectSet } from "../../src/effects/effect.js";
@@ -104,4 +111,75 @@ test("several doses: parts that cannot be told apart are refused in words", () =
   expect(() =>
     severalDoses({ ...base, contrast: "between-arms" }, ["holdSeconds", "sets"]),
   ).toThrow(/two doses each/);
+});
+
+const made = (first: DoseAxisName, second: DoseAxisName, r?: number): CollinearPair => ({
+  first: doseAxes[first],
+  second: doseAxes[second],
+  ...(r === undefined ? {} : { within: { r, studies: 5, arms: 11 } }),
+  words: "",
+  toldApart: "not studied",
+});
+
+test("what is worked out from another dose joins the one it moves with most, from 0.8 on", () => {
+  const names = [
+    "intensityPercent",
+    "holdSeconds",
+    "contractionsPerSession",
+    "tensionTimePerSessionSeconds",
+    "torqueTimePerSession",
+    "restBetweenSetsSeconds",
+  ] as const;
+  const groups = (...pairs: readonly CollinearPair[]) =>
+    contrastGroups(names, pairs).map((group) => group.map(({ name }) => name));
+  expect(
+    groups(
+      made("holdSeconds", "tensionTimePerSessionSeconds", 0.81),
+      made("contractionsPerSession", "tensionTimePerSessionSeconds", -0.8),
+      made("tensionTimePerSessionSeconds", "torqueTimePerSession", 0.95),
+      made("intensityPercent", "torqueTimePerSession", 0.79),
+      // neither follows from the other
+      made("holdSeconds", "contractionsPerSession", -0.99),
+      made("holdSeconds", "restBetweenSetsSeconds", 0.99),
+    ),
+  ).toEqual([
+    ["intensityPercent"],
+    ["holdSeconds", "tensionTimePerSessionSeconds", "torqueTimePerSession"],
+    ["contractionsPerSession"],
+    ["restBetweenSetsSeconds"],
+  ]);
+  expect(groups(made("holdSeconds", "tensionTimePerSessionSeconds"))).toEqual(
+    names.map((name) => [name]),
+  );
+});
+
+test("doses that move with one, the closest first, whichever of the pair it is", () => {
+  const pairs = [
+    made("intensityPercent", "holdSeconds", -0.83),
+    made("holdSeconds", "restBetweenSetsSeconds", 0.91),
+    made("holdSeconds", "weeks", 0.79),
+  ];
+  expect(movingWith(pairs, "holdSeconds").map(({ axis, r }) => [axis.name, r])).toEqual([
+    ["restBetweenSetsSeconds", 0.91],
+    ["intensityPercent", -0.83],
+  ]);
+});
+
+test("a dose that varies in fewer than three studies counts where the two move together all the same", () => {
+  // intensity varies in the first study alone, by far the most; hold goes with it there: 20 × 10 over small rest
+  const one = pairOf(
+    withDoses((study, arm) => [
+      [40, 60, 80][arm]! * (study === 0 ? 1 : 0) + 50,
+      study === 0 ? [10, 20, 30][arm]! : [20, 21, 20][arm]!,
+    ]),
+  );
+  expect(one.within!.r).toBeGreaterThan(0.8);
+  expect(one.within!.studies).toBe(8);
+  const apart = pairOf(
+    withDoses((study, arm) => [
+      [40, 60, 80][arm]! * (study === 0 ? 1 : 0) + 50,
+      study === 0 ? [10, 20, 30][arm]! : [10, 30, 20][arm]!,
+    ]),
+  );
+  expect(apart.within).toBeUndefined();
 });

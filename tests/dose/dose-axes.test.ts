@@ -5,6 +5,9 @@ import {
   doseAxisNames,
   doseAxisOf,
   doseOf,
+  followsFrom,
+  tabledAxes,
+  type DoseAxisName,
 } from "../../src/dose/dose-axes.js";
 import { CallError } from "../../src/errors.js";
 import type { OutcomeRow } from "../../src/records/outcome-row.js";
@@ -28,6 +31,8 @@ const row: OutcomeRow = {
   trainingAngleDegrees: [40, 100],
   testAngleDegrees: 85,
   muscleLength: "long",
+  effortIntent: "as fast as possible",
+  action: "pushing against a fixed stop",
 };
 
 /** Hand arithmetic on the row above. */
@@ -53,10 +58,38 @@ const expected: Readonly<Record<string, number>> = {
   trainingAngleDegrees: 70, // mean of 40 and 100
   muscleLength: 1,
   angleDistanceDegrees: 15, // 100 − 85
+  effortIntent: 1,
+  action: 0,
+  continuity: 0, // 6 holds in a set
 };
 
 test.each(doseAxisNames)("%s: value of a row by hand", (name) => {
   expect(doseOf(row, name)?.value).toBeCloseTo(expected[name]!, 10);
+});
+
+test("a way of training that is neither of the two takes no side, nor does one that is not coded", () => {
+  const placeOf = (other: object, name: DoseAxisName) => doseOf({ ...row, ...other }, name)?.value;
+  expect(placeOf({ muscleLength: "short" }, "muscleLength")).toBe(0);
+  expect(placeOf({ muscleLength: "middle" }, "muscleLength")).toBeUndefined();
+  expect(placeOf({ effortIntent: "ramped and sustained" }, "effortIntent")).toBe(0);
+  expect(placeOf({ effortIntent: "to failure" }, "effortIntent")).toBeUndefined();
+  expect(placeOf({ action: "holding a load" }, "action")).toBe(1);
+  expect(placeOf({ action: undefined }, "action")).toBeUndefined();
+  expect(placeOf({ repetitions: 1 }, "continuity")).toBe(1);
+  expect(placeOf({ repetitions: undefined }, "continuity")).toBeUndefined();
+});
+
+test("which doses follow from which, over any number of steps", () => {
+  expect(followsFrom("torqueTimeProgramme", "holdSeconds")).toBe(true);
+  expect(followsFrom("dutyCyclePercent", "restBetweenRepetitionsSeconds")).toBe(true);
+  expect(followsFrom("holdSeconds", "dutyCyclePercent")).toBe(false);
+  expect(followsFrom("contractionsPerSession", "holdSeconds")).toBe(false);
+  // of nested totals the session's stands in the table
+  expect(tabledAxes.filter((name) => /^(tension|torque|contractions)/.test(name))).toEqual([
+    "contractionsPerSession",
+    "tensionTimePerSessionSeconds",
+    "torqueTimePerSession",
+  ]);
 });
 
 test("every axis says what it is", () => {

@@ -1,9 +1,10 @@
 import { readFileSync } from "node:fs";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { writeTable } from "../../src/csv/write-table.js";
 import { doseAxes, type DoseAxisName } from "../../src/dose/dose-axes.js";
 import { doseDataOf } from "../../src/dose/dose-data.js";
+import { doseSupport } from "../../src/dose/dose-support.js";
 import { doseResponse, doseResponseOf } from "../../src/dose/dose-response.js";
 import {
   axisRefusal,
@@ -226,5 +227,44 @@ test("doses in words", () => {
   expect(doseText(100, doseAxes.intensityPercent)).toBe("100% of MVC");
   expect(doseText(3, doseAxes.sets)).toBe("3");
   expect(doseText(90, doseAxes.trainingAngleDegrees)).toBe("90°");
-  expect(doseText(1, doseAxes.muscleLength)).toBe("long muscle length");
+  expect(doseText(1, doseAxes.muscleLength)).toBe("long length");
+});
+
+describe("the chain of doses that studies link", () => {
+  const linked = (...studies: readonly (readonly number[])[]) => {
+    const { effects, doses } = dosed(studies);
+    return doseSupport(effects, doses).linked;
+  };
+  const dosed = (studies: readonly (readonly number[])[]) => ({
+    effects: studies.flatMap((doses, study) =>
+      doses.map((_, arm) => ({
+        effectId: `${study} ${arm}`,
+        study: `S${study}`,
+        arm: `S${study} ${arm}`,
+        estimate: 0,
+        variance: 1,
+      })),
+    ) as unknown as Parameters<typeof doseSupport>[0],
+    doses: studies.flat(),
+  });
+
+  test("stretches that overlap or touch are one, and say whether one study compared its ends", () => {
+    expect(linked([3, 10], [10, 20], [5, 8])).toEqual({
+      low: 3,
+      high: 20,
+      studies: 3,
+      endsCompared: false,
+    });
+    expect(linked([3, 10], [20, 3, 5])).toMatchObject({ low: 3, high: 20, endsCompared: true });
+  });
+
+  test("a gap parts chains: the one of the most studies is told, of equals the longest; a study of one dose links nothing", () => {
+    expect(linked([3, 10], [5, 12], [40, 240], [20, 20])).toMatchObject({
+      low: 3,
+      high: 12,
+      studies: 2,
+    });
+    expect(linked([3, 10], [40, 60])).toMatchObject({ low: 40, high: 60, studies: 1 });
+    expect(linked([30], [40])).toBeUndefined();
+  });
 });

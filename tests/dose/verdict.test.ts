@@ -1,133 +1,151 @@
-/** Kinds of evidence: the stated rules, tried on both sides of every edge. */
-import { refusal } from "../../src/errors.js";
+/** Kinds of evidence: the stated rules, tried on both sides of every edge; Holm's p values against base R. */
 import { describe, expect, test } from "vitest";
-import { agreementOf, perStep, statedAmount, verdictOf } from "../../src/dose/verdict.js";
+import {
+  agreementOf,
+  holmAdjusted,
+  statedAmount,
+  verdictOf,
+  type VerdictInput,
+} from "../../src/dose/verdict.js";
 import { coefficient } from "../../src/synthesis/inference.js";
 import type { Coefficient } from "../../src/synthesis/synthesis-results.js";
+import { asR, baseR } from "../base-r.js";
+import { expectRelative } from "../effects/agreement.js";
 
+const { numbers } = baseR();
 const amount = 0.05;
 
-/** A slope whose 95 % interval is the one given. */
-const slope = (low: number, high: number, degreesOfFreedom = Infinity): Coefficient => {
+/** A change whose 95% interval is the one given, on endless degrees of freedom unless told. */
+const change = (low: number, high: number): Coefficient => {
   const middle = (low + high) / 2;
   // 1.959964: normal; the interval is handed over as it is.
-  const made = coefficient("slope", middle, (high - low) / 2 / 1.959964, degreesOfFreedom, 0.95);
+  const made = coefficient("change", middle, (high - low) / 2 / 1.959964, Infinity, 0.95);
   return { ...made, interval: { low, high } };
 };
 
-const verdict = (within: Coefficient | undefined, between?: Coefficient) =>
-  verdictOf({ within, between, amount }).verdict;
+/** A change of so many standard errors of 0.01. */
+const of = (errors: number, degreesOfFreedom: number): Coefficient =>
+  coefficient("change", errors * 0.01, 0.01, degreesOfFreedom, 0.95);
 
-describe("rule 1 and 2: nothing to compare, or only studies against each other", () => {
+const judge = (within: Coefficient | undefined, more: Partial<VerdictInput> = {}) =>
+  verdictOf({ within, between: undefined, amount, ...more });
+
+describe("rules 1 to 3: nothing to compare, only studies against each other, or two doses as one", () => {
   test("nothing is not studied", () => {
-    expect(verdictOf({ within: undefined, between: undefined, amount })).toEqual({
+    expect(judge(undefined)).toEqual({
       verdict: "not studied",
       reason: "no comparison of doses can be made",
     });
   });
 
   test("studies against each other never decide, however clear they are", () => {
-    for (const between of [slope(0.1, 0.2), slope(-0.2, -0.1), slope(-0.01, 0.01)])
-      expect(verdict(undefined, between)).toBe("unclear");
-    const reason = (between: Coefficient) =>
-      verdictOf({ within: undefined, between, amount }).reason;
-    expect(reason(slope(0.1, 0.2))).toMatch(/points to more$/);
-    expect(reason(slope(-0.2, -0.1))).toMatch(/points to less$/);
-    expect(reason(slope(-0.01, 0.01))).not.toContain("points");
+    const reason = (between: Coefficient) => {
+      const verdict = judge(undefined, { between });
+      expect(verdict.verdict).toBe("cannot be told");
+      return verdict.reason;
+    };
+    expect(reason(change(0.1, 0.2))).toMatch(/points to more$/);
+    expect(reason(change(-0.2, -0.1))).toMatch(/points to less$/);
+    expect(reason(change(-0.01, 0.01))).not.toContain("points");
   });
 
-  test("what studies say against each other does not change a within-study verdict", () => {
-    expect(verdict(slope(0.01, 0.1), slope(-0.9, -0.5))).toBe("more is favoured");
-  });
-});
-
-describe("rule 3: the within-study interval leaves out zero", () => {
-  test("just above or just below zero it is favoured, on zero it is not", () => {
-    expect(verdict(slope(1e-9, 0.2))).toBe("more is favoured");
-    expect(verdict(slope(0, 0.2))).toBe("unclear");
-    expect(verdict(slope(-0.2, -1e-9))).toBe("less is favoured");
-    expect(verdict(slope(-0.2, 0))).toBe("unclear");
-  });
-
-  test("it comes before rule 4, and the reason says that the difference is small", () => {
-    const small = verdictOf({ within: slope(0.01, 0.03), between: undefined, amount });
-    expect(small.verdict).toBe("more is favoured");
-    expect(small.reason).toContain("by less than the stated amount");
-    expect(verdictOf({ within: slope(0.01, 0.08), between: undefined, amount }).reason).toContain(
-      "leaves out no difference",
-    );
+  test("what cannot be separated is neither favoured nor without a difference", () => {
+    const inseparable = "cannot be separated from intensity (r −0.96 inside 12 studies)";
+    expect(judge(of(30, 20), { inseparable })).toEqual({
+      verdict: "cannot be separated",
+      reason: inseparable,
+    });
+    expect(judge(of(0, 20), { inseparable, allInside: true }).verdict).toBe("cannot be separated");
   });
 });
 
-describe("rule 4 and 5: inside the stated amount, or not", () => {
-  test("both ends must be inside; an end on the amount is not", () => {
-    const none = "no difference larger than the stated amount";
-    expect(verdict(slope(-0.049, 0.049))).toBe(none);
-    expect(verdict(slope(-0.05, 0.049))).toBe("unclear");
-    expect(verdict(slope(-0.049, 0.05))).toBe("unclear");
-    expect(verdict(slope(-0.01, 0.02))).toBe(none);
+describe("rule 4: every pair of doses inside the amount", () => {
+  // Printed tables of Student's t: 5% on one side at 4 degrees of freedom, 2.132.
+  test("an interval of 90% that leaves out zero is a difference, smaller than counts; one that holds it is none", () => {
+    expect(judge(of(2.13, 4), { allInside: true }).verdict).toBe("no difference that counts");
+    expect(judge(of(2.14, 4), { allInside: true })).toMatchObject({
+      verdict: "a difference, smaller than counts",
+      side: "more",
+    });
+    expect(judge(of(-2.14, 4), { allInside: true })).toMatchObject({ side: "less" });
   });
 
-  test("the reason tells a wide interval from a lopsided one", () => {
-    const reason = (low: number, high: number) =>
-      verdictOf({ within: slope(low, high), between: undefined, amount }).reason;
-    expect(reason(-0.1, 0.1)).toContain("both gain and loss larger");
-    expect(reason(-0.01, 0.1)).toContain("no difference and a difference larger");
+  test("it comes before rule 5: a clear difference inside the amount is not favoured", () => {
+    expect(judge(of(9, 40), { allInside: true }).verdict).toBe("a difference, smaller than counts");
+    expect(judge(of(9, 40), { allInside: false }).verdict).toBe("favoured");
+  });
+
+  test("below four degrees of freedom nothing is said to be without a difference", () => {
+    expect(judge(of(0.1, 3.9), { allInside: true }).verdict).toBe("cannot be told");
   });
 });
 
-describe("fewer than four degrees of freedom: the 99% interval is asked", () => {
-  // Student's t at 3.9 degrees of freedom: 2.80 for 95%, 4.66 for 99% (between the printed 3 and 4: 3.18 and
-  // 2.78, 5.84 and 4.60).
-  const error = 0.01;
-  const of = (estimate: number, freedom: number) =>
-    coefficient("slope", estimate, error, freedom, 0.95);
-
-  test("a difference the 95% interval shows and the 99% does not is unclear, and says which way", () => {
-    // 0.035/0.01 = 3.5 lies between the two.
-    expect(verdict(of(0.035, 3.9))).toBe("unclear");
-    expect(verdictOf({ within: of(0.035, 3.9), between: undefined, amount: 0.5 }).verdict).toBe(
-      "no difference larger than the stated amount",
-    );
-    const { reason } = verdictOf({ within: of(0.035, 3.9), between: undefined, amount });
-    expect(reason).toContain("point to more, on too few studies");
-    expect(verdictOf({ within: of(-0.035, 3.9), between: undefined, amount }).reason).toContain(
-      "point to less",
-    );
+describe("rule 5: the interval leaves out zero", () => {
+  test("what stands among all questions is favoured, what stands only by itself is worth testing", () => {
+    // t = 4 on 10 degrees of freedom: p = 0.0025 (printed: 3.581 at 0.005, 4.144 at 0.002)
+    const clear = of(4, 10);
+    expect(judge(clear)).toMatchObject({ verdict: "favoured", side: "more" });
+    expect(judge(clear, { adjustedP: 0.049 }).verdict).toBe("favoured");
+    expect(judge(clear, { adjustedP: 0.05 })).toMatchObject({
+      verdict: "worth testing",
+      side: "more",
+    });
+    expect(judge(of(-4, 10), { adjustedP: 0.2 })).toMatchObject({ side: "less" });
   });
 
-  test("at four the ordinary interval is trusted", () => {
-    expect(verdict(of(0.035, 4))).toBe("more is favoured");
-    expect(verdict(of(0.047, 3.9))).toBe("more is favoured");
+  test("below four degrees of freedom nothing is favoured", () => {
+    expect(judge(of(40, 3.99)).verdict).toBe("worth testing");
+    expect(judge(of(40, 3.99)).reason).toContain("too few studies to rely on");
+    expect(judge(of(40, 4)).verdict).toBe("favoured");
   });
 
-  test("no difference is asked of the 99% interval too", () => {
-    // ± 2.8 × 0.01 = 0.028 is inside 0.04; ± 4.66 × 0.01 is not.
-    expect(verdictOf({ within: of(0, 3.9), between: undefined, amount: 0.04 }).verdict).toBe(
-      "unclear",
-    );
-    expect(verdictOf({ within: of(0, 4), between: undefined, amount: 0.04 }).verdict).toBe(
-      "no difference larger than the stated amount",
-    );
+  test("what is no choice of a protocol is never favoured", () => {
+    expect(judge(of(40, 30), { isChoice: false }).verdict).toBe("worth testing");
   });
+
+  test("just above or just below p = 0.05; another confidence moves it", () => {
+    // 2.228: the printed two-sided 5% point at 10 degrees of freedom
+    expect(judge(of(2.22, 10)).verdict).toBe("cannot be told");
+    expect(judge(of(2.24, 10)).verdict).toBe("favoured");
+    expect(judge(of(2.22, 10), { level: 0.1 }).verdict).toBe("favoured");
+  });
+});
+
+test("rule 6: the reason tells a wide interval from a lopsided one and from one too thin to rely on", () => {
+  const reason = (low: number, high: number) => judge(change(low, high)).reason;
+  expect(reason(-0.1, 0.1)).toContain("both gain and loss larger");
+  expect(reason(-0.01, 0.1)).toContain("no difference and a difference larger");
+  expect(reason(-0.02, 0.03)).toContain("not every pair of doses");
 });
 
 test("an amount of nought or none is refused", () => {
   for (const bad of [0, -0.1, Infinity, NaN])
-    expect(() => verdictOf({ within: undefined, between: undefined, amount: bad })).toThrow(
-      /amount above 0/,
-    );
+    expect(() => judge(undefined, { amount: bad })).toThrow(/amount above 0/);
+});
+
+describe("all questions at once", () => {
+  test("by hand: 3 × 0.01, then 2 × 0.02, then 0.03 held at least as high", () => {
+    expect(holmAdjusted([0.03, 0.01, 0.02])).toEqual([0.04, 0.03, 0.04]);
+    expect(holmAdjusted([0.4, 0.9])).toEqual([0.8, 0.9]);
+    expect(holmAdjusted([])).toEqual([]);
+  });
+
+  test("base R's p.adjust gives the same, ties and certainties among them", async () => {
+    const ps = [0.0004, 0.031, 0.031, 0.2, 1, 0.00001, 0.049, 0.0021, 0.77, 0.012, 0.0021];
+    const theirs = await numbers(`p.adjust(${asR(ps)}, method = "holm")`);
+    holmAdjusted(ps).forEach((p, place) => expectRelative(p, theirs[place]!, 1e-12));
+  });
 });
 
 describe("agreement of within and between", () => {
-  const one = slope(0.1, 0.2);
+  const one = change(0.1, 0.2);
 
   test("differ when zero is left out, agree when inside the amount, else it cannot be told", () => {
-    expect(agreementOf(one, one, slope(0.001, 0.2), amount)).toBe("differ");
-    expect(agreementOf(one, one, slope(-0.2, -0.001), amount)).toBe("differ");
-    expect(agreementOf(one, one, slope(0, 0.2), amount)).toBe("cannot be told apart");
-    expect(agreementOf(one, one, slope(-0.04, 0.04), amount)).toBe("agree");
-    expect(agreementOf(one, one, slope(-0.05, 0.04), amount)).toBe("cannot be told apart");
+    expect(agreementOf(one, one, change(0.001, 0.2), amount)).toBe("differ");
+    expect(agreementOf(one, one, change(-0.2, -0.001), amount)).toBe("differ");
+    expect(agreementOf(one, one, change(0, 0.2), amount)).toBe("cannot be told apart");
+    expect(agreementOf(one, one, change(-0.04, 0.04), amount)).toBe("agree");
+    expect(agreementOf(one, one, change(-0.05, 0.04), amount)).toBe("cannot be told apart");
   });
 
   test("with one answer, or none, there is nothing to agree", () => {
@@ -164,15 +182,4 @@ describe("stated amounts", () => {
   test("a raw difference has a unit only the user knows", () => {
     expect(statedAmount("strength", "raw-mean-difference")).toBeUndefined();
   });
-});
-
-test("a slope per step is the slope times the step, its p unchanged; a refusal has none", () => {
-  const robust = coefficient("within-study", 0.004, 0.001, 7, 0.95);
-  const stepped = perStep({ kind: "told", robust, model: robust }, 10)!;
-  expect(stepped.estimate).toBeCloseTo(0.04, 14);
-  expect(stepped.standardError).toBeCloseTo(0.01, 14);
-  expect(stepped.interval.low).toBeCloseTo(10 * robust.interval.low, 14);
-  expect(stepped.interval.high).toBeCloseTo(10 * robust.interval.high, 14);
-  expect(stepped.p).toBe(robust.p);
-  expect(perStep(refusal("too-few-studies", "arms"), 10)).toBeUndefined();
 });

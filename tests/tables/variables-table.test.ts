@@ -19,42 +19,48 @@ const written = Array.from({ length: 8 }, (_, study): readonly WrittenEffect[] =
     arm: `arm ${place}`,
     estimate: 0.1 + 0.01 * seconds + 0.004 * Math.cos(3 * study + place),
     variance: 0.0004,
-    row: { ...sessionOf(4, 6, seconds, 70), muscleLength: place === 0 ? "short" : "long" },
+    row: { ...sessionOf(4, 6, seconds, 70), muscleLength: place === study % 2 ? "short" : "long" },
   })),
 ).flat();
 
 const table = variableTable(handMadeSet(written));
 const shown = variablesTable(table, "strength");
 const rowOf = (name: string) => table.rows.find(({ axis }) => axis.name === name)!;
-const cellsOf = (start: string) => shown.rows.find(({ step }) => step!.startsWith(start))!;
+const cellsOf = (start: string) => shown.rows.find(({ variable }) => variable!.startsWith(start))!;
 
 describe("one family's table", () => {
-  test("shows the change for the step in percent, as the answer has it", () => {
+  test("shows the change over the span in percent, as the answer has it", () => {
     const { within } = rowOf("holdSeconds");
     const percent = (value: number): string => (100 * Math.expm1(value)).toFixed(1);
-    expect(cellsOf("10 more seconds of hold").within).toBe(
+    expect(cellsOf("Hold length").within).toBe(
       `${percent(within!.estimate)}% (${percent(within!.interval.low)} to ${percent(within!.interval.high)})`,
     );
-    expect(cellsOf("10 more seconds of hold")).toMatchObject({
-      span: "5 to 25 s",
+    expect(cellsOf("Hold length")).toMatchObject({
+      variable: "Hold length (with it tension time in a session, torque–time in a session)",
+      compared: "5 to 25 s",
       evidence: "8 of 8",
       people: "160",
       verdict: "more is favoured",
     });
   });
 
-  test("says long for more where the variable is muscle length", () => {
-    expect(cellsOf("Long instead of short")).toMatchObject({
-      span: "short and long",
-      verdict: "long is favoured",
-    });
+  test("says long length for more where the variable is muscle length", () => {
+    expect(cellsOf("Muscle length").compared).toBe("long length against short length");
+    const long = {
+      ...rowOf("muscleLength"),
+      verdict: { verdict: "favoured", side: "more", reason: "" },
+    } as const;
+    expect(verdictWords(long)).toBe("long length is favoured");
+    expect(verdictWords({ ...long, verdict: { ...long.verdict, side: "less" } })).toBe(
+      "short length is favoured",
+    );
   });
 
   test("puts what is not studied into a note with the reason", () => {
     const note = shown.notes.find((one) => one.startsWith("Not studied"))!;
     expect(note).toContain("all arms train at 70% of MVC");
     expect(note).not.toContain("no slope");
-    expect(shown.rows.some(({ step }) => step!.includes("points of MVC"))).toBe(false);
+    expect(shown.rows.some(({ variable }) => variable!.startsWith("Intensity"))).toBe(false);
   });
 
   test("marks intervals that rest on too little", () => {
@@ -64,26 +70,29 @@ describe("one family's table", () => {
     expect(shown.notes.some((note) => note.startsWith("†"))).toBe(false);
   });
 
-  test("has fewer columns where the line is narrow, with the step beside the variable", () => {
+  test("has fewer columns where the line is narrow", () => {
     expect(shown.narrowColumns!.length).toBeLessThan(shown.columns.length);
-    expect(shown.rows.map(({ stepShort }) => stepShort)).toContain("Hold length, +10 s");
-    expect(shown.rows.map(({ stepShort }) => stepShort)).toContain("Muscle length, long for short");
-    const [narrow, wide] = [50, 160].map((width) => tableToText(shown, { width }));
-    expect(wide).toMatch(/What changes +Studied/);
+    const [narrow, wide] = [50, 200].map((width) => tableToText(shown, { width }));
+    expect(wide).toMatch(/Variable +Compared +Studies/);
     expect(wide).toContain("Spread left");
-    expect(narrow).not.toMatch(/What changes/);
-    expect(narrow).toMatch(/Variable and step/);
+    expect(narrow).not.toMatch(/Spread left\n/);
+    expect(narrow).toMatch(/p; among/);
     for (const line of narrow!.split("\n")) expect(line.length).toBeLessThanOrEqual(50);
   });
 });
 
 test("verdicts in words, with the amount of the family", () => {
   const row = rowOf("holdSeconds");
-  const words = (verdict: (typeof row)["verdict"]["verdict"]) =>
-    verdictWords({ ...row, verdict: { verdict, reason: "" } }, table.scale);
-  expect(words("less is favoured")).toBe("less is favoured");
-  expect(words("no difference larger than the stated amount")).toBe("no difference above 5%");
-  expect(words("unclear")).toBe("unclear");
+  const words = (verdict: (typeof row)["verdict"]["verdict"], side: "more" | "less" = "less") =>
+    verdictWords({ ...row, verdict: { verdict, side, reason: "cannot be separated from sets" } });
+  expect(words("favoured")).toBe("less is favoured");
+  expect(words("worth testing")).toBe("worth testing: less");
+  expect(words("a difference, smaller than counts", "more")).toBe(
+    "a difference, smaller than counts: more",
+  );
+  expect(words("no difference that counts")).toBe("no difference that counts");
+  expect(words("cannot be separated")).toBe("cannot be separated from sets");
+  expect(words("cannot be told")).toBe("cannot be told");
   expect(shownAmount(0.2, "standardised-mean-difference")).toBe("0.2 pooled standard deviations");
 });
 
@@ -100,14 +109,15 @@ test("the data table has every row and every digit, and blanks where there is no
 
 test("the sentence names what is favoured, and the rules say how many questions were asked", () => {
   const [sentence] = variablesSentences(table);
-  expect(sentence).toMatch(/^Strength: arms of one study favour /);
   // The digits are those of the table.
-  const [change, limits] = cellsOf("10 more seconds of hold").within!.split(/ \(|\)/);
-  expect(sentence).toContain(
-    `hold length (more: ${change} (95% interval ${limits}%) for 10 more seconds of hold)`,
+  const [change, limits] = cellsOf("Hold length").within!.split(/ \(|\)/);
+  expect(sentence!.told).toMatch(/^Strength: more hold length \(with it [^)]*\) is favoured \(/);
+  expect(sentence!.told).toContain(
+    `(${change} (95% interval ${limits}%) from 5 to 25 s; p < 0.001, among all ${table.questions} questions p < 0.001)`,
   );
-  expect(sentence).toMatch(/muscle length \(long: \d/);
   expect(variablesRules(table).at(-1)).toContain(`${table.questions} within-study questions`);
   const nothing = variableTable(handMadeSet(written.slice(0, 1)));
-  expect(variablesSentences(nothing)).toEqual(["Strength: no variable can be compared."]);
+  expect(variablesSentences(nothing)).toEqual([
+    { told: "Strength: no variable can be compared.", rest: "" },
+  ]);
 });

@@ -20,7 +20,10 @@ describe("every variable", () => {
       axis: axis(name),
       family: "strength",
       span: { low: 20, high: 100 },
-      spanWithin: { low: 30, high: 90 },
+      compared: { low: 30, high: 90, studies: 6, endsCompared: true },
+      withIt: [],
+      adjustedP: 0.0444,
+      allInside: false,
       effects: 41,
       studies: 17,
       studiesWithin: 6,
@@ -31,7 +34,7 @@ describe("every variable", () => {
       agreement: "agree",
       spread: Math.log(1.084),
       amount: Math.log(1.05),
-      verdict: { verdict: "more is favoured", reason: "the interval leaves out no difference" },
+      verdict: { verdict: "favoured", side: "more", reason: "no difference is left out" },
       missing: {},
       notes: [],
       ...others,
@@ -42,11 +45,13 @@ describe("every variable", () => {
     families: ["strength", "muscle size"],
     questions: 23,
     confidence: 0.9,
-    rules: ["rule one", "rule two"],
     rows: [
       row("intensityPercent", {}),
       row("holdSeconds", {
         span: { low: 3, high: 45 },
+        compared: { low: 4, high: 40, studies: 4, endsCompared: false },
+        withIt: [axis("tensionTimePerSessionSeconds"), axis("dutyCyclePercent")],
+        adjustedP: 1,
         studies: 18,
         studiesWithin: 4,
         people: 990,
@@ -55,25 +60,29 @@ describe("every variable", () => {
         difference: undefined,
         agreement: "one answer only",
         spread: undefined,
-        verdict: { verdict: "unclear", reason: "the interval is wide" },
+        verdict: { verdict: "cannot be told", reason: "the interval is wide" },
       }),
       row("muscleLength", {
         span: { low: 0, high: 1 },
+        compared: { low: 0, high: 1, studies: 3, endsCompared: true },
+        adjustedP: 0.072,
         studies: 5,
         studiesWithin: 3,
         people: 88,
         within: coefficientOfPercent("w", [-6.5, -4.3, -2.1], [0.01, 4, 0.003]),
         agreement: "differ",
-        verdict: { verdict: "less is favoured", reason: "r" },
+        verdict: { verdict: "worth testing", side: "less", reason: "r" },
       }),
       row("weeks", {
         span: { low: 12, high: 12 },
         studies: 9,
         studiesWithin: 0,
         people: 77,
+        compared: undefined,
         within: undefined,
+        adjustedP: undefined,
         agreement: "none",
-        verdict: { verdict: "unclear", reason: "r" },
+        verdict: { verdict: "cannot be told", reason: "r" },
         missing: { within: "all train as long" },
       }),
       row("sessionsPerWeek", {
@@ -81,12 +90,36 @@ describe("every variable", () => {
         studies: 8,
         studiesWithin: 2,
         people: 66,
+        compared: { low: 2, high: 4, studies: 2, endsCompared: true },
         agreement: "cannot be told apart",
-        verdict: { verdict: "no difference larger than the stated amount", reason: "r" },
+        verdict: { verdict: "no difference that counts", reason: "r" },
+      }),
+      row("restBetweenSetsSeconds", {
+        span: { low: 50, high: 210 },
+        compared: { low: 55, high: 205, studies: 3, endsCompared: true },
+        studies: 11,
+        studiesWithin: 7,
+        people: 55,
+        within: coefficientOfPercent("w", [-2.4, -1.5, -0.5], [0.01, 6.1, 0.0052]),
+        adjustedP: 0.061,
+        verdict: { verdict: "a difference, smaller than counts", side: "less", reason: "r" },
+      }),
+      row("contractionsPerSession", {
+        span: { low: 8, high: 64 },
+        compared: { low: 9, high: 63, studies: 5, endsCompared: true },
+        studies: 14,
+        studiesWithin: 5,
+        people: 44,
+        inseparable: { axis: axis("restBetweenRepetitionsSeconds"), r: -0.91, studies: 5 },
+        verdict: {
+          verdict: "cannot be separated",
+          reason: "cannot be separated from rest between holds (r −0.91 inside 5 studies)",
+        },
       }),
       row("sets", {
         span: undefined,
-        spanWithin: undefined,
+        compared: undefined,
+        adjustedP: undefined,
         within: undefined,
         between: undefined,
         difference: undefined,
@@ -103,19 +136,32 @@ describe("every variable", () => {
     ],
   };
 
+  const rules = [
+    "Verdicts follow stated rules and rest on arms of one study set against each other, over the chain of doses that studies link. Studies set against each other never give more than “cannot be told”, since they differ in everything else too.",
+    "Favoured: p under 0.1 among all questions of the table, on four degrees of freedom or more. Worth testing: p under it by itself only. No difference that counts: the 90% interval of every pair of doses lies inside the amount, on four degrees of freedom or more. Doses that move together inside studies (r of 0.8 or more) cannot be separated, and neither is favoured.",
+    // 1 − 0.9²³ = 0.911
+    "23 within-study questions are asked at once. Without any true difference a table like this favours something in at most 10% of files, but finds something worth testing in up to 91%.",
+  ];
+  const notes = [
+    "* Changes of the effect from the lowest to the highest dose compared, with 90% intervals; what counts for strength is 5%. Studies: those that compare the variable, of all that have it. p among all: held to all 23 questions of the table at once (Holm).",
+    "* † fewer than four degrees of freedom: the interval is not to be relied on, and nothing is favoured by it.",
+    "* No one study compared the two ends of hold length (4 to 40 s): what is said of these ends rests on the curve's shape.",
+    "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
+    "* Not studied: sets are not coded.",
+  ];
+
   test("the wide table", () => {
     expect(told(variablesTable(table, "strength"))).toEqual([
       "Which variables matter: strength [variables-strength]",
-      "What changes | Studied | Studies that compare it | >People | >Within studies | >Between studies | Agreement | >Spread left | Verdict",
-      "10 more points of MVC | 20 to 100% of MVC | 6 of 17 | 1,350 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | agree | 8.4% | more is favoured",
-      "10 more seconds of hold | 3 to 45 s | 4 of 18 | 990 | −0.3% (−2.2 to 1.6) † | — | one answer only |  | unclear",
-      "Long instead of short muscle length | short and long | 3 of 5 | 88 | −4.3% (−6.5 to −2.1) | 1.4% (−1.3 to 4.1) | differ | 8.4% | short is favoured",
-      "4 more weeks | 12 weeks | 0 of 9 | 77 | — | 1.4% (−1.3 to 4.1) |  | 8.4% | unclear",
-      "One more session a week | 2 to 5 | 2 of 8 | 66 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | cannot be told apart | 8.4% | no difference above 5%",
-      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for strength is 5%. Studies: those that compare the variable, of all that have it.",
-      "* † fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
-      "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
-      "* Not studied: sets are not coded.",
+      "Variable | Compared | Studies that compare it | >People | >Change over it, within studies | >p | >p among all | >Between studies | Agreement | >Spread left | Verdict",
+      "Intensity | 30 to 90% of MVC | 6 of 17 | 1,350 | 1.9% (0.6 to 3.2) | 0.011 | 0.044 | 1.4% (−1.3 to 4.1) | agree | 8.4% | more is favoured",
+      "Hold length (with it tension time in a session, duty cycle) | 4 to 40 s | 4 of 18 | 990 | −0.3% (−2.2 to 1.6) † | 0.770 | >0.999 | — | one answer only |  | cannot be told",
+      "Muscle length | long length against short length | 3 of 5 | 88 | −4.3% (−6.5 to −2.1) | 0.003 | 0.072 | 1.4% (−1.3 to 4.1) | differ | 8.4% | worth testing: short length",
+      "Weeks trained | 12 weeks | 0 of 9 | 77 | — |  |  | 1.4% (−1.3 to 4.1) |  | 8.4% | cannot be told",
+      "Sessions a week | 2 to 4 | 2 of 8 | 66 | 1.9% (0.6 to 3.2) | 0.011 | 0.044 | 1.4% (−1.3 to 4.1) | cannot be told apart | 8.4% | no difference that counts",
+      "Rest between sets | 55 to 205 s | 7 of 11 | 55 | −1.5% (−2.4 to −0.5) | 0.005 | 0.061 | 1.4% (−1.3 to 4.1) | agree | 8.4% | a difference, smaller than counts: less",
+      "Holds in a session | 9 to 63 | 5 of 14 | 44 | 1.9% (0.6 to 3.2) | 0.011 | 0.044 | 1.4% (−1.3 to 4.1) | agree | 8.4% | cannot be separated from rest between holds (r −0.91 inside 5 studies)",
+      ...notes,
     ]);
   });
 
@@ -123,21 +169,20 @@ describe("every variable", () => {
     const narrow = variablesTable(table, "strength");
     expect(told({ ...narrow, columns: narrow.narrowColumns! })).toEqual([
       "Which variables matter: strength [variables-strength]",
-      "Variable and step | Studied | Studies; people | >Within studies | >Between studies | Verdict",
-      "Intensity, +10% of MVC | 20 to 100 | 6 of 17; 1,350 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) agree | more is favoured",
-      "Hold length, +10 s | 3 to 45 | 4 of 18; 990 | −0.3% (−2.2 to 1.6) † | — | unclear",
-      "Muscle length, long for short | both | 3 of 5; 88 | −4.3% (−6.5 to −2.1) | 1.4% (−1.3 to 4.1) differ | short is favoured",
-      "Weeks trained, +4 | 12 | 0 of 9; 77 | — | 1.4% (−1.3 to 4.1) | unclear",
-      "Sessions a week, +1 | 2 to 5 | 2 of 8; 66 | 1.9% (0.6 to 3.2) | 1.4% (−1.3 to 4.1) | no difference above 5%",
-      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for strength is 5%. Studies: those that compare the variable, of all that have it.",
-      "* † fewer than four degrees of freedom: the interval is not to be relied on, and the verdict asks the 99% interval.",
-      "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
-      "* Not studied: sets are not coded.",
+      "Variable | Compared; studies | >Change | >p; among all | >Between studies | Verdict",
+      "Intensity | 30 to 90% of MVC; 6 of 17 | 1.9% (0.6 to 3.2) | 0.011; 0.044 | 1.4% (−1.3 to 4.1) | more is favoured",
+      "Hold length (with it tension time in a session, duty cycle) | 4 to 40 s; 4 of 18 | −0.3% (−2.2 to 1.6) † | 0.770; >0.999 | — | cannot be told",
+      "Muscle length | long length; 3 of 5 | −4.3% (−6.5 to −2.1) | 0.003; 0.072 | 1.4% (−1.3 to 4.1) | worth testing: short length",
+      "Weeks trained | 12 weeks; 0 of 9 | — |  | 1.4% (−1.3 to 4.1) | cannot be told",
+      "Sessions a week | 2 to 4; 2 of 8 | 1.9% (0.6 to 3.2) | 0.011; 0.044 | 1.4% (−1.3 to 4.1) | no difference that counts",
+      "Rest between sets | 55 to 205 s; 7 of 11 | −1.5% (−2.4 to −0.5) | 0.005; 0.061 | 1.4% (−1.3 to 4.1) | a difference, smaller than counts: less",
+      "Holds in a session | 9 to 63; 5 of 14 | 1.9% (0.6 to 3.2) | 0.011; 0.044 | 1.4% (−1.3 to 4.1) | cannot be separated from rest between holds",
+      ...notes,
     ]);
     expect(told(variablesTable(table, "muscle size"))).toEqual([
       "Which variables matter: muscle size [variables-muscle-size]",
-      "What changes | Studied | Studies that compare it | >People | >Within studies | >Between studies | Agreement | >Spread left | Verdict",
-      "* Changes of the effect for the step in the first column, with 90% intervals; the stated amount for muscle size is 5%. Studies: those that compare the variable, of all that have it.",
+      "Variable | Compared | Studies that compare it | >People | >Change over it, within studies | >p | >p among all | >Between studies | Agreement | >Spread left | Verdict",
+      notes[0]!.replace("strength", "muscle size"),
       "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
       "* Not studied: one length only.",
     ]);
@@ -146,50 +191,92 @@ describe("every variable", () => {
   test("on a scale that is no percentage", () => {
     const scaled = { ...table, scale: "standardised-mean-difference" as const };
     expect(told(variablesTable(scaled, "strength")).slice(2, 3)).toEqual([
-      "10 more points of MVC | 20 to 100% of MVC | 6 of 17 | 1,350 | 0.02 (0.01 to 0.03) | 0.01 (−0.01 to 0.04) | agree | 0.08 | more is favoured",
+      "Intensity | 30 to 90% of MVC | 6 of 17 | 1,350 | 0.02 (0.01 to 0.03) | 0.011 | 0.044 | 0.01 (−0.01 to 0.04) | agree | 0.08 | more is favoured",
     ]);
     expect(shownAmount(0.2044, "standardised-mean-difference")).toBe(
       "0.204 pooled standard deviations",
     );
-    const one = { ...table, rows: [row("intensityPercent", { span: { low: 60, high: 60 } })] };
-    expect(variablesTable(one, "strength").rows[0]?.["span"]).toBe("60% of MVC");
+    const one = {
+      ...table,
+      rows: [row("intensityPercent", { compared: undefined, span: { low: 60, high: 60 } })],
+    };
+    expect(variablesTable(one, "strength").rows[0]?.["compared"]).toBe("60% of MVC");
     expect(variablesTable(one, "strength").notes).toHaveLength(2);
   });
 
   test("the sentences and rules", () => {
     expect(variablesSentences(table)).toEqual([
-      "Strength: arms of one study favour intensity (more: 1.9% (90% interval 0.6 to 3.2%) for 10 more points of MVC), muscle length (short: −4.3% (90% interval −6.5 to −2.1%) for long instead of short muscle length); no difference above 5% for sessions a week; unclear for 2 variables, 1 of them compared only between studies that differ in everything else too.",
-      "Muscle size: no variable can be compared.",
+      {
+        told: "Strength: more intensity is favoured (1.9% (90% interval 0.6 to 3.2%) from 30 to 90% of MVC; p = 0.011, among all 23 questions p = 0.044). Worth testing: short length (−4.3% (90% interval −6.5 to −2.1%) long length against short length; p = 0.003, among all p = 0.072). A difference, smaller than counts: less rest between sets (−1.5% (90% interval −2.4 to −0.5%) from 55 to 205 s). No difference that counts: sessions a week, from 2 to 4 (2 studies).",
+        rest: "Strength, not told: holds in a session cannot be separated from rest between holds (r −0.91 inside 5 studies); 2 variables cannot be told, 1 of them compared only between studies that differ in everything else too.",
+      },
+      { told: "Muscle size: no variable can be compared.", rest: "" },
     ]);
-    const unclear = {
+    const one = (others: object) =>
+      variablesSentences({
+        ...table,
+        families: ["strength"],
+        rows: [row("intensityPercent", others)],
+      })[0];
+    expect(one({ verdict: { verdict: "cannot be told", reason: "r" } })).toEqual({
+      told: "Strength: no variable is favoured by arms of one study.",
+      rest: "Strength, not told: 1 variable cannot be told.",
+    });
+    // An interval that is not to be relied on never leads; ends that no study compared are said to rest on the shape.
+    expect(
+      one({
+        within: coefficientOfPercent("w", [2.2, 9.3, 17.6], [0.01, 3.9, 0.031]),
+        adjustedP: 0.713,
+        verdict: { verdict: "worth testing", side: "more", reason: "r" },
+      })!.told,
+    ).toBe(
+      "Strength: worth testing: more intensity (an interval that is not to be relied on; p = 0.031, among all p = 0.713).",
+    );
+    expect(
+      one({
+        compared: { low: 30, high: 90, studies: 6, endsCompared: false },
+        verdict: { verdict: "no difference that counts", reason: "r" },
+      })!.told,
+    ).toBe(
+      "Strength: no difference that counts: intensity, from 30 to 90% of MVC (6 studies; none compared both ends, so they rest on the curve's shape).",
+    );
+    expect(variablesRules(table)).toEqual(rules);
+    expect(variablesRules({ ...table, questions: 1 })[2]).toContain(
+      "1 within-study question is asked at once.",
+    );
+  });
+
+  test("two that cannot be separated from each other are named once", () => {
+    const apart = (name: "holdSeconds" | "intensityPercent", other: typeof name, r: number) =>
+      row(name, {
+        inseparable: { axis: axis(other), r, studies: 12 },
+        verdict: {
+          verdict: "cannot be separated",
+          reason: `cannot be separated from ${axis(other).label} (r −0.96 inside 12 studies)`,
+        },
+      });
+    const [sentence] = variablesSentences({
       ...table,
       families: ["strength"],
-      rows: [row("intensityPercent", { verdict: { verdict: "unclear", reason: "r" } })],
-    };
-    expect(variablesSentences(unclear)).toEqual([
-      "Strength: no variable is favoured by arms of one study; unclear for 1 variable.",
-    ]);
-    expect(variablesRules(table)).toEqual([
-      "rule one",
-      "rule two",
-      "23 within-study questions are asked at once; without any true difference about 2 of them would still seem to favour a side.",
-    ]);
-    expect(variablesRules({ ...table, questions: 1 })[2]).toContain(
-      "1 within-study question is asked",
+      rows: [
+        apart("intensityPercent", "holdSeconds", -0.96),
+        apart("holdSeconds", "intensityPercent", -0.96),
+      ],
+    });
+    expect(sentence!.rest).toBe(
+      "Strength, not told: intensity cannot be separated from hold length (r −0.96 inside 12 studies).",
     );
   });
 
   test("the data", () => {
     expect(told(variablesDataTable({ ...table, rows: table.rows.slice(0, 1) }))).toEqual([
       "Protocol variables by outcome family [variables]",
-      "family | variable | label | unit | step | spanLow | spanHigh | spanWithinLow | spanWithinHigh | effects | studies | studiesWithin | people | withinEstimate | withinStandardError | withinLow | withinHigh | withinDegreesOfFreedom | withinP | betweenEstimate | betweenStandardError | betweenLow | betweenHigh | betweenDegreesOfFreedom | betweenP | differenceEstimate | differenceStandardError | differenceLow | differenceHigh | differenceDegreesOfFreedom | differenceP | agreement | spread | amount | verdict | reason | missingWithin | missingBetween",
-      "strength | intensityPercent | intensity | % of MVC | 10 | 20 | 100 | 30 | 90 | 41 | 17 | 6 | 1350 | 0.01882175424058776 | 0.011 | 0.005982071677547464 | 0.03149866705937099 | 5.4 | 0.0111 | 0.01390290516899142 | 0.022 | -0.01308523954865547 | 0.040181789632831824 | 9.8 | 0.2222 | -0.004008021397538818 | 0.033 | -0.03149066709137082 | 0.02273948696948943 | 4.7 | 0.3333 | agree | 0.08065790301745454 | 0.04879016416943205 | more is favoured | the interval leaves out no difference |  | ",
-      "* rule one",
-      "* rule two",
-      "* 23 within-study questions are asked at once; without any true difference about 2 of them would still seem to favour a side.",
+      "family | variable | label | unit | sameContrast | spanLow | spanHigh | comparedLow | comparedHigh | effects | studies | studiesWithin | people | withinEstimate | withinStandardError | withinLow | withinHigh | withinDegreesOfFreedom | withinP | withinPAmongAll | betweenEstimate | betweenStandardError | betweenLow | betweenHigh | betweenDegreesOfFreedom | betweenP | differenceEstimate | differenceStandardError | differenceLow | differenceHigh | differenceDegreesOfFreedom | differenceP | agreement | spread | amount | verdict | side | reason | missingWithin | missingBetween",
+      "strength | intensityPercent | intensity | % of MVC |  | 20 | 100 | 30 | 90 | 41 | 17 | 6 | 1350 | 0.01882175424058776 | 0.011 | 0.005982071677547464 | 0.03149866705937099 | 5.4 | 0.0111 | 0.0444 | 0.01390290516899142 | 0.022 | -0.01308523954865547 | 0.040181789632831824 | 9.8 | 0.2222 | -0.004008021397538818 | 0.033 | -0.03149066709137082 | 0.02273948696948943 | 4.7 | 0.3333 | agree | 0.08065790301745454 | 0.04879016416943205 | favoured | more | no difference is left out |  | ",
+      ...rules.map((rule) => `* ${rule}`),
     ]);
-    expect(told(variablesDataTable({ ...table, rows: table.rows.slice(5, 6) }))[2]).toBe(
-      "strength | sets | sets |  | 1 |  |  |  |  | 41 | 17 | 6 | 1350 |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  | none |  | 0.04879016416943205 | not studied | no comparison | sets are not coded: no slope for sets | few",
+    expect(told(variablesDataTable({ ...table, rows: table.rows.slice(7, 8) }))[2]).toBe(
+      "strength | sets | sets |  |  |  |  |  |  | 41 | 17 | 6 | 1350 |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  |  | none |  | 0.04879016416943205 | not studied |  | no comparison | sets are not coded: no slope for sets | few",
     );
   });
 });
