@@ -1,8 +1,10 @@
 /** What a file says of a goal, fitted once for every question about protocols, and the options they share. */
 import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
+import type { EffectSet } from "../effects/effect.js";
 import { ConvergenceError, refusal, type Refusal } from "../errors.js";
 import {
+  effectsForGoal,
   goalOf,
   goalRecord,
   projectionGoals,
@@ -20,12 +22,18 @@ import { folded, type Table } from "../tables/table.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
-import { headlineGroups, lastAtEveryAngle, type HeadlineGroup } from "./headline-selection.js";
+import {
+  headlineGroups,
+  headlineOf,
+  lastAtEveryAngle,
+  type HeadlineGroup,
+} from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
 import { notWeighted } from "./not-weighted.js";
 import { leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
 import { jointOption } from "./session.js";
+import { withoutTraining, type WithoutTraining } from "../projection/without-training.js";
 
 type PriorName = keyof ProjectionPriors;
 
@@ -171,6 +179,8 @@ export type GoalFit = Readonly<{
   kind: "fit";
   prepared: ReadyProjection;
   selection: readonly string[];
+  /** Chances of a gain without training, where the file has arms for them. */
+  untrained?: WithoutTraining;
 }>;
 
 /** Which tests stand in the fit and which do not, in sentences. */
@@ -198,6 +208,14 @@ const selectionWords = (
         ]),
   ];
 };
+
+/** Changes of the arms that did not train, before to after. */
+const untrainedEffects = (evidence: Evidence, options: Options<typeof lasting>): EffectSet =>
+  effectsOf(evidence, {
+    ...effectsOptionsOf(options),
+    contrast: "change-within-arm",
+    armKinds: ["no exercise"],
+  });
 
 /** The one fit that all questions about protocols share. */
 const fit = {
@@ -245,9 +263,14 @@ const fit = {
           ? refused
           : { ...refused, reason: `${refused.reason}. ${rows.slice(0, -1)}` };
       }
+      const untrained = withoutTraining(
+        headlineOf(effectsForGoal(untrainedEffects(evidence, options), goal)).headline.effects,
+        prepared,
+      );
       return {
         kind: "fit",
         prepared,
+        ...(untrained === undefined ? {} : { untrained }),
         selection: selectionWords(
           goal,
           own,
@@ -274,7 +297,7 @@ export const goalFit = (
 };
 
 /** What a projection rests on, as data: model, priors, predictors, spreads, doubts. */
-export const basisOf = ({ prepared }: GoalFit) => {
+export const basisOf = ({ prepared, untrained }: GoalFit) => {
   const { points: _points, ...individual } = prepared.individual;
   return {
     goal: prepared.goal,
@@ -285,6 +308,7 @@ export const basisOf = ({ prepared }: GoalFit) => {
     people: prepared.people,
     levels: prepared.levels,
     predictors: prepared.design.predictors,
+    withoutTraining: untrained ?? null,
     predictorsLeftOut: prepared.design.dropped.map(({ name, label, reason }) => ({
       name,
       label,

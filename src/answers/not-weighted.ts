@@ -1,5 +1,6 @@
 /** Rows that exist but have no weight, by name: no refusal may read as if the file did not hold them. */
 import type { EffectSet } from "../effects/effect.js";
+import { listed } from "../protocol/listed.js";
 import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { capital, counted, formatNumber } from "../tables/number-format.js";
@@ -34,12 +35,7 @@ export const valuesOf = (
       values.map((value) => formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 })),
     ),
   ];
-  const last = shown.at(-1) ?? "";
-  return shown.length < 2
-    ? last
-    : shown.length > valuesNamed
-      ? `${shown[0]!} to ${last}`
-      : `${shown.slice(0, -1).join(", ")} and ${last}`;
+  return shown.length > valuesNamed ? `${shown[0]!} to ${shown.at(-1)!}` : listed(shown);
 };
 
 /** Rows of the arms that were tested at two values or more, as a course over weeks or angles needs. */

@@ -130,6 +130,7 @@ export const project = question({
     const shown = {
       confidence,
       id: `projection-${id}`,
+      ...(fit.untrained === undefined ? {} : { untrained: fit.untrained }),
       ...(worthwhile === undefined ? {} : { smallestWorthwhilePercent: worthwhile }),
     };
     return {
@@ -138,7 +139,7 @@ export const project = question({
       ),
       sentences: [
         protocolWords,
-        ...supportSentences(answer.support),
+        ...supportSentences(answer),
         ...fit.selection,
         projectionModelSentence(prepared),
       ],

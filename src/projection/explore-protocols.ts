@@ -15,6 +15,7 @@ import {
 } from "./project-protocol.js";
 import type { TrainingStatus } from "./predictors.js";
 import { supportLimits } from "./support.js";
+import { toldParts } from "./told-parts.js";
 import type { Range } from "./three-ranges.js";
 
 export type ExploreLimits = Readonly<{
@@ -91,6 +92,9 @@ const effortStep = 10;
 const lowestEffort = 20;
 /** No search goes below this effort, percent of MVC. */
 export const lowestEffortCeiling = lowestEffort;
+
+/** Predictors that stand for time; without one of them a shorter session would always seem the better bargain. */
+const takesTime: readonly string[] = ["tension time", "hold length", "frequency"];
 
 const effortsUpTo = (ceiling: number): readonly number[] => {
   const list: number[] = [];
@@ -200,6 +204,19 @@ export const exploreProtocols = (
 ): Frontier | FrontierRefusal => {
   checkedLimits(limits);
   if (prepared.kind === "refusal") return prepared;
+  const parts = toldParts(prepared.design);
+  const timeBearing = prepared.design.predictors.filter(({ name }) => takesTime.includes(name));
+  if (timeBearing.length === 0)
+    return {
+      kind: "refusal",
+      code: "no-protocol-told",
+      goal: prepared.goal,
+      reason: `${
+        parts.ofProtocol
+          ? "only intensity is in the model, so gain cannot be set against time"
+          : "this file cannot say what any intensity, hold or volume would give, so no protocol can be set above another"
+      }: ${parts.stillWhy}`,
+    };
   const { keep, smallestStepPercent } = { ...exploreDefaults, ...options };
   const kept: readonly HoldGrade[] =
     keep === "comfortable" ? ["comfortable"] : ["comfortable", "near the limit"];
@@ -219,7 +236,6 @@ export const exploreProtocols = (
   };
   const factors = courseFactors(prepared, weeks);
   const { weights } = prepared.posterior;
-  const { low, high } = prepared.weeksStudied;
   const candidates: Candidate[] = [];
   for (const session of sessions) {
     for (const muscleLength of lengths) {
@@ -229,8 +245,6 @@ export const exploreProtocols = (
         if (
           "kind" in placed ||
           placed.outside.length > 0 ||
-          weeks < low ||
-          weeks > high ||
           placed.near[0]!.distance > supportLimits.near
         ) {
           excluded.notSupported += 1;

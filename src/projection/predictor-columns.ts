@@ -33,7 +33,13 @@ export type UsedPredictor = Readonly<{
 }>;
 export type ShapeShare = Readonly<{ shape: ProjectionShape; prior: number; weight: number }>;
 
-export type DroppedPredictor = Readonly<{ name: string; label: string; reason: string }>;
+export type DroppedPredictor = Readonly<{
+  name: string;
+  label: string;
+  /** The kind of reason, and the reason in words. */
+  why: "seldom coded" | "all alike" | "follows from others";
+  reason: string;
+}>;
 
 /** A predictor left out, with what to say of a protocol that differs in it from what the file's arms did. */
 export type RefusedPredictor = DroppedPredictor &
@@ -136,6 +142,7 @@ export const numericBuilt = (
     return {
       name,
       label,
+      why: "all alike",
       reason:
         counts.length === 1
           ? `all arms have ${label} ${shown(commonest)} ${unit}`.trim()
@@ -263,6 +270,7 @@ export const categoryBuilt = (
     return {
       name,
       label,
+      why: "all alike",
       reason:
         counts.length === 1
           ? `all arms have ${label} "${usual}"`
@@ -302,14 +310,19 @@ export const categoryBuilt = (
     },
     place: (target) => {
       const given = predictor.ofTarget(target);
-      const level = given ?? usual;
+      const [most, arms] = counts[0]!;
+      const level = given ?? most;
+      const total = counts.reduce((sum, [, count]) => sum + count, 0);
       return {
         values: levels.map((one) => (one === level ? 1 : 0)),
         ...(given === undefined
           ? {
               assumed: {
                 code: "usual-value",
-                message: `${label} is not given; "${usual}", the most usual of the file, is used`,
+                message:
+                  most === notStated
+                    ? `${label} is not given, as in ${arms} of ${total} arms, and the number is of arms like those`
+                    : `${label} is not given; "${most}", as in ${arms} of ${total} arms, is used`,
               },
             }
           : {}),

@@ -71,9 +71,9 @@ export const predictors: readonly Predictor[] = [
   {
     kind: "number",
     name: "effort",
-    label: "effort",
+    label: "intensity",
     unit: "% of MVC",
-    definition: "effort against 75% of MVC",
+    definition: "intensity against 75% of MVC",
     reference: 75,
     column: logarithm(75),
     shaped: true,

@@ -4,17 +4,19 @@ import { checkPrescription, type Joint, type Prescription } from "../protocol/pr
 import { writePrescription } from "../protocol/write-prescription.js";
 import { condensedOf, scaledMixture } from "./condensed-posterior.js";
 import type { ProjectionGoal } from "./goals.js";
-import { mixtureMoments, type NormalMixture } from "./normal-mixture.js";
+import type { NormalMixture } from "./normal-mixture.js";
 import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
-import type { TrainingStatus } from "./predictors.js";
+import { notStated, predictors, type ProjectionTarget, type TrainingStatus } from "./predictors.js";
 import {
   armsByDistance,
+  outsideCoded,
   placeOfPrescription,
   supportLimits,
-  type EvidenceArm,
   type NearArm,
 } from "./support.js";
+import { priorSensitivity, type PriorSensitivity } from "./prior-sensitivity.js";
 import { threeRanges, type RangeOptions, type ThreeRanges } from "./three-ranges.js";
+import { toldParts, type ToldParts } from "./told-parts.js";
 import { weeksCurve } from "./weeks-curve.js";
 
 export type ProjectOptions = RangeOptions &
@@ -54,8 +56,9 @@ export type Support = Readonly<{
   nearStudies: number;
   nearPeople: number;
   nearest: readonly NearestRow[];
-  /** 1 − posterior variance / prior variance of the average: 0 all prior, 1 all data. */
-  shareFromData: number;
+  /** Absent where the slopes' priors are flat. */
+  priorSensitivity?: PriorSensitivity;
+  /** Not inside what was studied. */
   extrapolates: boolean;
   /** Why, where it does. */
   reasons: readonly string[];
@@ -69,7 +72,10 @@ export type Projection = Readonly<{
   prescription: Prescription;
   written: string;
   weeks: number;
+  /** Where the model holds nothing of the protocol these are of the file's average, `parts.ofProtocol` is false. */
   ranges: ThreeRanges;
+  /** Which parts of the protocol moved the number. */
+  parts: ToldParts;
   /** From the start to the last week, a point a week (or fewer in long programmes). */
   course: readonly CoursePoint[];
   support: Support;
@@ -116,11 +122,40 @@ const nearestRow = ({ arm, distance }: NearArm): NearestRow => ({
   meanEffect: arm.meanEffect,
 });
 
+/** Of the categories a protocol names, one that no arm has where the arms say what they have. */
+const unknownCategory = (
+  { set }: ReadyProjection,
+  target: ProjectionTarget,
+): Readonly<{ reason: string; try: string }> | undefined => {
+  for (const predictor of predictors) {
+    if (predictor.kind === "number") continue;
+    const given = predictor.ofTarget(target);
+    const levels = [...new Set(set.effects.map(({ row }) => predictor.ofRow(row)))].sort();
+    const said = levels.filter((level) => !level.includes(notStated));
+    if (given === undefined || given.includes(notStated) || levels.includes(given)) continue;
+    if (said.length > 0)
+      return {
+        reason: `no arm of the file has ${predictor.label} "${given}" (the arms have ${levels.map((level) => `"${level}"`).join(", ")}), and another one does not stand in for it`,
+        try: `without the ${predictor.label} the answer is of arms like those there are`,
+      };
+  }
+  return undefined;
+};
+
+/** The mean of the design's rows: the average trial of the file. */
+const averageRow = ({ rows, columns, values }: ReadyProjection["design"]["design"]): Float64Array =>
+  Float64Array.from({ length: columns }, (_, a) => {
+    let total = 0;
+    for (let i = 0; i < rows; i++) total += values[i * columns + a]!;
+    return total / rows;
+  });
+
 /**
- * A protocol on the model, or why it cannot be placed there.
+ * A protocol on the model, or why it cannot be placed there; where nothing of the protocol is in the model, the file's
+ * average trial in its place.
  *
- * @returns a refusal "missing-field" when the protocol lacks what the model needs, "no-evidence-near" when every
- *   arm is far
+ * @returns a refusal "missing-field" when the protocol lacks what the model needs, "category-not-studied" when it names a
+ *   quality that no arm has, "no-evidence-near" when every arm is far
  * @throws {CallError} "out-of-range" for weeks
  */
 export const placedProtocol = (
@@ -138,65 +173,87 @@ export const placedProtocol = (
       got: String(weeks),
     });
   }
-  const placed = prepared.design.place({
+  const written = writePrescription(prescription);
+  const weeksAssumed: readonly Note[] =
+    options.weeks === undefined && prescription.weeks === undefined
+      ? [
+          {
+            code: "usual-value",
+            message: `weeks are not given; ${weeks}, the usual length in the file, is used`,
+          },
+        ]
+      : [];
+  const joint = options.joint ?? prescription.joint;
+  const place = placeOfPrescription(prescription, weeks, joint);
+  const near = armsByDistance(prepared.arms, place);
+  const onModel = (
+    row: Float64Array,
+    assumed: readonly Note[],
+    outside: readonly Note[],
+  ): PlacedProtocol => ({
+    ...{ prescription, written, weeks, row, near, outside },
+    ...condensedOf(prepared.posterior, row),
+    assumed: [...assumed, ...weeksAssumed],
+  });
+  if (!toldParts(prepared.design).ofProtocol)
+    return onModel(averageRow(prepared.design.design), [], []);
+  const target: ProjectionTarget = {
     prescription,
     trainingStatus: options.trainingStatus,
     testDistanceDegrees: options.testDistanceDegrees ?? prepared.usualTestDistance,
+  };
+  const refused = (
+    refusal: Pick<ProjectionRefusal, "code" | "reason" | "try" | "nearest">,
+    notes: readonly Note[] = [],
+  ): ProjectionRefusal => ({
+    kind: "refusal",
+    goal: prepared.goal,
+    ...{ prescription, written, ...refusal, notes },
   });
-  const written = writePrescription(prescription);
-  if (placed.missing.length > 0) {
-    return {
-      kind: "refusal",
+  const placed = prepared.design.place(target);
+  if (placed.missing.length > 0)
+    return refused({
       code: "missing-field",
-      goal: prepared.goal,
-      prescription,
-      written,
       reason: `"${written}" does not say ${placed.missing.join(" and ")}`,
-      try: placed.missing.includes("effort")
-        ? "give the effort in percent of MVC at the training angle or on the 0–10 scale, for example at 70%"
+      try: placed.missing.includes("intensity")
+        ? "give the intensity in percent of MVC at the training angle, or an effort on the 0–10 scale, for example at 70%"
         : "for example 4 × 30 s at 70%",
-      notes: [],
-    };
-  }
-  const joint = options.joint ?? prescription.joint;
-  const near = armsByDistance(prepared.arms, placeOfPrescription(prescription, weeks, joint));
+    });
+  const unknown = unknownCategory(prepared, target);
+  if (unknown !== undefined) return refused({ code: "category-not-studied", ...unknown });
   const [closest] = near;
   if (closest === undefined || closest.distance > supportLimits.far) {
     const named = near.find(({ arm }) => arm.prescription !== undefined) ?? closest;
-    return {
-      kind: "refusal",
-      code: "no-evidence-near",
-      goal: prepared.goal,
-      prescription,
-      written,
-      reason: `no arm of the file lies within ${supportLimits.far} steps of this protocol${
-        named === undefined
-          ? ""
-          : `; the nearest is ${named.arm.prescription === undefined ? `arm "${named.arm.arm}"` : `"${writePrescription(named.arm.prescription)}"`} of ${named.arm.study}, ${named.distance.toFixed(1)} steps away`
-      }`,
-      ...(named === undefined ? {} : { nearest: nearestRow(named) }),
-      notes: placed.outside,
-    };
+    return refused(
+      {
+        code: "no-evidence-near",
+        reason: `no arm of the file lies within ${supportLimits.far} steps of this protocol${
+          named === undefined
+            ? ""
+            : `; the nearest is ${named.arm.prescription === undefined ? `arm "${named.arm.arm}"` : `"${writePrescription(named.arm.prescription)}"`} of ${named.arm.study}, ${named.distance.toFixed(1)} steps away`
+        }`,
+        ...(named === undefined ? {} : { nearest: nearestRow(named) }),
+      },
+      placed.outside,
+    );
   }
-  const { means, whitened } = condensedOf(prepared.posterior, placed.row);
-  const assumed: Note[] = [...placed.assumed];
-  if (options.weeks === undefined && prescription.weeks === undefined) {
-    assumed.push({
-      code: "usual-value",
-      message: `weeks are not given; ${weeks}, the usual length in the file, stands in`,
-    });
-  }
-  return {
-    prescription,
-    written,
-    weeks,
-    means,
-    whitened,
-    row: placed.row,
-    near,
-    assumed,
-    outside: placed.outside,
-  };
+  const { low, high } = prepared.weeksStudied;
+  const said = (label: string): boolean =>
+    placed.outside.some(({ message }) => message.includes(label));
+  return onModel(placed.row, placed.assumed, [
+    ...placed.outside,
+    ...outsideCoded(prepared.arms, place).flatMap(({ label, message }): readonly Note[] =>
+      said(label) ? [] : [{ code: "outside-range", message }],
+    ),
+    ...(weeks < low || weeks > high
+      ? [
+          {
+            code: "outside-range" as const,
+            message: `${weeks} weeks is outside what was studied (${low} to ${high})`,
+          },
+        ]
+      : []),
+  ]);
 };
 
 /** The course's factor at each point of the posterior. */
@@ -229,40 +286,34 @@ const courseWeeks = (last: number): readonly number[] => {
   return whole.at(-1) === last ? whole : [...whole, last];
 };
 
+/** Inside what was studied means that so many studies lie near. */
+const studiesNear = 2;
+
 const supportOf = (
   prepared: ReadyProjection,
   placed: PlacedProtocol,
-  average: NormalMixture,
+  parts: ToldParts,
   listed: number,
 ): Support => {
   const within = placed.near.filter(({ distance }) => distance <= supportLimits.near);
-  const count = (arms: readonly EvidenceArm[]): number =>
-    arms.reduce((sum, { participants }) => sum + participants, 0);
-  let priorVariance = 0;
-  placed.row.forEach((x, a) => {
-    if (x !== 0) priorVariance += x ** 2 * prepared.design.priors[a]!.deviation ** 2;
-  });
-  const factors = courseFactors(prepared, placed.weeks);
-  let squared = 0;
-  factors.forEach((factor, i) => (squared += prepared.posterior.weights[i]! * factor ** 2));
-  const posteriorVariance = mixtureMoments(average).deviation ** 2;
-  const share = priorVariance === Infinity ? 1 : 1 - posteriorVariance / (squared * priorVariance);
-  const { low, high } = prepared.weeksStudied;
-  const reasons = [
-    ...placed.outside.map(({ message }) => message),
-    ...(placed.weeks < low || placed.weeks > high
-      ? [`${placed.weeks} weeks is outside what was studied (${low} to ${high})`]
-      : []),
-    ...(within.length === 0
-      ? [`no arm lies within ${supportLimits.near} steps of this protocol`]
-      : []),
-  ];
+  const nearStudies = new Set(within.map(({ arm }) => arm.cohort)).size;
+  const reasons = parts.ofProtocol
+    ? [
+        ...placed.outside.map(({ message }) => message),
+        ...(nearStudies < studiesNear
+          ? [
+              `${nearStudies === 0 ? "no arm lies" : "arms of only one study lie"} within ${supportLimits.near} steps of this protocol`,
+            ]
+          : []),
+      ]
+    : ["nothing of the protocol but its weeks is in the model"];
+  const sensitivity = priorSensitivity(prepared, placed.row, courseFactors(prepared, placed.weeks));
   return {
     nearArms: within.length,
-    nearStudies: new Set(within.map(({ arm }) => arm.cohort)).size,
-    nearPeople: count(within.map(({ arm }) => arm)),
+    nearStudies,
+    nearPeople: within.reduce((sum, { arm }) => sum + arm.participants, 0),
     nearest: placed.near.slice(0, listed).map(nearestRow),
-    shareFromData: Math.min(1, Math.max(0, share)),
+    ...(sensitivity === undefined ? {} : { priorSensitivity: sensitivity }),
     extrapolates: reasons.length > 0,
     reasons,
   };
@@ -276,7 +327,7 @@ const supportOf = (
  * describe groups and people like those studied; they are not a forecast for anyone.
  *
  * @param prepared from `prepareProjection`
- * @param prescription with an effort that stands for %MVC, where effort is among the predictors
+ * @param prescription with an intensity that stands for %MVC, where intensity is among the predictors
  * @returns a projection, or a refusal that names the nearest protocol with support
  * @throws {CallError} "out-of-range", or for an unsound prescription
  * @source Lindley DV, Smith AFM (1972) for the model (`prepareProjection`); Hopkins WG (2015) and Higgins JPT and others
@@ -310,6 +361,7 @@ export const projectProtocol = (
     );
   };
   const ranges = rangesAt(weeks);
+  const parts = toldParts(prepared.design);
   const { low, high } = prepared.weeksStudied;
   const course =
     (options.course ?? projectDefaults.course)
@@ -326,13 +378,9 @@ export const projectProtocol = (
     written: placed.written,
     weeks,
     ranges,
+    parts,
     course,
-    support: supportOf(
-      prepared,
-      placed,
-      scaledMixture(mixture, courseFactors(prepared, weeks)),
-      options.nearest ?? projectDefaults.nearest,
-    ),
+    support: supportOf(prepared, placed, parts, options.nearest ?? projectDefaults.nearest),
     assumed: placed.assumed,
     notes: prepared.notes,
   };

@@ -108,6 +108,7 @@ const kept = (
       dropped.push({
         name: candidate.used.name,
         label: candidate.used.label,
+        why: "follows from others",
         reason: `in this file ${candidate.used.label} follows from the predictors before it, so its part cannot be told apart`,
         outsideOf: (target) => candidate.place(target).outside,
       });
@@ -190,6 +191,7 @@ export const projectionDesign = (
     early.push({
       name: predictor.name,
       label: predictor.label,
+      why: "seldom coded",
       reason: `${predictor.label} is coded on ${count} of ${effects.length} effects, too few to set the others aside`,
     });
     return false;
@@ -271,7 +273,10 @@ export const projectionDesign = (
     choices: choicesOf(columns),
     weeks: Float64Array.from(rows, (row) => weeksOf(row)!),
     predictors: built.map((one) => one.used),
-    dropped: [...early, ...dropped.map(({ name, label, reason }) => ({ name, label, reason }))],
+    dropped: [
+      ...early,
+      ...dropped.map(({ name, label, why, reason }) => ({ name, label, why, reason })),
+    ],
     notes,
     place: (target) => {
       const parts = built.map((one) => one.place(target));

@@ -7,6 +7,7 @@ import {
   effectiveIntensityPercent,
 } from "../protocol/derived-quantities.js";
 import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
+import { withUnit } from "../protocol/with-unit.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { prescriptionOf } from "../records/prescription-of.js";
 
@@ -60,8 +61,11 @@ export const supportSteps = {
 /** An arm within this distance is near; with no arm within the second the answer is refused. */
 export const supportLimits = { near: 2, far: 4 } as const;
 
-/** Added where one of the two does not say: half a step. */
-const unknownStep = 0.5;
+/** Without these nobody can say whether an arm is like a protocol. */
+export const neededAxes = ["effortPercent", "holdSeconds", "tensionTimeSeconds"] as const;
+
+/** Where one of the two does not say: half a step, and three on an axis that is needed, which is never near. */
+export const unknownSteps = { usual: 0.5, needed: 3 } as const;
 
 const lengthPlace = { short: 0, middle: 1, long: 2 } as const satisfies Record<
   MuscleLength,
@@ -72,33 +76,82 @@ const doublings = (value: number | undefined): number | undefined =>
   value === undefined ? undefined : Math.log2(value);
 
 /** The axes two places are compared on, each in steps. */
-const steps = (place: DosePlace): readonly (number | undefined)[] => [
-  place.effortPercent === undefined ? undefined : place.effortPercent / supportSteps.effortPercent,
-  doublings(place.holdSeconds),
-  doublings(place.tensionTimeSeconds),
-  place.sessionsPerWeek,
-  place.weeks === undefined ? undefined : place.weeks / supportSteps.weeks,
-  place.muscleLength === undefined ? undefined : lengthPlace[place.muscleLength],
-];
+const steps = (
+  place: DosePlace,
+): Readonly<Record<Exclude<keyof DosePlace, "joint">, number | undefined>> => ({
+  effortPercent:
+    place.effortPercent === undefined
+      ? undefined
+      : place.effortPercent / supportSteps.effortPercent,
+  holdSeconds: doublings(place.holdSeconds),
+  tensionTimeSeconds: doublings(place.tensionTimeSeconds),
+  sessionsPerWeek: place.sessionsPerWeek,
+  weeks: place.weeks === undefined ? undefined : place.weeks / supportSteps.weeks,
+  muscleLength: place.muscleLength === undefined ? undefined : lengthPlace[place.muscleLength],
+});
+
+const isNeeded = (axis: string): boolean => (neededAxes as readonly string[]).includes(axis);
 
 /**
  * Distance of two places in steps: √(Σ (difference/step)²) over the axes.
  *
- * Where an axis is known for one of them only, half a step is added; where for neither, nothing.
+ * Where intensity, hold or tension time is not known for both, three steps are added, so that what is not coded is
+ * never near; where another axis is known for one of them only, half a step; where for neither, nothing.
  *
  * @source none: common sense about steps
  */
 export const doseDistance = (first: DosePlace, second: DosePlace): number => {
   const [a, b] = [steps(first), steps(second)];
   let squares = 0;
-  a.forEach((value, axis) => {
-    const other = b[axis];
-    if (value === undefined && other === undefined) return;
-    squares += (value === undefined || other === undefined ? unknownStep : value - other) ** 2;
-  });
+  for (const axis of Object.keys(a) as (keyof typeof a)[]) {
+    const [value, other] = [a[axis], b[axis]];
+    if (value !== undefined && other !== undefined) squares += (value - other) ** 2;
+    else if (isNeeded(axis)) squares += unknownSteps.needed ** 2;
+    else if (value !== other) squares += unknownSteps.usual ** 2;
+  }
   if (first.joint !== undefined && second.joint !== undefined && first.joint !== second.joint)
     squares += supportSteps.joint ** 2;
   return Math.sqrt(squares);
+};
+
+/** Where all arms have one value, another differs from it by this share. */
+const clearlyOther = 0.1;
+
+/** Label and unit of an axis in sentences. */
+const axisWords = {
+  effortPercent: ["intensity", "% of MVC"],
+  holdSeconds: ["hold length", "s"],
+  tensionTimeSeconds: ["tension time in a session", "s"],
+  sessionsPerWeek: ["sessions a week", ""],
+} as const;
+
+/** Axes of a protocol that no arm codes, or that lie outside what arms code; each in words. */
+export const outsideCoded = (
+  arms: readonly EvidenceArm[],
+  place: DosePlace,
+): readonly Readonly<{ label: string; message: string }>[] => {
+  const short = (value: number): string => String(Number(value.toPrecision(3)));
+  return (Object.keys(axisWords) as (keyof typeof axisWords)[]).flatMap((axis) => {
+    const value = place[axis];
+    if (value === undefined) return [];
+    const [label, unit] = axisWords[axis];
+    const coded = arms.flatMap(({ place: own }) => own[axis] ?? []);
+    const [low, high] = [Math.min(...coded), Math.max(...coded)];
+    // Of a single value, what is near it is no other one.
+    const slack = low === high ? clearlyOther * low : 0;
+    if (value >= low - slack && value <= high + slack) return [];
+    const told =
+      coded.length === 0 ? "" : `outside what was studied (${short(low)} to ${short(high)})`;
+    return [
+      {
+        label,
+        message:
+          told === ""
+            ? `no arm codes ${label}`
+            : `${label} ${withUnit(short(value), unit)} is ${told}`,
+      },
+    ];
+  });
 };
 
 const withKnown = (place: Readonly<Record<keyof DosePlace, unknown>>): DosePlace =>

@@ -7,13 +7,15 @@ import type { Note } from "../errors.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Projection, ProjectionRefusal } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
+import type { WithoutTraining } from "../projection/without-training.js";
 import { noteLines } from "./note-lines.js";
 import { capital, confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
 import { probabilityCell, rangeCell, rangeLimits, rangeMiddle } from "./range-cells.js";
 import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 
 /**
- * The three ranges in one sentence, never one number alone, with the call of extrapolation where it is one.
+ * The three ranges in one sentence, never one number alone, with the call of extrapolation where it is one; or the
+ * file's average, where the model holds nothing of the protocol, and why.
  *
  * @param confidence share of the probability inside a range, as it was projected with
  */
@@ -24,9 +26,13 @@ export const projectionAnswer = (
 ): string => {
   const { average, newGroup, person } = projection.ranges;
   const { extrapolates, nearArms, nearPeople } = projection.support;
-  return `${capital(projection.goal)} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}: such studies average ${rangeMiddle(average)}% (${confidenceWords(confidence)} range ${rangeLimits(average)}%), a new group is expected within ${rangeLimits(newGroup)}%, a single person within ${rangeLimits(person)}%; this ${
-    extrapolates ? "is an extrapolation" : "lies inside what was studied"
-  }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it.`;
+  const about = `${capital(projection.goal)} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}`;
+  const middle = `average ${rangeMiddle(average)}% (${confidenceWords(confidence)} range ${rangeLimits(average)}%)`;
+  return projection.parts.ofProtocol
+    ? `${about}: such studies ${middle}, a new group is expected within ${rangeLimits(newGroup)}%, a single person within ${rangeLimits(person)}%; this ${
+        extrapolates ? "is an extrapolation" : "lies inside what was studied"
+      }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it.`
+    : `${about}: trials of this file ${middle}; it cannot say what this intensity, hold or volume would give: ${projection.parts.stillWhy}.`;
 };
 
 /** Why nothing is projected, and which supported protocol lies nearest. */
@@ -45,6 +51,8 @@ export type ProjectionTableOptions = Readonly<{
   confidence?: number;
   /** Smallest gain worth having, percent, as it was projected with. */
   smallestWorthwhilePercent?: number;
+  /** The same chances for people who do not train, by the file's controls. */
+  untrained?: WithoutTraining;
   id?: string;
 }>;
 export const projectionTableDefaults = { confidence: 0.95, id: "projection" } as const;
@@ -86,6 +94,17 @@ export const personSentences = ({
     : `One measurement errs by ${percent(measurement.deviation)} (one standard deviation; ${measurement.source}); a change holds two.`,
 ];
 
+/** What the chance of a gain is worth, by those who did not train. */
+const untrainedSentence = (
+  contrast: ReadyProjection["contrast"],
+  untrained: WithoutTraining | undefined,
+): string =>
+  contrast !== "change-within-arm"
+    ? "The gain is over people who do not train, so what these gain is taken off already."
+    : untrained === undefined
+      ? "No arm of the file goes without training, so how often people gain without it cannot be said; by the error of the test alone, every second person would measure a gain."
+      : `Without training: by ${counted(untrained.arms, "arm")} of ${counted(untrained.studies, "study", "studies")} that did not train.`;
+
 /**
  * The three ranges of a projection, always together, each with words that say what it is a range of.
  *
@@ -99,12 +118,19 @@ export const projectionTable = (
 ): Table => {
   const { confidence, id } = { ...projectionTableDefaults, ...options };
   const worthwhile = options.smallestWorthwhilePercent;
-  const row = (name: string, meaning: string, range: Range): Readonly<Record<string, string>> => ({
+  const untrained = prepared.contrast === "change-within-arm" ? options.untrained : undefined;
+  const row = (
+    name: string,
+    meaning: string,
+    range: Range,
+    without: number | undefined,
+  ): Readonly<Record<string, string>> => ({
     range: name,
     meaning,
     middle: rangeMiddle(range),
     limits: rangeLimits(range),
     gain: probabilityCell(range.probabilityOfGain),
+    without: without === undefined ? "" : probabilityCell(without),
     worthwhile:
       range.probabilityWorthwhile === undefined ? "" : probabilityCell(range.probabilityWorthwhile),
     logMiddle: plainNumber(range.estimate),
@@ -117,13 +143,16 @@ export const projectionTable = (
   });
   return {
     id,
-    title: `What is projected: ${projection.goal} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}`,
+    title: `${projection.parts.ofProtocol ? "What is projected" : "What trials of this file gave, whatever the protocol"}: ${projection.goal} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}`,
     columns: [
       { key: "range", label: "Range", align: "left" },
       { key: "meaning", label: "What it is a range of", align: "left" },
       { key: "middle", label: "Middle", unit: "%", align: "right" },
       { key: "limits", label: `${confidenceWords(confidence)} range`, unit: "%", align: "right" },
       { key: "gain", label: "Chance of a gain", align: "right" },
+      ...(untrained === undefined
+        ? []
+        : [{ key: "without", label: "Without training", align: "right" } as const]),
       ...(worthwhile === undefined
         ? []
         : [
@@ -139,9 +168,12 @@ export const projectionTable = (
       ...csvNumbers("logMiddle", "logLow", "logHigh"),
       ...csvNumbers("percentMiddle", "percentLow", "percentHigh", "probability"),
     ],
-    rows: rangeWords.map(({ key, name, meaning }) => row(name, meaning, projection.ranges[key])),
+    rows: rangeWords.map(({ key, name, meaning }) =>
+      row(name, meaning, projection.ranges[key], untrained?.chances[key]),
+    ),
     notes: [
       `Percent of the score before training (${prepared.contrastWords}).`,
+      untrainedSentence(prepared.contrast, options.untrained),
       ...personSentences(prepared),
       ...noteLines(projection.assumed),
       "About groups and people like those studied; a forecast for nobody.",

@@ -130,7 +130,7 @@ describe("several protocols", () => {
     expect(answer.headline).toContain("long minus short is");
     expect(answer.data.notCompared).toMatchObject([{ name: "no effort", code: "missing-field" }]);
     expect(answer.sentences.join("\n")).toContain(
-      'no effort: Nothing is projected for size: "4 × 30 s, rest 60 s" does not say effort',
+      'no effort: Nothing is projected for size: "4 × 30 s, rest 60 s" does not say intensity',
     );
     expectPlain(answer, compare);
   });

@@ -235,7 +235,7 @@ describe("what cannot be answered is answered in words", () => {
     [
       { protocol: "4 x 30 s, rest 60 s" },
       "missing-field",
-      /^Nothing is projected for size: "4 × 30 s, rest 60 s" does not say effort; give the effort/,
+      /^Nothing is projected for size: "4 × 30 s, rest 60 s" does not say intensity; give the intensity/,
     ],
     [
       { scale: "raw mean difference" },

@@ -3,7 +3,9 @@ import {
   armsByDistance,
   doseDistance,
   evidenceArms,
+  outsideCoded,
   placeOfPrescription,
+  supportLimits,
   type DosePlace,
 } from "../../src/projection/support.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
@@ -40,6 +42,22 @@ describe("distance in steps, by hand", () => {
     const { weeks: _, ...without } = place;
     expect(doseDistance(place, without)).toBeCloseTo(0.5, 12);
     expect(doseDistance(without, without)).toBe(0);
+  });
+
+  test.each(["effortPercent", "holdSeconds", "tensionTimeSeconds"] as const)(
+    "without %s an arm is never near, whether or not the other side says it",
+    (axis) => {
+      const { [axis]: _, ...without } = place;
+      expect(doseDistance(place, without)).toBeCloseTo(3, 12);
+      expect(doseDistance(without, without)).toBeCloseTo(3, 12);
+      expect(supportLimits.near).toBeLessThan(3);
+    },
+  );
+
+  test("two of them unknown are too far for any projection: √(9 + 9) is 4.2 steps", () => {
+    const { holdSeconds: _hold, effortPercent: _effort, ...without } = place;
+    expect(doseDistance(place, without)).toBeCloseTo(Math.sqrt(18), 12);
+    expect(doseDistance(place, without)).toBeGreaterThan(supportLimits.far);
   });
 });
 
@@ -90,4 +108,29 @@ describe("the arms behind effects", () => {
     const level = armsByDistance(arms, { ...arms[1]!.place, weeks: 10 });
     expect(level.map(({ arm }) => arm.arm)).toEqual(["trained", "other"]);
   });
+});
+
+test("a protocol is set against what arms code: outside it, and coded by none", () => {
+  const { sessionsPerWeek: _, ...session } = sessionOf(4, 5, 6, 70);
+  const coded = (holdSeconds: number) => ({
+    study: "Ash",
+    arm: `${holdSeconds}`,
+    estimate: 0.1,
+    variance: 0.004,
+    row: { ...session, holdSeconds },
+  });
+  const { effects } = handMadeSet([coded(5), coded(10)]);
+  const arms = evidenceArms(effects);
+  expect(
+    outsideCoded(arms, { ...place, holdSeconds: 12, tensionTimeSeconds: 250, weeks: 8 }).map(
+      ({ message }) => message,
+    ),
+  ).toEqual([
+    "hold length 12 s is outside what was studied (5 to 10)",
+    "tension time in a session 250 s is outside what was studied (100 to 200)",
+    "no arm codes sessions a week",
+  ]);
+  // All arms have 70%: 75 is within a tenth of it, 80 is not.
+  expect(outsideCoded(arms, { effortPercent: 75 })).toEqual([]);
+  expect(outsideCoded(arms, { effortPercent: 80 })).toHaveLength(1);
 });

@@ -35,7 +35,7 @@ export const madeUpSupport: Support = {
       meanEffect: Math.log(0.951),
     },
   ],
-  shareFromData: 0.63,
+  priorSensitivity: { halved: 3.7, doubled: 4.9 },
   extrapolates: false,
   reasons: [],
 };
@@ -108,6 +108,17 @@ export const madeUpProjection: Projection = {
     },
   ],
   support: madeUpSupport,
+  parts: {
+    moved: ["intensity", "tension time in a session"],
+    still: [
+      { name: "hold length", label: "hold length", why: "seldom coded", reason: "made up" },
+      { name: "frequency", label: "sessions a week", why: "all alike", reason: "all arms have 3" },
+      { name: "muscle length", label: "muscle length", why: "seldom coded", reason: "made up" },
+      { name: "build-up", label: "build-up of force", why: "follows from others", reason: "" },
+    ],
+    stillWhy: "made up; and why",
+    ofProtocol: true,
+  },
   assumed: [{ code: "assumption", message: "the joint is not said" }],
   notes: [],
 };

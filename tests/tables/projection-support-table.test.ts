@@ -22,43 +22,31 @@ const projection = projected(ready, longHolds);
 
 describe("support", () => {
   test("the note on steps says the steps of the projection room", () => {
-    expect(stepNote).toContain(`${supportSteps.effortPercent} points of effort`);
+    expect(stepNote).toContain(`${supportSteps.effortPercent} points of intensity`);
     expect(supportSteps.weeks).toBe(4);
     expect(stepNote).toContain("four weeks");
     // One doubling of the hold at equal tension time is one step.
     expect(
       doseDistance(
-        { holdSeconds: 5, tensionTimeSeconds: 60 },
-        { holdSeconds: 10, tensionTimeSeconds: 60 },
+        { holdSeconds: 5, tensionTimeSeconds: 60, effortPercent: 70 },
+        { holdSeconds: 10, tensionTimeSeconds: 60, effortPercent: 70 },
       ),
     ).toBe(1);
-    expect(supportSentences(projection.support)[1]).toContain("within two steps");
+    expect(supportSentences(projection)[1]).toContain("within two steps");
     expect(supportLimits.near).toBe(2);
   });
 
   test("extrapolation is called first and by its reasons", () => {
     const far = projected(ready, "4 x 30 s at 60%, rest 90 s, 3/week, 20 weeks, long, knee");
     expect(far.support.extrapolates).toBe(true);
-    const [first] = supportSentences(far.support);
+    const [first] = supportSentences(far);
     expect(first).toMatch(/^EXTRAPOLATION: .*20 weeks/);
     expect(projectionAnswer(far, ready)).toContain("extrapolation");
   });
 
-  test("data and priors share the answer, in whole percent that are never 0 or 100", () => {
-    const shared = (shareFromData: number): string =>
-      supportSentences({ ...projection.support, shareFromData }).at(-1) ?? "";
-    expect(shared(0.734)).toContain("73%");
-    expect(shared(1)).toContain("over 99%");
-    expect(shared(0)).toContain("under 1%");
-  });
-
   test("one arm and one person are singular", () => {
-    const [, words] = supportSentences({
-      ...projection.support,
-      nearArms: 1,
-      nearStudies: 1,
-      nearPeople: 1,
-    });
+    const support = { ...projection.support, nearArms: 1, nearStudies: 1, nearPeople: 1 };
+    const [, words] = supportSentences({ ...projection, support });
     expect(words).toBe("1 arm of 1 study with 1 person lies within two steps of this protocol.");
   });
 
@@ -91,8 +79,8 @@ describe("a refusal", () => {
     if (far.kind !== "refusal") throw new Error("not refused");
     const { nearest: _nearest, ...bare } = far;
     expect(
-      projectionRefusalAnswer({ ...bare, reason: "it does not say effort", try: "give it" }),
-    ).toBe("Nothing is projected for size: it does not say effort; give it.");
+      projectionRefusalAnswer({ ...bare, reason: "it does not say intensity", try: "give it" }),
+    ).toBe("Nothing is projected for size: it does not say intensity; give it.");
   });
 
   test("adds the nearest where the reason does not name it", () => {

@@ -68,6 +68,7 @@ describe("a projection", () => {
       "A new group | the mean gain of one further group | 4.5 | −2.4 to 11.6 | 86%",
       "A single person | what one person of such a group would measure, test error included | 4.8 | −8.7 to 21.9 | 74%",
       "* Percent of the score before training (trained arm over its control).",
+      "* The gain is over people who do not train, so what these gain is taken off already.",
       "* A single person: people's own response to training is taken to spread by 4.1% (one standard deviation; 2.2% to 6.4%), from the file's trained and control arms (6 comparisons).",
       "* One measurement errs by 2.7% (one standard deviation; test–retest of Ash 2001); a change holds two.",
       "* The joint is not said.",
@@ -96,6 +97,7 @@ describe("a projection", () => {
       "A new group | the mean gain of one further group | 4.5 | −2.4 to 11.6 | 86% | 59%",
       "A single person | what one person of such a group would measure, test error included | 4.8 | −8.7 to 21.9 | 74% | 47%",
       "* Percent of the score before training (trained arm over its control).",
+      "* The gain is over people who do not train, so what these gain is taken off already.",
       "* A single person: people's own response to training is taken to spread by 4.1% (one standard deviation; 2.2% to 6.4%), from the prior alone.",
       "* No error of measurement is known for this goal, so a single person's range is too narrow.",
       "* The joint is not said.",
@@ -136,25 +138,63 @@ describe("a projection", () => {
     ]);
   });
 
+  test("a chance of a gain beside that of people who do not train", () => {
+    const within = { ...madeUpReady, contrast: "change-within-arm" as const };
+    const chances = { average: 0.81, newGroup: 0.66, person: 0.53 };
+    const table = projectionTable(madeUpProjection, within, {
+      untrained: { arms: 7, studies: 6, chances },
+    });
+    expect(told(table).slice(1, 7)).toEqual([
+      "Range | What it is a range of | >Middle (%) | >95% range (%) | >Chance of a gain | >Without training",
+      "The average over such studies | the mean gain, were groups like these trained this way many times over | 4.2 | 1.1 to 7.3 | 98% | 81%",
+      "A new group | the mean gain of one further group | 4.5 | −2.4 to 11.6 | 86% | 66%",
+      "A single person | what one person of such a group would measure, test error included | 4.8 | −8.7 to 21.9 | 74% | 53%",
+      "* Percent of the score before training (trained arm over its control).",
+      "* Without training: by 7 arms of 6 studies that did not train.",
+    ]);
+    const none = projectionTable(madeUpProjection, within);
+    expect(none.notes[1]).toMatch(
+      /^No arm of the file goes without training, .* every second person/,
+    );
+    expect(none.columns.map(({ key }) => key)).not.toContain("without");
+  });
+
   test("its support", () => {
     expect(told(nearestTable(madeUpSupport.nearest))).toEqual([
       "The nearest arms of the file [nearest]",
       "Study and arm | Prescription | >People | >Distance (steps) | >Mean gain seen (%) | Citation | Lines",
       "Elm 2011: long holds | 4 x 30 s at 60% | 19 | 0.7 | 8.3 | Elm A (2011) J Made Up, doi 10.1/elm | 12, 15",
       "Oak 2014 short holds | not coded fully enough to write | 28 | 1.4 | −4.9 | Oak B (2014) | 31",
-      "* One step is 20 points of effort, a doubling of hold or of tension time, one session a week, four weeks, short to middle or middle to long, or another joint (common sense, no source); what one side does not say counts half a step.",
+      "* One step is 20 points of intensity, a doubling of hold or of tension time, one session a week, four weeks, short to middle or middle to long, or another joint (common sense, no source); what one side does not say counts half a step, and three where it is intensity, hold or tension time.",
       "own_study,arm,written,people,exact_distance,log_gain,citation,lines",
       'Elm 2011,long holds,4 x 30 s at 60%,19,0.72,0.07973496801885352,"Elm A (2011) J Made Up, doi 10.1/elm","12, 15"',
       "Oak 2014,Oak 2014 short holds,not coded fully enough to write,28,1.44,-0.05024121643674679,Oak B (2014),31",
     ]);
-    expect(supportSentences(madeUpSupport)).toEqual([
-      "Inside what was studied on every predictor.",
+    // The middle is 4.2%, so 4.9 is further from it than 3.7.
+    const moves =
+      "Halving or doubling the starting assumptions about what a dose changes moves the middle by at most 0.7 points (halved 3.7%, doubled 4.9%).";
+    const parts =
+      "Moved by intensity and tension time in a session; hold length, sessions a week, muscle length and build-up of force played no part: made up; and why.";
+    expect(supportSentences(madeUpProjection)).toEqual([
+      "Inside what was studied on every axis.",
       "3 arms of 2 studies with 47 people lie within two steps of this protocol.",
-      "Of what the answer knows about the average, 63% comes from the data and the rest from the priors.",
+      parts,
+      moves,
     ]);
-    expect(
-      supportSentences({ ...madeUpSupport, extrapolates: true, reasons: ["longer", "harder"] })[0],
-    ).toBe("EXTRAPOLATION: longer; harder.");
+    const far = { ...madeUpSupport, extrapolates: true, reasons: ["longer", "harder"] };
+    expect(supportSentences({ ...madeUpProjection, support: far })[0]).toBe(
+      "EXTRAPOLATION: longer; harder.",
+    );
+    const whole = { moved: ["intensity"], still: [], stillWhy: "", ofProtocol: true };
+    expect(supportSentences({ ...madeUpProjection, parts: whole })[2]).toBe("Moved by intensity.");
+    const none = { ...madeUpProjection.parts, moved: [], ofProtocol: false };
+    expect(supportSentences({ ...madeUpProjection, parts: none })).toEqual([
+      parts.replace(
+        "Moved by intensity and tension time in a session",
+        "Moved by no part of the protocol",
+      ),
+      moves,
+    ]);
   });
 
   test("what it rests on", () => {

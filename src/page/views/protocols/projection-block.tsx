@@ -31,15 +31,16 @@ export const ProjectionBlock = ({
         {nearest === undefined ? null : <TableView table={nearest} />}
       </section>
     );
-  const { written, weeks, ranges, course, support, assumed } = projection;
+  const { written, weeks, ranges, course, parts, assumed } = projection;
   return (
     <section class="projected">
       <h3>
         Protocol {letter} <span class="quiet written-form">{written}</span>
       </h3>
+      {parts.ofProtocol ? null : <p class="refusal">{answer.headline.slice(letter.length + 2)}</p>}
       <p class="range-title">
-        Gain after {weeks} weeks, middle and range that holds{" "}
-        {confidenceWords(answer.data.confidence ?? 0)}
+        {parts.ofProtocol ? "Gain" : "Gain in trials of this file, whatever the protocol,"} after{" "}
+        {weeks} weeks, middle and range that holds {confidenceWords(answer.data.confidence ?? 0)}
       </p>
       <RangesBlock ranges={ranges} scale={scale} />
       <figure class="course">
@@ -54,7 +55,7 @@ export const ProjectionBlock = ({
           <span class="swatch one-person" /> one person; broken line where no trial measured
         </figcaption>
       </figure>
-      <SupportBlock support={support} nearest={nearest} />
+      <SupportBlock projection={projection} nearest={nearest} />
       {assumed.length === 0 ? null : (
         <p class="quiet">
           Put in for what is not stated: {assumed.map(({ message }) => message).join("; ")}.

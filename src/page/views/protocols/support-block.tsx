@@ -3,18 +3,19 @@ import { supportSentences } from "../../../tables/projection-support-table.js";
 import type { Table } from "../../../tables/table.js";
 import { TableView } from "../../parts/table-view.js";
 
-/** How much evidence lies near a protocol, and what part of the answer is data. */
+/** How much evidence lies near a protocol, what moved its number, and how far that rests on assumptions. */
 export const SupportBlock = ({
-  support,
+  projection,
   nearest,
 }: Readonly<{
-  support: NonNullable<ProjectData["answer"]>["support"];
+  projection: NonNullable<ProjectData["answer"]>;
   nearest: Table | undefined;
 }>) => {
-  const [inside, ...sentences] = supportSentences(support);
+  const { support, parts } = projection;
+  const sentences = supportSentences(projection);
   return (
     <div class="support">
-      {support.extrapolates ? (
+      {parts.ofProtocol && support.extrapolates ? (
         <div class="extrapolates">
           <strong>Extrapolation</strong>
           <ul>
@@ -23,10 +24,8 @@ export const SupportBlock = ({
             ))}
           </ul>
         </div>
-      ) : (
-        <p>{inside}</p>
-      )}
-      <p>{sentences.join(" ")}</p>
+      ) : null}
+      <p>{sentences.filter((one) => !one.startsWith("EXTRAPOLATION")).join(" ")}</p>
       {nearest === undefined ? null : (
         <details>
           <summary>The nearest rows, with their sources</summary>

@@ -1,0 +1,156 @@
+/** What the middle of a projection would be with the priors of slopes halved and doubled, without a refit. */
+import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
+import { scaledMixture } from "./condensed-posterior.js";
+import { mergedMixture, mixtureQuantiles } from "./normal-mixture.js";
+import type { ReadyProjection } from "./prepare-projection.js";
+
+/** Percent: the middle of the average with the deviations of the slopes' priors halved, and doubled. */
+export type PriorSensitivity = Readonly<{ halved: number; doubled: number }>;
+
+/** A posterior under other priors of its slopes. */
+type Reweighted = Readonly<{
+  weights: Float64Array;
+  means: Float64Array;
+  /** Components × coefficients × coefficients: lower C with CCᵀ = I + LᵀΔL. */
+  factors: Float64Array;
+}>;
+
+/** Rounding and what was drawn together may push a pivot below what a single point would have. */
+const leastPivot = 0.02;
+
+/** Lower C with CCᵀ = a. */
+const lowerOf = (a: Float64Array, size: number): Float64Array => {
+  const lower = new Float64Array(size * size);
+  for (let i = 0; i < size; i++)
+    for (let j = 0; j <= i; j++) {
+      let total = a[i * size + j]!;
+      for (let k = 0; k < j; k++) total -= lower[i * size + k]! * lower[j * size + k]!;
+      lower[i * size + j] =
+        i === j ? Math.sqrt(Math.max(total, leastPivot)) : total / lower[j * size + j]!;
+    }
+  return lower;
+};
+
+/** C⁻¹v. */
+const solved = (lower: Float64Array, at: number, v: Float64Array): Float64Array => {
+  const size = v.length;
+  const z = new Float64Array(size);
+  for (let i = 0; i < size; i++) {
+    let total = v[i]!;
+    for (let k = 0; k < i; k++) total -= lower[at + i * size + k]! * z[k]!;
+    z[i] = total / lower[at + i * size + i]!;
+  }
+  return z;
+};
+
+const reweighted = (
+  { posterior, design, priors }: ReadyProjection,
+  factor: number,
+): Reweighted | undefined => {
+  const { columns: p, weights, covarianceFactors: l } = posterior;
+  const slopes = new Set(
+    design.predictors
+      .filter(({ name }) => name !== "test distance")
+      .flatMap(({ columns }) => columns)
+      .filter((name) => !name.endsWith(", mean of the study")),
+  );
+  const deviation = priors.slopeDeviation;
+  if (!(deviation > 0 && deviation < Infinity) || slopes.size === 0) return undefined;
+  const added = (factor ** -2 - 1) / deviation ** 2;
+  const delta = Float64Array.from(design.columnNames, (name) => (slopes.has(name) ? added : 0));
+  const size = weights.length;
+  const means = new Float64Array(size * p);
+  const factors = new Float64Array(size * p * p);
+  const logs = new Float64Array(size);
+  for (let cell = 0; cell < size; cell++) {
+    const corner = cell * p * p;
+    const mean = posterior.means.subarray(cell * p, (cell + 1) * p);
+    const inner = new Float64Array(p * p);
+    const pull = new Float64Array(p);
+    for (let i = 0; i < p; i++) {
+      for (let a = i; a < p; a++) pull[i]! += l[corner + a * p + i]! * delta[a]! * mean[a]!;
+      for (let j = 0; j <= i; j++) {
+        let total = i === j ? 1 : 0;
+        for (let a = i; a < p; a++)
+          total += l[corner + a * p + i]! * delta[a]! * l[corner + a * p + j]!;
+        inner[i * p + j] = total;
+      }
+    }
+    const c = lowerOf(inner, p);
+    const z = solved(c, 0, pull);
+    // C⁻ᵀz = M⁻¹LᵀΔm
+    const back = new Float64Array(p);
+    for (let i = p - 1; i >= 0; i--) {
+      let total = z[i]!;
+      for (let k = i + 1; k < p; k++) total -= c[k * p + i]! * back[k]!;
+      back[i] = total / c[i * p + i]!;
+    }
+    let log = Math.log(weights[cell]!);
+    for (let a = 0; a < p; a++) {
+      let moved = mean[a]!;
+      for (let k = 0; k <= a; k++) moved -= l[corner + a * p + k]! * back[k]!;
+      means[cell * p + a] = moved;
+      log -= 0.5 * mean[a]! * delta[a]! * moved + Math.log(c[a * p + a]!);
+    }
+    factors.set(c, corner);
+    logs[cell] = log;
+  }
+  const top = Math.max(...logs);
+  const masses = logs.map((log) => Math.exp(log - top));
+  const total = masses.reduce((sum, mass) => sum + mass, 0);
+  return { weights: masses.map((mass) => mass / total), means, factors };
+};
+
+const made = new WeakMap<
+  ReadyProjection,
+  Readonly<Record<"halved" | "doubled", Reweighted>> | null
+>();
+
+const bothOf = (prepared: ReadyProjection) => {
+  const before = made.get(prepared);
+  if (before !== undefined) return before;
+  const [halved, doubled] = [reweighted(prepared, 0.5), reweighted(prepared, 2)];
+  const both = halved === undefined || doubled === undefined ? null : { halved, doubled };
+  made.set(prepared, both);
+  return both;
+};
+
+/**
+ * The middle of the average gain with the priors' deviations of all slopes halved and doubled.
+ *
+ *   S′ = (S⁻¹ + Δ)⁻¹,  m′ = (I + SΔ)⁻¹m,  w′ ∝ w·|I + SΔ|^(−½)·exp(−½ m′Δm′ …)      Δ = (1/f² − 1)/s² on slopes
+ *
+ * Given the spreads the coefficients are normal and a normal prior can be exchanged for another in closed form, so
+ * the file is not fitted again; the posterior's points stay where they are.
+ *
+ * @param row     a protocol on the design
+ * @param factors the course's factor at each component
+ * @returns undefined without slopes, or where their priors are flat
+ * @source none: exchange of a conjugate prior
+ */
+export const priorSensitivity = (
+  prepared: ReadyProjection,
+  row: Float64Array,
+  factors: Float64Array,
+): PriorSensitivity | undefined => {
+  const both = bothOf(prepared);
+  if (both === null) return undefined;
+  const { columns: p, covarianceFactors: l, weights } = prepared.posterior;
+  const middle = (one: Reweighted): number => {
+    const means = new Float64Array(weights.length);
+    const deviations = new Float64Array(weights.length);
+    for (let cell = 0; cell < weights.length; cell++) {
+      const corner = cell * p * p;
+      const whitened = new Float64Array(p);
+      for (let a = 0; a < p; a++) {
+        if (row[a] === 0) continue;
+        means[cell]! += row[a]! * one.means[cell * p + a]!;
+        for (let k = 0; k <= a; k++) whitened[k]! += row[a]! * l[corner + a * p + k]!;
+      }
+      deviations[cell] = Math.hypot(...solved(one.factors, corner, whitened));
+    }
+    const mixture = scaledMixture({ weights: one.weights, means, deviations }, factors);
+    return percentFromLogRatio(mixtureQuantiles(mergedMixture(mixture), [0.5])[0]!);
+  };
+  return { halved: middle(both.halved), doubled: middle(both.doubled) };
+};

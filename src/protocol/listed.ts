@@ -1,0 +1,3 @@
+/** Words in a row: "a", "a and b", "a, b and c". */
+export const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)!}`;
