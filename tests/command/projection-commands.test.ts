@@ -68,7 +68,7 @@ describe("holdbook project", () => {
       "A single person",
       "The course over weeks",
       "within two steps of this protocol",
-      "comes from the data and the rest from the priors",
+      "Halving or doubling the starting assumptions",
       "The nearest arms of the file",
       "What follows from the prescription",
       "Priors, as used",
@@ -153,7 +153,7 @@ describe("holdbook project", () => {
     const bare = await project("4 x 30 s, rest 60 s, 3/week", "--cautions");
     expect(bare.exitCode).toBe(2);
     expect(bare.flat).toContain(
-      '"4 × 30 s, rest 60 s, 3/week" does not say effort; give the effort',
+      '"4 × 30 s, rest 60 s, 3/week" does not say intensity; give the intensity',
     );
     expectEveryCaution(bare.flat);
     for (const [words, complaint] of [
