@@ -11,7 +11,7 @@ export type PriorSensitivity = Readonly<{ halved: number; doubled: number }>;
 type Reweighted = Readonly<{
   weights: Float64Array;
   means: Float64Array;
-  /** Components × coefficients × coefficients: lower C with CCᵀ = I + LᵀΔL. */
+  /** Components × coefficients × coefficients: W with WWᵀ the covariance, LC⁻ᵀ with CCᵀ = I + LᵀΔL. */
   factors: Float64Array;
 }>;
 
@@ -32,39 +32,56 @@ const lowerOf = (a: Float64Array, size: number): Float64Array => {
 };
 
 /** C⁻¹v. */
-const solved = (lower: Float64Array, at: number, v: Float64Array): Float64Array => {
+const solved = (lower: Float64Array, v: Float64Array): Float64Array => {
   const size = v.length;
   const z = new Float64Array(size);
   for (let i = 0; i < size; i++) {
     let total = v[i]!;
-    for (let k = 0; k < i; k++) total -= lower[at + i * size + k]! * z[k]!;
-    z[i] = total / lower[at + i * size + i]!;
+    for (let k = 0; k < i; k++) total -= lower[i * size + k]! * z[k]!;
+    z[i] = total / lower[i * size + i]!;
   }
   return z;
 };
 
-const reweighted = (
-  { posterior, design, priors }: ReadyProjection,
-  factor: number,
-): Reweighted | undefined => {
-  const { columns: p, weights, covarianceFactors: l } = posterior;
-  const slopes = new Set(
-    design.predictors
-      .filter(({ name }) => name !== "test distance")
-      .flatMap(({ columns }) => columns)
-      .filter((name) => !name.endsWith(", mean of the study")),
+/** The deviation of each column's prior where it is a slope's. */
+const slopesOf = ({ design, priors }: ReadyProjection): ReadonlyMap<number, number> => {
+  const chosen = new Map(
+    design.choices.flatMap(({ options }) =>
+      options.flatMap(({ column, deviation }) =>
+        column === undefined ? [] : [[column, deviation] as const],
+      ),
+    ),
   );
-  const deviation = priors.slopeDeviation;
-  if (!(deviation > 0 && deviation < Infinity) || slopes.size === 0) return undefined;
-  const added = (factor ** -2 - 1) / deviation ** 2;
-  const delta = Float64Array.from(design.columnNames, (name) => (slopes.has(name) ? added : 0));
+  const isOther = (name: string): boolean =>
+    name === "typical protocol" || name === "test distance" || name.endsWith(", mean of the study");
+  return new Map(
+    design.columnNames.flatMap((name, column) => {
+      const deviation = chosen.get(column) ?? design.priors[column]!.deviation;
+      return isOther(name) || deviation !== priors.slopeDeviation
+        ? []
+        : [[column, deviation] as const];
+    }),
+  );
+};
+
+const reweighted = (prepared: ReadyProjection, factor: number): Reweighted | undefined => {
+  const { columns: p, active, weights, covarianceFactors: l } = prepared.posterior;
+  const slopes = slopesOf(prepared);
+  if (slopes.size === 0 || slopes.values().next().value === Infinity) return undefined;
   const size = weights.length;
   const means = new Float64Array(size * p);
   const factors = new Float64Array(size * p * p);
   const logs = new Float64Array(size);
   for (let cell = 0; cell < size; cell++) {
     const corner = cell * p * p;
-    const mean = posterior.means.subarray(cell * p, (cell + 1) * p);
+    const mean = prepared.posterior.means.subarray(cell * p, (cell + 1) * p);
+    let log = Math.log(weights[cell]!);
+    const delta = Float64Array.from(mean, (_, a) => {
+      const deviation = slopes.get(active[cell * p + a]!);
+      if (deviation === undefined) return 0;
+      log -= Math.log(factor);
+      return (factor ** -2 - 1) / deviation ** 2;
+    });
     const inner = new Float64Array(p * p);
     const pull = new Float64Array(p);
     for (let i = 0; i < p; i++) {
@@ -77,22 +94,16 @@ const reweighted = (
       }
     }
     const c = lowerOf(inner, p);
-    const z = solved(c, 0, pull);
-    // C⁻ᵀz = M⁻¹LᵀΔm
-    const back = new Float64Array(p);
-    for (let i = p - 1; i >= 0; i--) {
-      let total = z[i]!;
-      for (let k = i + 1; k < p; k++) total -= c[k * p + i]! * back[k]!;
-      back[i] = total / c[i * p + i]!;
-    }
-    let log = Math.log(weights[cell]!);
+    const z = solved(c, pull);
     for (let a = 0; a < p; a++) {
+      // A row of W is C⁻¹ of that of L; m′ = m − Wz.
+      const own = solved(c, l.subarray(corner + a * p, corner + (a + 1) * p));
+      factors.set(own, corner + a * p);
       let moved = mean[a]!;
-      for (let k = 0; k <= a; k++) moved -= l[corner + a * p + k]! * back[k]!;
+      for (let k = 0; k < p; k++) moved -= own[k]! * z[k]!;
       means[cell * p + a] = moved;
       log -= 0.5 * mean[a]! * delta[a]! * moved + Math.log(c[a * p + a]!);
     }
-    factors.set(c, corner);
     logs[cell] = log;
   }
   const top = Math.max(...logs);
@@ -118,10 +129,10 @@ const bothOf = (prepared: ReadyProjection) => {
 /**
  * The middle of the average gain with the priors' deviations of all slopes halved and doubled.
  *
- *   S′ = (S⁻¹ + Δ)⁻¹,  m′ = (I + SΔ)⁻¹m,  w′ ∝ w·|I + SΔ|^(−½)·exp(−½ m′Δm′ …)      Δ = (1/f² − 1)/s² on slopes
+ *   S′ = (S⁻¹ + Δ)⁻¹,  m′ = (I + SΔ)⁻¹m,  w′ ∝ w·f⁻ᵏ·|I + SΔ|^(−½)·exp(−½ mᵀΔm′)      Δ = (1/f² − 1)/s² on the k slopes
  *
  * Given the spreads the coefficients are normal and a normal prior can be exchanged for another in closed form, so
- * the file is not fitted again; the posterior's points stay where they are.
+ * the file is not fitted again; the posterior's points and models stay where they are and are weighed anew.
  *
  * @param row     a protocol on the design
  * @param factors the course's factor at each component
@@ -135,19 +146,24 @@ export const priorSensitivity = (
 ): PriorSensitivity | undefined => {
   const both = bothOf(prepared);
   if (both === null) return undefined;
-  const { columns: p, covarianceFactors: l, weights } = prepared.posterior;
+  const { columns: p, active, weights } = prepared.posterior;
   const middle = (one: Reweighted): number => {
     const means = new Float64Array(weights.length);
     const deviations = new Float64Array(weights.length);
+    const whitened = new Float64Array(p);
     for (let cell = 0; cell < weights.length; cell++) {
-      const corner = cell * p * p;
-      const whitened = new Float64Array(p);
+      const at = cell * p;
+      whitened.fill(0);
       for (let a = 0; a < p; a++) {
-        if (row[a] === 0) continue;
-        means[cell]! += row[a]! * one.means[cell * p + a]!;
-        for (let k = 0; k <= a; k++) whitened[k]! += row[a]! * l[corner + a * p + k]!;
+        const x = row[active[at + a]!] ?? 0;
+        if (x === 0) continue;
+        means[cell]! += x * one.means[at + a]!;
+        const line = (at + a) * p;
+        for (let k = 0; k < p; k++) whitened[k]! += x * one.factors[line + k]!;
       }
-      deviations[cell] = Math.hypot(...solved(one.factors, corner, whitened));
+      let squares = 0;
+      for (const value of whitened) squares += value * value;
+      deviations[cell] = Math.sqrt(squares);
     }
     const mixture = scaledMixture({ weights: one.weights, means, deviations }, factors);
     return percentFromLogRatio(mixtureQuantiles(mergedMixture(mixture), [0.5])[0]!);

@@ -14,10 +14,17 @@ const registers = {
   three: registerPairs.slice(0, 6).map((one) => ({ ...one, variance: 0.02 })),
 };
 
-describe.each(["eight", "three"] as const)("%s studies", (name) => {
+/** With one shape the exchange is exact but for what is drawn together; over shapes 600 models are drawn. */
+describe.each([
+  ["eight", ["logarithm"], 0.02],
+  ["three", ["logarithm"], 0.02],
+  ["eight", undefined, 0.1],
+  ["three", undefined, 0.1],
+] as const)("%s studies, shapes %j", (name, shapes, bound) => {
   const projected = (slopeDeviation?: number) => {
     const prepared = prepareProjection(handMadeRegister(registers[name]), {
       ...quickOptions,
+      ...(shapes === undefined ? {} : { shapes }),
       ...(slopeDeviation === undefined ? {} : { priors: { slopeDeviation } }),
     });
     const projection = projectProtocol(prepared, protocol, { course: false });
@@ -30,11 +37,11 @@ describe.each(["eight", "three"] as const)("%s studies", (name) => {
   };
   const usual = projected();
 
-  test("exchanging the priors gives what fitting anew gives, within 0.05 points", () => {
+  test(`exchanging the priors gives what fitting anew gives, within ${bound} points`, () => {
     const [halved, doubled] = [0.5, 2].map((factor) => projected(factor * usual.deviation).middle);
-    expect(Math.abs(halved! - usual.middle)).toBeGreaterThan(0.05);
-    expect(Math.abs(usual.quick!.halved - halved!)).toBeLessThan(0.05);
-    expect(Math.abs(usual.quick!.doubled - doubled!)).toBeLessThan(0.05);
+    expect(Math.abs(halved! - usual.middle)).toBeGreaterThan(bound);
+    expect(Math.abs(usual.quick!.halved - halved!)).toBeLessThan(bound);
+    expect(Math.abs(usual.quick!.doubled - doubled!)).toBeLessThan(bound);
   });
 
   test("flat priors have nothing to halve", () => {
