@@ -8,9 +8,10 @@ import type {
 import { isMultilevel } from "./average.js";
 import type { PoolGroup } from "./pool-groups.js";
 import type { PreparedGroup } from "./pool-words.js";
+import type { RulingDoubt } from "./ruling-doubt.js";
 
 /** The names that scripts lean on. */
-export const groupData = ({ group, headline, wider, permuted }: PreparedGroup) => {
+export const groupData = ({ group, headline, wider, permuted, inDoubt }: PreparedGroup) => {
   const average = headline();
   const all = wider();
   if (average.kind === "refusal")
@@ -30,6 +31,7 @@ export const groupData = ({ group, headline, wider, permuted }: PreparedGroup) =
         }),
     ...resultData(result),
     askedFor: average.askedFor,
+    inDoubt: doubtData(inDoubt()),
     wider:
       all === undefined
         ? []
@@ -40,6 +42,16 @@ export const groupData = ({ group, headline, wider, permuted }: PreparedGroup) =
             },
           ],
     ...(permuted().length === 0 ? {} : { permutationTests: permuted() }),
+  };
+};
+
+/** The row that rules an average although its spread is in doubt, with the average without it; null where none does. */
+const doubtData = (doubt: RulingDoubt | undefined) => {
+  if (doubt === undefined) return null;
+  const { without, ...row } = doubt;
+  return {
+    ...row,
+    without: without.kind === "refusal" ? { refusal: without } : resultData(without.result),
   };
 };
 

@@ -84,6 +84,16 @@ const groupShape = {
     .optional(),
   modelBased: z.looseObject({}).optional(),
   wider: z.array(z.looseObject({ selection: z.string() })).optional(),
+  inDoubt: z
+    .looseObject({
+      line: z.number(),
+      study: z.string(),
+      doubt: z.string(),
+      weightPercent: z.number(),
+      without: z.looseObject({}),
+    })
+    .nullable()
+    .optional(),
   warnings: z.array(z.string()).optional(),
   refusal: refusalSchema.nullable().optional(),
 };

@@ -1,6 +1,11 @@
 /** A plain table of ready effects to the effects the models take; every row's fate known. */
 import type { IssueCode, Issue, Note } from "../errors.js";
-import { decimalMarksOf, numberText, type NumberText } from "../records/number-text.js";
+import {
+  decimalMarksOf,
+  numberText,
+  readTwoWays,
+  type NumberText,
+} from "../records/number-text.js";
 import { sharedIdNotes } from "../synthesis/level-groups.js";
 import { multilevelLevels, type MultilevelLevel } from "../synthesis/multilevel-options.js";
 import type { ModeratorTerm, SynthesisEffect } from "../synthesis/synthesis-input.js";
@@ -58,11 +63,7 @@ const cellReader = (table: ReadyTable, places: ReadonlyMap<string, number>): Rea
 /** What is said of a cell that is no number, or two. */
 const unreadable = (read: Exclude<NumberText, { kind: "number" }>) =>
   read.kind === "ambiguous"
-    ? ({
-        code: "ambiguous-number",
-        message: "the number can be read two ways",
-        mend: `write ${read.asThousands} or ${read.asDecimal}0, whichever is meant`,
-      } as const)
+    ? readTwoWays(read)
     : ({
         code: "not-a-number",
         message: "is not a number",

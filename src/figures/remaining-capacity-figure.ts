@@ -77,7 +77,7 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
   const holds = timeline.filter(({ kind }) => kind === "hold");
   const failures = [
     { name: "tires sooner", failure: assessment.failsAtLow },
-    { name: "central", failure: assessment.failsAt },
+    { name: "a typical person", failure: assessment.failsAt },
     { name: "tires later", failure: assessment.failsAtHigh },
   ].flatMap(({ name, failure }) => (failure === undefined ? [] : [{ name, failure }]));
   const loadAt = (failure: Failure): number =>
@@ -89,7 +89,7 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
   const ends = [
     { text: "tires later", y: up(last.high), style: "quiet" },
     {
-      text: `central ${formatNumber(last.central, { digits: 0 })}%`,
+      text: `typical ${formatNumber(last.central, { digits: 0 })}%`,
       y: up(last.central),
       style: "strong",
     },
@@ -141,7 +141,7 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
       segments(({ high }) => high),
     ),
     draw.lines(
-      "central",
+      "typical",
       "pooled-line",
       segments(({ central }) => central),
     ),
@@ -178,7 +178,7 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
       placed.filter(({ style }) => style === "quiet"),
     ),
     draw.words(
-      "central name",
+      "typical name",
       "text-pooled-strong",
       placed.filter(({ style }) => style === "strong"),
     ),

@@ -220,7 +220,7 @@ export const exploreProtocols = (
   const { keep, smallestStepPercent } = { ...exploreDefaults, ...options };
   const kept: readonly HoldGrade[] =
     keep === "comfortable" ? ["comfortable"] : ["comfortable", "near the limit"];
-  const weeks = limits.weeks ?? prepared.weeksStudied.usual;
+  const weeks = limits.weeks ?? Math.max(1, Math.round(prepared.weeksStudied.usual));
   const excluded = { tooLong: 0, cannotBeHeld: 0, notSupported: 0 };
   const sessions = sessionsWithin(limits, kept, excluded);
   const lengths = lengthsOf(prepared, limits);

@@ -1,8 +1,9 @@
 import type { CsvTable } from "../csv/csv-table.js";
 import type { Issue, Note } from "../errors.js";
 import { cleanCell } from "./clean-cell.js";
-import { columnOf, fieldNames } from "./codebook.js";
+import { columnOf, fieldNames, fieldOf, fieldOfColumn } from "./codebook.js";
 import type { ImportMap, ImportRule } from "./import-map.js";
+import { cellKindOf } from "./column-reader.js";
 import { columnsNamed, conditionHolds, importValue } from "./import-value.js";
 import type { SourceRow } from "./import-value.js";
 import { decimalMarksOf } from "./number-text.js";
@@ -31,8 +32,8 @@ type Arm = Readonly<{
  *
  * Nothing is judged here but the map's own fit: cells are renamed, translated and converted, and
  * `readRecords` then reads the result as it reads any other file. A source row is *set aside* when the map
- * says so, *refused* when its line does not have the header's number of cells or the source lacks a column
- * the map needs, and else *used*.
+ * says so, *refused* when its line does not have the header's number of cells, the source lacks a column
+ * the map needs or a number can be read two ways, and else *used*.
  *
  * @param table the foreign table, from `readTable`
  * @param map from `parseImportMap`
@@ -47,6 +48,10 @@ export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
     );
   const header = [...coded, ...Object.keys(map.more ?? {})];
   const arms = armsOf(map, header);
+  const numberColumns = header.map((column) => {
+    const name = fieldOfColumn(column);
+    return name !== undefined && cellKindOf(fieldOf(name)) === "number";
+  });
   const placeOf = new Map(table.header.map((name, place) => [cleanCell(name), place]));
   const named = namedColumns(map, arms);
   const issues: Issue[] = [...table.issues, ...missingColumns(named, placeOf)];
@@ -67,7 +72,8 @@ export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
       cell: (column) => cleanCell(cells[placeOf.get(column.replace("*", prefix)) ?? -1] ?? ""),
       doubt: (column, value, { code, message, mend }) => {
         const named = column.replace("*", prefix);
-        issues.push({ code, severity: "warning", line, column: named, value, message, mend });
+        const severity = code === "ambiguous-number" ? "error" : "warning";
+        issues.push({ code, severity, line, column: named, value, message, mend });
       },
     });
     if (cells.every((cell) => cleanCell(cell) === "")) {
@@ -77,17 +83,22 @@ export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
     const aside = map.setAside?.find(({ when }) => conditionHolds(when, plain));
     if (aside !== undefined) return { line, fate: "set aside", reason: aside.reason };
     const doubtsBefore = issues.length;
-    let made = 0;
+    const written: (readonly string[])[] = [];
     for (const { prefix, when, rules } of arms) {
       const source = sourceRow(prefix);
       if (when !== undefined && !conditionHolds(when, source)) continue;
       const row = header.map(() => "");
-      for (const { place, rule } of rules) row[place] = importValue(rule, source);
-      rows.push(row);
-      sourceLines.push(line);
-      made += 1;
+      for (const { place, rule } of rules)
+        row[place] = importValue(rule, source, numberColumns[place]);
+      written.push(row);
     }
-    if (made === 0) return { line, fate: "set aside", reason: "the map makes no row of it" };
+    const refused = issues.slice(doubtsBefore).find(({ severity }) => severity === "error");
+    if (refused !== undefined)
+      return { line, fate: "refused", reason: `${refused.message}; ${refused.mend}` };
+    rows.push(...written);
+    sourceLines.push(...written.map(() => line));
+    if (written.length === 0)
+      return { line, fate: "set aside", reason: "the map makes no row of it" };
     return issues.length > doubtsBefore
       ? { line, fate: "used with a warning", reason: issues.at(-1)?.message ?? "" }
       : { line, fate: "used", reason: "" };

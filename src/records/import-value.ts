@@ -2,14 +2,14 @@ import type { CellProblem } from "./cell-reading.js";
 import { cleanCell } from "./clean-cell.js";
 import type { ImportCondition, ImportRule } from "./import-map.js";
 import { saysNotReported } from "./not-reported.js";
-import { numberText } from "./number-text.js";
+import { numberText, readTwoWays } from "./number-text.js";
 import type { DecimalMarks } from "./number-text.js";
 
 /** One source row as the rules see it: cell by column name, clean. */
 export type SourceRow = Readonly<{
   cell: (column: string) => string;
   marks: DecimalMarks;
-  /** Called when a cell cannot be converted; the cell is then carried over as it stands. */
+  /** Called when a cell cannot be converted, and is carried over as it stands, or is a number that can be read two ways. */
   doubt: (column: string, value: string, problem: CellProblem) => void;
 }>;
 
@@ -23,14 +23,19 @@ export const conditionHolds = (condition: ImportCondition, row: SourceRow): bool
   return (cell !== "") === condition.filled;
 };
 
-/** The text of one codebook cell; blank when the rule finds nothing. */
-export const importValue = (rule: ImportRule, row: SourceRow): string => {
+/**
+ * The text of one codebook cell; blank when the rule finds nothing.
+ *
+ * @param isNumber whether the cell's column takes a number, which is then written with a decimal point and nothing else
+ *   between its digits: what marks the source's decimals does not mark the new file's
+ */
+export const importValue = (rule: ImportRule, row: SourceRow, isNumber = false): string => {
   if ("constant" in rule) return rule.constant;
   if ("text" in rule) return filledText(rule.text, row);
   if ("first" in rule) {
     for (const { when, use } of rule.first) {
       if (when !== undefined && !conditionHolds(when, row)) continue;
-      const value = importValue(use, row);
+      const value = importValue(use, row, isNumber);
       if (value !== "") return value;
     }
     return "";
@@ -39,8 +44,10 @@ export const importValue = (rule: ImportRule, row: SourceRow): string => {
   const translated = rule.values?.[cell];
   if (translated !== undefined) return translated;
   if (rule.values !== undefined && rule.otherwise === "blank") return "";
-  if (rule.factor === undefined && rule.offset === undefined) return cell;
-  return converted(cell, rule, row);
+  if (rule.factor !== undefined || rule.offset !== undefined) return converted(cell, rule, row);
+  const read = isNumber ? numberText(cell, row.marks) : undefined;
+  if (read?.kind === "ambiguous") row.doubt(rule.column, cell, readTwoWays(read));
+  return read?.kind === "number" && read.mark !== "none" ? String(read.value) : cell;
 };
 
 /** A column in braces; a brace inside ends the search, so that open braces cost no more than other text. */
@@ -65,6 +72,10 @@ const converted = (
 ): string => {
   if (cell === "" || saysNotReported(cell)) return cell;
   const number = numberText(cell.endsWith("%") ? cell.slice(0, -1).trimEnd() : cell, row.marks);
+  if (number.kind === "ambiguous") {
+    row.doubt(rule.column, cell, readTwoWays(number));
+    return cell;
+  }
   if (number.kind !== "number") {
     row.doubt(rule.column, cell, {
       code: "not-a-number",

@@ -5,7 +5,7 @@ import { rangeBehindDate } from "./date-text.js";
 import type { NumberLimits } from "./number-limits.js";
 import { limitsText, withinLimits } from "./number-limits.js";
 import type { DecimalMarks } from "./number-text.js";
-import { numberText } from "./number-text.js";
+import { numberText, readTwoWays } from "./number-text.js";
 
 // The first digit ends the run of marks before it: one way to match, however long the cell.
 const digits = String.raw`[+\-−]?[.,]*\d[\d.,]*`;
@@ -52,11 +52,7 @@ export const numberCell = (
   const whole = numberText(cell, marks);
   if (whole.kind === "number") return checked(whole.value, whole.mark, field, limits);
   if (whole.kind === "ambiguous") {
-    return problemCell(
-      "ambiguous-number",
-      "the number can be read two ways",
-      `write ${whole.asThousands} or ${whole.asDecimal}0, whichever is meant`,
-    );
+    return { kind: "problem", problem: readTwoWays(whole) };
   }
   if (/^#(?:n\/a|ref|value|div|name|num|null)/i.test(cell)) {
     return problemCell(

@@ -38,6 +38,17 @@ export type NumberText =
   | Readonly<{ kind: "ambiguous"; asDecimal: string; asThousands: string }>
   | Readonly<{ kind: "no number" }>;
 
+/** What is said of a number that can be read two ways. */
+export const readTwoWays = ({
+  asDecimal,
+  asThousands,
+}: Extract<NumberText, { kind: "ambiguous" }>) =>
+  ({
+    code: "ambiguous-number",
+    message: "the number can be read two ways",
+    mend: `write ${asThousands} or ${asDecimal}0, whichever is meant`,
+  }) as const;
+
 const noNumber: NumberText = { kind: "no number" };
 const plain = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?$/i;
 const leadingMinus = /^[\u2212\u2010-\u2015\ufe63\uff0d]\s*/;

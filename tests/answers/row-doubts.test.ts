@@ -34,7 +34,7 @@ const pooled = (rows: readonly Cells[], options = {}) =>
   ask("pool", { levels: "none", model: "common-effect", ...options }, evidenceOf(...rows));
 
 test("a row in doubt that rules its average puts the headline in doubt, with the answer without it", async () => {
-  const { headline, sentences, notes } = await pooled(slipped);
+  const { headline, sentences, notes, data } = await pooled(slipped);
   const without = await pooled(sound.slice(0, 2));
   expect(headline).toMatch(/^Strength, before to after: in doubt, /);
   const [, weight] = /Line 4 \(Quill 2021\) has (\d+)% of the weight/.exec(headline) ?? [];
@@ -48,6 +48,18 @@ test("a row in doubt that rules its average puts the headline in doubt, with the
     "1 of the 3 rows behind this is in doubt: spread-out-of-scale (line 4).",
   );
   expect(notes.map(({ code }) => code)).toContain("spread-out-of-scale");
+  type Doubted = Readonly<{ estimate: number; inDoubt: { weightPercent: number } | null }>;
+  const [[group], [sure]] = [data, without.data].map(
+    ({ groups }) => groups as unknown as readonly Doubted[],
+  ) as [readonly Doubted[], readonly Doubted[]];
+  expect(group?.inDoubt).toMatchObject({
+    line: 4,
+    study: "Quill 2021",
+    doubt: "spread-out-of-scale",
+    without: { estimate: sure?.estimate, effects: 2 },
+  });
+  expect(Math.round(group?.inDoubt?.weightPercent ?? 0)).toBe(Number(weight));
+  expect(sure?.inDoubt).toBeNull();
 });
 
 test("a row that does not rule is told beside the number, and the headline stands", async () => {

@@ -35,7 +35,7 @@ describe.each([
 
   test("the line of a typical person lies inside the band everywhere, and lower is less", () => {
     const band = new Map(rowsOf(figure, "capacity: band").map(({ x, y, y2 }) => [x, { y, y2 }]));
-    for (const { x2, y2 } of rowsOf(figure, "capacity: central")) {
+    for (const { x2, y2 } of rowsOf(figure, "capacity: typical")) {
       const there = band.get(x2 ?? NaN);
       expect(y2).toBeGreaterThanOrEqual((there?.y ?? NaN) - 1e-6);
       expect(y2).toBeLessThanOrEqual((there?.y2 ?? NaN) + 1e-6);
@@ -45,7 +45,7 @@ describe.each([
   test("the names at the end of the lines do not touch", () => {
     const heights = [
       ...rowsOf(figure, "capacity: outer names"),
-      ...rowsOf(figure, "capacity: central name"),
+      ...rowsOf(figure, "capacity: typical name"),
     ]
       .map(({ y }) => y)
       .toSorted((a, b) => a - b);

@@ -140,14 +140,14 @@ describe("what is left along a session", () => {
       "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
       "tires sooner [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
       "tires later [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
-      "central [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
+      "typical [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
       "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s)",
       "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
       'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
       'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
       'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
       'outer names [text, text-quiet]: (674) | (74.3) "tires later"; (674) | (136.4) "tires sooner"',
-      'central name [text, text-pooled-strong]: (674) | (104.2) "central 66%"',
+      'typical name [text, text-pooled-strong]: (674) | (104.2) "typical 66%"',
     ]);
   });
 
@@ -185,14 +185,14 @@ describe("what is left along a session", () => {
       "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
       "tires sooner [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
       "tires later [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
-      "central [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
-      "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s); (610.2) | 60 (central: runs out at 1 min 31 s); (653.6) | 60 (tires later: runs out at 1 min 38 s)",
+      "typical [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
+      "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s); (610.2) | 60 (a typical person: runs out at 1 min 31 s); (653.6) | 60 (tires later: runs out at 1 min 38 s)",
       "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
       'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
       'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
       'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
       'outer names [text, text-quiet]: (674) | (74.3) "tires later"; (674) | (136.4) "tires sooner"',
-      'central name [text, text-pooled-strong]: (674) | (104.2) "central 66%"',
+      'typical name [text, text-pooled-strong]: (674) | (104.2) "typical 66%"',
     ]);
   });
 });

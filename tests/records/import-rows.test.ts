@@ -113,6 +113,43 @@ describe("importRows", () => {
   });
 });
 
+describe("a number that can be read two ways", () => {
+  const map = parse({
+    columns: {
+      study: column("s"),
+      pre_mean: column("pre"),
+      post_mean: column("post", { factor: 2 }),
+      notes: column("pre"),
+    },
+  });
+  const imported = (rows: string) => importRows(readTable(`s;pre;post\n${rows}`), map);
+
+  test.each([
+    ["as it stands", "Ash;1,234;5\n", "pre"],
+    ["to be converted", "Ash;12;1,234\n", "post"],
+  ])("%s refuses its row with both readings, the others are carried", (_, row, named) => {
+    const { csv, fates, issues, sourceLines } = imported(`${row}Birch;12;13\n`);
+    expect(csv.rows.map((cells) => cells.join("|"))).toEqual(["Birch|12|12|26"]);
+    expect(sourceLines).toEqual([3]);
+    expect(fates.map(({ fate }) => fate)).toEqual(["refused", "used"]);
+    expect(fates[0]?.reason).toBe(
+      "the number can be read two ways; write 1234 or 1.2340, whichever is meant",
+    );
+    expect(issues).toMatchObject([
+      { code: "ambiguous-number", severity: "error", line: 2, column: named, value: "1,234" },
+    ]);
+  });
+
+  test.each([
+    ["a comma", "Ash;1,234;5\nBirch;0,5;1\n", "1.234"],
+    ["a point", "Ash;1,234;5\nBirch;0.5;1\n", "1234"],
+  ])("in a file that marks decimals with %s there is one, written plainly", (_, rows, written) => {
+    const { csv, issues } = imported(rows);
+    expect(csv.rows[0]).toEqual(["Ash", "1,234", written, "10"]);
+    expect(issues).toEqual([]);
+  });
+});
+
 describe("rules", () => {
   const value = (rule: object, cells: Readonly<Record<string, string>>): string | undefined => {
     const table = readTable(
