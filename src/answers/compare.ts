@@ -12,6 +12,8 @@ import {
   equaliseProtocols,
   equalQuantities,
 } from "../projection/equalise-protocols.js";
+import { goalRecord } from "../projection/goals.js";
+import { placeOfPrescription } from "../projection/support.js";
 import { protocolList } from "../protocol/protocol-list.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { kebabName } from "../tables/dose-table.js";
@@ -42,6 +44,8 @@ import {
 } from "./goal-fit.js";
 import { oneOf, option, text } from "./option.js";
 import { question, type Options } from "./question.js";
+import { trialComparisons } from "./trial-comparisons.js";
+import { trialsOfProtocols } from "./trials-beside.js";
 import {
   cautionsOf,
   judgedSession,
@@ -148,8 +152,11 @@ export const compare = question({
     notCompared: z.array(z.looseObject({ name: z.string(), code: z.string(), reason: z.string() })),
     basis: z.looseObject({}).nullable(),
   },
-  prepare: goalFit,
-  answer: (fitted, options, tell): AnswerDraft<CompareData> => {
+  prepare: (evidence, options) => ({
+    fitted: goalFit(evidence, options),
+    trials: (confidence: number) => trialComparisons(evidence, { ...options, confidence }),
+  }),
+  answer: ({ fitted, trials }, options, tell): AnswerDraft<CompareData> => {
     const named = namedProtocols(options);
     const { confidence, contrast, goal, worthwhile, equal, adjust } = options;
     const equalise = equal === undefined ? undefined : { quantity: equal, adjust };
@@ -205,6 +212,22 @@ export const compare = question({
       (refusal) => `${refusal.name}: ${projectionRefusalAnswer(refusal)}`,
     );
     const cautions = cautionsOf(shown.map(({ prescription }) => prescription));
+    const inTrials = trialsOfProtocols(
+      trials(confidence),
+      goalRecord(goal).family,
+      confidence,
+      shown.map(({ name, prescription }) => ({
+        name,
+        place: placeOfPrescription(prescription, undefined, options.joint),
+      })),
+    );
+    // A trial that compared exactly these says more than any model.
+    const led = (headline: string) => {
+      const [first, ...more] = inTrials.exact;
+      return first === undefined
+        ? { headline, before: [] }
+        : { headline: first, before: [...more, headline] };
+    };
     const data = {
       notCompared: outside,
       basis: fit.kind === "fit" ? basisOf(fit) : null,
@@ -214,14 +237,16 @@ export const compare = question({
     };
     if (answer.kind === "refusal" || fit.kind === "refusal") {
       const refusal = fit.kind === "refusal" ? fit : (answer as Refusal);
+      const { headline, before } = led(
+        outside.length > 0
+          ? `Nothing is compared: ${outside.length} of ${named.length} protocols cannot be projected for ${goal}.`
+          : `Nothing is compared: ${refusal.reason}.`,
+      );
       return {
-        headline:
-          outside.length > 0
-            ? `Nothing is compared: ${outside.length} of ${named.length} protocols cannot be projected for ${goal}.`
-            : `Nothing is compared: ${refusal.reason}.`,
-        sentences: [...outsideWords, ...sessionWords],
-        tables: [sorenessOf(shown)],
-        figures: strips,
+        headline,
+        sentences: [...before, ...outsideWords, ...sessionWords],
+        tables: [...inTrials.tables, sorenessOf(shown)],
+        figures: [...strips, ...inTrials.figures],
         cautions,
         refusal,
         data: { ...data, answer: null },
@@ -231,9 +256,13 @@ export const compare = question({
     const slug = kebabName(goal);
     const id = `comparison-${slug}`;
     const direct = headToHeadTable(answer, `head-to-head-${slug}`);
+    const { headline, before } = led(
+      `${comparisonAnswer(answer, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
+    );
     return {
-      headline: `${comparisonAnswer(answer, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
+      headline,
       sentences: [
+        ...before,
         ...sessionWords,
         ...outsideWords,
         ...verdictSentences(answer),
@@ -254,6 +283,7 @@ export const compare = question({
         comparisonTable(answer, prepared, { confidence, id: `${id}-ranges` }),
         folded(comparisonCostTable(answer, `${id}-cost`)),
         ...basisTables(fit, options),
+        ...inTrials.tables.map(folded),
         folded(sorenessOf(shown)),
       ],
       figures: [

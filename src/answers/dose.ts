@@ -6,6 +6,7 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 import { counted } from "../tables/number-format.js";
 import { checkApart, doseShape } from "./dose-options.js";
 import { dosesTogether, dosesTold } from "./doses-together.js";
+import type { HeadlineGroup } from "./headline-selection.js";
 import { valuesOf } from "./not-weighted.js";
 import { oneDose } from "./one-dose.js";
 import {
@@ -19,6 +20,8 @@ import {
   together,
 } from "./outcome-groups.js";
 import { question } from "./question.js";
+import { trialComparisons } from "./trial-comparisons.js";
+import { trialsOf, withTrials } from "./trials-beside.js";
 
 /**
  * How the gain follows a dose: slopes inside studies and between them, shapes, a curve and what is read off it; or
@@ -42,6 +45,17 @@ export const dose = question({
     return {
       set,
       unweighted,
+      // Beside the overview of doses that can be told, single trials would only repeat themselves.
+      trials: (group: HeadlineGroup, isTold: boolean) =>
+        trialsOf(
+          on.length > 0
+            ? trialComparisons(evidence, options, on)
+            : isTold
+              ? { comparisons: [] }
+              : trialComparisons(evidence, options),
+          group,
+          options.confidence,
+        ),
       asked: groups.map((group) => {
         const [first, second] = on;
         tell([group.label, ...on.map((name) => doseAxes[name].label)].join(", "));
@@ -52,7 +66,7 @@ export const dose = question({
       }),
     };
   },
-  answer: ({ set, asked, unweighted }, { on = [], at = [], confidence }) => {
+  answer: ({ set, asked, unweighted, trials }, { on = [], at = [], confidence }) => {
     const [axis] = on;
     const known = (rows: readonly OutcomeRow[]) =>
       rows.filter((row) => on.every((name) => doseOf(row, name) !== undefined));
@@ -64,12 +78,17 @@ export const dose = question({
             doseAxes[axis].unit || doseAxes[axis].label,
           );
     const part = together(
-      asked.map((one) =>
-        namingRows(
-          one.part(at),
-          unweighted({ detail, of: (rows) => known(rowsOfGroup(one.group)(rows)) }),
-        ),
-      ),
+      asked.map((one) => {
+        const told = one.part(at);
+        return withTrials(
+          namingRows(
+            told,
+            unweighted({ detail, of: (rows) => known(rowsOfGroup(one.group)(rows)) }),
+          ),
+          trials(one.group, told.refusal === undefined),
+          told.refusal === undefined,
+        );
+      }),
       unweighted(),
     );
     const used = asked

@@ -13,17 +13,16 @@ import { namedOne, option, readAs, someOf } from "./option.js";
 import { outcomeOption } from "./outcome-groups.js";
 import { question, type Options } from "./question.js";
 import { readProtocol } from "./session.js";
+import { allComparedVariables, comparedVariables, variableLabel } from "./compared-variables.js";
 import {
-  allComparedVariables,
-  comparedVariables,
   trialComparisons,
-  variableLabel,
   type ComparedGroup,
   type TrialComparison,
   type TrialComparisons,
 } from "./trial-comparisons.js";
 import {
   aloneOf,
+  citationNotes,
   comparisonCounts,
   comparisonsFigures,
   comparisonsTable,
@@ -172,7 +171,8 @@ export const singleTrials = question({
           : `${capital(comparisonCounts(all))}. Nothing is pooled here: each trial speaks for itself.`,
       sentences: groups.map(({ group, comparisons }) => groupSentence(group, comparisons)),
       tables: groups.map(({ group, comparisons }) => {
-        const table = comparisonsTable(group, comparisons, confidence, asked);
+        const plain = comparisonsTable(group, comparisons, confidence, asked);
+        const table = { ...plain, notes: [...plain.notes, ...citationNotes(comparisons)] };
         return table.rows.length > longTable ? folded(table) : table;
       }),
       figures: groups.flatMap(({ group, comparisons }) =>

@@ -109,7 +109,7 @@ export const comparisonCounts = (comparisons: readonly TrialComparison[]): strin
 };
 
 /** The two rows that are compared, whatever they differ in. */
-const pairOf = ({ lower, higher }: TrialComparison): string =>
+export const pairOf = ({ lower, higher }: TrialComparison): string =>
   [lower.line, higher.line].sort((a, b) => a - b).join("-");
 
 /** Comparisons without those that a difference in another variable brings with it, unless that is not shown. */
@@ -247,13 +247,12 @@ export const comparisonsTable = (
             "Without an interval: the rows do not print what a weight needs. They are shown and enter no average.",
           ]
         : []),
-      ...citations(comparisons),
     ],
   };
 };
 
 /** Where the studies were published, in one line each study. */
-const citations = (comparisons: readonly TrialComparison[]): readonly string[] =>
+export const citationNotes = (comparisons: readonly TrialComparison[]): readonly string[] =>
   [...grouped(comparisons, ({ study }) => study)].flatMap(([study, [first]]) =>
     first === undefined || first.citation === study
       ? []

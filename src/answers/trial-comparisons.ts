@@ -1,8 +1,7 @@
 /**
  * What single trials compared: every two arms of one study that differ in something coded, with the gains as printed,
- * whether or not the rows have a weight. Longer than most: what differs between two arms is one rule with several parts.
+ * whether or not the rows have a weight. Longer than most for the rows that take part and the pairs they make.
  */
-import { doseAxes, doseAxisNames, doseOf, type DoseAxisName } from "../dose/dose-axes.js";
 import { covarianceLookup } from "../dose/equal-tension-pairs.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { measurementPlace } from "../effects/effect-name.js";
@@ -16,92 +15,22 @@ import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
-import { shownDose } from "../tables/shown-dose.js";
+import {
+  allComparedVariables,
+  alsoDiffer,
+  comparedVariables,
+  differ,
+  followedBy,
+  notCoded,
+  unknownIn,
+  valueIn,
+  variableLabel,
+  type ComparedVariable,
+} from "./compared-variables.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, lastInTraining, type HeadlineGroup } from "./headline-selection.js";
 import { wantedNumbers } from "./row-fates.js";
-
-/** Categories of a prescription in the order they are set against each other, the plainer first. */
-const categories = {
-  continuity: {
-    label: "continuous or intermittent",
-    words: ["intermittent", "continuous"],
-    valueOf: ({ repetitions }: OutcomeRow) =>
-      repetitions === undefined ? undefined : repetitions === 1 ? "continuous" : "intermittent",
-  },
-  muscleLength: {
-    label: "muscle length",
-    words: ["short", "middle", "long"],
-    valueOf: ({ muscleLength }: OutcomeRow) => muscleLength,
-  },
-  effortIntent: {
-    label: "intent",
-    words: ["ramped and sustained", "as fast as possible", "to failure"],
-    valueOf: ({ effortIntent }: OutcomeRow) => effortIntent,
-  },
-  action: {
-    label: "action",
-    words: ["pushing against a fixed stop", "holding a load"],
-    valueOf: ({ action }: OutcomeRow) => action,
-  },
-} as const;
-type Category = keyof typeof categories;
-
-/** Where two arms differ and nothing of the codebook says in what. */
-const notCoded = "notCoded";
-
-export type ComparedVariable = DoseAxisName | Category | typeof notCoded;
-
-/** What is compared unless variables are named, in the order people meet them in a prescription. */
-export const comparedVariables = [
-  "intensityPercent",
-  "holdSeconds",
-  "tensionTimePerSessionSeconds",
-  "continuity",
-  "restBetweenRepetitionsSeconds",
-  "restBetweenSetsSeconds",
-  "sessionsPerWeek",
-  "weeks",
-  "muscleLength",
-  "trainingAngleDegrees",
-  "effortIntent",
-  "action",
-  notCoded,
-] as const satisfies readonly ComparedVariable[];
-
-/** Every variable that can be asked about. */
-export const allComparedVariables = [
-  ...comparedVariables,
-  ...doseAxisNames.filter((name) => !(comparedVariables as readonly string[]).includes(name)),
-] as const;
-
-const isCategory = (name: ComparedVariable): name is Category => name in categories;
-
-export const variableLabel = (name: ComparedVariable): string =>
-  name === notCoded
-    ? "arms coded alike"
-    : isCategory(name)
-      ? categories[name].label
-      : doseAxes[name].label;
-
-/** One arm's value: where it stands among others, and as it is written. */
-const valueIn = (
-  row: OutcomeRow,
-  name: ComparedVariable,
-): Readonly<{ at: number; written: string }> | undefined => {
-  if (name === notCoded) return undefined;
-  if (isCategory(name)) {
-    const word = categories[name].valueOf(row);
-    return word === undefined
-      ? undefined
-      : { at: (categories[name].words as readonly string[]).indexOf(word), written: word };
-  }
-  const dose = doseOf(row, name);
-  return dose === undefined
-    ? undefined
-    : { at: dose.value, written: shownDose(dose.value, doseAxes[name]) };
-};
 
 export type ComparedArm = Readonly<{
   arm: string;
@@ -160,89 +89,6 @@ export type TrialComparisons = Readonly<{
   groups: readonly ComparedGroup[];
   comparisons: readonly TrialComparison[];
 }>;
-
-/** The settings in which two arms are compared, each with those that follow from it. */
-const settings: readonly DoseAxisName[] = [
-  "intensityPercent",
-  "holdSeconds",
-  "tensionTimePerSessionSeconds",
-  "restBetweenRepetitionsSeconds",
-  "restBetweenSetsSeconds",
-  "sessionsPerWeek",
-  "weeks",
-  "trainingAngleDegrees",
-];
-/** What must be coded for both arms before two of them can be called alike in it. */
-const core = [
-  {
-    axis: "intensityPercent",
-    label: "intensity",
-    given: (row: OutcomeRow) => doseOf(row, "intensityPercent") !== undefined,
-  },
-  {
-    axis: "holdSeconds",
-    label: "hold length",
-    given: ({ holdSeconds }: OutcomeRow) => holdSeconds !== undefined,
-  },
-  {
-    axis: "contractionsPerSession",
-    label: "number of holds",
-    given: ({ sets, repetitions }: OutcomeRow) => sets !== undefined && repetitions !== undefined,
-  },
-] as const;
-
-const differ = (first: OutcomeRow, second: OutcomeRow, name: ComparedVariable): boolean => {
-  const [a, b] = [valueIn(first, name), valueIn(second, name)];
-  return a !== undefined && b !== undefined && Math.abs(a.at - b.at) > 1e-9 * Math.abs(a.at);
-};
-
-/**
- * What follows from a difference in a variable, and is no second one: at as many holds a longer hold is more tension
- * time; a muscle length is an angle; one hold a set has no rest between holds.
- */
-const follows = (first: OutcomeRow, second: OutcomeRow, name: ComparedVariable) => {
-  const sameHolds = !differ(first, second, "contractionsPerSession");
-  const own: Partial<Record<ComparedVariable, readonly ComparedVariable[]>> = {
-    holdSeconds: sameHolds ? ["tensionTimePerSessionSeconds"] : [],
-    tensionTimePerSessionSeconds: [],
-    continuity: ["restBetweenRepetitionsSeconds"],
-    muscleLength: ["trainingAngleDegrees"],
-    trainingAngleDegrees: ["muscleLength"],
-  };
-  return new Set<ComparedVariable>([name, ...(own[name] ?? settingsBehind(name))]);
-};
-
-/** Of a dose that is worked out from several settings, those settings. */
-const settingsBehind = (name: ComparedVariable): readonly ComparedVariable[] =>
-  /^(tension|torque|contractions|dutyCycle|sets|repetitions)/.test(name)
-    ? ["tensionTimePerSessionSeconds"]
-    : [];
-
-/** What a difference in a variable is brought about by, where that is another. */
-const followedBy = (first: OutcomeRow, second: OutcomeRow, name: ComparedVariable) => {
-  const before = (
-    [
-      ["tensionTimePerSessionSeconds", "holdSeconds"],
-      ["trainingAngleDegrees", "muscleLength"],
-    ] as const
-  ).find(
-    ([own, other]) =>
-      own === name && differ(first, second, other) && follows(first, second, other).has(own),
-  );
-  return before === undefined ? {} : { followsFrom: before[1] };
-};
-
-const alsoDiffer = (
-  first: OutcomeRow,
-  second: OutcomeRow,
-  name: ComparedVariable,
-): readonly string[] => {
-  const own = follows(first, second, name);
-  return [...settings, "muscleLength" as const, "effortIntent" as const, "action" as const]
-    .filter((other) => !own.has(other) && differ(first, second, other))
-    .filter((other, _, all) => other !== "trainingAngleDegrees" || !all.includes("muscleLength"))
-    .map(variableLabel);
-};
 
 /** A gain as the row prints it, or as its means give it; the better way up. */
 const gainOf = (row: OutcomeRow): Readonly<{ raw: number; unit: string }> | undefined => {
@@ -452,9 +298,7 @@ export const trialComparisons = (
       samePeople: high.design === "within-person limbs" || high.design === "crossover",
       ...followedBy(low, high, name),
       alsoDiffer: alsoDiffer(low, high, name),
-      unknown: core
-        .filter(({ axis, given }) => axis !== name && !(given(low) && given(high)))
-        .map(({ label: word }) => word),
+      unknown: unknownIn(low, high, name),
     };
   };
 

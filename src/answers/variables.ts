@@ -39,6 +39,8 @@ import {
   type AnswerPart,
 } from "./outcome-groups.js";
 import { question, type Options } from "./question.js";
+import { trialComparisons } from "./trial-comparisons.js";
+import { trialsOf, withTrials } from "./trials-beside.js";
 
 const families = [...outcomeFamilyNames, familyNotCoded];
 const anAmount = aNumber({ above: 0, needs: "an amount above 0" });
@@ -148,13 +150,14 @@ export const variables = question({
     return {
       set,
       unweighted,
+      trials: () => trialComparisons(evidence, options),
       groups: groups.map((group) => {
         tell(`comparing doses: ${group.label}`);
         return preparedGroup(group, options);
       }),
     };
   },
-  answer: ({ set, groups, unweighted }, { confidence }) => {
+  answer: ({ set, groups, unweighted, trials }, { confidence }) => {
     const told = groups.filter(({ answer }) => !("kind" in answer));
     const table = tableOf(
       set,
@@ -164,7 +167,14 @@ export const variables = question({
     );
     const part = together(
       groups.map((one) =>
-        namingRows(partOf(one, table), unweighted({ of: rowsOfGroup(one.group) })),
+        withTrials(
+          namingRows(partOf(one, table), unweighted({ of: rowsOfGroup(one.group) })),
+          trialsOf(trials(), one.group, confidence),
+          "kind" in one.answer ||
+            table.rows.some(
+              ({ family, within }) => family === one.group.label && within !== undefined,
+            ),
+        ),
       ),
       unweighted(),
     );
