@@ -124,6 +124,8 @@ const namedProtocols = (options: Options<typeof compareShape>): readonly NamedPr
 export type CompareData = Readonly<{
   /** As `compareProtocols` gives it, each without its course over weeks, which `project` gives. */
   answer: ProtocolComparison | null;
+  /** Trials that compared two of the protocols themselves, a sentence each. */
+  exactTrials: readonly string[];
   /** Protocols that stand outside the comparison, and why. */
   notCompared: readonly (Refusal & Readonly<{ name: string }>)[];
   basis: GoalBasis | null;
@@ -149,6 +151,7 @@ export const compare = question({
         ),
       })
       .nullable(),
+    exactTrials: z.array(z.string()),
     notCompared: z.array(z.looseObject({ name: z.string(), code: z.string(), reason: z.string() })),
     basis: z.looseObject({}).nullable(),
   },
@@ -229,6 +232,7 @@ export const compare = question({
         : { headline: first, before: [...more, headline] };
     };
     const data = {
+      exactTrials: inTrials.exact,
       notCompared: outside,
       basis: fit.kind === "fit" ? basisOf(fit) : null,
       confidence,

@@ -44,7 +44,8 @@ const besides = (
 ) => {
   const own = onePerPair(comparisons);
   const shown = own.slice(0, leadingRows);
-  const table = comparisonsTable(group, shown, confidence, asked);
+  const named = asked.length === 0 ? group : { ...group, id: `${group.id}-near` };
+  const table = comparisonsTable(named, shown, confidence, asked);
   const more = own.length - shown.length;
   return {
     own,
@@ -59,7 +60,7 @@ const besides = (
             ]),
       ],
     },
-    figures: comparisonsFigures(group, shown, confidence),
+    figures: comparisonsFigures(named, shown, confidence),
   };
 };
 

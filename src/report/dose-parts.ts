@@ -3,6 +3,7 @@ import type { DoseTold } from "../answers/one-dose.js";
 import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import { capital } from "../tables/number-format.js";
+import type { Table } from "../tables/table.js";
 import { askedContrasts, gainContrast } from "./pooled-parts.js";
 import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
 
@@ -18,7 +19,8 @@ export const variablesPart: PartMaker = async (ask) => {
   const contrast = await doseContrast(ask);
   if (contrast === undefined) return undefined;
   const answer = await ask("variables", { contrast });
-  return answer.data.refusal !== null
+  // Where nothing is pooled, what single trials compared is still drawn.
+  return answer.data.refusal !== null && answer.figures.length === 0
     ? undefined
     : {
         id: "variables",
@@ -41,6 +43,9 @@ const drawnDoses = (told: readonly DoseTold[], most: number): readonly DoseTold[
     : told.filter(({ evidence }) => evidence === "between studies only").slice(0, 1);
 };
 
+/** Whether a table is not that of single trials, which stands with the variables. */
+const isOfDoses = ({ id }: Table): boolean => !id.startsWith("single-trials");
+
 /** How the gain follows the doses that the file can tell most about, and what it cannot tell. */
 export const dosePart: PartMaker = async (ask) => {
   const contrast = await doseContrast(ask);
@@ -56,7 +61,7 @@ export const dosePart: PartMaker = async (ask) => {
       answers.push({
         id: `dose-${id}-${axis}`,
         title: `${capital(outcome)} and ${label}`,
-        answer: { ...answer, figures },
+        answer: { ...answer, figures, tables: answer.tables.filter(isOfDoses) },
       });
     }
   }
@@ -73,7 +78,11 @@ export const dosePart: PartMaker = async (ask) => {
       {
         id: "doses-told",
         title: "What the file can tell about each dose",
-        answer: { ...overview, figures: overview.figures.slice(0, 1) },
+        answer: {
+          ...overview,
+          figures: overview.figures.filter(({ name }) => name === "doses-together").slice(0, 1),
+          tables: overview.tables.filter(isOfDoses),
+        },
       },
     ],
   };

@@ -89,6 +89,7 @@ describe("which variables matter", () => {
     expect(answer.tables[0]!.rows[0]).toMatchObject({ within: `${shown(within!)} †`, p, among });
     expect(answer.tables.map(({ id, place }) => [id, place])).toEqual([
       ["variables-tendon", undefined],
+      ["single-trials-tendon", "folded"],
       ["variables", "file"],
     ]);
   });

@@ -7,6 +7,7 @@ import type { View } from "./view.js";
 
 const questionWords = {
   variables: "Which variables matter?",
+  "single-trials": "What did single trials compare?",
   "equal-tension": "Equal tension: long or short holds, high or low intensity?",
   "joint-angle": "How far does a gain carry over between joint angles?",
   time: "How does the gain grow over the weeks?",
@@ -51,7 +52,7 @@ const VariablesBody = () => {
   );
 };
 
-/** Which variables of a protocol matter, and three questions of their own. */
+/** Which variables of a protocol matter, what single trials compared, and three questions of their own. */
 export const variablesView: View = {
   id: "variables",
   label: "Variables",
