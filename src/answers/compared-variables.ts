@@ -6,33 +6,29 @@ import { shownDose } from "../tables/shown-dose.js";
 /** Categories of a prescription in the order they are set against each other, the plainer first. */
 const categories = {
   continuity: {
-    label: "continuous or intermittent",
     words: ["intermittent", "continuous"],
     valueOf: ({ repetitions }: OutcomeRow) =>
       repetitions === undefined ? undefined : repetitions === 1 ? "continuous" : "intermittent",
   },
   muscleLength: {
-    label: "muscle length",
     words: ["short", "middle", "long"],
     valueOf: ({ muscleLength }: OutcomeRow) => muscleLength,
   },
   effortIntent: {
-    label: "intent",
     words: ["ramped and sustained", "as fast as possible", "to failure"],
     valueOf: ({ effortIntent }: OutcomeRow) => effortIntent,
   },
   action: {
-    label: "action",
     words: ["pushing against a fixed stop", "holding a load"],
     valueOf: ({ action }: OutcomeRow) => action,
   },
-} as const;
+} as const satisfies Partial<Record<DoseAxisName, unknown>>;
 type Category = keyof typeof categories;
 
 /** Where two arms differ and nothing of the codebook says in what. */
 export const notCoded = "notCoded";
 
-export type ComparedVariable = DoseAxisName | Category | typeof notCoded;
+export type ComparedVariable = DoseAxisName | typeof notCoded;
 
 /** What is compared unless variables are named, in the order people meet them in a prescription. */
 export const comparedVariables = [
@@ -60,11 +56,7 @@ export const allComparedVariables = [
 const isCategory = (name: ComparedVariable): name is Category => name in categories;
 
 export const variableLabel = (name: ComparedVariable): string =>
-  name === notCoded
-    ? "arms coded alike"
-    : isCategory(name)
-      ? categories[name].label
-      : doseAxes[name].label;
+  name === notCoded ? "arms coded alike" : doseAxes[name].label;
 
 /** One arm's value: where it stands among others, and as it is written. */
 export const valueIn = (
