@@ -57,7 +57,7 @@ export type NoteCode = WordOf<`
   rest-multiplier-assumed rests-on-one-study robust-few-degrees-of-freedom robust-unavailable
   rows-left-out scores-in-points separate-control several-comparators several-effects-per-study
   shared-cohort shorter-length-force-loss shortest-rests sign-disagrees sizes-are-chosen
-  spread-kind-assumed spread-kind-blank start start-slowly statistic-inferred studies-joined
+  spread-kind-assumed spread-kind-blank start start-slowly study-in-several-files statistic-inferred studies-joined
   test-mode-blank too-few-studies-to-claim two-decimal-marks two-effects two-stage unnamed-arms
   usual-value variance-at-zero verdict-rule weeks-begin-after
 `>;
@@ -72,7 +72,7 @@ export type CallErrorCode =
   current-directory digits directory-not-ours directory-of-another disk-full empty-timeline
   figure-does-not-compile figure-id figure-not-made file-missing file-name file-problem file-there
   flat-likelihood folder-in-use index interaction-without-axis interval-order
-  interval-without-estimate is-a-directory maximal-effort missing-field moderator-not-in-model
+  interval-without-estimate invented-and-real is-a-directory maximal-effort missing-field moderator-not-in-model
   name-too-long negative negative-eigenvalue no-alternative no-angles no-arms no-blocks no-course
   no-effects no-file no-mends no-pairs no-points no-repeated-weeks no-sign-change no-studies
   no-variables not-a-confidence not-a-directory not-a-fraction not-a-probability not-a-recipe

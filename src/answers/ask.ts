@@ -4,6 +4,7 @@ import { CallError } from "../errors.js";
 import { nearestWord } from "../records/nearest-word.js";
 import { plainJson, answerVersion, type Answer } from "./answer.js";
 import type { Evidence } from "./evidence.js";
+import { answerNamed } from "./named-lines.js";
 import { plainWord, resolvedOptions } from "./option.js";
 import { preparedFor } from "./prepared.js";
 import { doubtedRows } from "./row-doubts.js";
@@ -39,15 +40,21 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     evidence === undefined || asked.id === "check"
       ? undefined
       : doubtedRows(evidence.records, draft.data.rowsUsed ?? []);
+  const told = answerNamed(
+    {
+      headline,
+      sentences: inDoubt === undefined ? sentences : [inDoubt, ...sentences],
+      tables,
+      notes,
+    },
+    evidence?.files,
+  );
   return plainJson({
-    headline,
-    sentences: inDoubt === undefined ? sentences : [inDoubt, ...sentences],
-    tables,
+    ...told,
     figures:
       evidence?.source.invented === true
         ? figures.map((figure) => ({ ...figure, data: { ...figure.data, invented: true } }))
         : figures,
-    notes,
     cautions,
     sheets,
     data: {

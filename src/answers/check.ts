@@ -74,6 +74,8 @@ export const check = question({
   data: {
     usable: z.boolean(),
     rowsInFile: z.number(),
+    /** Of several files opened as one: lines from above + 1 on are those of the file, less above. */
+    files: z.array(z.object({ name: z.string(), above: z.number() })).optional(),
     fates: z.array(
       z.object({
         line: z.number(),
@@ -98,7 +100,7 @@ export const check = question({
     rows: evidence.records.rows.length === 0 ? [] : chosenRows(evidence, options.where),
     fates: rowFates(evidence, options),
   }),
-  answer: ({ evidence: { source, table }, records, rows, fates }) => {
+  answer: ({ evidence: { source, table, files }, records, rows, fates }) => {
     const { usable, rowsInFile, issues, notes, unknownColumns, completeness } = records;
     const shown = firstOfEachRow(issues).slice(0, problemsAtFirst);
     const errors = issues.filter(({ severity }) => severity === "error").length;
@@ -151,6 +153,7 @@ export const check = question({
       data: {
         usable,
         rowsInFile,
+        ...(files === undefined ? {} : { files: [...files] }),
         fates,
         issues,
         notes,

@@ -9,6 +9,7 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 import { readRecords } from "../records/read-records.js";
 import type { RecordSet } from "../records/record-set.js";
 import { rowsThatMeet } from "../records/row-filter.js";
+import type { FileLines } from "./named-lines.js";
 import { withRowDoubts } from "./row-doubts.js";
 
 /** Which bytes an answer rests on, by name and fingerprint. */
@@ -28,6 +29,8 @@ export type Evidence = Readonly<{
   kind: "codebook" | "ready effects";
   /** What the codebook makes of the file; of ready effects, its rows are not used. */
   records: RecordSet;
+  /** Which lines are whose, where several files were opened as one. */
+  files?: readonly FileLines[];
 }>;
 
 /** Columns that only a table in the codebook's columns has. */

@@ -20,10 +20,11 @@ import { jsonText } from "./json-text.js";
 import { listText } from "./note-text.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import type { Terminal } from "./terminal.js";
+import { withOthers } from "./other-files.js";
 import { textDrawing } from "./text-drawing.js";
 
 type Typed = TypedPlace &
-  Readonly<{ all?: true; cautions?: true; json?: true }> &
+  Readonly<{ all?: true; cautions?: true; json?: true; with?: readonly string[] }> &
   Readonly<Record<string, unknown>>;
 
 const helpOf = (help: string, standard: unknown): string =>
@@ -159,7 +160,7 @@ export const questionCommand = (
 ): void => {
   const { asks, needs } = questionList[id];
   const command = program.command(id).description(asks);
-  if (needs === "file") command.argument("<file>", "a table in the codebook's columns");
+  if (needs === "file") withOthers(command.argument("<file>", "a table in the codebook's columns"));
   withOptions(command, asked.options)
     .option("--all", "also the tables that are folded away, the method, and every caution in full")
     .option("--cautions", "also every caution in full, where a protocol is named")
@@ -175,8 +176,8 @@ export const questionCommand = (
       let evidence: Evidence | undefined;
       if (path !== undefined) {
         terminal.progress(`reading ${basename(path)}`);
-        const { openInput } = await import("./read-input.js");
-        evidence = await (terminal.open ?? openInput)(path);
+        const { openTyped } = await import("./read-input.js");
+        evidence = await openTyped(path, typed, terminal);
       }
       const given = await givenOptions(asked, operands, typed);
       const answer = answered(asked, evidence, given, terminal.progress) as Answer;

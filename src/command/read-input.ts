@@ -1,10 +1,13 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
-import { openEvidence, type Evidence } from "../answers/evidence.js";
+import type { Evidence } from "../answers/evidence.js";
+import { openFiles } from "../answers/several-files.js";
 import type { CsvTable } from "../csv/csv-table.js";
 import { readTable } from "../csv/read-table.js";
 import { DataError } from "../errors.js";
 import { readBytes } from "../host/read-bytes.js";
+import type { TypedOthers } from "./other-files.js";
+import type { Terminal } from "./terminal.js";
 
 /** A user's file: its table, and the fingerprint that says which bytes an answer rests on. */
 export type InputFile = Readonly<{
@@ -27,6 +30,24 @@ export const readInput = async (path: string): Promise<InputFile> => {
   return { name: basename(path), fingerprint: fingerprintOf(bytes), table };
 };
 
-/** A user's file opened for questions. */
-export const openInput = async (path: string): Promise<Evidence> =>
-  openEvidence(await readInput(path));
+/**
+ * A user's file opened for questions, with others that are to be one with it.
+ *
+ * Its fingerprint is that of the file, or of the fingerprints of all of them in the order they were named.
+ */
+export const openInput = async (
+  path: string,
+  others: readonly string[] = [],
+): Promise<Evidence> => {
+  const files: InputFile[] = [];
+  for (const each of [path, ...others]) files.push(await readInput(each));
+  const together = new TextEncoder().encode(files.map(({ fingerprint }) => fingerprint).join("\n"));
+  return openFiles(files, fingerprintOf(together));
+};
+
+/** The file that was typed with its others, as the terminal opens it. */
+export const openTyped = (
+  path: string,
+  { with: others = [] }: TypedOthers,
+  { open = openInput }: Pick<Terminal, "open">,
+): Promise<Evidence> => (others.length === 0 ? open(path) : openInput(path, others));

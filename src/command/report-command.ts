@@ -18,7 +18,8 @@ import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { withOptions } from "./question-command.js";
-import { openInput } from "./read-input.js";
+import { withOthers, type TypedOthers } from "./other-files.js";
+import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 import { unexpectedSentence } from "./unexpected.js";
 
@@ -81,10 +82,12 @@ const summary = (report: Report, width: number): string => {
 /** The report on a file, and nothing else: rows and fits are let go of here, which makes room for drawing. */
 const reportOnFile = async (
   path: string,
+  typed: TypedOthers,
   options: Readonly<Record<string, unknown>>,
-  { open = openInput, progress, err, unexpected = unexpectedIn(path) }: Terminal,
+  terminal: Terminal,
   wishes: ReportWishes,
 ): Promise<Report> => {
+  const { progress, err, unexpected = unexpectedIn(path) } = terminal;
   progress(`reading ${path}`);
   const said = new Map<string, string>();
   const mistake = (error: unknown): string => {
@@ -95,7 +98,10 @@ const reportOnFile = async (
     err(sentence);
     return sentence;
   };
-  return reportOn(await open(path), options, wishes, { tell: progress, mistake });
+  return reportOn(await openTyped(path, typed, terminal), options, wishes, {
+    tell: progress,
+    mistake,
+  });
 };
 
 const unexpectedIn =
@@ -106,7 +112,7 @@ const unexpectedIn =
 /** The main job: writes the report of a file and prints a summary that says where it is. */
 export const mainJob = async (
   path: string,
-  typed: TypedPlace,
+  typed: TypedPlace & TypedOthers,
   options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes = {},
@@ -115,7 +121,7 @@ export const mainJob = async (
   const directory = typed.output ?? standardDirectory(path);
   const place = placeOptions("report", path, directory, typed);
   await checkFolder(directory, place);
-  const report = await reportOnFile(path, options, terminal, wishes);
+  const report = await reportOnFile(path, typed, options, terminal, wishes);
   if (placedAnswers(report).some(isUnanswered)) finish(4);
   let pictures = 0;
   await writeFolder(
@@ -158,10 +164,12 @@ const sharedOptions = (
 export const reportCommand: CommandRegistration = (program, terminal, finish) => {
   withOutput(
     withOptions(
-      program
-        .command("report")
-        .description("write a report: one page, figures, tables and results as JSON")
-        .argument("<file>", "a table in the codebook's columns"),
+      withOthers(
+        program
+          .command("report")
+          .description("write a report: one page, figures, tables and results as JSON")
+          .argument("<file>", "a table in the codebook's columns"),
+      ),
       effectShape,
     ),
     "where the report goes (default: holdbook-report- and the file's name)",
@@ -173,7 +181,9 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
     .action(
       async (
         path: string,
-        typed: Readonly<Record<string, unknown>> & TypedPlace & { protocols?: string },
+        typed: Readonly<Record<string, unknown>> &
+          TypedPlace &
+          TypedOthers & { protocols?: string },
       ) =>
         mainJob(
           path,

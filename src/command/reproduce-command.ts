@@ -13,16 +13,18 @@ import { tableToText } from "../tables/table-to-text.js";
 import { putAnswerFigures } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
-import { openInput } from "./read-input.js";
+import { withOthers, type TypedOthers } from "./other-files.js";
+import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 
 /** The file that a recipe is followed on: the one that was typed, and no other. */
 const evidenceFor = async (
   { file, figure }: ReadRecipe,
   path: string | undefined,
-  { open = openInput }: Terminal,
+  typed: TypedOthers,
+  terminal: Terminal,
 ): Promise<Evidence | undefined> => {
-  if (file !== null && path !== undefined) return open(path);
+  if (file !== null && path !== undefined) return openTyped(path, typed, terminal);
   if (file === null && path === undefined) return undefined;
   throw new CallError({
     code: "no-file",
@@ -35,7 +37,7 @@ const evidenceFor = async (
   });
 };
 
-type Options = TypedPlace & Readonly<{ json?: true }>;
+type Options = TypedPlace & TypedOthers & Readonly<{ json?: true }>;
 
 /** `holdbook reproduce RECIPE FILE`: asks a figure's question again and says whether the figure is the same. */
 export const reproduceCommand: CommandRegistration = (program, terminal, finish) => {
@@ -45,7 +47,7 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
     .argument("<recipe>", "figures/….recipe.json, written beside every figure")
     .argument("[file]", "the file the figure was made from")
     .option("--json", "print one JSON object, with every difference");
-  withOutput(command, "also draw the figure as it comes out now").action(
+  withOutput(withOthers(command), "also draw the figure as it comes out now").action(
     async (recipePath: string, path: string | undefined, options: Options) => {
       const { output } = options;
       const place =
@@ -57,7 +59,7 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
             };
       if (output !== undefined) await checkFolder(output, place);
       const recipe = await readRecipe(new TextDecoder().decode(await readBytes(recipePath)));
-      const evidence = await evidenceFor(recipe, path, terminal);
+      const evidence = await evidenceFor(recipe, path, options, terminal);
       const { id, options: asked } = recipe.question;
       const answer = (await ask(
         questionIdOf(id),

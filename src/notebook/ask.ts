@@ -2,7 +2,8 @@ import { createHash } from "node:crypto";
 import { basename } from "node:path";
 import type { Answer } from "../answers/answer.js";
 import { ask as askOf } from "../answers/ask.js";
-import { openEvidence, type Evidence } from "../answers/evidence.js";
+import type { Evidence } from "../answers/evidence.js";
+import { openFiles, type ReadFile } from "../answers/several-files.js";
 import type { AnswerTo, OptionsFor } from "../answers/question.js";
 import type { QuestionId, QuestionOf } from "../answers/question-list.js";
 import { readTable } from "../csv/read-table.js";
@@ -22,16 +23,18 @@ let open: Evidence | undefined;
  * A file opened for questions; those that follow are asked of it.
  *
  * @param path of a table in the codebook's columns, or of ready effects
+ * @param others files that are one with it, such as rows read once
  * @throws {DataError} where the file cannot be read
  * @source none: a reading
  */
-export const openFile = async (path: string): Promise<Evidence> => {
-  const bytes = await readBytes(path);
-  open = openEvidence({
-    name: basename(path),
-    fingerprint: createHash("sha256").update(bytes).digest("hex"),
-    table: readTable(bytes),
-  });
+export const openFile = async (path: string, others: readonly string[] = []): Promise<Evidence> => {
+  const sha256 = (bytes: string | Uint8Array) => createHash("sha256").update(bytes).digest("hex");
+  const files: ReadFile[] = [];
+  for (const each of [path, ...others]) {
+    const bytes = await readBytes(each);
+    files.push({ name: basename(each), fingerprint: sha256(bytes), table: readTable(bytes) });
+  }
+  open = openFiles(files, sha256(files.map(({ fingerprint }) => fingerprint).join("\n")));
   return open;
 };
 

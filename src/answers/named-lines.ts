@@ -1,0 +1,89 @@
+/** Lines of several files opened as one, in the words of an answer. */
+import type { Note } from "../errors.js";
+import { grouped } from "../records/grouped.js";
+import type { Table } from "../tables/table.js";
+
+/** Lines from `above` + 1 on are those of this file, less `above`. */
+export type FileLines = Readonly<{ name: string; above: number }>;
+
+const named = (
+  files: readonly FileLines[],
+  line: number,
+): readonly [line: number, name: string] => {
+  const { name, above } = files.findLast((file) => line > file.above) ?? files[0]!;
+  return [line - above, name];
+};
+
+/** A sentence with its lines named by file: "line 1057" is "line 57 of b.csv". */
+const textNamed =
+  (files: readonly FileLines[]) =>
+  (text: string): string =>
+    text.replace(/\blines? (\d+(?:(?:, | and )\d+)*)/g, (_whole, list: string) =>
+      [
+        ...grouped(
+          list.split(/, | and /).map((line) => named(files, Number(line))),
+          ([, name]) => name,
+        ),
+      ]
+        .map(([name, own]) => {
+          const numbers = own.map(([line]) => line);
+          const shown =
+            numbers.length < 2
+              ? String(numbers[0])
+              : `${numbers.slice(0, -1).join(", ")} and ${numbers.at(-1)!}`;
+          return `line${numbers.length > 1 ? "s" : ""} ${shown} of ${name}`;
+        })
+        .join(" and "),
+    );
+
+/** Keys of columns that hold lines. */
+const lineColumns = new Set(["line", "lines", "allLines"]);
+
+const tableNamed = (table: Table, files: readonly FileLines[]): Table => {
+  const text = textNamed(files);
+  // "4, 1057 and 3 more": counts of more are no lines.
+  const lines = (cell: string): string =>
+    cell.replace(/(?<!and )\b\d+\b(?! more)/g, (line) => {
+      const [own, name] = named(files, Number(line));
+      return `${own} (${name})`;
+    });
+  return {
+    ...table,
+    rows: table.rows.map((row) =>
+      Object.fromEntries(
+        Object.entries(row).map(([key, cell]) => [
+          key,
+          lineColumns.has(key) ? lines(cell) : text(cell),
+        ]),
+      ),
+    ),
+    notes: table.notes.map(text),
+  };
+};
+
+type Words = Readonly<{
+  headline: string;
+  sentences: readonly string[];
+  tables: readonly Table[];
+  notes: readonly Note[];
+}>;
+
+/**
+ * The words of an answer about several files, each line named by its file; its data keep the lines of the joined table.
+ *
+ * @source none: wording of this project
+ */
+export const answerNamed = <Told extends Words>(
+  answer: Told,
+  files: readonly FileLines[] = [],
+): Told => {
+  if (files.length < 2) return answer;
+  const text = textNamed(files);
+  return {
+    ...answer,
+    headline: text(answer.headline),
+    sentences: answer.sentences.map(text),
+    tables: answer.tables.map((table) => tableNamed(table, files)),
+    notes: answer.notes.map((note) => ({ ...note, message: text(note.message) })),
+  };
+};
