@@ -4,7 +4,6 @@ import { doseAxes, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponse, gainAt, type DoseResponse } from "../dose/dose-response.js";
 import type { SeveralDoses } from "../dose/several-doses.js";
 import type { AxisPromise } from "../dose/telling-axes.js";
-import { withinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { ConvergenceError, refusal, type Refusal } from "../errors.js";
@@ -15,7 +14,6 @@ import {
   doseShapesTable,
   doseSlopesTable,
   kebabName,
-  slopeAnswer,
 } from "../tables/dose-table.js";
 import { capital, counted, formatCount } from "../tables/number-format.js";
 import { collinearityTable } from "../tables/several-doses-table.js";
@@ -94,6 +92,9 @@ export const togetherFigure = (
         },
       ];
 
+/** Curves drawn for what stands beside the headline: no sentence of it reads more off them. */
+const besideDraws = 100;
+
 /** One dose asked of one kind of outcome. */
 export const oneDose = (
   group: HeadlineGroup,
@@ -102,13 +103,10 @@ export const oneDose = (
 ): AskedDoses => {
   const axis = doseAxes[on];
   const answer = curveOf(group.headline, on, options);
-  const beside = selectionSentences(group, (all) =>
-    lower(
-      slopeAnswer(withinBetweenSlope(all, on, { confidence: options.confidence }), all.scale).join(
-        " ",
-      ),
-    ),
-  );
+  const beside = selectionSentences(group, (all) => {
+    const wider = curveOf(all, on, { ...options, draws: besideDraws });
+    return "axis" in wider ? lower(doseSentences(wider)[0]!) : `no answer, as ${wider.reason}.`;
+  });
   const about = `${capital(group.label)} against ${axis.label}`;
   if (!("axis" in answer))
     return {

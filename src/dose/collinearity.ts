@@ -1,5 +1,12 @@
 import type { EffectSet } from "../effects/effect.js";
-import { doseAxes, doseOf, followsFrom, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
+import {
+  doseAxes,
+  doseOf,
+  followsFrom,
+  tabledAxes,
+  type DoseAxis,
+  type DoseAxisName,
+} from "./dose-axes.js";
 
 /** How two doses move together in one kind of comparison. */
 export type DoseCorrelation = Readonly<{
@@ -255,6 +262,41 @@ export const movingWith = (
             : [],
     )
     .sort((a, b) => Math.abs(b.r) - Math.abs(a.r));
+
+/** Which doses are the same contrast as one in a file, and which other it cannot be told apart from. */
+export type Standing = Readonly<{
+  /** Doses that are the same contrast in this file. */
+  withIt: readonly DoseAxis[];
+  /** Another dose that moves with it inside studies, so that neither can be favoured. */
+  inseparable?: Inseparable | undefined;
+}>;
+
+/**
+ * How some doses stand to all that the table of variables shows, each contrast once.
+ *
+ * @param set effects of one outcome family
+ * @param asked doses; of one contrast the first asked for stands for all
+ * @source none: contrastGroups and movingWith
+ */
+export const standings = (
+  set: EffectSet,
+  asked: readonly DoseAxisName[],
+): readonly (Standing & Readonly<{ axis: DoseAxis }>)[] => {
+  const names = [...new Set([...tabledAxes, ...asked])];
+  const pairs = collinearity(set, names);
+  return contrastGroups(names, pairs).flatMap((group) => {
+    const axis = group.find(({ name }) => asked.includes(name));
+    if (axis === undefined) return [];
+    const inseparable = movingWith(pairs, axis.name).find(
+      (other) => tabledAxes.includes(other.axis.name) && !group.includes(other.axis),
+    );
+    return [{ axis, withIt: group.filter((one) => one !== axis), inseparable }];
+  });
+};
+
+/** `cannot be separated from intensity (r −0.96 inside 12 studies)`. */
+export const inseparableWords = ({ axis, r, studies }: Inseparable): string =>
+  `cannot be separated from ${axis.label} (r ${r < 0 ? "−" : ""}${Math.abs(r).toFixed(2)} inside ${studies} studies)`;
 
 /**
  * Multiple correlation of each column with the others, 0–1; NaN for a column without variation.

@@ -130,10 +130,13 @@ export const compareShapes = (
     const refusal = shapeRefusal(shape, context, data.support, use);
     return { shape, answer: refusal ?? fitShape(model, designOf, shape, context) };
   });
-  const criteria = tried.map(({ answer }) =>
-    answer.kind === "told"
-      ? smallSampleCriterion(answer.logLikelihood, answer.parameters, data.effects.length)
-      : Infinity,
+  const criteria = tried.map(({ answer: one }) =>
+    one.kind !== "told"
+      ? Infinity
+      : tried.length === 1
+        ? // A shape that stands alone is not compared, so that few effects are no bar to it.
+          2 * (one.parameters - one.logLikelihood)
+        : smallSampleCriterion(one.logLikelihood, one.parameters, data.effects.length),
   );
   const weights = criterionWeights(criteria);
   return tried.map(({ shape, answer }, i): Compared => {
@@ -177,9 +180,16 @@ export const compareShapes = (
   });
 };
 
-/** Shapes that count in the average, their weights adding up to one. */
+/**
+ * Shapes that count in the average, their weights adding up to one. Where there is any other, no effect at all is
+ * compared but not averaged: it would draw every difference, and its interval, towards none.
+ */
 export const shapesThatCount = (compared: readonly Compared[]): readonly Compared[] => {
-  const counted = compared.filter(({ fit, weight }) => fit !== undefined && weight >= leastWeight);
+  const fitted = compared.filter(({ fit }) => fit !== undefined);
+  const sloping = fitted.filter(({ row }) => row.name !== "none");
+  const asked = sloping.length > 0 ? sloping : fitted;
+  const all = asked.reduce((sum, { weight }) => sum + weight, 0);
+  const counted = asked.filter(({ weight }) => weight >= leastWeight * all);
   const total = counted.reduce((sum, { weight }) => sum + weight, 0);
   return counted.map((one) => ({ ...one, weight: one.weight / total }));
 };

@@ -3,6 +3,7 @@ import type { Contrast, EffectScale, EffectSet } from "../effects/effect.js";
 import { contrastLabel, scaleLabel } from "../effects/scale-label.js";
 import { CallError, type Note, type Refusal } from "../errors.js";
 import { randomStream } from "../numeric/random-stream.js";
+import { coefficient } from "../synthesis/inference.js";
 import type { Interval, Story } from "../synthesis/synthesis-results.js";
 import {
   componentHeight,
@@ -10,6 +11,7 @@ import {
   type AveragedCurve,
   type CurvePoint,
 } from "./averaged-curve.js";
+import { inseparableWords, standings, type Inseparable, type Standing } from "./collinearity.js";
 import type { ComparedShape } from "./compare-shapes.js";
 import type { CurveUse } from "./curve-design.js";
 import { curveDraws, simultaneousMultiple } from "./curve-draws.js";
@@ -17,14 +19,16 @@ import { curveGrid, gridDoses, usualStepPlaces, type CurveGridPoint } from "./cu
 import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
+import { everyPairInside } from "./every-pair-inside.js";
 import { fitCurve, rangeOf } from "./fit-curve.js";
 import { chooseComparisons, doseText, withinRefusal } from "./identifiability.js";
 import { mixedModel, type MixedModel } from "./mixed-model.js";
-import { readOffs, type ReadOffs } from "./read-offs.js";
+import { readOffs, type CurveStretch, type ReadOffs } from "./read-offs.js";
 import type { ShapeName } from "./shapes/shape.js";
 import { shapes as everyShape, usualShapes } from "./shapes/shapes.js";
 import { twoStageAverage } from "./two-stage-average.js";
 import { twoStageCheck, type TwoStageCheck } from "./two-stage-check.js";
+import { statedAmount, verdictOf, type Verdict } from "./verdict.js";
 import {
   withinBetweenSlopeOf,
   type SlopeAnswer,
@@ -78,6 +82,9 @@ export type DoseCurve = DoseResponseBase &
     /** Multiple of the standard error that makes the simultaneous band. */
     simultaneousMultiple: number;
     readOffs: ReadOffs;
+    /** What is said of the span by this question alone, so never favoured; absent where no amount counts. */
+    verdict?: Verdict;
+    standing?: Standing;
     twoStage: TwoStageCheck;
     varianceByLevel: Readonly<Record<string, number>>;
     story: Story;
@@ -153,6 +160,10 @@ export type DoseResponseOptions = Readonly<{
   stepsFrom?: readonly number[];
   /** Length of the step in the axis's unit; the axis's own where not given. */
   step?: number;
+  /** Difference that counts on the effects' scale; the family's own where not given. */
+  amount?: number;
+  /** How the dose stands to others of the file. */
+  standing?: Standing;
   /** Seed of the drawn curves. */
   seed?: number;
   /** Number of drawn curves. */
@@ -186,10 +197,19 @@ export const doseResponse = (
   set: EffectSet,
   on: DoseAxisName,
   options: DoseResponseOptions = {},
-): DoseResponse => doseResponseOf(doseData(set, doseAxisOf(on)), options);
+): DoseResponse => {
+  const data = doseData(set, doseAxisOf(on));
+  const amount = statedAmount(set.effects[0]?.row.outcomeFamily ?? "", set.scale);
+  const [standing] = standings(set, [on]);
+  return doseResponseOf(data, {
+    ...(amount === undefined ? {} : { amount }),
+    ...(standing === undefined ? {} : { standing }),
+    ...options,
+  });
+};
 
 type Resolved = DoseResponseOptions &
-  Required<Omit<DoseResponseOptions, "knots" | "stepsFrom" | "step">>;
+  Required<Omit<DoseResponseOptions, "knots" | "stepsFrom" | "step" | "amount" | "standing">>;
 
 /**
  * The same for effects whose doses are already worked out.
@@ -263,6 +283,12 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
   const draws = curveDraws(averaged, inside, resolved.draws, randomStream(resolved.seed));
   const multiple = simultaneousMultiple(averaged, draws, resolved.confidence);
   const step = resolved.step ?? axis.step;
+  const { amount, standing } = resolved;
+  const read = readOffs(averaged, draws, {
+    step,
+    from: resolved.stepsFrom ?? usualStepPlaces(range, step),
+    span: use === "within studies" ? support.linked! : range,
+  });
   return {
     ...base,
     kind: "told",
@@ -279,15 +305,40 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
       heights: inside.map((dose) => componentHeight(component, averaged.context, dose)),
     })),
     simultaneousMultiple: multiple,
-    readOffs: readOffs(averaged, draws, {
-      step,
-      from: resolved.stepsFrom ?? usualStepPlaces(range, step),
-    }),
+    readOffs: read,
+    ...(amount === undefined
+      ? {}
+      : { verdict: curveVerdict(averaged, read.whole, use, amount, standing?.inseparable) }),
+    ...(standing === undefined ? {} : { standing }),
     twoStage: twoStageCheck(data, resolved.confidence),
     varianceByLevel: components[0]!.fit.varianceByLevel,
     notes: [...notes, ...contextNotes(slopes.difference, data)],
     story: doseStory(data, use, resolved, model, notes),
   };
+};
+
+/** The verdict on a curve between two doses, asked by itself. */
+const curveVerdict = (
+  averaged: AveragedCurve,
+  { from, to, added }: CurveStretch,
+  use: CurveUse,
+  amount: number,
+  inseparable: Inseparable | undefined,
+): Verdict => {
+  const { estimate, standardError, degreesOfFreedom } = added;
+  const { confidence } = averaged;
+  const whole = coefficient("whole span", estimate, standardError, degreesOfFreedom, confidence);
+  const inside = use === "within studies";
+  return verdictOf({
+    within: inside ? whole : undefined,
+    between: whole,
+    amount,
+    // One question does not know of the others: what stands by itself is worth testing.
+    adjustedP: 1,
+    allInside: inside && everyPairInside(averaged, { low: from, high: to }, amount),
+    inseparable: inseparable && inseparableWords(inseparable),
+    level: 1 - confidence,
+  });
 };
 
 /** The gain at one dose, or why it is not told. */

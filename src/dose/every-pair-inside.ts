@@ -10,8 +10,7 @@ const gridStep = 3;
  * Whether every pair of doses on a grid over a span differs by less than an amount, by the ordinary 90% interval of
  * their difference.
  *
- * The claim is an intersection of claims, each with level 5%, so that it has level 5% itself. The curve that has no
- * slope at all is left out of the average: it would draw every difference towards none.
+ * The claim is an intersection of claims, each with level 5%, so that it has level 5% itself.
  *
  * @param span doses, inside what was compared
  * @param amount above 0, on the effects' scale
@@ -19,14 +18,9 @@ const gridStep = 3;
  *   Technometrics 24:295–300 (intersections of claims)
  */
 export const everyPairInside = (curve: AveragedCurve, span: Interval, amount: number): boolean => {
-  const sloping = curve.components.filter(({ shape }) => shape !== "none");
-  const total = sloping.reduce((sum, { weight }) => sum + weight, 0);
-  if (!(total > 0)) return false;
-  const asked: AveragedCurve = {
-    ...curve,
-    confidence: equivalenceConfidence,
-    components: sloping.map((one) => ({ ...one, weight: one.weight / total })),
-  };
+  // A curve that cannot slope at all says nothing about differences.
+  if (curve.components.every(({ shape }) => shape === "none")) return false;
+  const asked = { ...curve, confidence: equivalenceConfidence };
   const doses = gridDoses(span).filter((_, place) => place % gridStep === 0);
   return doses.every((from, place) =>
     doses.slice(place + 1).every((to) => {

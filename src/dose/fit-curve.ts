@@ -30,10 +30,18 @@ export const fitCurve = (
     knots?: readonly number[] | undefined;
   }>,
 ) => {
-  const { support } = data;
+  const { axis, support } = data;
   const context = shapeContext(comparedDoses(data, use), options.knots);
   const designOf: DesignOf = (columns) => curveDesign(data, use, columns);
-  const compared = compareShapes(model, designOf, context, data, use, options.shapes);
+  const compared = compareShapes(
+    model,
+    designOf,
+    context,
+    data,
+    use,
+    // Between two ways of training there is one line and nothing to compare it with.
+    axis.kind === "levels" ? ["straight line"] : options.shapes,
+  );
   const kept = shapesThatCount(compared);
   const modelFreedom = Math.max(
     1,

@@ -33,9 +33,14 @@ export type ReadOffs = Readonly<{
   ninetyPercent: ShareOfBest | Refusal;
   /** Stretches of doses whose gain cannot be told from the best one. */
   notDistinguishable: readonly Interval[];
+  /** What is added from one end of the span to the other. */
+  whole: CurveStretch;
   /** What a step adds at each of some places; `dose` is the place the step ends. */
-  steps: readonly Readonly<{ from: number; to: number; step: number; added: CurvePoint }>[];
+  steps: readonly (CurveStretch & Readonly<{ step: number }>)[];
 }>;
+
+/** What the curve adds between two doses. */
+export type CurveStretch = Readonly<{ from: number; to: number; added: CurvePoint }>;
 
 const share = 0.9;
 
@@ -47,13 +52,13 @@ const share = 0.9;
  * distinguishable from the best when the interval of the draws' difference between the two holds zero.
  *
  * @param draws  on an ascending grid over the supported range
- * @param steps  step and the places it starts from
+ * @param steps  step, the places it starts from, and the span over which the whole curve is told
  * @source Crippa and Orsini (2016) BMC Medical Research Methodology 16:91 (read-offs from a curve)
  */
 export const readOffs = (
   curve: AveragedCurve,
   draws: CurveDraws,
-  steps: Readonly<{ step: number; from: readonly number[] }>,
+  steps: Readonly<{ step: number; from: readonly number[]; span: Interval }>,
 ): ReadOffs => {
   const { doses, curves } = draws;
   const tail = (1 - curve.confidence) / 2;
@@ -72,15 +77,19 @@ export const readOffs = (
           return quantile(differences, tail) <= 0;
         }),
       );
-  const added = steps.from.map((from) => ({
+  const stretch = (from: number, to: number): CurveStretch => ({
     from,
-    to: from + steps.step,
-    step: steps.step,
-    added: curveStep(curve, from, from + steps.step),
-  }));
+    to,
+    added: curveStep(curve, from, to),
+  });
+  const told = {
+    notDistinguishable: fits,
+    whole: stretch(steps.span.low, steps.span.high),
+    steps: steps.from.map((from) => ({ ...stretch(from, from + steps.step), step: steps.step })),
+  };
   if (flat) {
     const level = refusal("level-curve", "the curve is level: no dose is better than another");
-    return { best: level, ninetyPercent: level, notDistinguishable: fits, steps: added };
+    return { best: level, ninetyPercent: level, ...told };
   }
   const bestDose: BestDose = {
     kind: "told",
@@ -93,8 +102,7 @@ export const readOffs = (
   return {
     best: bestDose,
     ninetyPercent: ninetyPercentOf(doses, heights, curves, tail),
-    notDistinguishable: fits,
-    steps: added,
+    ...told,
   };
 };
 

@@ -4,7 +4,7 @@ import { CallError, ConvergenceError } from "../errors.js";
 import { familiesOf, familyOf } from "../records/outcome-families.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
-import { collinearity, contrastGroups, movingWith, type Inseparable } from "./collinearity.js";
+import { inseparableWords, standings, type Standing } from "./collinearity.js";
 import { axisTraits, tabledAxes, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, studyMeansOf, type DoseData } from "./dose-data.js";
 import type { LinkedDoses } from "./dose-support.js";
@@ -42,38 +42,35 @@ export const variableTableDefaults = {
 } as const satisfies Required<VariableTableOptions>;
 
 /** What is known of one variable and one outcome family, before the whole table is looked at. */
-export type VariableEvidence = Readonly<{
-  axis: DoseAxis;
-  family: string;
-  /** Doses that are the same contrast in this file: they stand in this row. */
-  withIt: readonly DoseAxis[];
-  /** Another dose that moves with it inside studies, so that neither can be favoured. */
-  inseparable?: Inseparable | undefined;
-  /** Doses studied; undefined when no effect has one. */
-  span?: Interval | undefined;
-  /** The chain of doses that studies link, over which changes are told. */
-  compared?: LinkedDoses | undefined;
-  effects: number;
-  studies: number;
-  /** Studies with arms at different doses. */
-  studiesWithin: number;
-  people: number;
-  /** Change of the effect from the lowest to the highest dose of the chain, with cluster-robust interval. */
-  within?: Coefficient | undefined;
-  between?: Coefficient | undefined;
-  /** Between minus within. */
-  difference?: Coefficient | undefined;
-  agreement: Agreement;
-  /** Standard deviation of the true effects that the variable leaves unexplained; undefined without a fit. */
-  spread?: number | undefined;
-  /** The amount the verdict speaks of, on the effects' scale. */
-  amount: number;
-  /** Whether every pair of doses of the chain differs by less than the amount. */
-  allInside: boolean;
-  /** Why there is no within-study or between-study answer. */
-  missing: Readonly<{ within?: string; between?: string }>;
-  notes: WithinBetweenSlope["notes"];
-}>;
+export type VariableEvidence = Standing &
+  Readonly<{
+    axis: DoseAxis;
+    family: string;
+    /** Doses studied; undefined when no effect has one. */
+    span?: Interval | undefined;
+    /** The chain of doses that studies link, over which changes are told. */
+    compared?: LinkedDoses | undefined;
+    effects: number;
+    studies: number;
+    /** Studies with arms at different doses. */
+    studiesWithin: number;
+    people: number;
+    /** Change of the effect from the lowest to the highest dose of the chain, with cluster-robust interval. */
+    within?: Coefficient | undefined;
+    between?: Coefficient | undefined;
+    /** Between minus within. */
+    difference?: Coefficient | undefined;
+    agreement: Agreement;
+    /** Standard deviation of the true effects that the variable leaves unexplained; undefined without a fit. */
+    spread?: number | undefined;
+    /** The amount the verdict speaks of, on the effects' scale. */
+    amount: number;
+    /** Whether every pair of doses of the chain differs by less than the amount. */
+    allInside: boolean;
+    /** Why there is no within-study or between-study answer. */
+    missing: Readonly<{ within?: string; between?: string }>;
+    notes: WithinBetweenSlope["notes"];
+  }>;
 
 /** The same with its verdict among the questions it was asked with. */
 export type VariableRow = VariableEvidence &
@@ -114,19 +111,12 @@ export const variableEvidence = (
   options: Omit<VariableTableOptions, "amounts"> = {},
 ): readonly VariableEvidence[] => {
   const { axes, confidence } = { ...variableTableDefaults, ...options };
-  const names = [...new Set([...tabledAxes, ...axes])];
-  const pairs = collinearity(set, names);
   const warm = warmModels();
-  return contrastGroups(names, pairs)
-    .flatMap((group) => {
-      const asked = group.find(({ name }) => axes.includes(name));
-      if (asked === undefined) return [];
-      const others = movingWith(pairs, asked.name).filter(
-        ({ axis }) => tabledAxes.includes(axis.name) && !group.includes(axis),
-      );
-      const row = variableRow(doseData(set, asked), family, amount, confidence, warm);
-      return [{ ...row, withIt: group.filter((axis) => axis !== asked), inseparable: others[0] }];
-    })
+  return standings(set, axes)
+    .map(({ axis, ...standing }) => ({
+      ...variableRow(doseData(set, axis), family, amount, confidence, warm),
+      ...standing,
+    }))
     .sort((a, b) => axes.indexOf(a.axis.name) - axes.indexOf(b.axis.name));
 };
 
@@ -160,10 +150,6 @@ export const judged = (
     };
   });
 };
-
-/** `cannot be separated from intensity (r −0.96 inside 12 studies)`. */
-export const inseparableWords = ({ axis, r, studies }: Inseparable): string =>
-  `cannot be separated from ${axis.label} (r ${r < 0 ? "−" : ""}${Math.abs(r).toFixed(2)} inside ${studies} studies)`;
 
 /**
  * Every variable of every outcome family, with verdicts.
@@ -249,7 +235,7 @@ const variableRow = (
   amount: number,
   confidence: number,
   warm: (data: DoseData) => Warm,
-): Omit<VariableEvidence, "withIt"> => {
+): Omit<VariableEvidence, keyof Standing> => {
   const { axis, support, effects, doses } = data;
   const { linked } = support;
   const byRatio = axisTraits(axis.name).byRatio && support.lowest > 0;

@@ -1,6 +1,6 @@
 import type { DoseCurve, DosePoint } from "../dose/dose-response.js";
-import { kebabName } from "../tables/dose-table.js";
-import { confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
+import { doseVerdictWords, kebabName } from "../tables/dose-table.js";
+import { capital, confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
 import { namedDose } from "../tables/shown-dose.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
@@ -72,7 +72,7 @@ const studySteps = (
 };
 
 const doseLabel = ({ answer: { axis } }: DoseCurveInput): string =>
-  `${axis.label.charAt(0).toUpperCase()}${axis.label.slice(1)}${axis.unit === "" || axis.unit === "weeks" ? "" : `, ${axis.unit}`}`;
+  `${capital(axis.label)}${axis.unit === "" || axis.unit === "weeks" ? "" : `, ${axis.unit}`}`;
 
 /**
  * The gain along a dose: the averaged curve with its bands, the shapes behind it, the effects, and where they lie.
@@ -119,9 +119,8 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
   );
   const best = answer.readOffs.best;
   const title =
-    input.title ??
-    `Does the gain follow ${axis.label}? ${family.charAt(0).toUpperCase()}${family.slice(1)}`;
-  const evidence = `${answer.evidenceWords.charAt(0).toUpperCase()}${answer.evidenceWords.slice(1)}`;
+    input.title ?? `${capital(family)} against ${axis.label}: ${doseVerdictWords(answer)}`;
+  const evidence = capital(answer.evidenceWords);
   const fromWithin = answer.evidence === "within studies";
   const counts = `${formatCount(answer.effects)} effects from ${formatCount(answer.studies)} studies`;
   const top3 = [...answer.shapes]

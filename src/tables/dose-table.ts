@@ -2,15 +2,17 @@
  * A dose-response answer in one or two plain sentences, and as tables: shapes with their weights, slopes, and what is
  * read off the curve. Longer than most, since all are read together.
  */
+import type { DoseAxis } from "../dose/dose-axes.js";
 import type { CurvePoint } from "../dose/averaged-curve.js";
 import type { ComparedShape } from "../dose/compare-shapes.js";
 import type { DoseCurve, DoseResponse, GainAt } from "../dose/dose-response.js";
-import type { SlopeAnswer, WithinBetweenSlope } from "../dose/within-between-slope.js";
+import type { SlopeAnswer } from "../dose/within-between-slope.js";
 import type { EffectScale } from "../effects/effect.js";
 import type { Interval, Coefficient } from "../synthesis/synthesis-results.js";
 import {
   capital,
   confidenceWords,
+  counted,
   formatDegreesOfFreedom,
   formatNumber,
   plainNumber,
@@ -23,49 +25,67 @@ import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
 /** Robust degrees of freedom below which an interval is not to be relied on (Tipton 2015). */
 export const trustedFreedom = 4;
 
-const slopeSentences = (
-  { robust }: SlopeAnswer & Readonly<{ kind: "told" }>,
-  { axis, confidence }: WithinBetweenSlope,
-  scale: EffectScale,
-  where: string,
-): readonly string[] => {
-  const { interval, degreesOfFreedom } = robust;
-  const clear = interval.low > 0 || interval.high < 0;
-  const words = `With ${axis.stepWords} the gain differs by ${doseShown(scaledCoefficient(robust, axis.step), scale, `${confidenceWords(confidence)} interval `)}, ${where}`;
-  return [
-    clear ? `${words}.` : `${words}: the interval holds no change, so a direction is not shown.`,
-    ...(degreesOfFreedom < trustedFreedom
-      ? [
-          `The interval rests on ${formatDegreesOfFreedom(degreesOfFreedom)} degrees of freedom and is not to be relied on.`,
-        ]
-      : []),
-  ];
+/** Doses from one to another: `3 to 10 s`; of two ways of training `long length against short length`. */
+export const doseSpan = (axis: DoseAxis, { low, high }: Interval): string =>
+  axis.kind === "levels"
+    ? low === high
+      ? shownDose(low, axis)
+      : `${axis.levels![1]} against ${axis.levels![0]}`
+    : `${low === high ? "" : `${shownDose(low, { ...axis, unit: axis.unit === "°" ? "°" : "" })} to `}${shownDose(high, axis)}`;
+
+/** What the curve adds over its whole span, and over its first and its last step. */
+const stretchesText = ({ axis, scale, confidence, readOffs }: DoseCurve): string => {
+  const { whole, steps } = readOffs;
+  const ends = steps.length > 1 ? [steps[0]!, steps.at(-1)!] : [];
+  return [whole, ...ends]
+    .map(
+      ({ from, to, added }, place) =>
+        `${doseSpan(axis, { low: from, high: to })}: ${doseShown(added, scale, place === 0 ? `${confidenceWords(confidence)} interval ` : "")}`,
+    )
+    .join("; ");
 };
 
-/** The slope that may be relied on most, in sentences: the number first, then what is missing for a better one. */
-export const slopeAnswer = (slopes: WithinBetweenSlope, scale: EffectScale): readonly string[] => {
-  const { within, between } = slopes;
-  if (within.kind === "told")
-    return slopeSentences(within, slopes, scale, "from arms of the same study");
-  return [
-    ...(between.kind === "told"
-      ? slopeSentences(
-          between,
-          slopes,
-          scale,
-          "from studies that differ in much else besides, so this is no more than a hint",
-        )
-      : []),
-    `There is no slope from arms of the same study: ${within.reason}.`,
-  ];
+/** The verdict on a curve's span in words: `no difference that counts, from 3 to 30 s (8 studies)`. */
+export const doseVerdictWords = ({ axis, verdict, readOffs, support }: DoseCurve): string => {
+  const { from, to } = readOffs.whole;
+  const span = `${axis.kind === "levels" ? "" : "from "}${doseSpan(axis, { low: from, high: to })}`;
+  switch (verdict?.verdict) {
+    case "no difference that counts":
+      return `no difference that counts, ${span} (${counted(support.studiesWithin, "study", "studies")}${support.linked?.endsCompared === false ? "; none compared both ends, so they rest on the curve's shape" : ""})`;
+    case "worth testing":
+    case "a difference, smaller than counts":
+      return `${verdict.verdict}: ${axis.kind === "levels" ? axis.levels![verdict.side === "more" ? 1 : 0] : `${verdict.side} ${axis.label}`}`;
+    case "cannot be separated":
+      return verdict.reason;
+    default:
+      return "cannot be told";
+  }
 };
 
-/** What the file says about a dose: the slope that may be relied on most, the best dose, or what is missing. */
+/** What the file says about a dose, all read off one curve: a verdict with its numbers, the best dose, or what is missing. */
 export const doseSentences = (answer: DoseResponse): readonly string[] => {
-  const { slopes, axis, scale } = answer;
   if (answer.kind === "refusal") return [`No answer: ${answer.reason}.`];
-  const sentences = [...slopeAnswer(slopes, scale)];
-  const { best, notDistinguishable } = answer.readOffs;
+  const { axis, evidence, readOffs, slopes, standing } = answer;
+  const { best, notDistinguishable, whole } = readOffs;
+  const words = capital(doseVerdictWords(answer));
+  const { degreesOfFreedom } = whole.added;
+  const { within } = slopes;
+  const sentences = [
+    degreesOfFreedom < trustedFreedom
+      ? `${words}; the curve rests on ${formatDegreesOfFreedom(degreesOfFreedom)} degrees of freedom, too few for an interval to rely on.`
+      : `${words}. Read off the curve, ${stretchesText(answer)}${evidence === "within studies" ? "" : ", from studies that differ in much else besides, so this is no more than a hint"}.`,
+    ...(answer.verdict?.verdict === "worth testing"
+      ? ["Whether it is favoured is asked among all questions of the table of variables."]
+      : []),
+    ...(evidence === "within studies" || within.kind === "told"
+      ? []
+      : [`There is no curve from arms of the same study: ${within.reason}.`]),
+    ...(standing === undefined || standing.withIt.length === 0
+      ? []
+      : [
+          `In this file it is one contrast with ${standing.withIt.map(({ label }) => label).join(", ")}.`,
+        ]),
+  ];
   if (axis.kind === "number" && best.kind === "told") {
     const { low, high } = answer.range;
     const [first] = notDistinguishable;
@@ -139,6 +159,7 @@ export const doseSlopesTable = (answer: DoseResponse): Table => {
       : { comparison, adds: `not told: ${slope.reason}`, freedom: "", p: "" };
   return {
     id: `dose-slopes-${kebabName(axis.name)}`,
+    ...(answer.kind === "told" ? { place: "folded" as const } : {}),
     title: `What ${axis.stepWords} adds, by a straight line`,
     columns: [
       text("comparison", "Comparison"),

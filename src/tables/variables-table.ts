@@ -7,8 +7,8 @@ import type { VariableRow, VariableTable } from "../dose/variable-table.js";
 import type { VerdictName } from "../dose/verdict.js";
 import type { EffectScale } from "../effects/effect.js";
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
-import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
-import { doseShown, kebabName, trustedFreedom } from "./dose-table.js";
+import type { Coefficient } from "../synthesis/synthesis-results.js";
+import { doseShown, doseSpan, kebabName, trustedFreedom } from "./dose-table.js";
 import {
   capital,
   confidenceWords,
@@ -20,7 +20,6 @@ import {
   pValueText,
 } from "./number-format.js";
 import { scaleDisplay } from "./scale-display.js";
-import { shownDose } from "./shown-dose.js";
 import type { Column, Table } from "./table.js";
 
 const left = (key: string, label: string): Column => ({ key, label, align: "left" });
@@ -31,14 +30,6 @@ export const shownAmount = (amount: number, scale: EffectScale): string =>
   scaleDisplay(scale).shownAsPercent
     ? `${Number(percentFromLogRatio(amount).toPrecision(3))}%`
     : `${Number(amount.toPrecision(3))} ${scaleDisplay(scale).unit}`;
-
-/** Doses from the lowest to the highest: `3 to 30 s`. */
-const rangeText = ({ axis }: VariableRow, { low, high }: Interval): string =>
-  axis.kind === "levels"
-    ? low === high
-      ? shownDose(low, axis)
-      : `${axis.levels![1]} against ${axis.levels![0]}`
-    : `${low === high ? "" : `${shownDose(low, { ...axis, unit: axis.unit === "°" ? "°" : "" })} to `}${shownDose(high, axis)}`;
 
 /** The variable, and the doses that are the same contrast in this file. */
 const nameText = ({ axis, withIt }: VariableRow): string =>
@@ -82,7 +73,7 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
   const cells = (row: VariableRow): Readonly<Record<string, string>> => {
     const { axis, compared, span, within, adjustedP } = row;
     const reach = compared ?? span;
-    const doses = reach === undefined ? "" : rangeText(row, reach);
+    const doses = reach === undefined ? "" : doseSpan(axis, reach);
     const evidence = `${row.studiesWithin} of ${row.studies}`;
     const p = within === undefined ? "" : pValueCell(within.p);
     const among = adjustedP === undefined ? "" : pValueCell(adjustedP);
@@ -153,7 +144,7 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
         ? [
             `No one study compared the two ends of ${rows
               .filter(({ within: answer, compared }) => answer && compared?.endsCompared === false)
-              .map((row) => `${row.axis.label} (${rangeText(row, row.compared!)})`)
+              .map((row) => `${row.axis.label} (${doseSpan(row.axis, row.compared!)})`)
               .join(", ")}: what is said of these ends rests on the curve's shape.`,
           ]
         : []),
@@ -188,7 +179,7 @@ export const variablesSentences = (
     const name = capital(family);
     if (rows.length === 0) return { told: `${name}: no variable can be compared.`, rest: "" };
     const over = (row: VariableRow): string =>
-      `${row.axis.kind === "levels" ? "" : "from "}${rangeText(row, row.compared!)}`;
+      `${row.axis.kind === "levels" ? "" : "from "}${doseSpan(row.axis, row.compared!)}`;
     const change = (row: VariableRow): string =>
       `${doseShown(row.within!, scale, `${confidenceWords(confidence)} interval `)} ${over(row)}`;
     const sure = (row: VariableRow): string =>

@@ -7,6 +7,7 @@ import { headlineGroups } from "../../src/answers/headline-selection.js";
 import { variables } from "../../src/answers/variables.js";
 import { judged, variableTable, type VariableRow } from "../../src/dose/variable-table.js";
 import { percentFromLogRatio } from "../../src/effects/percent-from-log-ratio.js";
+import { drawnFigures } from "../../src/figures/figure-list.js";
 import { formatNumber } from "../../src/tables/number-format.js";
 import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
 
@@ -92,6 +93,24 @@ describe("which variables matter", () => {
       ["single-trials-tendon", "folded"],
       ["variables", "file"],
     ]);
+  });
+
+  test("what cannot be separated here cannot be there either, on any dose by itself", async () => {
+    const rows = rowsIn(await ask("variables", {}, demo)).filter(
+      ({ family, inseparable }) => family === "size" && inseparable !== undefined,
+    );
+    expect(rows.length).toBeGreaterThan(2);
+    for (const { axis, verdict } of rows) {
+      const { headline, figures } = await ask(
+        "dose",
+        { on: [axis.name], outcome: "size", draws: 100, shapes: "straight-line" },
+        demo,
+      );
+      expect(headline, axis.name).toContain(`before to after: ${verdict.reason}`);
+      expect(drawnFigures(figures[0]!)[0]!.title).toBe(
+        `Size against ${axis.label}: ${verdict.reason}`,
+      );
+    }
   });
 
   test("every digit stands in the table that is written", async () => {

@@ -15,6 +15,8 @@ import {
 import { randomStream } from "../../src/numeric/random-stream.js";
 import type { Interval } from "../../src/synthesis/synthesis-results.js";
 import { expectRelative } from "../effects/agreement.js";
+import { doseAxes } from "../../src/dose/dose-axes.js";
+import { handMadeSet } from "./hand-made-set.js";
 import { doseTrials } from "./dose-trials.js";
 import { simulatedSet } from "./simulated-set.js";
 
@@ -204,5 +206,65 @@ describe("forms, comparisons and options", () => {
     expect(() => doseResponse(set, "intensityPercent", { knots: [40, 30, 90] })).toThrow(
       /ascending order/,
     );
+  });
+});
+
+describe("what is said of the span", () => {
+  test("no effect at all is compared but never averaged: it would draw every difference towards none", () => {
+    const level = curveOf(
+      doseResponse(
+        doseTrials(randomStream(14), { studies: 14, arms: [2, 3], gain: () => 0.1 }).set,
+        "intensityPercent",
+        { draws: 50 },
+      ),
+    );
+    expect(weightOf(level, "none")).toBeGreaterThan(0.1);
+    expect(level.averaged.components.map(({ shape }) => shape)).not.toContain("none");
+    const total = level.averaged.components.reduce((sum, { weight }) => sum + weight, 0);
+    expect(total).toBeCloseTo(1, 12);
+    expect(level.readOffs.whole.added.standardError).toBeGreaterThan(0);
+  });
+
+  test("between two ways of training there is the straight line alone, however few the effects", () => {
+    const gains = [0.05, 0.11, 0.06, 0.1, 0.02, 0.09];
+    const set = handMadeSet(
+      gains.map((estimate, i) => ({
+        study: `S${i >> 1}`,
+        arm: `arm ${i}`,
+        estimate,
+        variance: 0.0004,
+        row: { muscleLength: i % 2 === 0 ? "short" : "long" } as const,
+      })),
+    );
+    const answer = curveOf(doseResponse(set, "muscleLength", { draws: 50 }));
+    expect(answer.averaged.components.map(({ shape }) => shape)).toEqual(["straight line"]);
+    // Equal errors: the mean of 0.06, 0.04 and 0.07
+    expect(answer.readOffs.whole.added.estimate).toBeCloseTo(0.17 / 3, 3);
+    const { interval } = answer.readOffs.whole.added;
+    expect(interval.high - interval.low).toBeGreaterThan(0.02);
+  });
+
+  test("a question asked by itself never favours; the amount decides what is smaller than counts", () => {
+    const { set } = doseTrials(randomStream(5), {
+      studies: 16,
+      arms: [3, 3],
+      gain: (dose) => 0.1 + 0.002 * dose,
+    });
+    const verdictOf = (amount: number) =>
+      curveOf(doseResponse(set, "intensityPercent", { draws: 50, amount })).verdict;
+    expect(verdictOf(0.02)).toMatchObject({ verdict: "worth testing", side: "more" });
+    expect(verdictOf(1)).toMatchObject({
+      verdict: "a difference, smaller than counts",
+      side: "more",
+    });
+    const inseparable = { axis: doseAxes.holdSeconds, r: -0.96, studies: 12, arms: 30 };
+    const apart = doseResponse(set, "intensityPercent", {
+      draws: 50,
+      standing: { withIt: [], inseparable },
+    });
+    expect(curveOf(apart).verdict).toEqual({
+      verdict: "cannot be separated",
+      reason: "cannot be separated from hold length (r −0.96 inside 12 studies)",
+    });
   });
 });

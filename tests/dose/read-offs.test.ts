@@ -38,7 +38,11 @@ const curveOf = (...components: readonly CurveComponent[]): AveragedCurve => ({
   components,
 });
 const read = (curve: AveragedCurve, from: readonly number[] = [10]) =>
-  readOffs(curve, curveDraws(curve, doses, 2000, randomStream(1)), { step: 10, from });
+  readOffs(curve, curveDraws(curve, doses, 2000, randomStream(1)), {
+    step: 10,
+    from,
+    span: { low: doses[0]!, high: doses.at(-1)! },
+  });
 
 describe("heights, steps and errors", () => {
   // unit is 100: height = 0.1 + 0.2 × dose/100

@@ -54,10 +54,10 @@ describe("a dose", () => {
   test("on its axes", () => {
     const figure = doseCurveFigure({ family: "joint torque", answer });
     expect(told(figure, axes(figure))).toEqual([
-      "Does the gain follow intensity? Joint torque [dose-joint-torque-intensity-percent]",
-      'drawn as [["Does the gain follow intensity? Joint torque"],["33 effects from 12 studies. Made up."]]',
+      "Joint torque against intensity: worth testing: more intensity [dose-joint-torque-intensity-percent]",
+      'drawn as [["Joint torque against intensity: worth testing: more intensity"],["33 effects from 12 studies. Made up."]]',
       "33 effects from 12 studies. Thick line: average of the shapes by their weights (plateau 52%, logarithm 36%, no effect 13%); dark ground: its 95% interval at each dose with the choice of shape in it; light ground: the band that holds the whole curve with the same confidence; thin coloured lines: single shapes with a weight of 5% or more. Points are effects; thin grey lines join the arms of one study, and they are the comparisons that tell about intensity. The strip below counts the arms at each dose: dark where their study compares doses, pale where it has one dose only. Made up. Hatched: no comparison behind the curve reaches there.",
-      "Does the gain follow intensity? Joint torque. 33 effects from 12 studies; made up. From low to high: at 35% of MVC the curve says 4.4% (2.8 to 6.2), at 85% of MVC the curve says 9.1% (6.9 to 11.3). Weights of the shapes: plateau 52%, logarithm 36%, no effect 13%.",
+      "Joint torque against intensity: worth testing: more intensity. 33 effects from 12 studies; made up. From low to high: at 35% of MVC the curve says 4.4% (2.8 to 6.2), at 85% of MVC the curve says 9.1% (6.9 to 11.3). Weights of the shapes: plateau 52%, logarithm 36%, no effect 13%.",
       "kind | study | arm | dose | estimate | low | high | wholeLow | wholeHigh | shown",
       "curve beyond the comparisons |  |  | 25 | 0.0305 | 0.0149 | 0.0459 | 0.006 | 0.0583 | 3.1",
       "curve |  |  | 35 | 0.0431 | 0.0276 | 0.0602 | 0.0188 | 0.0723 | 4.4",

@@ -75,7 +75,7 @@ describe("tables", () => {
     expect(doseSlopesTable(between).rows[0]!["adds"]).toMatch(/^not told: no study compares/);
     // The number leads, so that it can head an answer; that it is a hint stands in the same sentence.
     expect(doseAnswer(between)).toMatch(
-      /^With 10 more points of MVC the gain differs by [^.]*\.\d% .*so this is no more than a hint.*There is no slope from arms of the same study: no study compares/,
+      /^Cannot be told\. Read off the curve, 30 to 100% of MVC: [^.]*\.\d% .*so this is no more than a hint.*There is no curve from arms of the same study: no study compares/,
     );
   });
 
@@ -110,9 +110,9 @@ describe("tables", () => {
 });
 
 describe("answer in words", () => {
-  test("a clear slope is said with its interval; a level one is not given a direction", () => {
+  test("a clear gain is said with its interval; a level one is given no side", () => {
     expect(doseAnswer(answer)).toMatch(
-      /^With 10 more points of MVC the gain differs by \d\.\d% \(95% interval \d\.\d to \d\.\d%\), from arms of the same study\./,
+      /^Worth testing: more intensity\. Read off the curve, 30 to 100% of MVC: \d+\.\d% \(95% interval \d+\.\d to \d+\.\d%\); 30 to 40% of MVC: /,
     );
     expect(doseAnswer(answer)).toMatch(/highest at 100% of MVC, the highest dose compared/);
     const level = doseResponse(
@@ -120,7 +120,9 @@ describe("answer in words", () => {
       "intensityPercent",
       { draws: 200 },
     );
-    expect(doseAnswer(level)).toMatch(/holds no change, so a direction is not shown/);
+    expect(doseAnswer(level)).toMatch(
+      /^(Cannot be told|No difference that counts, from 30 to 100%)/,
+    );
     expect(doseAnswer(level)).toMatch(
       /No dose between 30 and 100% of MVC can be told from the best/,
     );

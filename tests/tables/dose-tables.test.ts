@@ -4,10 +4,11 @@ import { doseCurveText } from "../../src/tables/dose-curve-text.js";
 import {
   doseAnswer,
   doseReadOffsTable,
+  doseSentences,
   doseShapesTable,
   doseSlopesTable,
 } from "../../src/tables/dose-table.js";
-import { axis, madeUpCurve, madeUpNoCurve, slopeOfPercent } from "./made-up-doses.js";
+import { axis, madeUpCurve, madeUpNoCurve } from "./made-up-doses.js";
 import { told } from "./told.js";
 
 /** Kind of evidence: made-up inputs in which no two numbers agree; each printed one was traced by hand. */
@@ -15,59 +16,86 @@ import { told } from "./told.js";
 describe("one dose", () => {
   const { readOffs } = madeUpCurve;
 
-  test("its answer", () => {
+  const spans =
+    "35 to 85% of MVC: 4.9% (95% interval 1.1 to 8.7%); 40 to 50% of MVC: 1.7% (0.8 to 2.6); 70 to 80% of MVC: 0.6% (−0.2 to 1.4)";
+
+  test("its answer is read off the curve, over the whole span and at its ends", () => {
     expect(doseAnswer(madeUpCurve)).toBe(
-      "With 10 more points of MVC the gain differs by 2.3% (95% interval 1.2 to 3.4%), from arms of the same study. The curve is highest at 85% of MVC, the highest dose compared.",
+      `Worth testing: more intensity. Read off the curve, ${spans}. Whether it is favoured is asked among all questions of the table of variables. The curve is highest at 85% of MVC, the highest dose compared.`,
     );
     expect(doseAnswer(madeUpNoCurve)).toBe("No answer: two studies are too few.");
     const onlyBetween = {
       ...madeUpCurve,
+      evidence: "between studies only",
+      verdict: { verdict: "cannot be told", reason: "r" },
       slopes: { ...madeUpCurve.slopes, within: madeUpNoCurve.slopes.within },
-    };
+    } as unknown as DoseCurve;
     expect(doseAnswer(onlyBetween)).toBe(
-      "With 10 more points of MVC the gain differs by 1.8% (95% interval −0.7 to 4.3%), from studies that differ in much else besides, so this is no more than a hint: the interval holds no change, so a direction is not shown. There is no slope from arms of the same study: one study compares. The curve is highest at 85% of MVC, the highest dose compared.",
+      `Cannot be told. Read off the curve, ${spans}, from studies that differ in much else besides, so this is no more than a hint. There is no curve from arms of the same study: one study compares. The curve is highest at 85% of MVC, the highest dose compared.`,
     );
     const neither = {
       ...madeUpCurve,
-      slopes: {
-        ...onlyBetween.slopes,
-        between: { kind: "refusal", code: "x", reason: "no spread" },
-      },
-      readOffs: {
-        ...readOffs,
-        best: { ...readOffs.best, atEnd: "neither" },
-        notDistinguishable: [],
-      },
+      readOffs: { ...readOffs, best: { ...readOffs.best, atEnd: "neither" }, steps: [] },
     } as unknown as DoseCurve;
-    expect(doseAnswer(neither)).toBe(
-      "There is no slope from arms of the same study: one study compares. The curve is highest at 85% of MVC.",
+    expect(doseAnswer(neither)).toContain(
+      "Read off the curve, 35 to 85% of MVC: 4.9% (95% interval 1.1 to 8.7%). ",
     );
-    const few = {
+    expect(doseAnswer(neither)).toMatch(/The curve is highest at 85% of MVC\.$/);
+    const level = {
       ...madeUpCurve,
-      slopes: { ...madeUpCurve.slopes, within: madeUpCurve.slopes.difference },
       readOffs: { ...readOffs, notDistinguishable: [{ low: 35, high: 85 }] },
-    } as unknown as DoseCurve;
-    expect(doseAnswer(few)).toBe(
-      "With 10 more points of MVC the gain differs by −0.5% (95% interval −2.6 to 1.6%), from arms of the same study: the interval holds no change, so a direction is not shown. The interval rests on 3.2 degrees of freedom and is not to be relied on. No dose between 35 and 85% of MVC can be told from the best one.",
+    };
+    expect(doseAnswer(level)).toContain(
+      "No dose between 35 and 85% of MVC can be told from the best one.",
     );
-    const held = {
-      ...few,
-      slopes: {
-        ...few.slopes,
-        within: {
-          kind: "told",
-          robust: slopeOfPercent(10, [-4, -3, -2], [0.1, 4, 0.01]),
-        },
-      },
-    } as unknown as DoseCurve;
-    expect(doseAnswer(held)).toBe(
-      "With 10 more points of MVC the gain differs by −3.0% (95% interval −4.0 to −2.0%), from arms of the same study. No dose between 35 and 85% of MVC can be told from the best one.",
+  });
+
+  test("an interval that is not to be relied on does not lead", () => {
+    const added = { ...readOffs.whole.added, degreesOfFreedom: 3.9 };
+    const few = { ...madeUpCurve, readOffs: { ...readOffs, whole: { ...readOffs.whole, added } } };
+    expect(doseSentences(few)[0]).toBe(
+      "Worth testing: more intensity; the curve rests on 3.9 degrees of freedom, too few for an interval to rely on.",
+    );
+  });
+
+  test("every verdict in its words, and what is one contrast with the dose in this file", () => {
+    const first = (others: object): string =>
+      doseSentences({ ...madeUpCurve, ...others })[0]!.split(". Read")[0]!;
+    const verdict = (name: string, more: object = {}) => ({
+      verdict: { verdict: name, side: "less", reason: "r", ...more },
+    });
+    expect(first(verdict("no difference that counts"))).toBe(
+      "No difference that counts, from 35 to 85% of MVC (6 studies)",
+    );
+    const { support } = madeUpCurve;
+    expect(
+      first({
+        ...verdict("no difference that counts"),
+        support: { ...support, linked: { ...support.linked, endsCompared: false } },
+      }),
+    ).toBe(
+      "No difference that counts, from 35 to 85% of MVC (6 studies; none compared both ends, so they rest on the curve's shape)",
+    );
+    expect(first(verdict("a difference, smaller than counts"))).toBe(
+      "A difference, smaller than counts: less intensity",
+    );
+    expect(
+      first(
+        verdict("cannot be separated", {
+          reason: "cannot be separated from hold length (r −0.96 inside 12 studies)",
+        }),
+      ),
+    ).toBe("Cannot be separated from hold length (r −0.96 inside 12 studies)");
+    expect(first({ verdict: undefined })).toBe("Cannot be told");
+    const withIt = [axis("torqueTimePerSession"), axis("tensionTimePerSessionSeconds")];
+    expect(doseAnswer({ ...madeUpCurve, standing: { withIt } })).toContain(
+      "In this file it is one contrast with torque–time in a session, tension time in a session.",
     );
   });
 
   test("its slopes", () => {
     expect(told(doseSlopesTable(madeUpCurve))).toEqual([
-      "What 10 more points of MVC adds, by a straight line [dose-slopes-intensity-percent]",
+      "What 10 more points of MVC adds, by a straight line [dose-slopes-intensity-percent, folded]",
       "Comparison | Adds (interval) | >Degrees of freedom | >p",
       "arms of one study (within) | 2.3% (1.2 to 3.4) | 5.6 | 0.012",
       "studies' means (between) | 1.8% (−0.7 to 4.3) | 8.4 | 0.234",

@@ -73,6 +73,7 @@ export const madeUpCurve = {
       { dose: 95, arms: 1, studies: 1 },
     ],
     studiesWithin: 6,
+    linked: { low: 35, high: 85, studies: 6, endsCompared: true },
   },
   points: [],
   effects: 33,
@@ -139,6 +140,7 @@ export const madeUpCurve = {
     at(95, [7.1, 9.8, 12.6], false),
   ],
   simultaneousMultiple: 2.9,
+  verdict: { verdict: "worth testing", side: "more", reason: "made up" },
   readOffs: {
     best: {
       kind: "told",
@@ -159,6 +161,7 @@ export const madeUpCurve = {
       { low: 54, high: 59 },
       { low: 74, high: 85 },
     ],
+    whole: { from: 35, to: 85, added: { ...at(85, [1.1, 4.9, 8.7]), degreesOfFreedom: 6.2 } },
     steps: [
       { from: 40, to: 50, step: 10, added: at(50, [0.8, 1.7, 2.6]) },
       { from: 70, to: 80, step: 10, added: at(80, [-0.2, 0.6, 1.4]) },
