@@ -1,4 +1,4 @@
-/** Within limits of time and effort, the protocols that are expected to give the most for the time. */
+/** Within limits of time and intensity, the protocols that are expected to give the most for the time. */
 import * as z from "zod";
 import {
   exploreDefaults,
@@ -46,13 +46,13 @@ export const explore = question({
       help: "most sessions a week",
       value: "<number>",
     }),
-    effortUpTo: option(
+    intensityUpTo: option(
       aNumber({
         least: lowestEffortCeiling,
         most: 100,
         needs: `${lowestEffortCeiling} to 100 percent of MVC`,
       }),
-      { help: "highest effort, percent of MVC", value: "<percent>" },
+      { help: "highest intensity, percent of MVC", value: "<percent>", formerly: "effortUpTo" },
     ),
     weeks: option(aNumber({ above: 0, needs: "a number of weeks above 0" }).optional(), {
       help: "length of the programme; the file's usual one unless told",
@@ -73,7 +73,7 @@ export const explore = question({
     }),
     ...goalShape,
   },
-  choices: ["minutes", "sessions", "effortUpTo", "weeks", "length", "keep", ...goalChoices],
+  choices: ["minutes", "sessions", "intensityUpTo", "weeks", "length", "keep", ...goalChoices],
   data: {
     answer: z
       .looseObject({
@@ -102,7 +102,7 @@ export const explore = question({
             {
               minutesPerSession: options.minutes,
               sessionsPerWeek: options.sessions,
-              effortCeilingPercent: options.effortUpTo,
+              effortCeilingPercent: options.intensityUpTo,
               ...person,
               ...(weeks === undefined ? {} : { weeks }),
               ...(length === undefined ? {} : { muscleLengths: length }),

@@ -57,7 +57,7 @@ export const questionList = {
     load: () => import("./compare.js").then(({ compare }) => compare),
   },
   explore: {
-    asks: "within limits of time and effort, the protocols that give the most for the time",
+    asks: "within limits of time and intensity, the protocols that give the most for the time",
     needs: "file",
     load: () => import("./explore.js").then(({ explore }) => explore),
   },

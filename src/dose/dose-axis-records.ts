@@ -341,9 +341,9 @@ export const axisRecords: Readonly<Record<DoseAxisName, AxisRecord>> = {
   },
   effortIntent: {
     ...choice(intents),
-    label: "intent of the effort",
+    label: "intent of the hold",
     definition:
-      "effort made as fast as possible against ramped and sustained; efforts to failure take no side",
+      "holds made as fast as possible against ramped and sustained; holds to failure take no side",
     otherNames: ["intent"],
     valueOf: ({ effortIntent }) => levelOf(intents, effortIntent),
   },

@@ -122,7 +122,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
     const strip = strips[row];
     const length =
       strip === undefined
-        ? "rests or effort missing"
+        ? "rests or intensity missing"
         : `${strip.part === "whole session" ? "" : `${strip.part}, `}${shownDuration(strip.seconds)}`;
     return `${length}; ${gradeWords(protocol)}`;
   });
@@ -357,7 +357,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
   return {
     id,
     title,
-    caption: `Sessions ${scale === undefined ? "cannot be laid out" : scale.secondsAcross === null ? "each on its own time scale" : `to one time scale (${scale.part})`}, effort up. Gains: the darkest bar is the average over such studies with its middle cut out, the next a new group, the thin one a single person, each holding ${percent}. Differences are from the first protocol: the thick bar is the average, the thin one what a new trial would show; they are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from 90% on. All pairs stand in the table.`,
+    caption: `Sessions ${scale === undefined ? "cannot be laid out" : scale.secondsAcross === null ? "each on its own time scale" : `to one time scale (${scale.part})`}, intensity up. Gains: the darkest bar is the average over such studies with its middle cut out, the next a new group, the thin one a single person, each holding ${percent}. Differences are from the first protocol: the thick bar is the average, the thin one what a new trial would show; they are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from 90% on. All pairs stand in the table.`,
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",

@@ -243,7 +243,7 @@ export const projectionFigure = (input: ProjectionFigureInput): Figure => {
   return {
     id,
     title: `${title}, ${oneLine(protocol)}`,
-    caption: `Three ranges around one middle, each holding ${percent}: the darkest is the average over such studies, the next a new group's mean, the lightest what a single person of such a group would measure, test error included. ${studiedWords.charAt(0).toUpperCase()}${studiedWords.slice(1)}; hatched and dotted outside. ${strip === undefined ? "" : `Above: ${stripWords}, effort up. `}About groups and people like those studied; a forecast for nobody.`,
+    caption: `Three ranges around one middle, each holding ${percent}: the darkest is the average over such studies, the next a new group's mean, the lightest what a single person of such a group would measure, test error included. ${studiedWords.charAt(0).toUpperCase()}${studiedWords.slice(1)}; hatched and dotted outside. ${strip === undefined ? "" : `Above: ${stripWords}, intensity up. `}About groups and people like those studied; a forecast for nobody.`,
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",

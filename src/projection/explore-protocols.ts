@@ -179,7 +179,7 @@ const checkedLimits = (limits: ExploreLimits): void => {
     throw new CallError({
       code: "out-of-range",
       where,
-      needs: `minutes above 0, at least one session a week and an effort ceiling of ${lowestEffort} to 100% of MVC`,
+      needs: `minutes above 0, at least one session a week and an intensity ceiling of ${lowestEffort} to 100% of MVC`,
       got: `${limits.minutesPerSession} minutes, ${limits.sessionsPerWeek} sessions, ${limits.effortCeilingPercent}%`,
     });
   }

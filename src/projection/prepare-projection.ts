@@ -313,7 +313,7 @@ const withShapes =
       shapes,
       definition: `${predictor.definition}: ${words}${
         predictor.name === "hold length" && together >= 0
-          ? `; effort counts differently in longer holds ${share(weights[together]![0]!)}`
+          ? `; intensity counts differently in longer holds ${share(weights[together]![0]!)}`
           : ""
       }`,
     };

@@ -77,7 +77,7 @@ export const priorWords = (
   },
   { of: "slope of a predictor", prior: normal(priors.slopeDeviation) },
   {
-    of: "effort that counts more or less in longer holds",
+    of: "intensity that counts more or less in longer holds",
     prior:
       priors.interactionDeviation === 0
         ? "left out"

@@ -68,7 +68,7 @@ const minutes = (seconds: number): string => formatNumber(seconds / 60, { digits
 
 const held = ({ feasibility }: ComparedProtocol): Readonly<{ grade: string; reserve: string }> => {
   if (feasibility.kind === "not judged")
-    return { grade: "cannot be said: rests or effort missing", reserve: "" };
+    return { grade: "cannot be said: rests or intensity missing", reserve: "" };
   const { grade, maximal, smallestReservePercent: spare } = feasibility.assessment;
   const whole = (value: number): string => formatNumber(value, { digits: 0 });
   return {

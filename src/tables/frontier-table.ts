@@ -1,4 +1,5 @@
 /** The frontier of expected gain against time as a table, and what the search did in sentences. */
+import { shownDuration } from "./shown-duration.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Frontier } from "../projection/explore-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
@@ -142,7 +143,7 @@ export const frontierSentences = (
   const end = (point: typeof last): string =>
     point === undefined
       ? ""
-      : `${point.written} takes ${minutes(point.minutesPerWeek)} min a week and is expected to give ${rangeMiddle(point.projection.ranges.average)}% on average (${confidenceWords(confidence)} range ${rangeLimits(point.projection.ranges.average)}%; a single person ${rangeLimits(point.projection.ranges.person)}%)`;
+      : `${point.written} takes ${shownDuration(Math.round(60 * point.minutesPerWeek))} a week and is expected to give ${rangeMiddle(point.projection.ranges.average)}% on average (${confidenceWords(confidence)} range ${rangeLimits(point.projection.ranges.average)}%; a single person ${rangeLimits(point.projection.ranges.person)}%)`;
   return [
     `${formatCount(tried)} candidates within ${plainNumber(limits.minutesPerSession)} min a session, ${counted(limits.sessionsPerWeek, "session")} a week and ${plainNumber(limits.effortCeilingPercent)}% of MVC: ${formatCount(candidates.length)} can be held and lie near evidence; ${formatCount(excluded.tooLong)} take too long, ${formatCount(excluded.cannotBeHeld)} cannot be held, ${formatCount(excluded.notSupported)} lie outside what was studied.`,
     points.length === 1

@@ -83,7 +83,7 @@ describe("every answer has the published form and survives a worker and a file",
     dose: { on: "holdSeconds" },
     project: { protocol: longHolds },
     compare: { protocol: [longHolds, shortHolds] },
-    explore: { minutes: 20, sessions: 3, effortUpTo: 90 },
+    explore: { minutes: 20, sessions: 3, intensityUpTo: 90 },
   };
   const plainAnswer = async (
     id: QuestionId,

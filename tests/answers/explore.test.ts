@@ -1,10 +1,11 @@
 /** Kind of evidence: identities between what is said, tabled, drawn and handed on. */
+import { shownDuration } from "../../src/tables/shown-duration.js";
 import { describe, expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { explore, type ExploreData } from "../../src/answers/explore.js";
 import { expectPlain, fiveTrials, limits, percent } from "./last-yard.js";
 
-const within = { minutes: 12, sessions: 3, effortUpTo: 80, joint: "knee", goal: "size" };
+const within = { minutes: 12, sessions: 3, intensityUpTo: 80, joint: "knee", goal: "size" };
 const found = async (options: Readonly<Record<string, unknown>> = {}) =>
   ask("explore", { ...within, ...options }, fiveTrials);
 const frontierOf = ({ data }: Readonly<{ data: ExploreData }>) => {
@@ -20,7 +21,7 @@ describe("the most for the time", () => {
     expect(points.length).toBeGreaterThan(1);
     const [first, last] = [points[0]!, points.at(-1)!];
     const end = ({ written, minutesPerWeek, projection: { ranges } }: typeof first): string =>
-      `${written} takes ${one(minutesPerWeek)} min a week and is expected to give ${percent(ranges.average.estimate)}% on average (95% range ${limits(ranges.average)}%; a single person ${limits(ranges.person)}%)`;
+      `${written} takes ${shownDuration(Math.round(60 * minutesPerWeek))} a week and is expected to give ${percent(ranges.average.estimate)}% on average (95% range ${limits(ranges.average)}%; a single person ${limits(ranges.person)}%)`;
     expect(answer.headline).toBe(
       `Size: at the short end, ${end(first)}; at the long end, ${end(last)}.`,
     );
@@ -62,7 +63,7 @@ describe("the most for the time", () => {
   });
 
   test("every limit holds for every protocol that is found", async () => {
-    const answer = await found({ effortUpTo: 70, length: ["middle"], weeks: 11 });
+    const answer = await found({ intensityUpTo: 70, length: ["middle"], weeks: 11 });
     const { points } = frontierOf(answer);
     for (const { prescription, minutesPerSession, grade } of points) {
       expect(minutesPerSession).toBeLessThanOrEqual(12);
@@ -109,7 +110,7 @@ describe("what cannot be answered is answered in words", () => {
   test.each([
     [{ minutes: 0 }, /--minutes requires a number of minutes above 0/],
     [{ sessions: 0.5 }, /--sessions requires at least one session/],
-    [{ effortUpTo: 15 }, /--effort-up-to requires 20 to 100/],
+    [{ intensityUpTo: 15 }, /--intensity-up-to requires 20 to 100/],
     [{ keep: "beyond" }, /--keep requires one of comfortable, near-the-limit/],
   ] as const)("limits that leave nothing: %j", async (options, message) => {
     await expect(found(options)).rejects.toThrow(message);

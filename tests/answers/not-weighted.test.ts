@@ -84,7 +84,7 @@ const asked: readonly (readonly [QuestionId, Readonly<Record<string, unknown>>])
   ["small-studies", {}],
   ["made", {}],
   ["project", { protocol: "4 x 30 s at 70%, rest 60 s, 3 times a week for 8 weeks" }],
-  ["explore", { minutes: 30, sessions: 3, effortUpTo: 100 }],
+  ["explore", { minutes: 30, sessions: 3, intensityUpTo: 100 }],
   [
     "compare",
     {

@@ -318,7 +318,7 @@ describe("holdbook explore", () => {
       "0.2",
       "--sessions",
       "3",
-      "--effort-up-to",
+      "--intensity-up-to",
       "80",
       "--goal",
       "size",
@@ -332,10 +332,10 @@ describe("holdbook explore", () => {
 
   test("limits must be given and must be numbers; a length is one of three", async () => {
     for (const [words, complaint] of [
-      [["--sessions", "3", "--effort-up-to", "80"], /--minutes/],
+      [["--sessions", "3", "--intensity-up-to", "80"], /--minutes/],
       [[...limits, "--length", "longest"], /short, middle, long/],
-      [["--minutes", "8", "--sessions", "0", "--effort-up-to", "80"], /one session/],
-      [["--minutes", "8", "--sessions", "3", "--effort-up-to", "10"], /20 to 100/],
+      [["--minutes", "8", "--sessions", "0", "--intensity-up-to", "80"], /one session/],
+      [["--minutes", "8", "--sessions", "3", "--intensity-up-to", "10"], /20 to 100/],
     ] as const) {
       const { exitCode, out, err } = await run("explore", file, ...words, "--goal", "size");
       expect({ exitCode, out }).toEqual({ exitCode: 2, out: "" });

@@ -155,7 +155,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     await page.waitForSelector(".to-compare");
     const { data, tables } = await ask(
       "explore",
-      { minutes: 20, sessions: 3, effortUpTo: 80 },
+      { minutes: 20, sessions: 3, intensityUpTo: 80 },
       demo,
     );
     const [table] = tables;

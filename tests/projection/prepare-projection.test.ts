@@ -143,7 +143,7 @@ describe("shapes of a dose", () => {
       );
     expect(both().design.choices.map(({ of }) => of)).toContain("effort × hold length");
     const words = both().design.predictors.map(({ definition }) => definition);
-    expect(words.join("\n")).toMatch(/effort counts differently in longer holds \d+%/);
+    expect(words.join("\n")).toMatch(/intensity counts differently in longer holds \d+%/);
     expect(both(0).design.choices.map(({ of }) => of)).not.toContain("effort × hold length");
     expect(both(0).priorWords.map(({ prior }) => prior)).toContain("left out");
   });

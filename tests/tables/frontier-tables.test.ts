@@ -44,11 +44,11 @@ describe("a frontier", () => {
     );
     expect(frontierSentences(madeUpFrontier)).toEqual([
       "1,203 candidates within 15.5 min a session, 4 sessions a week and 85% of MVC: 3 can be held and lie near evidence; 704 take too long, 415 cannot be held, 81 lie outside what was studied.",
-      "At the short end, 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee takes 3.4 min a week and is expected to give 1.5% on average (95% range 0.4 to 2.6%; a single person −6.3 to 10.9%); at the long end, 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee takes 25.5 min a week and is expected to give 3.4% on average (95% range 1.3 to 5.7%; a single person −7.2 to 15.4%).",
+      "At the short end, 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee takes 3 min 26 s a week and is expected to give 1.5% on average (95% range 0.4 to 2.6%; a single person −6.3 to 10.9%); at the long end, 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee takes 25 min 32 s a week and is expected to give 3.4% on average (95% range 1.3 to 5.7%; a single person −7.2 to 15.4%).",
     ]);
     const alone = { ...madeUpFrontier, points: madeUpFrontier.points.slice(0, 1) };
     expect(frontierSentences(alone, { confidence: 0.8 })[1]).toBe(
-      "One stands alone: 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee takes 3.4 min a week and is expected to give 1.5% on average (80% range 0.4 to 2.6%; a single person −6.3 to 10.9%).",
+      "One stands alone: 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee takes 3 min 26 s a week and is expected to give 1.5% on average (80% range 0.4 to 2.6%; a single person −6.3 to 10.9%).",
     );
   });
 });

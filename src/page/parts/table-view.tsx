@@ -4,6 +4,11 @@ import { tableToCsv } from "../../tables/table-to-csv.js";
 import { saveFile } from "../save-file.js";
 import { useNarrow } from "../views/use-narrow.js";
 
+/** From so many columns on, a table on a narrow screen lays its cells under one another, row by row. */
+const stackedFrom = 4;
+/** Rows shown at first where every row takes a screen of its own. */
+const stackedAtFirst = 12;
+
 const numberClass = (column: Column): string => (column.align === "right" ? "number" : "");
 
 export type TableViewProps = Readonly<{
@@ -36,47 +41,88 @@ const Notes = ({ title, notes }: Readonly<{ title: string; notes: readonly strin
   );
 };
 
+const cellOf = (row: Table["rows"][number], { key }: Column): string => row[key] ?? "";
+
+type Shown = Readonly<{ title: string; columns: readonly Column[]; rows: Table["rows"] }>;
+
+/** Rows across, headings above. */
+const Across = ({ title, columns, rows }: Shown) => (
+  <table>
+    <caption>{title}</caption>
+    <thead>
+      <tr>
+        {columns.map((column) => (
+          <th key={column.key} scope="col" class={numberClass(column)}>
+            {columnHeading(column)}
+          </th>
+        ))}
+      </tr>
+    </thead>
+    <tbody>
+      {rows.map((row, place) => (
+        <tr key={place}>
+          {columns.map((column, index) =>
+            index === 0 ? (
+              <th key={column.key} scope="row" class={numberClass(column)}>
+                {cellOf(row, column)}
+              </th>
+            ) : (
+              <td key={column.key} class={numberClass(column)}>
+                {cellOf(row, column)}
+              </td>
+            ),
+          )}
+        </tr>
+      ))}
+    </tbody>
+  </table>
+);
+
+/** Each row under its first cell, a heading and its value to a line; blank cells are left out. */
+const Stacked = ({ title, columns, rows }: Shown) => {
+  const [first, ...others] = columns;
+  if (first === undefined) return null;
+  return (
+    <table class="stacked">
+      <caption>{title}</caption>
+      {rows.map((row, place) => (
+        <tbody key={place}>
+          <tr>
+            <th scope="rowgroup" colSpan={2}>
+              {first.align === "right" ? `${columnHeading(first)} ` : ""}
+              {cellOf(row, first)}
+            </th>
+          </tr>
+          {others
+            .filter((column) => cellOf(row, column) !== "")
+            .map((column) => (
+              <tr key={column.key}>
+                <th scope="row">{columnHeading(column)}</th>
+                <td>{cellOf(row, column)}</td>
+              </tr>
+            ))}
+        </tbody>
+      ))}
+    </table>
+  );
+};
+
 /** A table with its caption, aligned numbers, footnotes and its CSV to save. */
 export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
-  const [shown, setShown] = useState(rowsAtFirst);
   const narrow = useNarrow();
   const columns = (narrow ? table.narrowColumns : undefined) ?? table.columns;
+  const isStacked = narrow && columns.length >= stackedFrom;
+  const [more, setMore] = useState(0);
+  const shown = (isStacked ? Math.min(rowsAtFirst, stackedAtFirst) : rowsAtFirst) + more;
   const hidden = table.rows.length - shown;
+  const Form = isStacked ? Stacked : Across;
   return (
     <div class="table-block">
       <div class="scroll" tabIndex={0} role="region" aria-label={table.title}>
-        <table>
-          <caption>{table.title}</caption>
-          <thead>
-            <tr>
-              {columns.map((column) => (
-                <th key={column.key} scope="col" class={numberClass(column)}>
-                  {columnHeading(column)}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {table.rows.slice(0, shown).map((row, place) => (
-              <tr key={place}>
-                {columns.map((column, index) =>
-                  index === 0 ? (
-                    <th key={column.key} scope="row" class={numberClass(column)}>
-                      {row[column.key] ?? ""}
-                    </th>
-                  ) : (
-                    <td key={column.key} class={numberClass(column)}>
-                      {row[column.key] ?? ""}
-                    </td>
-                  ),
-                )}
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <Form title={table.title} columns={columns} rows={table.rows.slice(0, shown)} />
       </div>
       {hidden > 0 ? (
-        <button type="button" onClick={() => setShown(shown + 100)}>
+        <button type="button" onClick={() => setMore(more + 100)}>
           Show {Math.min(100, hidden)} more of {hidden}
         </button>
       ) : null}

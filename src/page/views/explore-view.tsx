@@ -48,24 +48,30 @@ const Search = ({ limits }: Readonly<{ limits: Readonly<Record<string, number>> 
 const ExploreBody = () => {
   const minutes = useNumberChoice("explore-minutes", "20", { low: 1, high: 120 });
   const sessions = useNumberChoice("explore-sessions", "3", { low: 1, high: 14 });
-  const effort = useNumberChoice("explore-effort-up-to", "80", { low: 20, high: 100 });
+  const intensity = useNumberChoice("explore-intensity-up-to", "80", { low: 20, high: 100 });
   return (
     <div class="protocols">
       <p class="lead">
-        Give the time and the effort there are; you see the protocols that give the most for their
-        time, among those that can be held and that trials have come near to.
+        Give the time there is and the highest intensity; you see the protocols that give the most
+        for their time, among those that can be held and that trials have come near to.
       </p>
       <CautionsLine />
       <div class="wishes">
         <NumberBox label="Minutes a session, at most" choice={minutes} />
         <NumberBox label="Sessions a week, at most" choice={sessions} />
-        <NumberBox label="Effort up to, % of MVC" choice={effort} />
+        <NumberBox label="Intensity up to, % of MVC" choice={intensity} />
       </div>
-      <OwnOptions id="explore" except={["minutes", "sessions", "effortUpTo"]} />
+      <OwnOptions id="explore" except={["minutes", "sessions", "intensityUpTo"]} />
       <WhatIsAsked />
-      {minutes.value !== undefined && sessions.value !== undefined && effort.value !== undefined ? (
+      {minutes.value !== undefined &&
+      sessions.value !== undefined &&
+      intensity.value !== undefined ? (
         <Search
-          limits={{ minutes: minutes.value, sessions: sessions.value, effortUpTo: effort.value }}
+          limits={{
+            minutes: minutes.value,
+            sessions: sessions.value,
+            intensityUpTo: intensity.value,
+          }}
         />
       ) : (
         <CautionsPanel prescriptions={[]} />
