@@ -118,7 +118,7 @@ export const oneDose = (
       data: () => ({ answer }),
     };
   const { effects, studies, people, support } = answer;
-  const counts = `${counted(effects, "effect")} of ${counted(studies, "study", "studies")} with ${formatCount(people)} people; ${support.studiesWithin === 0 ? "no study compares" : counted(support.studiesWithin, "study compares", "studies compare")} arms at different doses.`;
+  const counts = `${counted(effects, "effect")} of ${counted(studies, "study", "studies")} with ${formatCount(people)} people; ${support.studiesWithin === 0 ? "none of them compares" : counted(support.studiesWithin, "study compares", "studies compare")} arms at different doses.`;
   const elsewhere = askedElsewhere[on];
   const own = (table: Table): Table =>
     inGroup(table, group, `${capital(group.label)} and ${axis.label}`);

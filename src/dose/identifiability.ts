@@ -96,8 +96,8 @@ export const withinRefusal = (support: DoseSupport, axis: DoseAxis): Refusal | u
     : refusal(
         "too-few-comparisons",
         support.studiesWithin === 0
-          ? `no study compares arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`
-          : `only ${counted(support.studiesWithin, "study compares", "studies compare")} arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`,
+          ? `no study with a weight compares arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`
+          : `only ${counted(support.studiesWithin, "study with a weight compares", "studies with a weight compare")} arms that differ in ${axis.label}; at least ${fewestStudiesWithin} are needed`,
       );
 
 /** The refusal for the comparison of studies' means, or undefined when it can be made. */

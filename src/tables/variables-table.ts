@@ -134,7 +134,7 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
     ],
     rows: rows.map(cells),
     notes: [
-      `Changes of the effect from the lowest to the highest dose compared, with ${confidenceWords(table.confidence)} intervals; what counts for ${family} is ${amount}. Studies: those that compare the variable, of all that have it. p among all: held to all ${counted(table.questions, "question")} of the table at once (Holm).`,
+      `Changes of the effect from the lowest to the highest dose compared, with ${confidenceWords(table.confidence)} intervals; what counts for ${family} is ${amount}. Studies: those that compare the variable, of all that have it.${table.questions === 0 ? "" : ` p among all: held to all ${counted(table.questions, "question")} of the table at once (Holm).`}`,
       ...(rows.some(isUnsure)
         ? [
             "† fewer than four degrees of freedom: the interval is not to be relied on, and nothing is favoured by it.",
@@ -149,7 +149,9 @@ export const variablesTable = (table: VariableTable, family: string): Table => {
           ]
         : []),
       "Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
-      ...(reasons.size === 0 ? [] : [`Not studied: ${[...reasons].map(plainReason).join("; ")}.`]),
+      ...(reasons.size === 0
+        ? []
+        : [`Not studied by rows with a weight: ${[...reasons].map(plainReason).join("; ")}.`]),
     ],
   };
 };
@@ -164,7 +166,9 @@ export const variablesRules = ({ questions, confidence }: VariableTable): readon
   return [
     "Verdicts follow stated rules and rest on arms of one study set against each other, over the chain of doses that studies link. Studies set against each other never give more than “cannot be told”, since they differ in everything else too.",
     `Favoured: p under ${plainNumber(Number(level.toPrecision(3)))} among all questions of the table, on four degrees of freedom or more. Worth testing: p under it by itself only. No difference that counts: the 90% interval of every pair of doses lies inside the amount, on four degrees of freedom or more. Doses that move together inside studies (r of 0.8 or more) cannot be separated, and neither is favoured.`,
-    `${counted(questions, "within-study question is", "within-study questions are")} asked at once. Without any true difference a table like this favours something in at most ${percent(level)} of files, but finds something worth testing in up to ${percent(1 - confidence ** questions)}.`,
+    questions === 0
+      ? "No variable is compared inside three studies or more, so that nothing is asked."
+      : `${counted(questions, "within-study question is", "within-study questions are")} asked at once. Without any true difference a table like this favours something in at most ${percent(level)} of files, but finds something worth testing in up to ${percent(1 - confidence ** questions)}.`,
   ];
 };
 
@@ -232,7 +236,7 @@ export const variablesSentences = (
       ...(unclear.length === 0
         ? []
         : [
-            `${counted(unclear.length, "variable")} cannot be told${onlyBetween === 0 ? "" : `, ${onlyBetween} of them compared only between studies that differ in everything else too`}`,
+            `${counted(unclear.length, "variable")} cannot be told${onlyBetween === 0 ? "" : `, ${onlyBetween === unclear.length ? "" : `${onlyBetween} of them `}compared only between studies that differ in everything else too`}`,
           ]),
     ];
     return {

@@ -161,7 +161,7 @@ describe("one dose", () => {
       "Size against sessions a week: no answer, as all arms have the same number of sessions a week, 3: no slope for sessions a week. In the file, but without a weight: Invented 27 (3 sessions a week), for want of a spread, an interval of the change, or its t, F or p value.",
     );
     expect(answer.sentences[0]).toBe(
-      "48 effects of 20 studies with 706 people; no study compares arms at different doses.",
+      "48 effects of 20 studies with 706 people; none of them compares arms at different doses.",
     );
     expect(answer.figures).toEqual([]);
     answerSchema(dose.data).parse(structuredClone(answer));

@@ -144,7 +144,7 @@ test("enough comparisons inside studies lift the refusal of a common dose", () =
 test("inside studies: two comparing studies are too few, three are enough", () => {
   const two = supportOf([[20, 40], [40, 60], [80], [100]], "intensityPercent");
   expect(withinRefusal(two.support, two.axis)?.reason).toBe(
-    "only 2 studies compare arms that differ in intensity; at least 3 are needed",
+    "only 2 studies with a weight compare arms that differ in intensity; at least 3 are needed",
   );
   const three = supportOf(
     [

@@ -70,7 +70,7 @@ test("doses that vary between studies only: the answer rests on studies, and say
   const slope = withinBetweenSlope(set, "intensityPercent");
   expect(slope.within.kind === "told").toBe(false);
   expect(slope.within.kind === "told" ? "" : slope.within.reason).toBe(
-    "no study compares arms that differ in intensity; at least 3 are needed",
+    "no study with a weight compares arms that differ in intensity; at least 3 are needed",
   );
   expect(slope.between.kind === "told").toBe(true);
   expect(slope.difference.kind === "told").toBe(false);

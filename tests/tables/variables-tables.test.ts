@@ -147,7 +147,7 @@ describe("every variable", () => {
     "* † fewer than four degrees of freedom: the interval is not to be relied on, and nothing is favoured by it.",
     "* No one study compared the two ends of hold length (4 to 40 s): what is said of these ends rests on the curve's shape.",
     "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
-    "* Not studied: sets are not coded.",
+    "* Not studied by rows with a weight: sets are not coded.",
   ];
 
   test("the wide table", () => {
@@ -184,7 +184,7 @@ describe("every variable", () => {
       "Variable | Compared | Studies that compare it | >People | >Change over it, within studies | >p | >p among all | >Between studies | Agreement | >Spread left | Verdict",
       notes[0]!.replace("strength", "muscle size"),
       "* Agreement of the answer between studies with the one within studies: agree, differ, or neither where that cannot be told. Spread left: standard deviation of the true effects that the variable does not explain.",
-      "* Not studied: one length only.",
+      "* Not studied by rows with a weight: one length only.",
     ]);
   });
 
@@ -241,6 +241,12 @@ describe("every variable", () => {
       "Strength: no difference that counts: intensity, from 30 to 90% of MVC (6 studies; none compared both ends, so they rest on the curve's shape).",
     );
     expect(variablesRules(table)).toEqual(rules);
+    expect(variablesRules({ ...table, questions: 0 })[2]).toBe(
+      "No variable is compared inside three studies or more, so that nothing is asked.",
+    );
+    expect(variablesTable({ ...table, questions: 0 }, "strength").notes[0]).toMatch(
+      /of all that have it\.$/,
+    );
     expect(variablesRules({ ...table, questions: 1 })[2]).toContain(
       "1 within-study question is asked at once.",
     );
