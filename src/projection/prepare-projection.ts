@@ -30,7 +30,11 @@ import {
 } from "./individual-response.js";
 import type { TestError } from "../records/outcome-families.js";
 import { productName, projectionDesign, type ProjectionDesign } from "./projection-design.js";
+import { componentModels } from "./component-models.js";
+import { leftOutInTurn, type LeftOutInTurn } from "./left-out-in-turn.js";
+import { predictiveCheck, type PredictiveCheck } from "./predictive-check.js";
 import type { UsedPredictor } from "./predictor-columns.js";
+import { predictors } from "./predictors.js";
 import { priorWords, projectionPriors, type ProjectionPriors } from "./projection-priors.js";
 import { projectionShapes, type ProjectionShape } from "./projection-shapes.js";
 import { checkedRows, shapeAverage, type ShapeAverage } from "./shape-average.js";
@@ -90,6 +94,10 @@ export type ReadyProjection = Readonly<{
   /** Whether weeks differ between effects, so that the course is not the prior's alone. */
   courseIsIdentified: boolean;
   weeksStudied: Readonly<{ low: number; high: number; usual: number }>;
+  /** Whether the model misses the arms it was fitted to. */
+  check: PredictiveCheck;
+  /** Each trial predicted from the others. */
+  leftOut: LeftOutInTurn;
   /** Distance at which strength elsewhere is projected unless told otherwise, degrees. */
   usualTestDistance?: number;
   effects: number;
@@ -198,6 +206,24 @@ export const prepareProjection = (
     );
   const measurement = options.measurementError ?? largerError(testError, fromControls(individual));
   const arms = evidenceArms(used.effects);
+  const models = componentModels(problem, design.priors, design.choices, fitted.posterior);
+  const check = predictiveCheck(
+    models,
+    arms,
+    predictors.flatMap((one) =>
+      one.kind === "number" && one.shaped && design.predictors.some(({ name }) => name === one.name)
+        ? [
+            {
+              name: one.name,
+              ofArm: arms.map(({ effects }) =>
+                one.column(one.ofRow(used.effects[effects[0]!]!.row)!),
+              ),
+            },
+          ]
+        : [],
+    ),
+    used.effects.length,
+  );
   const distances = used.effects
     .flatMap(({ row }) => testDistanceDegrees(row) ?? [])
     .filter((distance) => distance > sameAngleWithinDegrees);
@@ -243,6 +269,8 @@ export const prepareProjection = (
     arms,
     individual,
     ...(measurement === undefined ? {} : { measurement }),
+    check,
+    leftOut: leftOutInTurn(models, arms, problem.estimates),
     courseIsIdentified,
     weeksStudied: {
       low: Math.min(...weeks),

@@ -55,8 +55,7 @@ const drawnDose = (stream: RandomStream, confounded: boolean, centre: number): D
 export const registerOf = (
   { truth, studies, confounded }: Cell,
   stream: RandomStream,
-): Readonly<{ set: EffectSet; doses: readonly Dose[] }> => {
-  const doses: Dose[] = [];
+): EffectSet => {
   const written: WrittenEffect[] = [];
   for (let study = 0; study < studies; study++) {
     const centre = between(stream, 45, 85);
@@ -69,7 +68,6 @@ export const registerOf = (
       const variance = spread.change ** 2 / people;
       const weeks = [6, 8, 8, 10, 12][stream.integer(5)]!;
       const share = -Math.expm1(-weeks / 5) / -Math.expm1(-8 / 5);
-      doses.push(dose);
       written.push({
         study: `study ${study + 1}`,
         arm: `arm ${arm + 1}`,
@@ -85,7 +83,7 @@ export const registerOf = (
       });
     }
   }
-  return { set: handMadeSet(written), doses };
+  return handMadeSet(written);
 };
 
 const prescriptionOf = ({ intensity, hold, tension }: Dose): Prescription => ({
@@ -100,6 +98,7 @@ const prescriptionOf = ({ intensity, hold, tension }: Dose): Prescription => ({
 /** Of the strength family: what counts, percentage points. */
 export const amount = 5;
 
+/** What one register gave. */
 export type Tally = {
   averages: number;
   averagesHeld: number;
@@ -107,34 +106,29 @@ export type Tally = {
   differencesHeld: number;
   /** Pairs whose true difference is at least the amount: called, and called rightly. */
   large: number;
-  called: number;
-  right: number;
+  largeCalled: number;
+  largeRight: number;
   /** Pairs whose true difference is smaller. */
   small: number;
   smallCalled: number;
   /** Sum of the widths of the averages' ranges, percentage points. */
   width: number;
-  registers: number;
-  refused: number;
 };
+export type Count = keyof Tally;
 
 const pairsEach = 6;
 
-/** Registers of one cell, each asked for six pairs of protocols inside what it studied. */
-export const tallyOf = (
+/** Registers of one cell, each asked for six pairs of protocols inside what it studied; refused ones are left out. */
+export const talliesOf = (
   cell: Cell,
   registers: number,
   seed: number,
   shapes?: readonly ProjectionShape[],
-): Tally => {
+): readonly Tally[] => {
   const stream = randomStream(seed);
-  const tally: Tally = {
-    ...{ averages: 0, averagesHeld: 0, differences: 0, differencesHeld: 0, large: 0, called: 0 },
-    ...{ right: 0, small: 0, smallCalled: 0, width: 0, registers, refused: 0 },
-  };
   const truth = truths[cell.truth];
-  for (let register = 0; register < registers; register++) {
-    const { set } = registerOf(cell, stream);
+  return Array.from({ length: registers }, (): Tally | undefined => {
+    const set = registerOf(cell, stream);
     const pairs = Array.from({ length: pairsEach }, () =>
       [0, 1].map(() => drawnDose(stream, cell.confounded, between(stream, 45, 85))),
     );
@@ -143,10 +137,11 @@ export const tallyOf = (
       quadrature: { points: 7, tolerance: Infinity },
       ...(shapes === undefined ? {} : { shapes }),
     });
-    if (prepared.kind === "refusal") {
-      tally.refused += 1;
-      continue;
-    }
+    if (prepared.kind === "refusal") return undefined;
+    const tally: Tally = {
+      ...{ averages: 0, averagesHeld: 0, differences: 0, differencesHeld: 0, large: 0 },
+      ...{ largeCalled: 0, largeRight: 0, small: 0, smallCalled: 0, width: 0 },
+    };
     for (const pair of pairs) {
       const compared = compareProtocols(prepared, pair.map(prescriptionOf), {
         course: false,
@@ -161,43 +156,60 @@ export const tallyOf = (
         tally.width += average.percent.high - average.percent.low;
         if (average.low <= real && real <= average.high) tally.averagesHeld += 1;
       });
-      const [difference] = compared.differences;
+      const { average, verdict } = compared.differences[0]!;
       const real = truth(pair[0]!) - truth(pair[1]!);
       tally.differences += 1;
-      if (difference!.average.low <= real && real <= difference!.average.high)
-        tally.differencesHeld += 1;
-      const isCalled = difference!.verdict.call !== "tie";
+      if (average.low <= real && real <= average.high) tally.differencesHeld += 1;
+      const called = verdict.call !== "tie";
       if (Math.abs(real) >= Math.log1p(amount / 100)) {
         tally.large += 1;
-        if (isCalled) tally.called += 1;
-        if (isCalled && (difference!.verdict.call === "first is better") === real > 0)
-          tally.right += 1;
+        if (called) tally.largeCalled += 1;
+        if (called && (verdict.call === "first is better") === real > 0) tally.largeRight += 1;
       } else {
         tally.small += 1;
-        if (isCalled) tally.smallCalled += 1;
+        if (called) tally.smallCalled += 1;
       }
     }
-  }
-  return tally;
+    return tally;
+  }).filter((tally) => tally !== undefined);
 };
 
-const share = (part: number, whole: number): string =>
-  whole === 0
-    ? "–"
-    : `${((100 * part) / whole).toFixed(1)}% ± ${(100 * Math.sqrt(((part / whole) * (1 - part / whole)) / whole)).toFixed(1)} (${part}/${whole})`;
+/** A share over all registers, with its Monte Carlo error (pairs of one register lean on the same trials). */
+export const shareOf = (
+  tallies: readonly Tally[],
+  part: Count,
+  whole: Count,
+): Readonly<{ part: number; whole: number; share: number; error: number }> => {
+  const sum = (count: Count): number => tallies.reduce((total, tally) => total + tally[count], 0);
+  const [parts, all] = [sum(part), sum(whole)];
+  const share = parts / all;
+  const squares = tallies.reduce(
+    (total, tally) => total + (tally[part] - share * tally[whole]) ** 2,
+    0,
+  );
+  return { part: parts, whole: all, share, error: Math.sqrt(squares) / all };
+};
 
-/** One line of the printed table; ± is the Monte Carlo error as if pairs were independent. */
-export const tallyLine = ({ truth, studies, confounded }: Cell, t: Tally): string =>
-  [
-    `${truth}, ${studies} studies, ${confounded ? "confounded" : "clean"}`,
-    `average held ${share(t.averagesHeld, t.averages)}`,
-    `difference held ${share(t.differencesHeld, t.differences)}`,
-    `large called ${share(t.called, t.large)}`,
-    `of these right ${share(t.right, t.called)}`,
-    `small called ${share(t.smallCalled, t.small)}`,
-    `width ${(t.width / t.averages).toFixed(1)} points`,
-    `registers ${t.registers - t.refused}`,
+/** One line of the printed table. */
+export const cellLine = (
+  { truth, studies, confounded }: Cell,
+  tallies: readonly Tally[],
+): string => {
+  const words = (part: Count, whole: Count): string => {
+    const { part: count, whole: all, share, error } = shareOf(tallies, part, whole);
+    return all === 0
+      ? "none"
+      : `${(100 * share).toFixed(1)}% ± ${(100 * error).toFixed(1)} (${count}/${all})`;
+  };
+  return [
+    `${truth}, ${studies} studies, ${confounded ? "confounded" : "clean"}, ${tallies.length} registers`,
+    `average held ${words("averagesHeld", "averages")}`,
+    `difference held ${words("differencesHeld", "differences")}`,
+    `${amount} points or more: called ${words("largeCalled", "large")}, rightly ${words("largeRight", "largeCalled")}`,
+    `less: called ${words("smallCalled", "small")}`,
+    `width ${shareOf(tallies, "width", "averages").share.toFixed(1)} points`,
   ].join(" | ");
+};
 
 export const cells: readonly Cell[] = truthNames.flatMap((truth) =>
   ([5, 12] as const).flatMap((studies) =>
