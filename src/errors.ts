@@ -48,7 +48,7 @@ export type NoteCode = WordOf<`
   length-unknown level-with-one-group level-without-mean levels-coincide long-length-force-loss
   long-length-knee long-length-next-day main-effects-added maximal-as-100 maximal-effort
   maximal-repeated-weakness mean-near-zero mean-of-percent-changes medians-unusable mixed-units
-  model-errors moderator-missing near-the-limit negative-correlation new-length no-citation
+  model-errors model-misses-arms moderator-missing near-the-limit negative-correlation new-length no-citation
   no-direction no-intensity no-measurement-error no-person-terms no-positive-variance-compatible
   no-rest no-title not-a-doi not-measured not-studied not-utf-8 one-study-dominates one-time
   order-is-practice other-limb-gains outside-range p-of-zero p-threshold pairs-also-differ

@@ -327,6 +327,8 @@ export const basisOf = ({ prepared, untrained }: GoalFit) => {
     weeksStudied: prepared.weeksStudied,
     courseIsIdentified: prepared.courseIsIdentified,
     quadrature: prepared.quadrature,
+    check: prepared.check,
+    leftOut: prepared.leftOut,
     notes: prepared.notes,
   };
 };

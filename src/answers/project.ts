@@ -164,6 +164,17 @@ export const project = question({
             ...(session.timeline === undefined ? {} : { timeline: session.timeline }),
           },
         },
+        ...(prepared.leftOut.trials.length === 0
+          ? []
+          : [
+              {
+                name: "left-out" as const,
+                data: {
+                  id: `left-out-${kebabName(goal)}`,
+                  prepared: { goal, contrast: prepared.contrast, leftOut: prepared.leftOut },
+                },
+              },
+            ]),
       ],
       notes: [...answer.assumed, ...answer.notes, ...(session.assessment?.statements ?? [])],
       cautions: cautionsOf([p]),

@@ -10,6 +10,7 @@ import { evidenceMap } from "./evidence-map.js";
 import type { Figure } from "./figure.js";
 import { frontierFigure } from "./frontier-figure.js";
 import { holdStripFigure } from "./hold-strip-figure.js";
+import { leftOutFigure } from "./left-out-figure.js";
 import { jointAngleFigure } from "./joint-angle-figure.js";
 import { precisionFigure } from "./precision-figure.js";
 import { projectionFigure } from "./projection-figure.js";
@@ -29,6 +30,7 @@ const drawings = {
   "joint-angle": jointAngleFigure,
   "time-course": timeCourseFigure,
   projection: projectionFigure,
+  "left-out": leftOutFigure,
   comparison: comparisonFigure,
   frontier: frontierFigure,
   sessions: holdStripFigure,

@@ -20,6 +20,8 @@ export type LeftOutTrial = Predicted &
 
 export type LeftOutInTurn = Readonly<{
   trials: readonly LeftOutTrial[];
+  /** Trials without which flat priors leave a coefficient without any evidence, so that nothing predicts them. */
+  notPredicted: readonly string[];
   inside: number;
   /** How many should, and how many would in 95 of 100 files for which the ranges are right. */
   expected: number;
@@ -92,7 +94,8 @@ export const leftOutInTurn = (
     }, new Array<string>(estimates.length).fill("")),
   );
   const fewest: number[] = [];
-  const trials = sets.groups().map((members): LeftOutTrial => {
+  const notPredicted: string[] = [];
+  const trials = sets.groups().flatMap((members): readonly LeftOutTrial[] => {
     const rows = new Set(members);
     const own = arms.filter(({ effects }) => rows.has(effects[0]!));
     const positions = blocks.flatMap((block, at) => (rows.has(block.rows[0]!) ? [at] : []));
@@ -117,6 +120,11 @@ export const leftOutInTurn = (
       const taken = positions.map((at) => model.blocks[at]!);
       for (const block of taken) addSquares(without, cross, block, r, -1);
       let logDensity = -factorise(without, r);
+      if (Number.isNaN(logDensity)) {
+        logs[k] = -Infinity;
+        deviations.forEach((one) => (one[k] = 1));
+        return;
+      }
       const mean = new Float64Array(r);
       solveFactored(without, cross, mean);
       // p(yᵢ | others) by the two determinants and G′e, all of the size of the coefficients.
@@ -148,7 +156,12 @@ export const leftOutInTurn = (
         deviations[s]![k] = Math.sqrt(variance + forwardSquares(without, x));
       });
     });
+    const study = [...new Set(own.map((arm) => arm.study))].join(" and ");
     const top = logs.reduce((high, log) => Math.max(high, log), -Infinity);
+    if (top === -Infinity) {
+      notPredicted.push(study);
+      return [];
+    }
     const masses = logs.map((log) => Math.exp(log - top));
     // No component may stand for more than the root of their number: one that fits by chance would be the whole answer.
     const most = masses.reduce((sum, mass) => sum + mass, 0) / Math.sqrt(masses.length);
@@ -164,17 +177,14 @@ export const leftOutInTurn = (
       const found = founds[s]!;
       return { low, estimate, high, found, inside: low <= found && found <= high };
     });
-    return {
-      study: [...new Set(own.map(({ study }) => study))].join(" and "),
-      ...whole!,
-      arms: each.map((one, i) => ({ arm: own[i]!.arm, ...one })),
-    };
+    return [{ study, ...whole!, arms: each.map((one, i) => ({ arm: own[i]!.arm, ...one })) }];
   });
   return {
     trials,
+    notPredicted,
     inside: trials.filter(({ inside }) => inside).length,
     expected: confidence * trials.length,
     usual: usualCount(trials.length),
-    fewestComponents: Math.min(...fewest),
+    fewestComponents: Math.min(models.length, ...fewest),
   };
 };

@@ -18,7 +18,7 @@ const replicates = 600;
 const missesBelow = 0.05;
 
 /** A dose in use: the logarithm of each arm's dose over a reference. */
-export type CheckedDose = Readonly<{ name: string; ofArm: readonly number[] }>;
+export type CheckedDose = Readonly<{ label: string; ofArm: readonly number[] }>;
 
 /** Squares and products of the doses, each less its mean over the study, at every effect; those that vary. */
 const termsOf = (
@@ -26,9 +26,9 @@ const termsOf = (
   doses: readonly CheckedDose[],
   effects: number,
 ): readonly Readonly<{ term: string; values: Float64Array }>[] => {
-  const centred = doses.map(({ name, ofArm }) => {
+  const centred = doses.map(({ label, ofArm }) => {
     const mean = ofArm.reduce((sum, value) => sum + value, 0) / ofArm.length;
-    return { name, ofArm: ofArm.map((value) => value - mean) };
+    return { label, ofArm: ofArm.map((value) => value - mean) };
   });
   return centred.flatMap((one, i) =>
     centred.slice(i).flatMap((two) => {
@@ -41,7 +41,7 @@ const termsOf = (
       });
       return values.every((value) => Math.abs(value) < 1e-9)
         ? []
-        : [{ term: one === two ? `${one.name} squared` : `${one.name} × ${two.name}`, values }];
+        : [{ term: one === two ? `${one.label} squared` : `${one.label} × ${two.label}`, values }];
     }),
   );
 };

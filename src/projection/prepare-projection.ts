@@ -214,7 +214,7 @@ export const prepareProjection = (
       one.kind === "number" && one.shaped && design.predictors.some(({ name }) => name === one.name)
         ? [
             {
-              name: one.name,
+              label: one.label,
               ofArm: arms.map(({ effects }) =>
                 one.column(one.ofRow(used.effects[effects[0]!]!.row)!),
               ),
@@ -241,6 +241,12 @@ export const prepareProjection = (
     notes.push({
       code: "one-time",
       message: `all effects were measured at ${weeks[0]!} weeks: the course over weeks is the prior's alone`,
+    });
+  }
+  if (check.misses) {
+    notes.push({
+      code: "model-misses-arms",
+      message: `the model misses the arms of the file (p ${check.p.toFixed(2)} that trials made up by it stray as far), so no protocol is called better by it`,
     });
   }
   if (measurement === undefined) {

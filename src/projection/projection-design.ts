@@ -121,7 +121,7 @@ const kept = (
 };
 
 /** The name of the product, as one of the places in the model. */
-export const productName = "effort × hold length";
+export const productName = "intensity × hold length";
 
 /** Logarithm of effort times logarithm of hold, where both are in use. */
 const productOf = (

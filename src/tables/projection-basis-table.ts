@@ -1,25 +1,56 @@
 /** What a projection rests on: the predictors the file can speak about, and the priors as they were used. */
 import { withUnit } from "../protocol/with-unit.js";
+import type { LeftOutInTurn } from "../projection/left-out-in-turn.js";
+import type { PredictiveCheck } from "../projection/predictive-check.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import { counted, plainNumber } from "./number-format.js";
+import { counted, formatNumber, plainNumber } from "./number-format.js";
 import type { Table } from "./table.js";
 
 type Basis = Pick<
   ReadyProjection,
-  "goal" | "contrastWords" | "design" | "priorWords" | "effects" | "studies" | "people" | "levels"
+  | "goal"
+  | "contrastWords"
+  | "design"
+  | "priorWords"
+  | "effects"
+  | "studies"
+  | "people"
+  | "levels"
+  | "check"
+  | "leftOut"
 >;
 
 const short = (value: number): string => plainNumber(Number(value.toPrecision(3)));
 
-/** The model and its amount of data in one sentence. */
+/** How many trials, left out in turn, fell inside their range, and how many should have. */
+export const leftOutSentence = ({ trials, inside, expected, usual }: LeftOutInTurn): string =>
+  trials.length === 0
+    ? "No trial can be left out and predicted from the others with these priors."
+    : `Left out in turn, ${inside} of ${counted(trials.length, "trial")} fell inside their range; ${formatNumber(expected, { digits: 1 })} expected${
+        inside < usual.low
+          ? `, at least ${usual.low} where ranges are right: ranges here are too narrow`
+          : ""
+      }.`;
+
+/** Whether the model misses the arms it was fitted to, and in what it misses them most. */
+export const checkSentence = ({ p, misses, terms }: PredictiveCheck): string => {
+  const chance = p < 0.01 ? "under 0.01" : formatNumber(p, { digits: 2 });
+  if (!misses) return `Trials made up by the model bend as those of the file do (p ${chance}).`;
+  const [most] = [...terms].sort((a, b) => b.ratio - a.ratio);
+  return `The model misses the arms: trials made up by it seldom stray from it as far as those of the file (p ${chance}), most of all in ${most?.term ?? "their scatter"}.`;
+};
+
+/** The model, its amount of data, and how it stood its two checks. */
 export const projectionModelSentence = ({
   goal,
   contrastWords,
   effects,
   studies,
   people,
+  check,
+  leftOut,
 }: Basis): string =>
-  `Bayesian multilevel regression on the log ratio for ${goal} (${contrastWords}): ${counted(effects, "effect")} of ${counted(studies, "study", "studies")} with ${counted(people, "person", "people")}, integrated by quadrature, so that the same file gives the same answer.`;
+  `Bayesian multilevel regression on the log ratio for ${goal} (${contrastWords}): ${counted(effects, "effect")} of ${counted(studies, "study", "studies")} with ${counted(people, "person", "people")}, integrated by quadrature, so that the same file gives the same answer. ${leftOutSentence(leftOut)} ${checkSentence(check)}`;
 
 /**
  * A row for each predictor: what it means, over which values it was studied, and whether what is known of it comes

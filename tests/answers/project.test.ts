@@ -2,6 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { project, type ProjectData } from "../../src/answers/project.js";
+import { drawnFigures } from "../../src/figures/figure-list.js";
 import { codebookText, evidenceOf, outcomeRow } from "./evidence-under-test.js";
 import { expectPlain, fiveTrials, limits, longHolds, percent } from "./last-yard.js";
 
@@ -69,6 +70,27 @@ describe("what is projected", () => {
     ).toBe(3);
     for (const { probabilityOfGain, probabilityWorthwhile } of ranges)
       expect(probabilityWorthwhile!).toBeLessThan(probabilityOfGain);
+  });
+
+  test("the trials left out in turn and the model's own check: in words, figure and data", async () => {
+    const answer = await sizeOf();
+    const { leftOut, check } = answer.data.basis!;
+    expect(leftOut.trials).toHaveLength(5);
+    const words = answer.sentences.join(" ");
+    expect(words).toContain(
+      `Left out in turn, ${leftOut.trials.filter(({ inside }) => inside).length} of 5 trials fell inside their range; 4.8 expected.`,
+    );
+    expect(words).toContain(`(p ${check.p.toFixed(2)})`);
+    const figure = answer.figures.find(({ name }) => name === "left-out");
+    const [drawn] = drawnFigures(structuredClone(figure!));
+    expect(drawn!.data.map(({ study, found }) => [study, found])).toEqual(
+      [...leftOut.trials]
+        .sort((a, b) => b.estimate - a.estimate)
+        .map(({ study, found }) => [study, found]),
+    );
+    // what a trial found is the mean of its arms
+    for (const { arms, found } of leftOut.trials)
+      expect(found).toBeCloseTo(arms.reduce((sum, arm) => sum + arm.found, 0) / arms.length, 12);
   });
 
   test("the session is said, drawn and judged; cautions and soreness come along in data too", async () => {
@@ -144,6 +166,8 @@ describe("what is projected", () => {
     expect(answer.figures.map(({ data }) => data.id)).toEqual([
       "hold-strip-long-holds",
       "projection-size-long-holds",
+      // the trials themselves are the same for every protocol, so the report draws them once
+      "left-out-size",
     ]);
   });
 });

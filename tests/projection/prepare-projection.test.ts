@@ -97,7 +97,7 @@ describe("shapes of a dose", () => {
     expect(shapes!.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
     const most = [...shapes!].sort((a, b) => b.weight - a.weight)[0]!;
     expect(definition).toContain(
-      `effort against 75% of MVC: ${most.shape} ${Math.round(100 * most.weight)}%, `,
+      `intensity against 75% of MVC: ${most.shape} ${Math.round(100 * most.weight)}%, `,
     );
     expect(base.quadrature.models).toBe(12);
   });
@@ -107,7 +107,7 @@ describe("shapes of a dose", () => {
       prepareProjection(handMadeRegister(), { ...quickOptions, shapes: ["straight line"] }),
     );
     expect(straight.design.predictors[0]!.definition).toBe(
-      "effort against 75% of MVC: straight line",
+      "intensity against 75% of MVC: straight line",
     );
     // every further point of effort adds the same
     const at = (intensityPercent: number): number => {
@@ -126,7 +126,7 @@ describe("shapes of a dose", () => {
       }),
     );
     expect(flat.quadrature.models).toBe(1);
-    expect(flat.design.predictors[0]!.definition).toBe("effort against 75% of MVC: logarithm");
+    expect(flat.design.predictors[0]!.definition).toBe("intensity against 75% of MVC: logarithm");
   });
 
   test("effort and hold have their product in half of the models, unless its prior is zero", () => {
@@ -141,10 +141,10 @@ describe("shapes of a dose", () => {
           ...(interactionDeviation === undefined ? {} : { priors: { interactionDeviation } }),
         }),
       );
-    expect(both().design.choices.map(({ of }) => of)).toContain("effort × hold length");
+    expect(both().design.choices.map(({ of }) => of)).toContain("intensity × hold length");
     const words = both().design.predictors.map(({ definition }) => definition);
     expect(words.join("\n")).toMatch(/intensity counts differently in longer holds \d+%/);
-    expect(both(0).design.choices.map(({ of }) => of)).not.toContain("effort × hold length");
+    expect(both(0).design.choices.map(({ of }) => of)).not.toContain("intensity × hold length");
     expect(both(0).priorWords.map(({ prior }) => prior)).toContain("left out");
   });
 });

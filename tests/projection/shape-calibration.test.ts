@@ -23,6 +23,11 @@ describe.skipIf(full > 0)("a share of the registers", () => {
     const held = shareOf(averaged, "averagesHeld", "averages");
     expect(held.whole).toBeGreaterThan(100);
     expect(held.share).toBeGreaterThan(0.9);
+    // 288 trials of 24 files: a share of 0.95 has an error of 0.013
+    const left = shareOf(averaged, "leftOutInside", "leftOut");
+    expect(left.whole).toBe(288);
+    expect(left.share).toBeGreaterThan(0.91);
+    expect(left.share).toBeLessThan(0.99);
     const alone = talliesOf(cell, registers, seedOf(cell), ["logarithm"]);
     say(`with the logarithm alone: ${cellLine(cell, alone)}`);
     expect(shareOf(alone, "averagesHeld", "averages").share).toBeLessThan(held.share - 0.1);

@@ -111,6 +111,9 @@ export type Tally = {
   /** Pairs whose true difference is smaller. */
   small: number;
   smallCalled: number;
+  /** Trials left out in turn, and those that fell inside the range given for them. */
+  leftOut: number;
+  leftOutInside: number;
   /** Sum of the widths of the averages' ranges, percentage points. */
   width: number;
 };
@@ -141,6 +144,8 @@ export const talliesOf = (
     const tally: Tally = {
       ...{ averages: 0, averagesHeld: 0, differences: 0, differencesHeld: 0, large: 0 },
       ...{ largeCalled: 0, largeRight: 0, small: 0, smallCalled: 0, width: 0 },
+      leftOut: prepared.leftOut.trials.length,
+      leftOutInside: prepared.leftOut.inside,
     };
     for (const pair of pairs) {
       const compared = compareProtocols(prepared, pair.map(prescriptionOf), {
@@ -207,6 +212,7 @@ export const cellLine = (
     `difference held ${words("differencesHeld", "differences")}`,
     `${amount} points or more: called ${words("largeCalled", "large")}, rightly ${words("largeRight", "largeCalled")}`,
     `less: called ${words("smallCalled", "small")}`,
+    `trials left out inside ${words("leftOutInside", "leftOut")}`,
     `width ${shareOf(tallies, "width", "averages").share.toFixed(1)} points`,
   ].join(" | ");
 };

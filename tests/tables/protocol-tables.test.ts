@@ -230,6 +230,8 @@ describe("a projection", () => {
         { of: "slope", prior: "normal" },
         { of: "spread", prior: "half-normal" },
       ],
+      check: { p: 0.314, misses: false, terms: [] },
+      leftOut: { trials: [1, 2, 3, 4, 5], inside: 4, expected: 4.75, usual: { low: 4, high: 5 } },
     } as unknown as Parameters<typeof predictorsTable>[0];
     expect(told(predictorsTable(basis))).toEqual([
       "What the projection moves with, and what it does not [predictors]",
@@ -251,7 +253,7 @@ describe("a projection", () => {
       "* On the log scale, where 0.1 is about 10%.",
     ]);
     expect(projectionModelSentence(basis)).toBe(
-      "Bayesian multilevel regression on the log ratio for size (trained arm over its control): 34 effects of 9 studies with 211 people, integrated by quadrature, so that the same file gives the same answer.",
+      "Bayesian multilevel regression on the log ratio for size (trained arm over its control): 34 effects of 9 studies with 211 people, integrated by quadrature, so that the same file gives the same answer. Left out in turn, 4 of 5 trials fell inside their range; 4.8 expected. Trials made up by the model bend as those of the file do (p 0.31).",
     );
   });
 });
