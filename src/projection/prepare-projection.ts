@@ -29,15 +29,14 @@ import {
   type IndividualResponse,
 } from "./individual-response.js";
 import type { TestError } from "../records/outcome-families.js";
-import { productName, projectionDesign, type ProjectionDesign } from "./projection-design.js";
+import { projectionDesign, withShapeWeights, type ProjectionDesign } from "./projection-design.js";
 import { componentModels } from "./component-models.js";
 import { leftOutInTurn, type LeftOutInTurn } from "./left-out-in-turn.js";
 import { predictiveCheck, type PredictiveCheck } from "./predictive-check.js";
-import type { UsedPredictor } from "./predictor-columns.js";
 import { predictors } from "./predictors.js";
 import { priorWords, projectionPriors, type ProjectionPriors } from "./projection-priors.js";
 import { projectionShapes, type ProjectionShape } from "./projection-shapes.js";
-import { checkedRows, shapeAverage, type ShapeAverage } from "./shape-average.js";
+import { checkedRows, shapeAverage } from "./shape-average.js";
 import { evidenceArms, type EvidenceArm } from "./support.js";
 import { referenceWeeks, weeksCurve } from "./weeks-curve.js";
 
@@ -269,7 +268,7 @@ export const prepareProjection = (
       models: fitted.models,
     },
     levels: levels.fitted.map(({ level }) => level),
-    design: { ...design, predictors: design.predictors.map(withShapes(design, fitted)) },
+    design: withShapeWeights(design, fitted.weights),
     priors,
     priorWords: priorWords(priors),
     arms,
@@ -316,42 +315,6 @@ const oneModel = (
     quadrature: { ...posterior.quadrature, largestCondensingError: largestError },
   };
 };
-
-const share = (weight: number): string =>
-  weight > 0 && weight < 0.01 ? "under 1%" : `${Math.round(100 * weight)}%`;
-
-/** A predictor with what the trials say of its shape. */
-const withShapes =
-  ({ choices }: ProjectionDesign, { weights }: Pick<ShapeAverage, "weights">) =>
-  (predictor: UsedPredictor): UsedPredictor => {
-    const level = choices.findIndex(({ of }) => of === predictor.name);
-    if (level < 0 || predictor.shapes === undefined) {
-      return predictor.shapes === undefined
-        ? predictor
-        : { ...predictor, definition: `${predictor.definition}: ${predictor.shapes[0]!.shape}` };
-    }
-    const shapes = predictor.shapes.map((one) => ({
-      ...one,
-      weight: choices[level]!.options.reduce(
-        (sum, { shape }, i) => (shape === one.shape ? sum + weights[level]![i]! : sum),
-        0,
-      ),
-    }));
-    const together = choices.findIndex(({ of }) => of === productName);
-    const words = [...shapes]
-      .sort((a, b) => b.weight - a.weight)
-      .map(({ shape, weight }) => `${shape} ${share(weight)}`)
-      .join(", ");
-    return {
-      ...predictor,
-      shapes,
-      definition: `${predictor.definition}: ${words}${
-        predictor.name === "hold length" && together >= 0
-          ? `; intensity counts differently in longer holds ${share(weights[together]![0]!)}`
-          : ""
-      }`,
-    };
-  };
 
 /** Largest error that drawing the posterior together may make on the quantiles watched, log scale. */
 const condensingTolerance = 1e-4;

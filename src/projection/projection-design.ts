@@ -121,7 +121,7 @@ const kept = (
 };
 
 /** The name of the product, as one of the places in the model. */
-export const productName = "intensity × hold length";
+const productName = "intensity × hold length";
 
 /** Logarithm of effort times logarithm of hold, where both are in use. */
 const productOf = (
@@ -295,5 +295,53 @@ export const projectionDesign = (
         missing,
       };
     },
+  };
+};
+
+const share = (weight: number): string =>
+  weight > 0 && weight < 0.01 ? "under 1%" : `${Math.round(100 * weight)}%`;
+
+/**
+ * A design whose doses say, in words and in numbers, what the trials make of their shapes.
+ *
+ * @param weights of each option of each choice
+ */
+export const withShapeWeights = (
+  design: ProjectionDesign,
+  weights: readonly (readonly number[])[],
+): ProjectionDesign => {
+  const weightOf = (name: string, wanted: string): number =>
+    design.choices.reduce(
+      (total, { of, options }, level) =>
+        of === name
+          ? options.reduce(
+              (sum, { shape }, i) => (shape === wanted ? sum + weights[level]![i]! : sum),
+              total,
+            )
+          : total,
+      0,
+    );
+  return {
+    ...design,
+    predictors: design.predictors.map((predictor) => {
+      const { name, definition } = predictor;
+      if (predictor.shapes === undefined) return predictor;
+      const [first, ...others] = predictor.shapes;
+      if (others.length === 0)
+        return { ...predictor, definition: `${definition}: ${first!.shape}` };
+      const shapes = predictor.shapes.map((one) => ({
+        ...one,
+        weight: weightOf(name, one.shape),
+      }));
+      const words = [...shapes]
+        .sort((a, b) => b.weight - a.weight)
+        .map(({ shape, weight }) => `${shape} ${share(weight)}`)
+        .join(", ");
+      const together =
+        name === "hold length" && design.choices.some(({ of }) => of === productName)
+          ? `; intensity counts differently in longer holds ${share(weightOf(productName, "counted in"))}`
+          : "";
+      return { ...predictor, shapes, definition: `${definition}: ${words}${together}` };
+    }),
   };
 };
