@@ -159,7 +159,6 @@ export const doseSlopesTable = (answer: DoseResponse): Table => {
       : { comparison, adds: `not told: ${slope.reason}`, freedom: "", p: "" };
   return {
     id: `dose-slopes-${kebabName(axis.name)}`,
-    ...(answer.kind === "told" ? { place: "folded" as const } : {}),
     title: `What ${axis.stepWords} adds, by a straight line`,
     columns: [
       text("comparison", "Comparison"),

@@ -95,7 +95,7 @@ describe("one dose", () => {
 
   test("its slopes", () => {
     expect(told(doseSlopesTable(madeUpCurve))).toEqual([
-      "What 10 more points of MVC adds, by a straight line [dose-slopes-intensity-percent, folded]",
+      "What 10 more points of MVC adds, by a straight line [dose-slopes-intensity-percent]",
       "Comparison | Adds (interval) | >Degrees of freedom | >p",
       "arms of one study (within) | 2.3% (1.2 to 3.4) | 5.6 | 0.012",
       "studies' means (between) | 1.8% (−0.7 to 4.3) | 8.4 | 0.234",
