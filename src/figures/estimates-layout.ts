@@ -83,6 +83,9 @@ export const groupedByStudy = (
   return [...groups];
 };
 
+/** Room for an arm, a week and an outcome in full; what is longer loses its end. */
+const mostLabelWidth = 320;
+
 const within = (value: number, low: number, high: number) =>
   Math.round(Math.min(high, Math.max(low, value)));
 
@@ -101,7 +104,7 @@ export const estimatesLayout = (input: ShownEstimates): EstimatesLayout => {
     leastStudyWidth,
     172,
   );
-  const labelWidth = labels === 0 ? 0 : within(labels + 14, 104, 176);
+  const labelWidth = labels === 0 ? 0 : within(1.04 * labels + 14, 104, mostLabelWidth);
 
   const notes = [
     ...new Set(input.effects.flatMap(({ note }) => (note === undefined ? [] : [note]))),

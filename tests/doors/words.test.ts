@@ -42,7 +42,7 @@ const commands: readonly (readonly string[])[] = [
   ["pool", published, "--contrast", "against-control", "--confidence", "0.9", "--all"],
   ["dose", demo, "--outcome", "size", "--on", "intensity-percent", "--all"],
   ["dose", published, "--on", "hold-seconds", "--all"],
-  ["made", demo, "Invented 14", "--all"],
+  ["made", demo, "--outcome", "size", "--all"],
   ["project", demo, first, "--goal", "size", "--all"],
   ["project", published, second, "--goal", "strength", "--all"],
   ["compare", demo, first, second, "--goal", "size", "--worthwhile", "2", "--all"],
