@@ -1,22 +1,17 @@
 /** Each study left out in turn: what becomes of every average that is shown. */
 import * as z from "zod";
-import {
-  leaveEachOut,
-  type LeaveEachOut,
-  type RepeatedAnswer,
-} from "../certainty/leave-each-out.js";
+import { leaveEachOut, type LeaveEachOut } from "../certainty/leave-each-out.js";
 import type { Refusal } from "../errors.js";
-import { inputSubset, studyAverage } from "../synthesis/effect-inputs.js";
 import { formatNumber, plainNumber } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
-import { averageOf, isMultilevel, type AverageInput } from "./average.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
 import { aboutGroup, ownScale, shownOf, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
 import { toldByGroup } from "./told-by-group.js";
+import { withoutStudy } from "./without-study.js";
 
 const { by: _one, permutations: _none, seed: _neither, ...shape } = poolShape;
 
@@ -25,37 +20,6 @@ type Told = Readonly<{
   answer: LeaveEachOut | Refusal;
 }>;
 
-/** The average without one study, by the same policy as the whole. */
-const without = (
-  input: AverageInput,
-  study: string,
-  options: PoolOptions,
-): RepeatedAnswer | Refusal => {
-  const average = averageOf(
-    { ...input, ...inputSubset(input, (one) => one.study !== study) },
-    options,
-  );
-  if (average.kind === "refusal") return average;
-  const { result } = average;
-  const { estimate, standardError, interval } = result;
-  const own = inputSubset(input, (one) => one.study === study);
-  return {
-    estimate,
-    standardError,
-    interval,
-    ...(options.moderators.length > 0
-      ? {}
-      : {
-          own: studyAverage(
-            own,
-            isMultilevel(result)
-              ? result.varianceByLevel
-              : { effect_id: result.heterogeneity.betweenVariance ?? 0 },
-          ),
-        }),
-  };
-};
-
 const told = (prepared: PreparedGroup, options: PoolOptions): Told => {
   const { headline: input } = prepared.group;
   const average = prepared.headline();
@@ -63,7 +27,7 @@ const told = (prepared: PreparedGroup, options: PoolOptions): Told => {
   const studies = [...new Set(input.effects.map(({ study }) => study))];
   return {
     prepared,
-    answer: leaveEachOut(studies, average.result, (study) => without(input, study, options)),
+    answer: leaveEachOut(studies, average.result, (study) => withoutStudy(input, study, options)),
   };
 };
 

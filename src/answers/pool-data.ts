@@ -11,7 +11,7 @@ import type { PreparedGroup } from "./pool-words.js";
 import type { RulingDoubt } from "./ruling-doubt.js";
 
 /** The names that scripts lean on. */
-export const groupData = ({ group, headline, wider, permuted, inDoubt }: PreparedGroup) => {
+export const groupData = ({ group, headline, wider, permuted, inDoubt, lines }: PreparedGroup) => {
   const average = headline();
   const all = wider();
   if (average.kind === "refusal")
@@ -31,6 +31,7 @@ export const groupData = ({ group, headline, wider, permuted, inDoubt }: Prepare
         }),
     ...resultData(result),
     askedFor: average.askedFor,
+    beside: lines() ?? null,
     inDoubt: doubtData(inDoubt()),
     wider:
       all === undefined

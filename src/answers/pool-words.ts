@@ -13,6 +13,7 @@ import type {
 import { capital, confidenceWords, counted, pValueText } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import type { Average } from "./average.js";
+import type { HeadlineLines } from "./headline-lines.js";
 import { leftOut } from "./outcome-groups.js";
 import type { PoolGroup } from "./pool-groups.js";
 import type { RulingDoubt } from "./ruling-doubt.js";
@@ -22,6 +23,8 @@ export type PreparedGroup = Readonly<{
   group: PoolGroup;
   headline: () => Average;
   wider: () => Average | undefined;
+  /** What stands beside the headline; undefined where nothing does. */
+  lines: () => HeadlineLines | undefined;
   /** A permutation p of each moderator, where it was asked for. */
   permuted: () => readonly PermutationTest[];
   /** The row in doubt about its spread that rules the average, if one does. */
@@ -37,7 +40,7 @@ const fewStudies = 5;
 export const ownScale = "raw-mean-difference";
 
 /** What a set's numbers stand in; nothing for a table of ready effects. */
-type Shown = Pick<EffectSet, "scale" | "unit"> | undefined;
+export type Shown = Pick<EffectSet, "scale" | "unit"> | undefined;
 
 /** A written number, or a span of two, in what a set's numbers stand in. */
 const inUnit = (written: string, set: Shown): string =>
@@ -52,7 +55,7 @@ export const shownOf = (
 const falls = (set: Shown): boolean => set !== undefined && scales[set.scale].falls === true;
 
 /** Bounds as people read them: "1.0 to 9.0%", and of a fall "from 9.0% down to 1.0% up". */
-const boundsWords = ({ low, high }: Interval, set: Shown, standardError: number): string => {
+export const rangeOf = ({ low, high }: Interval, set: Shown, standardError: number): string => {
   const scale = set?.scale ?? ownScale;
   if (!falls(set)) return inUnit(shownInterval({ low, high }, scale, standardError), set);
   const way = (value: number): string =>
@@ -81,7 +84,7 @@ export const withInterval = (
     ? `${estimate < 0 ? "rises" : "falls"} by ${shown.replace("\u2212", "")}%`
     : // Positive is better on every scale; of points, of which fewer may be better, that is said.
       `${inUnit(shown, set)}${set?.unit === undefined ? "" : estimate < 0 ? ", which is worse," : " better"}`;
-  return `${number} (${confidenceWords(confidence)} interval ${boundsWords(interval, set, standardError)}; ${behind})`;
+  return `${number} (${confidenceWords(confidence)} interval ${rangeOf(interval, set, standardError)}; ${behind})`;
 };
 
 const averageWords = (result: HeadlineResult | PooledResult, set: Shown): string =>
@@ -132,7 +135,7 @@ export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
     sentences.push(
       predictionInterval === null
         ? "Too few studies to say what a further one would find."
-        : `Range of a further study: ${boundsWords(predictionInterval, set, standardError)}.`,
+        : `Range of a further study: ${rangeOf(predictionInterval, set, standardError)}.`,
     );
     const papers = new Set(group.headline.set?.effects.map(({ study }) => study)).size;
     // Papers on the same people are one study; a reader who counts papers should not be puzzled.

@@ -15,6 +15,12 @@ import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
 import {
+  headlineLines,
+  headlineLinesSchema,
+  headlineLinesTable,
+  priorSentence,
+} from "./headline-lines.js";
+import {
   levelAnswers,
   levelData,
   levelNotes,
@@ -94,6 +100,7 @@ const groupShape = {
     })
     .nullable()
     .optional(),
+  beside: headlineLinesSchema.nullable().optional(),
   warnings: z.array(z.string()).optional(),
   refusal: refusalSchema.nullable().optional(),
 };
@@ -160,6 +167,16 @@ const tableId = (
   group: Pick<PoolGroup, "id"> | undefined,
   contrast: string | undefined,
 ): string => [name, group?.id, contrast].filter((part) => part !== undefined).join("-");
+
+/** The second line of an average of few studies. */
+const withPrior = ({ group, headline, lines }: PreparedGroup): readonly string[] => {
+  const average = headline();
+  const said =
+    average.kind === "refusal"
+      ? undefined
+      : priorSentence(lines(), average.result, group.headline.set);
+  return said === undefined ? [] : [said];
+};
 
 /** The model of a group: coefficients, variance parts, and every effect with its route. */
 const modelTables = (
@@ -234,6 +251,7 @@ export const pool = question({
         return {
           group,
           headline,
+          lines: once(() => headlineLines(group, headline(), options)),
           inDoubt: once(() => rulingDoubt(evidence.records, group.headline, headline(), options)),
           rows: kind === undefined ? "" : after(unweighted({ of: rowsOfGroup(kind) })),
           wider: once(() =>
@@ -275,6 +293,20 @@ export const pool = question({
         id: index === 0 ? id : `${id}-${index + 1}`,
       };
     });
+    const beside = groups.flatMap(({ group, lines, headline }) => {
+      const own = lines();
+      const average = headline();
+      return own === undefined || average.kind === "refusal"
+        ? []
+        : [
+            {
+              label: group.label,
+              lines: own,
+              set: group.headline.set,
+              studies: average.result.studies,
+            },
+          ];
+    });
     const headlines = groups.map((one) => groupHeadline(one, options));
     const wholes = new Set(groups.map(({ group: { id, part } }) => part ?? id));
     const levels = prepared.levels().filter(({ group }) => wholes.has(group.id));
@@ -304,7 +336,7 @@ export const pool = question({
         ...(several
           ? groups.flatMap((one, index) => {
               // One paragraph a group; the first group's average stands in the headline.
-              const said = groupSentences(one);
+              const said = [...groupSentences(one), ...withPrior(one)];
               if (index === 0 && said.length === 0) return [];
               const about = index === 0 ? `${capital(one.group.label)}.` : headlines[index]!;
               return [[about, ...said].join(" ")];
@@ -313,6 +345,7 @@ export const pool = question({
             ? []
             : [
                 ...groupSentences(first),
+                ...withPrior(first),
                 ...averaged.flatMap(({ result }) =>
                   heterogeneitySentences(result, { scale: scale ?? ownScale }).slice(1),
                 ),
@@ -321,6 +354,18 @@ export const pool = question({
       ],
       tables: [
         ...averages.map((table) => (prepared.set === undefined ? onOwnScale(table) : table)),
+        ...(beside.length === 0
+          ? []
+          : [
+              headlineLinesTable(
+                tableId(
+                  "beside-averages",
+                  several ? undefined : first?.group,
+                  prepared.set?.contrast,
+                ),
+                beside,
+              ),
+            ]),
         ...levels
           .flatMap(levelTables)
           .map((table) => (prepared.set === undefined ? onOwnScale(table) : table)),

@@ -1,10 +1,6 @@
 /** Whether small studies show more than large ones, for every average that is shown. */
 import * as z from "zod";
-import {
-  smallStudyRegression,
-  type SmallStudyRegression,
-} from "../certainty/small-study-regression.js";
-import type { Effect } from "../effects/effect.js";
+import type { SmallStudyRegression } from "../certainty/small-study-regression.js";
 import type { Note, Refusal } from "../errors.js";
 import {
   formatInterval,
@@ -15,7 +11,6 @@ import {
 } from "../tables/number-format.js";
 import { shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
-import { noEffects } from "./average.js";
 import { noteSchema, refusalSchema } from "./answer.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
@@ -23,6 +18,7 @@ import { oneOf, option, resolvedOptions } from "./option.js";
 import { chosenGroups, pool, poolShape, type PreparedPool } from "./pool.js";
 import { aboutGroup, ownScale, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
+import { sizeRegression } from "./size-regression.js";
 import { toldByGroup } from "./told-by-group.js";
 
 const shape = {
@@ -42,31 +38,14 @@ const shape = {
 
 type Told = Readonly<{ prepared: PreparedGroup; answer: SmallStudyRegression | Refusal }>;
 
-/** People of each arm behind an effect. */
-const peopleOf = ({ row, comparatorRow, participants }: Effect): readonly number[] =>
-  comparatorRow === undefined
-    ? [participants]
-    : [row, comparatorRow].map(({ nEnd, nStart }) => nEnd ?? nStart ?? participants / 2);
-
-const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => {
-  const { effects, covariances, set, ready } = prepared.group.headline;
-  if (effects.length === 0)
-    return {
-      prepared,
-      answer: noEffects,
-    };
-  const bySize = options.smallness === "size" && set !== undefined;
-  return {
-    prepared,
-    answer: smallStudyRegression(effects, {
-      confidence: options.confidence,
-      method: options.method,
-      levels: ready ? ["study", "effect_id"] : ["study", "arm", "effect_id"],
-      knownCovariances: covariances,
-      ...(bySize ? { participants: set.effects.map(peopleOf) } : {}),
-    }),
-  };
-};
+const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => ({
+  prepared,
+  answer: sizeRegression(prepared.group.headline, {
+    confidence: options.confidence,
+    method: options.method,
+    bySize: options.smallness === "size",
+  }),
+});
 
 const sentenceOf = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
   const about = aboutGroup(prepared.group, options.contrast);

@@ -1,0 +1,98 @@
+/** A second line for averages of few studies: the same effects with a stated prior, halved and doubled. */
+import type { EffectScale } from "../effects/effect.js";
+import { scales } from "../effects/scales.js";
+import { bayesianRegression } from "../projection/bayesian-regression.js";
+import { mergedMixture, mixtureQuantiles } from "../projection/normal-mixture.js";
+import { posteriorMixture } from "../projection/posterior-mixture.js";
+import { projectionPriors } from "../projection/projection-priors.js";
+import { outcomeFamilies, type OutcomeFamily } from "../records/outcome-families.js";
+import type { EffectInputs } from "../synthesis/effect-inputs.js";
+import { resolveLevels } from "../synthesis/level-groups.js";
+import { multilevelLevels } from "../synthesis/multilevel-options.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
+
+/** Averages of so many studies have the second line. */
+export const studiesWithPrior = { fewest: 2, most: 6 } as const;
+
+/** Prior deviations on the log scale: of the average, around no change; of studies, arms and readings, half-normal. */
+export type AveragePrior = Readonly<{
+  average: number;
+  study: number;
+  arm: number;
+  effect_id: number;
+}>;
+
+export type PriorAverage = Readonly<{
+  /** Times the stated prior deviations. */
+  times: number;
+  estimate: number;
+  interval: Interval;
+}>;
+
+export type AverageWithPrior = Readonly<{
+  prior: AveragePrior;
+  /** With the prior as it is stated, halved and doubled. */
+  answers: readonly PriorAverage[];
+}>;
+
+/**
+ * The prior of a family's log ratios: that of a projection for its first goal; of strength where a family has none.
+ * Undefined on scales whose numbers no prior is stated for.
+ */
+export const averagePrior = (family: string, scale: EffectScale): AveragePrior | undefined => {
+  const { kind, ofSpread } = scales[scale];
+  if (kind !== "log ratio" || ofSpread) return undefined;
+  const goals = outcomeFamilies[family as OutcomeFamily]?.goals ?? [];
+  const { averageDeviation, studyScale, armScale, effectScale } = projectionPriors(
+    goals[0]?.name ?? "strength at the trained angle",
+  );
+  return { average: averageDeviation, study: studyScale, arm: armScale, effect_id: effectScale };
+};
+
+const times = [1, 0.5, 2] as const;
+
+/**
+ * The average of effects with random parts by study, arm and effect and a normal prior around no change.
+ *
+ *   y = μ + Σ u + e,  μ ~ N(0, s₀²),  u ~ N(0, τ²) at each level that can be told apart,  τ ~ half-normal
+ *
+ * Median of the posterior of μ and the interval that leaves out the same on either side; exact up to quadrature.
+ *
+ * @source as bayesianRegression and projectionPriors
+ */
+export const averageWithPrior = (
+  { effects, covariances }: EffectInputs,
+  prior: AveragePrior,
+  confidence: number,
+): AverageWithPrior => {
+  const { fitted } = resolveLevels(effects, multilevelLevels);
+  const problem = {
+    estimates: effects.map(({ estimate }) => estimate),
+    variances: effects.map(({ variance }) => variance),
+    covariances,
+    design: {
+      rows: effects.length,
+      columns: 1,
+      values: new Float64Array(effects.length).fill(1),
+    },
+    intercepts: fitted.map(({ level, groupOf }) => ({ name: level, groupOf })),
+  };
+  const left = (1 - confidence) / 2;
+  return {
+    prior,
+    answers: times.map((factor): PriorAverage => {
+      const posterior = bayesianRegression(problem, {
+        coefficients: [{ mean: 0, deviation: factor * prior.average }],
+        deviations: fitted.map(({ level }) => ({
+          kind: "half-normal",
+          scale: factor * prior[level as keyof Omit<AveragePrior, "average">],
+        })),
+      });
+      const [low, estimate, high] = mixtureQuantiles(
+        mergedMixture(posteriorMixture(posterior, [1])),
+        [left, 0.5, 1 - left],
+      );
+      return { times: factor, estimate: estimate!, interval: { low: low!, high: high! } };
+    }),
+  };
+};
