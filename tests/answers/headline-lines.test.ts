@@ -2,8 +2,26 @@
 import { describe, expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { averagePrior, averageWithPrior } from "../../src/answers/average-with-prior.js";
+import type { HeadlineLines } from "../../src/answers/headline-lines.js";
 import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
 import { percent } from "./last-yard.js";
+
+type Range = Readonly<{ low: number; high: number }>;
+
+/** What is read here of a group in an answer's data. */
+type Told = Readonly<{
+  id: string;
+  estimate: number;
+  interval: Range;
+  betweenVariance: number;
+  beside: HeadlineLines | null;
+  movesMost?: string | null;
+  leftOut: readonly Readonly<{ name: string; answer: Readonly<{ estimate: number }> | null }>[];
+  slope: Readonly<{ p: number }>;
+}>;
+const groupsOf = (answer: Readonly<{ data: object }>): readonly Told[] =>
+  (answer.data as { groups: readonly Told[] }).groups;
+const firstOf = (answer: Readonly<{ data: object }>): Told => groupsOf(answer)[0]!;
 
 const published = () => shippedEvidence("published-outcomes.csv");
 const demo = () => shippedEvidence("demo-register.csv");
@@ -14,14 +32,14 @@ const besideTable = (answer: {
 describe("other correlations", () => {
   test("where every one is assumed, each is the average with that correlation asked for", async () => {
     const tendon = await ask("pool", { outcome: "tendon" }, published());
-    const { correlations } = tendon.data.groups[0]!.beside!;
+    const { correlations } = firstOf(tendon).beside!;
     expect([correlations!.assumed, correlations!.effects]).toEqual([3, 3]);
     for (const told of correlations!.answers) {
       const asked = { outcome: "tendon", correlation: told.correlation };
-      const direct = (await ask("pool", asked, published())).data.groups[0]!;
-      expect(told.estimate).toBeCloseTo(direct.estimate!, 9);
-      expect(told.interval.high).toBeCloseTo(direct.interval!.high, 9);
-      expect(told.betweenDeviation).toBeCloseTo(Math.sqrt(direct.betweenVariance!), 9);
+      const direct = firstOf(await ask("pool", asked, published()));
+      expect(told.estimate).toBeCloseTo(direct.estimate, 9);
+      expect(told.interval.high).toBeCloseTo(direct.interval.high, 9);
+      expect(told.betweenDeviation).toBeCloseTo(Math.sqrt(direct.betweenVariance), 9);
       expect(direct.beside!.correlations).toBeUndefined();
     }
     const words = besideTable(tendon)[0]!["told"]!;
@@ -41,9 +59,9 @@ describe("other correlations", () => {
           ),
         ),
       );
-    const one = (await ask("pool", {}, rows(1))).data.groups[0]!.beside!;
+    const one = firstOf(await ask("pool", {}, rows(1))).beside!;
     expect(one.correlations).toBeUndefined();
-    const two = (await ask("pool", {}, rows(2))).data.groups[0]!.beside!;
+    const two = firstOf(await ask("pool", {}, rows(2))).beside!;
     expect(two.correlations!.assumed).toBe(2);
     // With 0.9 printed for the other two, 0.5 for these weighs them less: nearer to 118 and 107.
     const [low, , high] = two.correlations!.answers;
@@ -63,11 +81,11 @@ test("one study fewer is what influence finds by leaving out every one", async (
   const pooled = await ask("pool", {}, demo());
   const left = await ask("influence", {}, demo());
   const rows = besideTable(pooled);
-  for (const { id, movesMost, leftOut } of left.data.groups) {
-    const own = pooled.data.groups.find((group) => group.id === id)!.beside!.movesMost;
-    expect(own?.["name"]).toBe(movesMost ?? undefined);
+  for (const { id, movesMost, leftOut } of groupsOf(left)) {
+    const own = groupsOf(pooled).find((group) => group.id === id)!.beside!.movesMost;
+    expect(own?.name).toBe(movesMost ?? undefined);
     if (movesMost === null || movesMost === undefined) continue;
-    const { answer } = leftOut!.find(({ name }) => name === movesMost)!;
+    const { answer } = leftOut.find(({ name }) => name === movesMost)!;
     expect(rows.map(({ told }) => told)).toContainEqual(
       expect.stringMatching(
         new RegExp(`^Moves most without ${movesMost}: ${percent(answer!.estimate)}% \\(`),
@@ -92,10 +110,10 @@ describe("small studies", () => {
         ),
       ),
     );
-    const { smallStudies } = (await ask("pool", {}, file)).data.groups[0]!.beside!;
-    const direct = (await ask("small-studies", {}, file)).data.groups[0]!;
-    expect(direct.slope!.p).toBeLessThan(1);
-    expect((smallStudies as typeof direct).slope!.p).toBeCloseTo(direct.slope!.p, 12);
+    const { smallStudies } = firstOf(await ask("pool", {}, file)).beside!;
+    const direct = firstOf(await ask("small-studies", {}, file));
+    expect(direct.slope.p).toBeLessThan(1);
+    expect((smallStudies as unknown as Told).slope.p).toBeCloseTo(direct.slope.p, 12);
     const rows = besideTable(await ask("pool", {}, file));
     expect(rows.at(-1)!["told"]).toMatch(/\(p [=<] 0\.\d+, 11 studies\)\.$/);
   });
@@ -177,9 +195,9 @@ describe("with a stated prior", () => {
   });
 
   test("tendon of the published outcomes reads something better than −73 to 571%", async () => {
-    const { sentences, data } = await ask("pool", { outcome: "tendon" }, published());
-    const { answers } = data.groups[0]!.beside!.withPrior!;
-    const said = sentences.find((sentence) => sentence.startsWith("With a stated prior"))!;
+    const tendon = await ask("pool", { outcome: "tendon" }, published());
+    const { answers } = firstOf(tendon).beside!.withPrior!;
+    const said = tendon.sentences.find((sentence) => sentence.startsWith("With a stated prior"))!;
     const shown = answers.map(
       ({ estimate, interval: { low, high } }) =>
         `${percent(estimate)}% (${percent(low)} to ${percent(high)}%)`,
@@ -193,11 +211,11 @@ describe("with a stated prior", () => {
   });
 
   test("none for more than six studies, points, or an average that columns explain", async () => {
-    const groups = (await ask("pool", {}, demo())).data.groups;
+    const groups = groupsOf(await ask("pool", {}, demo()));
     const withOne = groups.filter(({ beside }) => beside?.withPrior !== undefined);
     expect(withOne).toEqual([]);
     const explained = await ask("pool", { moderators: "weeks", outcome: "strength" }, demo());
-    expect(explained.data.groups[0]!.beside).toBeNull();
+    expect(firstOf(explained)).toMatchObject({ beside: null });
   });
 
   test("holds the truth about as often as it says, where the truth is of the size it supposes", () => {
