@@ -93,7 +93,7 @@ export type RefusalCode =
   all-by-first-week angles-not-coded bends-the-other-way beyond-the-model cannot-be-separated
   category-not-studied did-not-settle dose-not-coded falls-too-soon few-studies file-needs-mending
   hardly-falls level-curve like-sizes measured-once nearly-one-dose no-clear-gain no-convergence
-  no-protocol-told
+  no-protocol-told not-doable
   no-evidence-near no-flattening no-gain no-such-shape no-values no-width not-told
   nothing-within-limits one-distance one-dose one-effect one-study other-scale outside-doses
   rests-on-one-study robust-unavailable too-few-comparisons too-few-distances too-few-doses

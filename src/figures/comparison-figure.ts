@@ -89,6 +89,10 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
       average: turned(found.average),
       newTrial: turned(found.newTrial),
       probability: 1 - found.probabilityFirstBetter,
+      worthwhile: {
+        own: found.probabilitySecondWorthwhile,
+        first: found.probabilityFirstWorthwhile,
+      },
     };
   });
   const spans = domainOf(
@@ -187,6 +191,8 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
         strong: key === "average",
       })),
   );
+  const amount = comparison.smallestWorthwhilePercent;
+  const more = amount > 0 ? `gives over ${amount}% more` : "is better";
   const words = rows.flatMap(
     ({ protocol, row }): readonly (Words & Readonly<{ strong: boolean }>)[] => {
       const one = versusFirst[row];
@@ -222,9 +228,9 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
           x,
           y: y + 14,
           text:
-            one.probability >= 0.5
-              ? `${probabilityCell(one.probability)} that ${own} is better`
-              : `${probabilityCell(1 - one.probability)} that ${first} is better`,
+            one.worthwhile.own >= one.worthwhile.first
+              ? `${probabilityCell(one.worthwhile.own)} that ${own} ${more}`
+              : `${probabilityCell(one.worthwhile.first)} that ${first} ${more}`,
           strong: false,
         },
         {

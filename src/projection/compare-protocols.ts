@@ -2,7 +2,11 @@
 import { canBeHeld, type HoldAssessment } from "../endurance/can-be-held.js";
 import { CallError, type Note, type Refusal } from "../errors.js";
 import type { Prescription } from "../protocol/prescription.js";
+import type { DoseAxisName } from "../dose/dose-axes.js";
+import { familyRecord } from "../records/outcome-families.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
 import {
+  contractionsPerSession,
   sessionLengthSeconds,
   tensionTimePerSessionSeconds,
   torqueTimePerSession,
@@ -11,7 +15,9 @@ import { timelineNeeds } from "../protocol/session-timeline.js";
 import { equaliseProtocols, type EqualiseOptions, type Equalised } from "./equalise-protocols.js";
 import type { ProjectionGoal } from "./goals.js";
 import { headToHead, type HeadToHead } from "./head-to-head.js";
-import { mixtureProbability, type NormalMixture } from "./normal-mixture.js";
+import { goalRecord } from "./goals.js";
+import { mixtureMoments, mixtureProbability, type NormalMixture } from "./normal-mixture.js";
+import { predictors } from "./predictors.js";
 import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
 import {
   courseFactors,
@@ -23,17 +29,33 @@ import {
   type ProjectionRefusal,
 } from "./project-protocol.js";
 import { sorenessNotes, type SorenessNote } from "./soreness.js";
-import { placeOfPrescription } from "./support.js";
+import { placeOfPrescription, type DosePlace } from "./support.js";
+import { toldParts } from "./told-parts.js";
 import { rangeOf, type Range } from "./three-ranges.js";
-import { tieOfTheUntold, tieRule, type TieVerdict } from "./tie-rule.js";
+import { tieOfTheUntold, tieRule, vetoed, type TieVerdict } from "./tie-rule.js";
 
 export type CompareOptions = ProjectOptions &
   Readonly<{
     /** Names of the protocols, in order; A, B, C … where absent. */
     names?: readonly string[];
+    /** What the curve of one dose gives over a span, where two protocols differ in that dose alone. */
+    curveOn?: (axis: DoseAxisName, from: number, to: number) => CurveSpan | undefined;
     /** Changes every protocol but the first in one field, so that they agree in a quantity. */
     equalise?: EqualiseOptions;
   }>;
+
+/** The gain of one dose over another by the curve of that dose, log scale. */
+export type CurveSpan = Readonly<{
+  axis: DoseAxisName;
+  label: string;
+  /** The two doses as they are written. */
+  first: string;
+  second: string;
+  estimate: number;
+  interval: Interval;
+  /** Where the curve comes from, in a few words. */
+  evidence: string;
+}>;
 
 /** A session as the endurance model judges it, or what the prescription lacks for that. */
 export type Feasibility =
@@ -71,8 +93,14 @@ export type ProtocolDifference = Readonly<{
    * construction, and its zero difference is no finding.
    */
   toldApart: boolean;
+  /** Parts in which the two differ and of which the model knows nothing. */
+  unseen: readonly string[];
+  /** By the curve of the only dose in which the two differ, where there is one. */
+  curve?: CurveSpan;
   verdict: TieVerdict;
   headToHead: HeadToHead;
+  /** Rows without a weight that compare two such arms, in a sentence; absent where there are none or others have one. */
+  unweighted?: string;
   /** What the projected difference rests on. */
   evidence: "head-to-head trials and the model" | "indirect: no trial compares two such arms";
 }>;
@@ -150,6 +178,48 @@ const differenceMixtures = (
 const areToldApart = (first: PlacedProtocol, second: PlacedProtocol): boolean =>
   first.weeks !== second.weeks || first.row.some((value, a) => value !== second.row[a]);
 
+/** Half of a 95% interval of a normal, in standard deviations. */
+const normalHalfWidth = 1.959963984540054;
+
+/** The smallest difference that counts, percent: as asked for, or as the family has it. */
+const worthwhileOf = (
+  goal: ProjectionGoal,
+  { smallestWorthwhilePercent }: CompareOptions,
+): number => smallestWorthwhilePercent ?? familyRecord(goalRecord(goal).family).countsFromPercent;
+
+/**
+ * The dose in which two protocols differ where it is one: intensity, hold, tension time (by the number of holds), sessions a week,
+ * weeks, or short against long. A longer hold in as many holds is one of hold; tension time follows.
+ */
+const onlyDose = (
+  a: Prescription,
+  b: Prescription,
+  [first, second]: readonly [DosePlace, DosePlace],
+): Readonly<{ axis: DoseAxisName; first: number; second: number }> | undefined => {
+  const lengths = { short: 0, middle: undefined, long: 1 } as const;
+  const longer = (place: DosePlace): number | undefined =>
+    place.muscleLength === undefined ? undefined : lengths[place.muscleLength];
+  const sameHolds = contractionsPerSession(a) === contractionsPerSession(b);
+  const doses: readonly (readonly [DoseAxisName, number | undefined, number | undefined])[] = [
+    ["intensityPercent", first.effortPercent, second.effortPercent],
+    ["holdSeconds", first.holdSeconds, second.holdSeconds],
+    ...(sameHolds
+      ? []
+      : ([
+          ["tensionTimePerSessionSeconds", first.tensionTimeSeconds, second.tensionTimeSeconds],
+        ] as const)),
+    ["sessionsPerWeek", first.sessionsPerWeek, second.sessionsPerWeek],
+    ["weeks", first.weeks, second.weeks],
+  ];
+  const differing = doses.filter(([, one, other]) => one !== other);
+  if (first.muscleLength !== second.muscleLength)
+    differing.push(["muscleLength", longer(first), longer(second)]);
+  const [only, another] = differing;
+  if (only === undefined || another !== undefined) return undefined;
+  const [axis, one, other] = only;
+  return one === undefined || other === undefined ? undefined : { axis, first: one, second: other };
+};
+
 const differenceOf = (
   prepared: ReadyProjection,
   placed: readonly PlacedProtocol[],
@@ -160,7 +230,8 @@ const differenceOf = (
   const [i, j] = pair;
   const [first, second] = [placed[i]!, placed[j]!];
   const { average, newTrial } = differenceMixtures(prepared, first, second);
-  const { confidence, smallestWorthwhilePercent: worthwhile = 0 } = options;
+  const { confidence } = options;
+  const worthwhile = worthwhileOf(prepared.goal, options);
   const ranged = confidence === undefined ? {} : { confidence };
   const amount = Math.log1p(worthwhile / 100);
   const firstWorthwhile = 1 - mixtureProbability(average, amount);
@@ -174,7 +245,20 @@ const differenceOf = (
   const pairNames = [names[i]!, names[j]!] as const;
   const place = ({ prescription, weeks }: PlacedProtocol) =>
     placeOfPrescription(prescription, weeks, options.joint);
-  const direct = headToHead(prepared.set, prepared.arms, [place(first), place(second)]);
+  const places = [place(first), place(second)] as const;
+  const direct = headToHead(prepared.set, prepared.arms, places);
+  const unseen = toldParts(prepared.design)
+    .still.filter(({ name }) => {
+      const part = predictors.find((one) => one.name === name);
+      const [a, b] = [first, second].map(({ prescription }) => part?.ofTarget({ prescription }));
+      return a !== b;
+    })
+    .map(({ label }) => label);
+  const only = onlyDose(first.prescription, second.prescription, places);
+  const curve =
+    only === undefined ? undefined : options.curveOn?.(only.axis, only.second, only.first);
+  const halfWidth = ({ low, high }: Interval): number => (high - low) / 2;
+  const { mean, deviation } = mixtureMoments(average);
   return {
     first: i,
     second: j,
@@ -185,8 +269,25 @@ const differenceOf = (
     probabilitySecondWorthwhile: secondWorthwhile,
     probabilityWithin: probabilities.within,
     toldApart,
+    unseen,
+    ...(curve === undefined ? {} : { curve }),
     verdict: toldApart
-      ? tieRule(probabilities, worthwhile, pairNames)
+      ? vetoed(tieRule(probabilities, worthwhile, pairNames), {
+          ...(direct.pooled === undefined
+            ? {}
+            : {
+                trials: {
+                  estimate: direct.pooled.estimate,
+                  halfWidth: halfWidth(direct.pooled.interval),
+                },
+              }),
+          model: { estimate: mean, halfWidth: normalHalfWidth * deviation },
+          ...(curve === undefined ? {} : { curve }),
+          misses:
+            (prepared as Readonly<{ check?: Readonly<{ misses: boolean }> }>).check?.misses ??
+            false,
+          unseen,
+        })
       : tieOfTheUntold(first.written === second.written, pairNames),
     headToHead: direct,
     evidence:
@@ -222,7 +323,7 @@ export const compareProtocols = (
       got: String(prescriptions.length),
     });
   }
-  const worthwhile = options.smallestWorthwhilePercent ?? 0;
+  const worthwhile = worthwhileOf(prepared.goal, options);
   if (!(worthwhile >= 0) || !Number.isFinite(worthwhile)) {
     throw new CallError({
       code: "out-of-range",

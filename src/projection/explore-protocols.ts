@@ -25,6 +25,8 @@ export type ExploreLimits = Readonly<{
   sessionsPerWeek: number;
   /** Highest effort, %MVC. */
   effortCeilingPercent: number;
+  /** Shortest rest between holds and between sets, seconds. */
+  leastRestSeconds?: number;
   joint?: Joint;
   /** Lengths that may be trained at; those the file has, where absent. */
   muscleLengths?: readonly MuscleLength[];
@@ -44,6 +46,7 @@ export type ExploreOptions = Readonly<{
 export const exploreDefaults = {
   keep: "comfortable",
   smallestStepPercent: 0.5,
+  leastRestSeconds: 15,
 } as const;
 
 export type FrontierPoint = Readonly<{
@@ -127,7 +130,8 @@ const sessionsWithin = (
         });
         const secondsOf = (rest: number): number =>
           sessionLengthSeconds(withRest(rest)) ?? Infinity;
-        const fitting = rests.filter((rest) => secondsOf(rest) <= longest);
+        const least = limits.leastRestSeconds ?? exploreDefaults.leastRestSeconds;
+        const fitting = rests.filter((rest) => rest >= least && secondsOf(rest) <= longest);
         if (fitting.length === 0) {
           excluded.tooLong += 1;
           return [];
@@ -321,8 +325,7 @@ export const exploreProtocols = (
       },
       {
         code: "shortest-rests",
-        message:
-          "no projection moves with the rest between holds, so each protocol stands with the shortest rest at which the endurance model lets it be held; that is the least that is needed and no advice, and a longer rest costs nothing but time",
+        message: `no projection moves with the rest between holds, so each protocol stands with the shortest rest of ${limits.leastRestSeconds ?? exploreDefaults.leastRestSeconds} s or more at which the endurance model lets it be held; that is the least that is needed and no advice, and a longer rest costs nothing but time`,
       },
       ...prepared.notes,
     ],

@@ -3,6 +3,7 @@ import { CallError, type Note, type Refusal } from "../errors.js";
 import { checkPrescription, type Joint, type Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { condensedOf, scaledMixture } from "./condensed-posterior.js";
+import { notDoable, notDoableWords } from "./doable.js";
 import type { ProjectionGoal } from "./goals.js";
 import type { NormalMixture } from "./normal-mixture.js";
 import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
@@ -344,6 +345,20 @@ export const projectProtocol = (
   }
   const placed = placedProtocol(prepared, prescription, options);
   if ("kind" in placed) return placed;
+  const joint = options.joint ?? prescription.joint;
+  const undoable = toldParts(prepared.design).ofProtocol
+    ? notDoable(prescription, joint === undefined ? {} : { joint })
+    : undefined;
+  if (undoable !== undefined)
+    return {
+      kind: "refusal",
+      code: "not-doable",
+      goal: prepared.goal,
+      prescription,
+      written: placed.written,
+      ...notDoableWords(placed.written, undoable),
+      notes: [],
+    };
   const { weeks } = placed;
   const group = prepared.posterior.groupDeviations;
   const mixture = placedMixture(prepared, placed);

@@ -7,6 +7,7 @@ import type {
 } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { capital, confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
+import { listed } from "../protocol/listed.js";
 import { noteLines } from "./note-lines.js";
 import { personSentences } from "./projection-table.js";
 import { probabilityCell, rangeCell, rangeLimits, rangeMiddle, rangeText } from "./range-cells.js";
@@ -185,8 +186,30 @@ export const verdictSentences = (comparison: ProtocolComparison): readonly strin
     const pair = `${name(difference.first)} against ${name(difference.second)}`;
     return isSameProtocol(comparison, difference)
       ? `${pair}: ${difference.verdict.words}.`
-      : `${pair}: ${difference.verdict.words}. Rests on ${restsOn(difference)}.${directWords(difference)}`;
+      : [
+          `${pair}: ${difference.verdict.words}.`,
+          `Rests on ${restsOn(difference)}.${directWords(difference)}`,
+          ...besideCall(comparison, difference),
+        ].join(" ");
   });
+
+/** What stands beside a call: rows without a weight, the curve of the only dose that differs, what the model does not hold. */
+export const besideCall = (
+  { protocols }: Pick<ProtocolComparison, "protocols">,
+  { first, second, curve, unseen, unweighted, toldApart }: ProtocolDifference,
+): readonly string[] => [
+  ...(unweighted === undefined ? [] : [unweighted]),
+  ...(curve === undefined
+    ? []
+    : [
+        `The curve of ${curve.label} alone gives ${curve.first} over ${curve.second} ${rangeText({ estimate: curve.estimate, ...curve.interval })} (${curve.evidence}).`,
+      ]),
+  ...(toldApart && unseen.length > 0
+    ? [
+        `${protocols[first]?.name ?? ""} and ${protocols[second]?.name ?? ""} also differ in ${listed(unseen)}, which moved nothing here.`,
+      ]
+    : []),
+];
 
 /** What the trials that compare two such arms say by themselves, and whether they point the model's way. */
 const directWords = ({
@@ -213,10 +236,10 @@ const directWords = ({
 };
 
 /** What a difference rests on; indirect evidence is named as such. */
-export const restsOn = ({ headToHead }: ProtocolDifference): string =>
+export const restsOn = ({ headToHead, unweighted }: ProtocolDifference): string =>
   headToHead.trials.length > 0
     ? `${counted(headToHead.trials.length, "head-to-head trial")} and the model`
-    : "indirect evidence: no trial of the file compares two such arms";
+    : `indirect evidence: no trial of the file ${unweighted === undefined ? "" : "with a weight "}compares two such arms`;
 
 /**
  * Every pair's difference in projected gain with its ranges, the chances, the call and what it rests on.
@@ -244,14 +267,13 @@ export const differencesTable = (
       { key: "pair", label: "Pair", align: "left" },
       right("average", "First over second, average", "%"),
       right("newTrial", "In a further study", "%"),
-      right("first", "Chance the first is better"),
-      ...(worthwhile > 0
-        ? [
+      ...(worthwhile === 0
+        ? [right("first", "Chance the first is better")]
+        : [
             right("firstWorthwhile", `First better by more than ${amount}`),
             right("secondWorthwhile", `Second better by more than ${amount}`),
             right("within", `Less than ${amount} apart`),
-          ]
-        : []),
+          ]),
       { key: "call", label: "Call", align: "left" },
       { key: "rests", label: "Rests on", align: "left" },
     ],
@@ -291,11 +313,9 @@ export const differencesTable = (
     notes: [
       "A difference is the ratio of the scores after training: 3% means an end score 3% higher. What two protocols share cancels, so it is surer than the two ranges set beside each other suggest.",
       "In a further study: where the difference of two new groups should fall, their own scatter included.",
-      ...(worthwhile > 0
-        ? []
-        : [
-            "No smallest worthwhile difference is set, so any difference counts; set one to hear of differences that do not.",
-          ]),
+      worthwhile > 0
+        ? `${amount} is the difference that counts here: as asked for, or else the amount stated for this kind of outcome.`
+        : "Any difference counts, as was asked for.",
     ],
   };
 };

@@ -200,6 +200,7 @@ export const madeUpComparison: ProtocolComparison = {
       probabilitySecondWorthwhile: 0.016,
       probabilityWithin: 0.749,
       toldApart: true,
+      unseen: [],
       verdict: {
         call: "first is better",
         short: "Long is better",
@@ -253,6 +254,7 @@ export const madeUpComparison: ProtocolComparison = {
       probabilitySecondWorthwhile: 0.003,
       probabilityWithin: 0.442,
       toldApart: true,
+      unseen: [],
       verdict: { call: "tie", short: "cannot be told", words: "cannot be told, made up" },
       headToHead: {
         trials: [
@@ -288,6 +290,7 @@ export const madeUpComparison: ProtocolComparison = {
       probabilitySecondWorthwhile: 0.028,
       probabilityWithin: 0.828,
       toldApart: true,
+      unseen: [],
       verdict: {
         call: "second is better",
         short: "Bare is better",

@@ -1,5 +1,5 @@
 import type { CompareData } from "../../../answers/compare.js";
-import { isSameProtocol, isUntold } from "../../../tables/comparison-table.js";
+import { besideCall, isSameProtocol, isUntold, restsOn } from "../../../tables/comparison-table.js";
 import { probabilityCell } from "../../../tables/range-cells.js";
 import { rangeText } from "./range-words.js";
 
@@ -13,14 +13,15 @@ const logText = (estimate: number, interval: Readonly<{ low: number; high: numbe
 
 /** Trials that compared two such arms, before anything that rests on the model. */
 const Trials = ({
-  direct,
+  difference,
   names,
-}: Readonly<{ direct: Difference["headToHead"]; names: readonly [string, string] }>) => {
+}: Readonly<{ difference: Difference; names: readonly [string, string] }>) => {
+  const { headToHead: direct } = difference;
   if (direct.trials.length === 0)
     return (
       <p>
-        <strong>No trial in the file compares two such arms</strong>, so what follows is indirect:
-        it comes from trials that differ in other things too.
+        <strong>What follows rests on {restsOn(difference)}</strong>; it comes from trials that
+        differ in other things too.
       </p>
     );
   return (
@@ -63,17 +64,17 @@ const Chances = ({
   worthwhile: number;
 }>) => {
   const { probabilityFirstBetter: better } = difference;
-  const rows: readonly (readonly [string, number])[] = [
-    [`${names[0]} gives more`, better],
-    [`${names[1]} gives more`, 1 - better],
-    ...(worthwhile > 0
-      ? ([
+  const rows: readonly (readonly [string, number])[] =
+    worthwhile > 0
+      ? [
           [`${names[0]} gives more by over ${worthwhile}%`, difference.probabilityFirstWorthwhile],
           [`${names[1]} gives more by over ${worthwhile}%`, difference.probabilitySecondWorthwhile],
           [`They differ by less than ${worthwhile}%`, difference.probabilityWithin],
-        ] as const)
-      : []),
-  ];
+        ]
+      : [
+          [`${names[0]} gives more`, better],
+          [`${names[1]} gives more`, 1 - better],
+        ];
   return (
     <table class="chances">
       <caption>How probable, by the model</caption>
@@ -112,7 +113,7 @@ export const DifferenceBlock = ({
       ) : comparison.differences.length === 1 ? null : (
         <p>{notTold ? "Cannot be told from this file." : sentence(verdict.words)}</p>
       )}
-      {same ? null : <Trials direct={difference.headToHead} names={names} />}
+      {same ? null : <Trials difference={difference} names={names} />}
       <dl class="quantities wide">
         <div>
           <dt>
@@ -132,6 +133,9 @@ export const DifferenceBlock = ({
           what was left out, and why, stands under what the projections rest on.
         </p>
       ) : null}
+      {besideCall(comparison, difference).map((one) => (
+        <p key={one}>{one}</p>
+      ))}
       {notTold || same ? null : (
         <Chances difference={difference} names={names} worthwhile={worthwhile} />
       )}
