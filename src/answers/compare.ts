@@ -13,7 +13,9 @@ import {
   equalQuantities,
 } from "../projection/equalise-protocols.js";
 import { goalRecord } from "../projection/goals.js";
+import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import { placeOfPrescription } from "../projection/support.js";
+import { toldParts } from "../projection/told-parts.js";
 import { protocolList } from "../protocol/protocol-list.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { kebabName } from "../tables/dose-table.js";
@@ -27,7 +29,11 @@ import {
 } from "../tables/comparison-table.js";
 import { folded } from "../tables/table.js";
 import { projectionModelSentence } from "../tables/projection-basis-table.js";
-import { projectionRefusalAnswer } from "../tables/projection-table.js";
+import {
+  projectionRefusalAnswer,
+  projectionTable,
+  sharedAverageAnswer,
+} from "../tables/projection-table.js";
 import type { AnswerDraft } from "./answer.js";
 import { linesOf } from "./evidence.js";
 import {
@@ -45,7 +51,7 @@ import {
 import { oneOf, option, text } from "./option.js";
 import { question, type Options } from "./question.js";
 import { trialComparisons } from "./trial-comparisons.js";
-import { trialsOfProtocols } from "./trials-beside.js";
+import { linesLike, trialsOfProtocols } from "./trials-beside.js";
 import {
   cautionsOf,
   judgedSession,
@@ -124,6 +130,8 @@ const namedProtocols = (options: Options<typeof compareShape>): readonly NamedPr
 export type CompareData = Readonly<{
   /** As `compareProtocols` gives it, each without its course over weeks, which `project` gives. */
   answer: ProtocolComparison | null;
+  /** The one average of all trials, where the file tells nothing of a protocol. */
+  shared: Projection | null;
   /** Trials that compared two of the protocols themselves, a sentence each. */
   exactTrials: readonly string[];
   /** Protocols that stand outside the comparison, and why. */
@@ -150,6 +158,9 @@ export const compare = question({
           }),
         ),
       })
+      .nullable(),
+    shared: z
+      .looseObject({ weeks: z.number(), ranges: z.object({ average: rangeSchema }).loose() })
       .nullable(),
     exactTrials: z.array(z.string()),
     notCompared: z.array(z.looseObject({ name: z.string(), code: z.string(), reason: z.string() })),
@@ -180,6 +191,7 @@ export const compare = question({
           names: protocols.map(({ name }) => name),
           ...(worthwhile === undefined ? {} : { smallestWorthwhilePercent: worthwhile }),
           ...(equalise === undefined ? {} : { equalise }),
+          ...(fit.kind === "fit" ? { curveOn: fit.curveOn } : {}),
         },
       );
     tell("comparing");
@@ -215,15 +227,13 @@ export const compare = question({
       (refusal) => `${refusal.name}: ${projectionRefusalAnswer(refusal)}`,
     );
     const cautions = cautionsOf(shown.map(({ prescription }) => prescription));
-    const inTrials = trialsOfProtocols(
-      trials(confidence),
-      goalRecord(goal).family,
-      confidence,
-      shown.map(({ name, prescription }) => ({
-        name,
-        place: placeOfPrescription(prescription, undefined, options.joint),
-      })),
-    );
+    const asked = shown.map(({ name, prescription }) => ({
+      name,
+      place: placeOfPrescription(prescription, undefined, options.joint),
+    }));
+    const { family } = goalRecord(goal);
+    const found = trials(confidence);
+    const inTrials = trialsOfProtocols(found, family, confidence, asked);
     // A trial that compared exactly these says more than any model.
     const led = (headline: string) => {
       const [first, ...more] = inTrials.exact;
@@ -232,6 +242,7 @@ export const compare = question({
         : { headline: first, before: [...more, headline] };
     };
     const data = {
+      shared: null,
       exactTrials: inTrials.exact,
       notCompared: outside,
       basis: fit.kind === "fit" ? basisOf(fit) : null,
@@ -259,9 +270,64 @@ export const compare = question({
     const { prepared } = fit;
     const slug = kebabName(goal);
     const id = `comparison-${slug}`;
-    const direct = headToHeadTable(answer, `head-to-head-${slug}`);
+    if (!toldParts(prepared.design).ofProtocol) {
+      const weeks = new Set(answer.protocols.map(({ projection }) => projection.weeks));
+      const [first] = shown;
+      const shared = projectProtocol(prepared, first!.prescription, {
+        ...projectOptionsOf(options),
+        course: false,
+        ...(weeks.size === 1 ? {} : { weeks: prepared.weeksStudied.usual }),
+      }) as Projection;
+      const { headline, before } = led(
+        sharedAverageAnswer(
+          shared,
+          prepared,
+          shown.map(({ name }) => name),
+          confidence,
+        ),
+      );
+      return {
+        headline,
+        sentences: [
+          ...before,
+          ...outsideWords,
+          ...sessionWords,
+          ...fit.selection,
+          projectionModelSentence(prepared),
+        ],
+        tables: [
+          projectionTable(shared, prepared, {
+            confidence,
+            id: `${id}-average`,
+            ...(fit.untrained === undefined ? {} : { untrained: fit.untrained }),
+          }),
+          ...inTrials.tables,
+          ...basisTables(fit, options),
+          folded(sorenessOf(shown)),
+        ],
+        figures: [...strips, ...inTrials.figures],
+        notes: [...shared.assumed, ...answer.notes],
+        cautions,
+        data: { ...data, answer: null, shared, rowsUsed: linesOf(prepared.set) },
+      };
+    }
+    const compared: ProtocolComparison = {
+      ...answer,
+      differences: answer.differences.map((difference) => {
+        const lines = linesLike(found, family, [
+          asked[difference.first]!,
+          asked[difference.second]!,
+        ]);
+        const unweighted =
+          difference.headToHead.trials.length > 0 || lines.size === 0
+            ? ""
+            : fit.unweighted({ of: (rows) => rows.filter(({ line }) => lines.has(line)) });
+        return unweighted === "" ? difference : { ...difference, unweighted };
+      }),
+    };
+    const direct = headToHeadTable(compared, `head-to-head-${slug}`);
     const { headline, before } = led(
-      `${comparisonAnswer(answer, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
+      `${comparisonAnswer(compared, prepared, confidence).slice(0, -1)}${priorsAskedFor(options)}.`,
     );
     return {
       headline,
@@ -269,7 +335,7 @@ export const compare = question({
         ...before,
         ...sessionWords,
         ...outsideWords,
-        ...verdictSentences(answer),
+        ...verdictSentences(compared),
         ...fit.selection,
         projectionModelSentence(prepared),
       ],
@@ -283,9 +349,9 @@ export const compare = question({
               ),
             ]),
         ...(direct === undefined ? [] : [direct]),
-        differencesTable(answer, { confidence, id }),
-        comparisonTable(answer, prepared, { confidence, id: `${id}-ranges` }),
-        folded(comparisonCostTable(answer, `${id}-cost`)),
+        differencesTable(compared, { confidence, id }),
+        comparisonTable(compared, prepared, { confidence, id: `${id}-ranges` }),
+        folded(comparisonCostTable(compared, `${id}-cost`)),
         ...basisTables(fit, options),
         ...inTrials.tables.map(folded),
         folded(sorenessOf(shown)),
@@ -296,7 +362,7 @@ export const compare = question({
           name: "comparison",
           data: {
             id,
-            comparison: answer,
+            comparison: compared,
             prepared: { contrast: prepared.contrast },
             timelines: sessions.map(({ session }) => session.timeline),
             confidence,
@@ -309,7 +375,7 @@ export const compare = question({
         ...sessions.flatMap(({ session }) => session.assessment?.statements ?? []),
       ],
       cautions,
-      data: { ...data, answer, rowsUsed: linesOf(prepared.set) },
+      data: { ...data, answer: compared, rowsUsed: linesOf(prepared.set) },
     };
   },
 });

@@ -52,7 +52,7 @@ export const explore = question({
         most: 100,
         needs: `${lowestEffortCeiling} to 100 percent of MVC`,
       }),
-      { help: "highest intensity, percent of MVC", value: "<percent>", formerly: "effortUpTo" },
+      { help: "highest intensity, percent of MVC", value: "<percent>", formerly: "intensityUpTo" },
     ),
     weeks: option(aNumber({ above: 0, needs: "a number of weeks above 0" }).optional(), {
       help: "length of the programme; the file's usual one unless told",
@@ -66,6 +66,16 @@ export const explore = question({
       labels: { "": "those of the file" },
       repeats: true,
     }),
+    leastRest: option(
+      aNumber({ least: 0, needs: "a number of seconds, 0 or more" }).default(
+        exploreDefaults.leastRestSeconds,
+      ),
+      {
+        help: "shortest rest of a proposal, seconds",
+        value: "<seconds>",
+        label: "Shortest rest, s",
+      },
+    ),
     keep: option(oneOf(["comfortable", "near the limit"]).default(exploreDefaults.keep), {
       help: "worst grade of the endurance model that is kept: comfortable, near the limit",
       value: "<grade>",
@@ -73,7 +83,16 @@ export const explore = question({
     }),
     ...goalShape,
   },
-  choices: ["minutes", "sessions", "intensityUpTo", "weeks", "length", "keep", ...goalChoices],
+  choices: [
+    "minutes",
+    "sessions",
+    "intensityUpTo",
+    "weeks",
+    "length",
+    "leastRest",
+    "keep",
+    ...goalChoices,
+  ],
   data: {
     answer: z
       .looseObject({
@@ -103,6 +122,7 @@ export const explore = question({
               minutesPerSession: options.minutes,
               sessionsPerWeek: options.sessions,
               effortCeilingPercent: options.intensityUpTo,
+              leastRestSeconds: options.leastRest,
               ...person,
               ...(weeks === undefined ? {} : { weeks }),
               ...(length === undefined ? {} : { muscleLengths: length }),

@@ -3,9 +3,6 @@ import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
 import { ConvergenceError, refusal, type Refusal } from "../errors.js";
-import { curveStep } from "../dose/averaged-curve.js";
-import type { DoseAxisName } from "../dose/dose-axes.js";
-import { doseResponse, type DoseResponse } from "../dose/dose-response.js";
 import type { CompareOptions } from "../projection/compare-protocols.js";
 import {
   effectsForGoal,
@@ -21,9 +18,9 @@ import { trainingStatuses } from "../records/people-fields.js";
 import { projectionPriors, type ProjectionPriors } from "../projection/projection-priors.js";
 import { kebabName } from "../tables/dose-table.js";
 import { counted } from "../tables/number-format.js";
-import { shownDose } from "../tables/shown-dose.js";
 import { predictorsTable, priorsTable } from "../tables/projection-basis-table.js";
 import { folded, type Table } from "../tables/table.js";
+import { curvesOf } from "./curve-spans.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape, effectsOptionsOf, gainContrastOption } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
@@ -34,7 +31,7 @@ import {
   type HeadlineGroup,
 } from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
-import { notWeighted } from "./not-weighted.js";
+import { notWeighted, type NotWeighted } from "./not-weighted.js";
 import { leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
 import { jointOption } from "./session.js";
@@ -186,6 +183,8 @@ export type GoalFit = Readonly<{
   selection: readonly string[];
   /** What the curve of one dose gives over a span; each dose is fitted when it is first wanted. */
   curveOn: NonNullable<CompareOptions["curveOn"]>;
+  /** Names rows without a weight. */
+  unweighted: NotWeighted;
   /** Chances of a gain without training, where the file has arms for them. */
   untrained?: WithoutTraining;
 }>;
@@ -214,42 +213,6 @@ const selectionWords = (
           `Not used, as a projection is about isometric tests: ${others.map(({ label, all: { effects } }) => `${label} (${counted(effects.length, "effect")})`).join("; ")}.`,
         ]),
   ];
-};
-
-/** Curves of single doses, as `dose` fits them, each once. */
-const curvesOf = (set: EffectSet): GoalFit["curveOn"] => {
-  const made = new Map<DoseAxisName, DoseResponse | undefined>();
-  const curve = (axis: DoseAxisName): DoseResponse | undefined => {
-    if (made.has(axis)) return made.get(axis);
-    let fitted: DoseResponse | undefined;
-    try {
-      fitted = doseResponse(set, axis);
-    } catch (error) {
-      if (!(error instanceof ConvergenceError)) throw error;
-    }
-    made.set(axis, fitted);
-    return fitted;
-  };
-  return (axis, from, to) => {
-    const answer = curve(axis);
-    if (answer?.kind !== "told") return undefined;
-    const { low, high } = answer.range;
-    if (Math.min(from, to) < low || Math.max(from, to) > high) return undefined;
-    const { estimate, interval } = curveStep(answer.averaged, from, to);
-    const { studiesWithin } = answer.support;
-    return {
-      axis,
-      label: answer.axis.label,
-      first: shownDose(to, answer.axis),
-      second: shownDose(from, answer.axis),
-      estimate,
-      interval,
-      evidence:
-        answer.evidence === "within studies"
-          ? `from ${counted(studiesWithin, "study", "studies")} that compared it directly`
-          : answer.evidenceWords,
-    };
-  };
 };
 
 /** Changes of the arms that did not train, before to after. */
@@ -315,6 +278,7 @@ const fit = {
         prepared,
         ...(untrained === undefined ? {} : { untrained }),
         curveOn: curvesOf(used),
+        unweighted: notWeighted(evidence, set),
         selection: selectionWords(
           goal,
           own,

@@ -1,5 +1,6 @@
 /** What single trials compared beside another answer: leading where nothing can be pooled, folded where something can. */
 import type { NamedFigure } from "../figures/figure-list.js";
+import { doseDistance, supportLimits } from "../projection/support.js";
 import { grouped } from "../records/grouped.js";
 import { capital, counted } from "../tables/number-format.js";
 import { folded, type Table } from "../tables/table.js";
@@ -157,6 +158,28 @@ const exactTrials = (
       }),
     ),
   );
+
+/** Lines of the rows, with a weight or without, that compare arms near two protocols inside one trial. */
+export const linesLike = (
+  { groups, comparisons }: TrialComparisons,
+  family: string,
+  [first, second]: readonly [AskedPlace, AskedPlace],
+): ReadonlySet<number> => {
+  const own = new Set(groups.filter((group) => group.family === family).map(({ id }) => id));
+  const like = (arm: ComparedArm, one: AskedPlace, other: AskedPlace): boolean => {
+    const distance = doseDistance(arm.place, one.place);
+    return distance <= supportLimits.near && distance < doseDistance(arm.place, other.place);
+  };
+  return new Set(
+    comparisons.flatMap(({ group, lower, higher }) =>
+      own.has(group) &&
+      ((like(lower, first, second) && like(higher, second, first)) ||
+        (like(higher, first, second) && like(lower, second, first)))
+        ? [lower.line, higher.line]
+        : [],
+    ),
+  );
+};
 
 /** Trials of a family of outcomes beside protocols: those that compared two of them, and the nearest in a table. */
 export const trialsOfProtocols = (

@@ -28,14 +28,16 @@ export const toldParts = ({
   predictors,
   dropped,
 }: Pick<ProjectionDesign, "predictors" | "dropped">): ToldParts => {
+  const isOwn = predictors.some(({ name }) => ofProtocol.includes(name));
+  // The file's average is taken over all qualities, so that none of them moves it.
   const isPart = ({ name }: Readonly<{ name: string }>): boolean =>
-    ofProtocol.includes(name) || qualities.includes(name);
+    ofProtocol.includes(name) || (isOwn && qualities.includes(name));
   const still = dropped.filter(isPart);
   return {
     moved: predictors.filter(isPart).map(({ label }) => label),
     still,
     stillWhy: reasonsInShort(still),
-    ofProtocol: predictors.some(({ name }) => ofProtocol.includes(name)),
+    ofProtocol: isOwn,
   };
 };
 

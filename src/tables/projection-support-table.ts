@@ -19,7 +19,7 @@ export const sensitivityWords = (middle: number, both: PriorSensitivity | undefi
 export const partsSentence = ({ moved, still, stillWhy }: ToldParts): string =>
   still.length === 0
     ? `Moved by ${listed(moved)}.`
-    : `${moved.length === 0 ? "Moved by no part of the protocol" : `Moved by ${listed(moved)}`}; ${listed(still.map(({ label }) => label))} played no part: ${stillWhy}.`;
+    : `Moved by ${listed(moved)}; ${listed(still.map(({ label }) => label))} played no part: ${stillWhy}.`;
 
 /** What a projection rests on near it, in sentences; the first says extrapolation where it is one. */
 export const supportSentences = ({
@@ -33,9 +33,9 @@ export const supportSentences = ({
           ? `EXTRAPOLATION: ${support.reasons.join("; ")}.`
           : "Inside what was studied on every axis.",
         `${counted(support.nearArms, "arm")} of ${counted(support.nearStudies, "study", "studies")} with ${counted(support.nearPeople, "person", "people")} ${support.nearArms === 1 ? "lies" : "lie"} within two steps of this protocol.`,
+        partsSentence(parts),
       ]
     : []),
-  partsSentence(parts),
   ...[sensitivityWords(ranges.average.percent.estimate, support.priorSensitivity)].filter(Boolean),
 ];
 

@@ -8,6 +8,7 @@ import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { Projection, ProjectionRefusal } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
 import type { WithoutTraining } from "../projection/without-training.js";
+import { listed } from "../protocol/listed.js";
 import { noteLines } from "./note-lines.js";
 import { capital, confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
 import { probabilityCell, rangeCell, rangeLimits, rangeMiddle } from "./range-cells.js";
@@ -34,6 +35,18 @@ export const projectionAnswer = (
       }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it.`
     : `${about}: trials of this file ${middle}; it cannot say what this intensity, hold or volume would give: ${projection.parts.stillWhy}.`;
 };
+
+/** Several protocols where the model holds nothing of any: one average of all trials, and no difference. */
+export const sharedAverageAnswer = (
+  projection: Projection,
+  prepared: Pick<ReadyProjection, "contrast">,
+  names: readonly string[],
+  confidence = 0.95,
+): string =>
+  projectionAnswer(projection, prepared, confidence).replace(
+    "what this intensity, hold or volume would give",
+    `which of ${listed(names)} gives more`,
+  );
 
 /** Why nothing is projected, and which supported protocol lies nearest. */
 export const projectionRefusalAnswer = (refusal: ProjectionRefusal): string => {

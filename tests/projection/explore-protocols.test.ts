@@ -66,6 +66,20 @@ describe("the frontier", () => {
     }
   });
 
+  test("no rest is shorter than 15 s unless asked for", () => {
+    const restsOf = (leastRestSeconds?: number) => {
+      const one = exploreProtocols(prepared, {
+        ...limits,
+        ...(leastRestSeconds === undefined ? {} : { leastRestSeconds }),
+      });
+      if (one.kind !== "frontier") throw new Error(one.reason);
+      return one.points.map(({ prescription }) => prescription.restBetweenRepetitionsSeconds!);
+    };
+    expect(Math.min(...restsOf())).toBe(15);
+    expect(Math.min(...restsOf(2))).toBeLessThan(15);
+    expect(Math.min(...restsOf(45))).toBe(45);
+  });
+
   test("every candidate's fate is counted", () => {
     expect(
       excluded.tooLong + excluded.cannotBeHeld + excluded.notSupported + candidates.length,
@@ -93,4 +107,18 @@ test.each([
   { minutesPerSession: Number.NaN },
 ])("limits that make no sense are refused: %j", (wrong) => {
   expect(() => exploreProtocols(prepared, { ...limits, ...wrong })).toThrow(CallError);
+});
+
+test.each([
+  [{ intensityPercent: 70 }, "this file cannot say what any intensity, hold or volume would give"],
+  [{}, "only intensity is in the model, so gain cannot be set against time"],
+] as const)("a model without what takes time is refused: %j", (row, why) => {
+  // All arms train 4 × 5 × 6 s three times a week; only intensity differs, or nothing.
+  const alike = prepareProjection(
+    handMadeRegister(registerPairs.map((one) => ({ ...one, row: { ...one.row, ...row } }))),
+    quickOptions,
+  );
+  const found = exploreProtocols(alike, limits);
+  expect(found).toMatchObject({ kind: "refusal", code: "no-protocol-told" });
+  expect((found as { reason: string }).reason).toContain(why);
 });

@@ -1,5 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { decisionProbability, tieRule, tieOfTheUntold } from "../../src/projection/tie-rule.js";
+import {
+  decisionProbability,
+  tieRule,
+  tieOfTheUntold,
+  vetoed,
+} from "../../src/projection/tie-rule.js";
 
 const rule = (firstWorthwhile: number, secondWorthwhile: number, amount = 2) =>
   tieRule(
@@ -73,5 +78,54 @@ describe("protocols that the model sees no difference between", () => {
       "cannot be told from this file, as nothing in which long holds and short holds differ",
     );
     expect(words).toContain("no evidence that they are equal");
+  });
+});
+
+describe("what speaks against a call", () => {
+  const called = rule(0.95, 0.01);
+  const model = { estimate: 0.06, halfWidth: 0.04 };
+  const after = (doubts: Partial<Parameters<typeof vetoed>[1]>, verdict = called) =>
+    vetoed(verdict, { model, ...doubts });
+
+  test("nothing does: the call stands", () => {
+    expect(after({})).toBe(called);
+    expect(after({ trials: { estimate: 0.01, halfWidth: 0.1 } })).toBe(called);
+    expect(after({ curve: { estimate: 0.001, label: "hold length" } })).toBe(called);
+    expect(after({ unseen: ["hold length"] })).toBe(called);
+  });
+
+  test("trials that point the other way, however unsure, or that lie beyond the joint error", () => {
+    const turned = after({ trials: { estimate: -0.001, halfWidth: 0.3 } });
+    expect(turned).toMatchObject({ call: "tie", short: "the trials and the model disagree" });
+    expect(turned.words).toContain("point the other way than the model, so nothing is called");
+    // √(0.03² + 0.04²) is 0.05: 0.06 − 0.005 lies beyond it, 0.06 − 0.015 within.
+    const trials = (estimate: number) => ({ trials: { estimate, halfWidth: 0.03 } });
+    expect(after(trials(0.005)).words).toContain("differ by more than both can err");
+    expect(after(trials(0.015))).toBe(called);
+    // Beyond the joint error two are not called equal either.
+    const equal = rule(0.03, 0.03);
+    expect(after(trials(0.005), equal).short).toBe("the trials and the model disagree");
+    expect(after({ trials: { estimate: -0.001, halfWidth: 0.3 } }, equal)).toBe(equal);
+  });
+
+  test("the second is called by the other sign", () => {
+    const second = rule(0.01, 0.95);
+    const there = { estimate: -0.06, halfWidth: 0.04 };
+    expect(vetoed(second, { model: there, trials: { estimate: -0.02, halfWidth: 0.2 } })).toBe(
+      second,
+    );
+    expect(
+      vetoed(second, { model: there, curve: { estimate: 0.01, label: "intensity" } }).words,
+    ).toBe(
+      "the curve of intensity alone points the other way than the model, so nothing is called",
+    );
+  });
+
+  test("a model that misses the arms calls nothing; what it does not hold makes no equals", () => {
+    expect(after({ misses: true })).toMatchObject({ call: "tie", short: "cannot be told" });
+    const unseen = { unseen: ["hold length", "muscle length"] };
+    expect(after(unseen, rule(0.03, 0.03)).words).toBe(
+      "cannot be told from this file, as the two also differ in hold length and muscle length, of which the model knows nothing",
+    );
   });
 });

@@ -146,13 +146,19 @@ describe("tables", () => {
         expect(row[key]).toMatch(/^\S+ \(\S+ to \S+\)$/);
   });
 
-  test("chances beyond the smallest worthwhile difference stand where one is set, and only there", () => {
+  test("chances are of more than the amount that counts: as set, of the family, or any", () => {
     const labels = (comparison: ProtocolComparison) =>
       differencesTable(comparison).columns.map(({ label }) => label);
     expect(labels(three)).toContain("First better by more than 3%");
+    // 2% counts for size unless told.
     const plain = compare([longHolds, shortHolds]);
-    expect(labels(plain).join()).not.toContain("more than");
-    expect(differencesTable(plain).notes.join(" ")).toContain("No smallest worthwhile");
+    expect(plain.smallestWorthwhilePercent).toBe(2);
+    expect(labels(plain)).toContain("Less than 2% apart");
+    expect(labels(plain)).not.toContain("Chance the first is better");
+    const any = compare([longHolds, shortHolds], { smallestWorthwhilePercent: 0 });
+    expect(labels(any).join()).not.toContain("more than");
+    expect(labels(any)).toContain("Chance the first is better");
+    expect(differencesTable(any).notes.join(" ")).toContain("Any difference counts");
   });
 
   test("what each takes: 4 × 30 s with 90 s between is 390 s, three times a week 19.5 min", () => {
