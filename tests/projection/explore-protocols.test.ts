@@ -73,7 +73,7 @@ describe("the frontier", () => {
         ...(leastRestSeconds === undefined ? {} : { leastRestSeconds }),
       });
       if (one.kind !== "frontier") throw new Error(one.reason);
-      return one.points.map(({ prescription }) => prescription.restBetweenRepetitionsSeconds!);
+      return one.candidates.map(({ written }) => Number(/rest (\d+) s/.exec(written)![1]));
     };
     expect(Math.min(...restsOf())).toBe(15);
     expect(Math.min(...restsOf(2))).toBeLessThan(15);
