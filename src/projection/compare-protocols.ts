@@ -283,9 +283,7 @@ const differenceOf = (
               }),
           model: { estimate: mean, halfWidth: normalHalfWidth * deviation },
           ...(curve === undefined ? {} : { curve }),
-          misses:
-            (prepared as Readonly<{ check?: Readonly<{ misses: boolean }> }>).check?.misses ??
-            false,
+          misses: prepared.check.misses,
           unseen,
         })
       : tieOfTheUntold(first.written === second.written, pairNames),

@@ -22,7 +22,7 @@ import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
  */
 export const projectionAnswer = (
   projection: Projection,
-  prepared: Pick<ReadyProjection, "contrast">,
+  prepared: Pick<ReadyProjection, "contrast"> & Partial<Pick<ReadyProjection, "check">>,
   confidence = 0.95,
 ): string => {
   const { average, newGroup, person } = projection.ranges;
@@ -32,7 +32,11 @@ export const projectionAnswer = (
   return projection.parts.ofProtocol
     ? `${about}: such studies ${middle}, a new group is expected within ${rangeLimits(newGroup)}%, a single person within ${rangeLimits(person)}%; this ${
         extrapolates ? "is an extrapolation" : "lies inside what was studied"
-      }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it.`
+      }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it${
+        prepared.check?.misses === true
+          ? `, but the model misses the arms of the file (p ${formatNumber(prepared.check.p, { digits: 2 })})`
+          : ""
+      }.`
     : `${about}: trials of this file ${middle}; it cannot say what this intensity, hold or volume would give: ${projection.parts.stillWhy}.`;
 };
 

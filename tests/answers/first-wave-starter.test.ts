@@ -19,7 +19,7 @@ const why =
   "too few effects code intensity, tension time in a session, hold length and sessions a week";
 
 test("explore refuses, and says what the file lacks", async () => {
-  const answer = await ask("explore", { minutes: 20, sessions: 3, effortUpTo: 80 }, starter);
+  const answer = await ask("explore", { minutes: 20, sessions: 3, intensityUpTo: 80 }, starter);
   expect(answer.headline).toBe(
     `Nothing is found for strength at the trained angle: this file cannot say what any intensity, hold or volume would give, so no protocol can be set above another: ${why}.`,
   );
