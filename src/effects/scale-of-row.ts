@@ -2,7 +2,7 @@ import { familyRecord, higherIs } from "../records/outcome-families.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { EffectScale } from "./effect.js";
 
-const writtenBounds = /(?<![\d.])(?<low>\d+)\s*(?:–|-|to)\s*(?<high>10|100)(?![\d.])/u;
+const writtenBounds = /(?<![\d.])(?<low>\d+)\s*(?:–|-|to)\s*(?<high>10|100)(?![\d.]|\s*m?s\b)/u;
 
 /** Floor and ceiling of a score as the row states them, or as its unit, outcome or method writes them: "0–10". */
 export const scoreBounds = (

@@ -9,7 +9,7 @@ import { ask } from "../../src/answers/ask.js";
 import type { Evidence } from "../../src/answers/evidence.js";
 import type { Question } from "../../src/answers/question.js";
 import { questionIds, questionList, type QuestionId } from "../../src/answers/question-list.js";
-import { historicEvidence, shippedEvidence } from "./evidence-under-test.js";
+import { firstWave, historicEvidence, shippedEvidence } from "./evidence-under-test.js";
 import { expectPlain, longHolds, shortHolds } from "./last-yard.js";
 
 const schemaUrl = new URL("../../shared/answer.schema.json", import.meta.url);
@@ -99,7 +99,7 @@ describe("every answer has the published form and survives a worker and a file",
   const ofFiles = questionIds.filter((id) => questionList[id].needs === "file");
   const files = {
     "the demonstration": shippedEvidence("demo-register.csv"),
-    "published outcomes": shippedEvidence("published-outcomes.csv"),
+    "published outcomes": shippedEvidence(firstWave),
     "the historic trials": historicEvidence(),
   };
 

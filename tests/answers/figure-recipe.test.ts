@@ -10,9 +10,9 @@ import {
 } from "../../src/answers/figure-recipe.js";
 import { recipeComparison } from "../../src/answers/recipe-comparison.js";
 import { drawnFigures } from "../../src/figures/figure-list.js";
-import { shippedEvidence } from "./evidence-under-test.js";
+import { firstWave, shippedEvidence } from "./evidence-under-test.js";
 
-const file = shippedEvidence("published-outcomes.csv");
+const file = shippedEvidence(firstWave);
 const answer = await ask("pool", { outcome: "strength", where: "weeks>=4" }, file);
 const [figure] = answer.figures;
 const recipe = figureRecipe(answer, figure!);

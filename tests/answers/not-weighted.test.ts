@@ -5,6 +5,7 @@ import type { Answer } from "../../src/answers/answer.js";
 import type { Evidence } from "../../src/answers/evidence.js";
 import type { QuestionId } from "../../src/answers/question-list.js";
 import {
+  firstWave,
   codebookText,
   evidenceOf,
   historicEvidence,
@@ -12,7 +13,7 @@ import {
   shippedEvidence,
 } from "./evidence-under-test.js";
 
-const published = (): Evidence => shippedEvidence("published-outcomes.csv");
+const published = (): Evidence => shippedEvidence(firstWave);
 const percentSpread =
   "for want of the spread of the percent changes, an interval of the change, or its t, F or p value";
 
@@ -38,7 +39,9 @@ test("the course over weeks names the weeks; a goal, a dose and small studies na
   const hold = await ask("dose", { on: "holdSeconds", outcome: "strength" }, published());
   expect(hold.headline).toContain("Kubo 2001 J Physiol, hold length 1 s against 20 s");
   expect(hold.sentences[0]).toContain(`Balshaw 2016 (1 and 3 s), ${percentSpread}`);
-  expect(hold.sentences[0]).toContain("Tanaka 2016 (3 s), for want of the number of people measured");
+  expect(hold.sentences[0]).toContain(
+    "Tanaka 2016 (3 s), for want of the number of people measured",
+  );
   const effort = await ask("dose", { on: "intensityPercent,holdSeconds" }, published());
   expect(effort.sentences[0]).toContain("Balshaw 2016 (75% of MVC)");
   const equal = await ask("equal-tension", {}, published());

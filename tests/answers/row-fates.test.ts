@@ -8,6 +8,7 @@ import { poolShape } from "../../src/answers/pool.js";
 import { fateWords, pooledContrasts } from "../../src/answers/row-fates.js";
 import { writeTable } from "../../src/csv/write-table.js";
 import {
+  firstWave,
   codebookText,
   evidenceOf,
   historicEvidence,
@@ -17,7 +18,7 @@ import {
 
 const files: readonly (readonly [string, () => Evidence])[] = [
   ["demo", () => shippedEvidence("demo-register.csv")],
-  ["published", () => shippedEvidence("published-outcomes.csv")],
+  ["published", () => shippedEvidence(firstWave)],
   ["historic", historicEvidence],
 ];
 const filters = [undefined, "outcome_family=strength", "weeks>=8", "arm_kind=isometric, n_end>=10"];
@@ -59,7 +60,7 @@ describe.each(files)("%s", (_name, open) => {
 });
 
 test("the starter file by hand: 9 strength, 4 size, 3 tendon and 2 rapid force rows are averaged, 36 are not", async () => {
-  const { headline, data } = await ask("check", {}, shippedEvidence("published-outcomes.csv"));
+  const { headline, data } = await ask("check", {}, shippedEvidence(firstWave));
   expect(headline).toBe(
     "published-outcomes.csv can be used. 54 rows: 18 averaged; 36 kept, not averaged; 0 set aside.",
   );
@@ -75,7 +76,7 @@ test("the starter file by hand: 9 strength, 4 size, 3 tendon and 2 rapid force r
 });
 
 test("the number that is asked for is the number that helps: given it, the row becomes an effect", async () => {
-  const evidence = shippedEvidence("published-outcomes.csv");
+  const evidence = shippedEvidence(firstWave);
   const { data } = await ask("check", {}, evidence);
   const { header, rows } = evidence.table;
   const invented: Readonly<Record<string, string>> = { n_end: "13", change_percent_spread: "9" };

@@ -3,10 +3,16 @@ import { describe, expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { drawnFigures } from "../../src/figures/figure-list.js";
 import { questionList } from "../../src/answers/question-list.js";
-import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
+import {
+  firstWave,
+  codebookText,
+  evidenceOf,
+  outcomeRow,
+  shippedEvidence,
+} from "./evidence-under-test.js";
 import { expectPlain } from "./last-yard.js";
 
-const published = () => shippedEvidence("published-outcomes.csv");
+const published = () => shippedEvidence(firstWave);
 
 /** A percent change of n people with a printed spread: its error is spread/√n whatever the scale in between. */
 const percentRow = (

@@ -2,9 +2,9 @@
 import { expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { drawnFigures } from "../../src/figures/figure-list.js";
-import { shippedEvidence } from "./evidence-under-test.js";
+import { firstWave, shippedEvidence } from "./evidence-under-test.js";
 
-const published = () => shippedEvidence("published-outcomes.csv");
+const published = () => shippedEvidence(firstWave);
 
 test("variables of the published outcomes lead with single trials, each with its numbers as printed", async () => {
   const { headline, sentences, tables, figures } = await ask("variables", {}, published());

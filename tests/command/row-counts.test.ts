@@ -6,7 +6,12 @@ import { methodsParagraph } from "../../src/report/methods-paragraph.js";
 import { reportFiles } from "../../src/report/report-files.js";
 import { reportHtml } from "../../src/report/report-html.js";
 import { reportOn } from "../../src/report/report-parts.js";
-import { historicEvidence, historicText, shippedEvidence } from "../answers/evidence-under-test.js";
+import {
+  firstWave,
+  historicEvidence,
+  historicText,
+  shippedEvidence,
+} from "../answers/evidence-under-test.js";
 import { projectRoot } from "../house/source-tree.js";
 import { jsonOf, runHere } from "./run-here.js";
 import { fileOf, testFolder } from "./test-folder.js";
@@ -20,7 +25,7 @@ const shipped = (name: string): string => join(projectRoot, "data", name);
 const oneLine = (text: string): string => text.replace(/\s+/g, " ");
 
 const files = [
-  ["published", () => shipped("published-outcomes.csv")],
+  ["published", () => shipped(firstWave)],
   ["demo", () => shipped("demo-register.csv")],
   ["historic", () => fileOf("historic.csv", historicText())],
 ] as const;
@@ -38,15 +43,15 @@ test.each(files)("%s: check and the notebook say the same three counts", async (
 
 test("the summary of the main job says them", async () => {
   const folder = join(testFolder, "summary");
-  const { out } = await runHere("start", shipped("published-outcomes.csv"), "-o", folder);
+  const { out } = await runHere("start", shipped(firstWave), "-o", folder);
   expect(oneLine(out)).toContain(counts.published);
   expect(readFileSync(join(folder, "methods.txt"), "utf8")).toContain(counts.published);
 });
 
 test.each([
-  ["published", () => shippedEvidence("published-outcomes.csv"), counts.published],
+  ["published", () => shippedEvidence(firstWave), counts.published],
   ["historic", historicEvidence, counts.historic],
-  ["published, some rows", () => shippedEvidence("published-outcomes.csv"), undefined],
+  ["published, some rows", () => shippedEvidence(firstWave), undefined],
 ] as const)("%s: the report's head, its methods and its files", async (name, open, whole) => {
   const options = whole === undefined ? { where: "outcome_family=strength" } : {};
   const report = await reportOn(open(), options);

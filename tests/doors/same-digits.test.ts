@@ -11,7 +11,7 @@ import { showOn } from "../../src/notebook/show-on.js";
 import { reportHtml } from "../../src/report/report-html.js";
 import { protocolGoalPart } from "../../src/report/protocol-parts.js";
 import { reportOn } from "../../src/report/report-parts.js";
-import { historicText, shippedText } from "../answers/evidence-under-test.js";
+import { firstWave, historicText, shippedText } from "../answers/evidence-under-test.js";
 import { runHere } from "../command/run-here.js";
 import { fileOf } from "../command/test-folder.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "../page/page-under-test.js";
@@ -46,7 +46,7 @@ const wishes: Readonly<Record<string, Options>> = {
 
 const files = {
   "demo-register.csv": shippedText("demo-register.csv"),
-  "published-outcomes.csv": shippedText("published-outcomes.csv"),
+  "published-outcomes.csv": shippedText(firstWave),
   "historic.csv": historicText(),
 };
 

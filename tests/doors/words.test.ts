@@ -19,7 +19,7 @@ const demo = fileOf(
     "$1load",
   ),
 );
-const published = "data/published-outcomes.csv";
+const published = "tests/first-wave/published-outcomes.csv";
 const historic = "data/historic_isometric_trials.csv";
 const first = "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
 const second = "4 x (5 x 3 s) at 90%, rest 5 s, 90 s between sets, 3/week, 8 weeks, long";

@@ -53,7 +53,7 @@ test("standard errors are turned into deviations first, and arms that print none
 
 // Arampatzis 2007, Table 1: 114.4 ± 12.7 and 109.5 ± 15.2 (11 people) beside 135.0 ± 38.3 (10): 20.6/27.9 and 25.5/28.4.
 test("the published legs of Arampatzis 2007 stood lower than their controls", () => {
-  const file = new URL("../../data/published-outcomes.csv", import.meta.url);
+  const file = new URL("../first-wave/published-outcomes.csv", import.meta.url);
   const { rows } = readRecords(readTable(readFileSync(file)));
   const { effects } = effectsFromRows(rows, { contrast: "against-control" });
   const told = effects

@@ -13,8 +13,15 @@ test("floor and ceiling are those stated, else those written, else the family's 
   });
   expect(scoreBounds(pain)).toEqual({ lowest: 0, highest: 10 });
   expect(scoreBounds(rowOf({ unit: "mm, 0 to 100" }))).toEqual({ lowest: 0, highest: 100 });
-  // a span of angles, a share of the greatest force and a plain count are no score
-  for (const words of ["torque 20–100°", "torque from 0 to 90°", "torque 10–100", "10.0–100.5 N"])
+  // a span of angles or of time, a share of the greatest force and a plain count are no score
+  for (const words of [
+    "torque 20–100°",
+    "torque from 0 to 90°",
+    "torque 10–100",
+    "10.0–100.5 N",
+    "rate of torque development 0-10 ms",
+    "impulse 0–100 ms",
+  ])
     expect(isScore(rowOf({ outcome: words }))).toBe(false);
   expect(isScore(rowOf({ outcomeFamily: "symptoms", outcome: "stiffness", unit: "level" }))).toBe(
     true,

@@ -23,7 +23,7 @@ const historic = () => {
 };
 const files = {
   demonstration: readRecords(readTable(data("demo-register.csv"))).rows,
-  published: readRecords(readTable(data("published-outcomes.csv"))).rows,
+  published: readRecords(readTable(data("../tests/first-wave/published-outcomes.csv"))).rows,
   historic: historic(),
 };
 const asJson = (value: unknown): unknown => JSON.parse(JSON.stringify(value));

@@ -3,16 +3,18 @@ import { readTable } from "../../src/csv/read-table.js";
 import type { RandomStream } from "../../src/numeric/random-stream.js";
 import { readProject } from "../house/source-tree.js";
 
-const sources = ["data/demo-register.csv", "data/published-outcomes.csv"].map((path) => {
-  const { header, rows } = readTable(readProject(path));
-  const study = header.indexOf("study");
-  const studies = new Map<string, string[][]>();
-  for (const { cells } of rows) {
-    const name = cells[study] ?? "";
-    studies.set(name, [...(studies.get(name) ?? []), [...cells]]);
-  }
-  return { header, studies: [...studies.values()] };
-});
+const sources = ["data/demo-register.csv", "tests/first-wave/published-outcomes.csv"].map(
+  (path) => {
+    const { header, rows } = readTable(readProject(path));
+    const study = header.indexOf("study");
+    const studies = new Map<string, string[][]>();
+    for (const { cells } of rows) {
+      const name = cells[study] ?? "";
+      studies.set(name, [...(studies.get(name) ?? []), [...cells]]);
+    }
+    return { header, studies: [...studies.values()] };
+  },
+);
 
 /** Text that does harm where it is not held at the door. */
 export const hostile = [

@@ -9,7 +9,10 @@ import { dropFile } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
 const views = ["start", "data", "answers", "figures", "report"];
-const published = readFileSync(join(projectRoot, "data/published-outcomes.csv"), "utf8");
+const published = readFileSync(
+  join(projectRoot, "tests/first-wave/published-outcomes.csv"),
+  "utf8",
+);
 /** Some real rows and a spoiled one, so that problems and their mends are on the screen as well. */
 const { header, rows } = readTable(published);
 const some = rows.slice(0, 24).map(({ cells }) => cells);

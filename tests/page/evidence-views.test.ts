@@ -106,7 +106,10 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
   });
 
   test("a pooled number is shown with its formula and its numbers, and an effect of a published table too", async () => {
-    const published = readFileSync(join(projectRoot, "data/published-outcomes.csv"), "utf8");
+    const published = readFileSync(
+      join(projectRoot, "tests/first-wave/published-outcomes.csv"),
+      "utf8",
+    );
     await go("start");
     await dropFile(page, "h1", "published-outcomes.csv", published);
     await page.waitForSelector(".file-strip:not(.invented)");

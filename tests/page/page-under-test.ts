@@ -52,7 +52,7 @@ export const writePage = async (
         {
           name: "published-outcomes.csv",
           label: "Published outcomes",
-          text: readText("data/published-outcomes.csv"),
+          text: readText("tests/first-wave/published-outcomes.csv"),
         },
       ],
       open:

@@ -19,6 +19,9 @@ const historic = () => {
 const shipped = {
   "demo-register.csv": readRecords(readTable(data("demo-register.csv"))),
   "published-outcomes.csv": readRecords(readTable(data("published-outcomes.csv"))),
+  "published-outcomes-read-once.csv": readRecords(
+    readTable(data("published-outcomes-read-once.csv")),
+  ),
   "historic-isometric-map.json": historic(),
 };
 
@@ -50,7 +53,10 @@ describe("the test mode of the shipped files", () => {
   it("tells the modes apart, as the words of the outcomes do", () => {
     // Counted by hand in the files: 189 rows of torque in the register.
     expect(counted(shipped["demo-register.csv"].rows)).toEqual({ isometric: 189, blank: 122 });
-    for (const { outcome, testMode } of shipped["published-outcomes.csv"].rows) {
+    for (const { outcome, testMode } of [
+      ...shipped["published-outcomes.csv"].rows,
+      ...shipped["published-outcomes-read-once.csv"].rows,
+    ]) {
       if (outcome.startsWith("peak isometric")) expect(testMode).toBe("isometric");
       if (/isokinetic|eccentric/.test(outcome)) expect(testMode).toBe("moving at fixed speed");
     }
@@ -70,7 +76,7 @@ describe("a blank test mode", () => {
 
   // Two rows of rapid force and the two trained legs' voluntary activation say "not reported".
   it("is said once for a set of effects, with how many it concerns", () => {
-    const { rows } = shipped["published-outcomes.csv"];
+    const { rows } = readRecords(readTable(data("../tests/first-wave/published-outcomes.csv")));
     const { notes, effects } = effectsFromRows(rows);
     expect(notes.filter(({ code }) => code === "test-mode-blank").map((n) => n.message)).toEqual([
       `on 4 of ${effects.length} effects the test mode is not coded; it counts as isometric`,

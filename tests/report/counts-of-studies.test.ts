@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { drawnFigures } from "../../src/figures/figure-list.js";
 import { placedAnswers } from "../../src/report/report-part.js";
 import { reportOn } from "../../src/report/report-parts.js";
-import { historicEvidence, shippedEvidence } from "../answers/evidence-under-test.js";
+import { firstWave, historicEvidence, shippedEvidence } from "../answers/evidence-under-test.js";
 
 const pattern =
   /([\d,]+)(?: of [\d,]+)? (?:isometric )?(?:effects?|tests?),?(?: (?:of|in|from))* ([\d,]+)(?: of [\d,]+)? stud(?:y|ies)/g;
@@ -30,7 +30,7 @@ const countsOfData = (value: unknown): readonly string[] => {
 };
 
 test.each([
-  ["published", () => shippedEvidence("published-outcomes.csv")],
+  ["published", () => shippedEvidence(firstWave)],
   ["demo", () => shippedEvidence("demo-register.csv")],
   ["historic", historicEvidence],
 ] as const)("%s: no figure or table counts otherwise than its answer", async (name, open) => {

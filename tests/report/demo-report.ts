@@ -7,7 +7,7 @@ import { reportOn } from "../../src/report/report-parts.js";
 /** A file of `data/`, open for questions. */
 export const evidenceOf = (name: string): Evidence =>
   openEvidence({
-    name,
+    name: name.slice(name.lastIndexOf("/") + 1),
     fingerprint: "f".repeat(64),
     table: readTable(readFileSync(new URL(`../../data/${name}`, import.meta.url))),
   });

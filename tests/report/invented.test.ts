@@ -12,13 +12,13 @@ import { methodsParagraph } from "../../src/report/methods-paragraph.js";
 import { figureTextFiles, reportFiles } from "../../src/report/report-files.js";
 import { reportHtml } from "../../src/report/report-html.js";
 import { placedAnswers, reportFigures, type Report } from "../../src/report/report-part.js";
-import { shippedEvidence, shippedText } from "../answers/evidence-under-test.js";
+import { firstWave, shippedEvidence, shippedText } from "../answers/evidence-under-test.js";
 import { runHere } from "../command/run-here.js";
 import { fileOf, testFolder } from "../command/test-folder.js";
 import { reportOf } from "./demo-report.js";
 
 const demo = await reportOf("demo-register.csv");
-const real = await reportOf("published-outcomes.csv");
+const real = await reportOf(firstWave);
 const says = /INVENTED DATA|[Ii]nvented/;
 
 const evidenceOf = (text: string) =>
@@ -84,10 +84,7 @@ test("a notebook made from the register says it before anything else, and so doe
   const ofDemo = await made(fileOf("mine.csv", shippedText("demo-register.csv")), "of-demo");
   expect(ofDemo.indexOf("INVENTED DATA")).toBeGreaterThan(0);
   expect(ofDemo.indexOf("INVENTED DATA")).toBeLessThan(ofDemo.indexOf("Run the cells"));
-  const ofReal = await made(
-    fileOf("real.csv", shippedText("published-outcomes.csv")),
-    "of-published",
-  );
+  const ofReal = await made(fileOf("real.csv", shippedText(firstWave)), "of-published");
   expect(ofReal).not.toMatch(says);
 });
 

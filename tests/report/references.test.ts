@@ -13,7 +13,7 @@ const cited = "Jones DA, Rutherford OM (1987) J Physiol 391:1-11";
 
 test("the starter file: every study is in the list once, with its DOI where the file has one", () => {
   const { rows } = readRecords(
-    readTable(readFileSync(new URL("../../data/published-outcomes.csv", import.meta.url))),
+    readTable(readFileSync(new URL("../first-wave/published-outcomes.csv", import.meta.url))),
   );
   const { references, studies } = readingList(rows);
   expect([...studies.flat()].sort()).toEqual([...new Set(rows.map(({ study }) => study))].sort());

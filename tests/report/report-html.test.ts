@@ -9,6 +9,7 @@ import { placedAnswers, reportFigures } from "../../src/report/report-part.js";
 import { reportOn } from "../../src/report/report-parts.js";
 import { holdbookVersion } from "../../src/answers/version.js";
 import { ask } from "../../src/answers/ask.js";
+import { firstWave } from "../answers/evidence-under-test.js";
 import { evidenceOf, evidenceOfText, reportOf } from "./demo-report.js";
 
 const demo = await reportOf("demo-register.csv");
@@ -134,7 +135,7 @@ test("methods: the paragraph says what was computed and cites it", () => {
 });
 
 test("methods: another scale is named in the paragraph with its denominator", async () => {
-  const other = await reportOf("published-outcomes.csv", {
+  const other = await reportOf(firstWave, {
     scale: "standardised-mean-change-baseline-deviation",
   });
   expect(methodsParagraph(other).sentences.join(" ")).toMatch(/standard deviations at baseline/);
