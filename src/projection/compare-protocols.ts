@@ -283,6 +283,7 @@ const differenceOf = (
               }),
           model: { estimate: mean, halfWidth: normalHalfWidth * deviation },
           ...(curve === undefined ? {} : { curve }),
+          amount,
           misses: prepared.check.misses,
           unseen,
         })

@@ -1,6 +1,7 @@
 /** When one of two protocols is called better, when the two do not differ, and when that cannot be told. */
 
 import { listed } from "../protocol/listed.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
 
 /** A difference is called when its probability reaches this. */
 export const decisionProbability = 0.9;
@@ -90,7 +91,9 @@ export type CallDoubts = Readonly<{
   trials?: Readonly<{ estimate: number; halfWidth: number }>;
   model: Readonly<{ estimate: number; halfWidth: number }>;
   /** The curve of the one dose in which the two differ, first minus second, and its name. */
-  curve?: Readonly<{ estimate: number; label: string }>;
+  curve?: Readonly<{ estimate: number; interval: Interval; label: string }>;
+  /** The amount that counts, log scale; a curve that leaves room for more calls no two equal. */
+  amount?: number;
   /** The model does not give what the file's arms found. */
   misses?: boolean;
   /** Parts in which the two differ and which the model does not hold. */
@@ -102,13 +105,14 @@ export type CallDoubts = Readonly<{
  *
  * Nothing is called where head-to-head trials and the model differ by more than their joint error √(h₁² + h₂²), or where one
  * protocol would be called better and the trials, or the curve of the only dose in which the two differ, point the other way;
- * nor where the model misses the arms. Two that also differ in what the model does not hold are not called equal.
+ * nor where the model misses the arms. Two that also differ in what the model does not hold, or whose curve leaves room for more
+ * than the amount, are not called equal.
  *
  * @source none: a rule of this project
  */
 export const vetoed = (
   verdict: TieVerdict,
-  { trials, model, curve, misses = false, unseen = [] }: CallDoubts,
+  { trials, model, curve, amount = Infinity, misses = false, unseen = [] }: CallDoubts,
 ): TieVerdict => {
   const way = verdict.call === "first is better" ? 1 : verdict.call === "second is better" ? -1 : 0;
   const against = (estimate: number): boolean => way * estimate < 0;
@@ -133,7 +137,13 @@ export const vetoed = (
       cannotBeTold,
       `${cannotBeTold} from this file, as the model does not give what its arms found`,
     );
-  return verdict.short === noDifference && unseen.length > 0
+  if (verdict.short !== noDifference) return verdict;
+  if (curve !== undefined && Math.max(-curve.interval.low, curve.interval.high) > amount)
+    return tie(
+      cannotBeTold,
+      `${cannotBeTold} from this file, as the curve of ${curve.label} alone leaves room for a difference that counts`,
+    );
+  return unseen.length > 0
     ? tie(
         cannotBeTold,
         `${cannotBeTold} from this file, as the two also differ in ${listed(unseen)}, of which the model knows nothing`,

@@ -90,7 +90,10 @@ describe("what speaks against a call", () => {
   test("nothing does: the call stands", () => {
     expect(after({})).toBe(called);
     expect(after({ trials: { estimate: 0.01, halfWidth: 0.1 } })).toBe(called);
-    expect(after({ curve: { estimate: 0.001, label: "hold length" } })).toBe(called);
+    const wide = { low: -0.2, high: 0.2 };
+    expect(after({ curve: { estimate: 0.001, interval: wide, label: "hold length" } })).toBe(
+      called,
+    );
     expect(after({ unseen: ["hold length"] })).toBe(called);
   });
 
@@ -115,10 +118,27 @@ describe("what speaks against a call", () => {
       second,
     );
     expect(
-      vetoed(second, { model: there, curve: { estimate: 0.01, label: "intensity" } }).words,
+      vetoed(second, {
+        model: there,
+        curve: { estimate: 0.01, interval: { low: -0.01, high: 0.03 }, label: "intensity" },
+      }).words,
     ).toBe(
       "the curve of intensity alone points the other way than the model, so nothing is called",
     );
+  });
+
+  test("two are not called equal where the curve leaves room for the amount, either way", () => {
+    const equal = rule(0.03, 0.03);
+    const room = (low: number, high: number) =>
+      after(
+        { amount: 0.05, curve: { estimate: 0, interval: { low, high }, label: "intensity" } },
+        equal,
+      );
+    expect(room(-0.06, 0.01).words).toBe(
+      "cannot be told from this file, as the curve of intensity alone leaves room for a difference that counts",
+    );
+    expect(room(-0.01, 0.06).short).toBe("cannot be told");
+    expect(room(-0.04, 0.04)).toBe(equal);
   });
 
   test("a model that misses the arms calls nothing; what it does not hold makes no equals", () => {
