@@ -137,6 +137,25 @@ export const factorise = (a: Float64Array, size: number): number => {
   return logDeterminant;
 };
 
+/** L⁻¹b. */
+export const forwardSolved = (factor: Float64Array, b: ArrayLike<number>): Float64Array => {
+  const size = b.length;
+  const z = new Float64Array(size);
+  for (let a = 0; a < size; a++) {
+    let total = b[a]!;
+    for (let k = 0; k < a; k++) total -= factor[a * size + k]! * z[k]!;
+    z[a] = total / factor[a * size + a]!;
+  }
+  return z;
+};
+
+/** Sum of squares. */
+export const squaresOf = (z: Float64Array): number => {
+  let squares = 0;
+  for (const value of z) squares += value * value;
+  return squares;
+};
+
 /** x with LLᵀx = b, written to `x`; returns b′x. */
 export const solveFactored = (
   factor: Float64Array,
@@ -144,13 +163,8 @@ export const solveFactored = (
   x: Float64Array,
 ): number => {
   const size = x.length;
-  let product = 0;
-  for (let a = 0; a < size; a++) {
-    let total = b[a]!;
-    for (let k = 0; k < a; k++) total -= factor[a * size + k]! * x[k]!;
-    x[a] = total / factor[a * size + a]!;
-    product += x[a]! ** 2;
-  }
+  x.set(forwardSolved(factor, b));
+  const product = squaresOf(x);
   for (let a = size - 1; a >= 0; a--) {
     let total = x[a]!;
     for (let k = a + 1; k < size; k++) total -= factor[k * size + a]! * x[k]!;

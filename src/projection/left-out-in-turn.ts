@@ -7,7 +7,7 @@ import {
   whitenedWeights,
   type ComponentModel,
 } from "./component-models.js";
-import { factorise, solveFactored } from "./conditional-posterior.js";
+import { factorise, forwardSolved, solveFactored, squaresOf } from "./conditional-posterior.js";
 import { mixtureQuantiles } from "./normal-mixture.js";
 import type { EvidenceArm } from "./support.js";
 
@@ -51,18 +51,8 @@ const usualCount = (trials: number): Interval => {
 };
 
 /** Sum of squares of L⁻¹x. */
-const forwardSquares = (factor: Float64Array, x: Float64Array): number => {
-  const size = x.length;
-  const z = new Float64Array(size);
-  let squares = 0;
-  for (let a = 0; a < size; a++) {
-    let total = x[a]!;
-    for (let k = 0; k < a; k++) total -= factor[a * size + k]! * z[k]!;
-    z[a] = total / factor[a * size + a]!;
-    squares += z[a]! ** 2;
-  }
-  return squares;
-};
+const forwardSquares = (factor: Float64Array, x: Float64Array): number =>
+  squaresOf(forwardSolved(factor, x));
 
 /**
  * Every trial predicted from the others.

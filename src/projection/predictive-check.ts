@@ -1,7 +1,7 @@
 /** Whether arms that the fitted model makes up look like those it was fitted to. */
 import { randomStream } from "../numeric/random-stream.js";
 import { blockErrors, type ComponentModel } from "./component-models.js";
-import { solveFactored, type WhitenedBlock } from "./conditional-posterior.js";
+import { forwardSolved, solveFactored } from "./conditional-posterior.js";
 import type { EvidenceArm } from "./support.js";
 
 export type PredictiveCheck = Readonly<{
@@ -44,18 +44,6 @@ const termsOf = (
         : [{ term: one === two ? `${one.label} squared` : `${one.label} × ${two.label}`, values }];
     }),
   );
-};
-
-/** L⁻¹x over a block's rows. */
-const whitened = ({ rows, factor }: WhitenedBlock, x: Float64Array): Float64Array => {
-  const size = rows.length;
-  const z = new Float64Array(size);
-  for (let i = 0; i < size; i++) {
-    let total = x[rows[i]!]!;
-    for (let k = 0; k < i; k++) total -= factor[i * size + k]! * z[k]!;
-    z[i] = total / factor[i * size + i]!;
-  }
-  return z;
 };
 
 /**
@@ -113,7 +101,10 @@ export const predictiveCheck = (
     const scored = terms.map(({ values }) => {
       const sums = [0, 0];
       model.blocks.forEach((block, b) =>
-        whitened(block, values).forEach((q, i) => {
+        forwardSolved(
+          block.factor,
+          Float64Array.from(block.rows, (row) => values[row]!),
+        ).forEach((q, i) => {
           sums[0]! += q * errors[b]![i]!;
           sums[1]! += q * replicated[b]![i]!;
         }),
