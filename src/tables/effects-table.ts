@@ -96,6 +96,9 @@ const csvColumns = [
   ...csvNumbers("line"),
 ];
 
+/** What is left of the columns where there is room for few; the rest stands in the CSV and on a wider screen. */
+const inLittleRoom: readonly string[] = ["study", "arm", "outcome", "shown", "interval", "way"];
+
 /**
  * Every effect with its interval, where its correlation is from, and by a letter the way its numbers came.
  *
@@ -125,6 +128,7 @@ export const effectsTable = (set: EffectSet, options: EffectsTableOptions = {}):
     id: `effects-${set.contrast}-${set.scale}`,
     title: `Effects: ${contrastLabel(set.contrast)}, ${scaleLabel(set.scale)}`,
     columns: shownColumns,
+    narrowColumns: shownColumns.filter(({ key }) => inLittleRoom.includes(key)),
     csvColumns,
     rows: set.effects.map((effect) =>
       effectRow(effect, reach, letter(ways.indexOf(wayOf(effect)))),

@@ -16,9 +16,9 @@ import { hostile } from "./damaged-file.js";
 import { counted, type Kind } from "./fuzz.js";
 
 test.each([
-  ["damaged files", 25],
+  ["damaged files", 60],
   ["written protocols", 300],
-  ["command lines", 60],
+  ["command lines", 100],
 ] as const satisfies readonly (readonly [Kind, number])[])(
   "%s: each ends well or is refused in a sentence",
   async (kind, cases) => {

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { effectsTable } from "../../src/tables/effects-table.js";
 import { tableToCsv } from "../../src/tables/table-to-csv.js";
+import { tableToText } from "../../src/tables/table-to-text.js";
 import { sampleEffect, sampleEffectSet } from "./sample-results.js";
 
 const table = effectsTable(sampleEffectSet);
@@ -46,6 +47,21 @@ test("ways are letters, told once below; a correlation has its own column", () =
   expect(rows.map(({ way }) => way)).toEqual(["a", "b", "a"]);
   expect(notes).toContain("a: means.");
   expect(notes).toContain("b: percent change.");
+});
+
+test("eighty columns hold a line for each effect: who, what, how much, and the way", () => {
+  const text = tableToText(table, { width: 80 });
+  expect(text).not.toContain("Study: ");
+  expect(table.narrowColumns?.map(({ key }) => key)).toEqual([
+    "study",
+    "arm",
+    "outcome",
+    "shown",
+    "interval",
+    "way",
+  ]);
+  const [heading] = text.split("\n").filter((line) => line.startsWith("Study"));
+  expect(heading).toMatch(/^Study +Arm +Outcome +Change +95% interval +Way$/);
 });
 
 test("doubts are footnotes, each once", () => {
