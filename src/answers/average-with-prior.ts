@@ -35,9 +35,16 @@ export type AverageWithPrior = Readonly<{
   answers: readonly PriorAverage[];
 }>;
 
+/** Spreads are given twice the room they have in a projection, whose many arms tell more of them. */
+const widened = 2;
+
 /**
- * The prior of a family's log ratios: that of a projection for its first goal; of strength where a family has none.
- * Undefined on scales whose numbers no prior is stated for.
+ * The prior of a family's log ratios: that of a projection for its first goal (of strength where a family has none) with
+ * spreads twice as wide. Undefined on scales whose numbers no prior is stated for.
+ *
+ * @source none: by simulation. Of 600 files of 2, 3, 4 and 6 studies each, μ 0.2 and standard errors from 0.03 to 0.09, the
+ *   95% range held μ in 93 to 95% at τ 0.2, in 97 to 99% at 0.1 and in 97 to 100% at 0.05 (u = 0.3; error 0.9 points);
+ *   with a projection's own spreads, of 1,000 files, in 81 to 89% at τ 0.2
  */
 export const averagePrior = (family: string, scale: EffectScale): AveragePrior | undefined => {
   const { kind, ofSpread } = scales[scale];
@@ -46,7 +53,12 @@ export const averagePrior = (family: string, scale: EffectScale): AveragePrior |
   const { averageDeviation, studyScale, armScale, effectScale } = projectionPriors(
     goals[0]?.name ?? "strength at the trained angle",
   );
-  return { average: averageDeviation, study: studyScale, arm: armScale, effect_id: effectScale };
+  return {
+    average: averageDeviation,
+    study: widened * studyScale,
+    arm: widened * armScale,
+    effect_id: widened * effectScale,
+  };
 };
 
 const times = [1, 0.5, 2] as const;
