@@ -12,7 +12,7 @@ import { evidenceOf } from "./evidence-under-test.js";
 import { expectPlain, limits, longHolds, percent, shortHolds } from "./last-yard.js";
 
 const starter = evidenceOf(
-  readFileSync(new URL("first-wave-starter.csv", import.meta.url), "utf8"),
+  readFileSync(new URL("../first-wave/published-outcomes.csv", import.meta.url), "utf8"),
   "first-wave-starter.csv",
 );
 const why =

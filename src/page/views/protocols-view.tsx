@@ -79,6 +79,8 @@ const ProtocolsBody = () => {
   const projected = asked.map(({ name }) => ({ name, ...moving.at(`project ${name}`, "project") }));
   const compared = moving.at("compare", "compare");
   const projections = projected.flatMap(({ answer }) => answer?.data.answer ?? []);
+  // One average of the whole file is drawn once, not once for each protocol.
+  const isShared = projections.length > 0 && projections.every(({ parts }) => !parts.ofProtocol);
   const scale = linearScale(
     projections.flatMap(({ ranges }) =>
       Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
@@ -153,14 +155,14 @@ const ProtocolsBody = () => {
         <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
       )}
       <ComparisonSection answer={compared.answer} waiting={compared.failure === undefined} />
-      <h2>What to expect of each</h2>
+      <h2>{isShared ? "What trials of this file gave" : "What to expect of each"}</h2>
       <p class="quiet">
         Three ranges, never one number: the average over such studies, a new group like them, and a
         single person in such a group. They describe people like those studied, and are no forecast
         for anyone.
       </p>
       <div class="projections">
-        {projected.map(({ name, answer }) =>
+        {(isShared ? projected.slice(0, 1) : projected).map(({ name, answer }) =>
           answer === undefined ? null : (
             <Kept
               key={name}

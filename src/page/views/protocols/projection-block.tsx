@@ -35,7 +35,13 @@ export const ProjectionBlock = ({
   return (
     <section class="projected">
       <h3>
-        Protocol {letter} <span class="quiet written-form">{written}</span>
+        {parts.ofProtocol ? (
+          <>
+            Protocol {letter} <span class="quiet written-form">{written}</span>
+          </>
+        ) : (
+          "Whatever the protocol"
+        )}
       </h3>
       {parts.ofProtocol ? null : <p class="refusal">{answer.headline.slice(letter.length + 2)}</p>}
       <p class="range-title">
