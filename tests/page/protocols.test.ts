@@ -63,8 +63,9 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
       shown(difference.newTrial),
     ]);
     expect(await block.locator(".chances td").allTextContents()).toEqual([
-      probabilityCell(difference.probabilityFirstBetter),
-      probabilityCell(1 - difference.probabilityFirstBetter),
+      probabilityCell(difference.probabilityFirstWorthwhile),
+      probabilityCell(difference.probabilitySecondWorthwhile),
+      probabilityCell(difference.probabilityWithin),
     ]);
     expect(difference.verdict.call).toBe("tie");
     expect(await block.locator("h3").textContent()).toBe(`A and B: ${difference.verdict.short}`);
@@ -111,8 +112,6 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
       .poll(() => page.locator(".chances td").allTextContents())
       .toEqual(
         [
-          equal.probabilityFirstBetter,
-          1 - equal.probabilityFirstBetter,
           equal.probabilityFirstWorthwhile,
           equal.probabilitySecondWorthwhile,
           equal.probabilityWithin,
