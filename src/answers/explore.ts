@@ -52,7 +52,7 @@ export const explore = question({
         most: 100,
         needs: `${lowestEffortCeiling} to 100 percent of MVC`,
       }),
-      { help: "highest intensity, percent of MVC", value: "<percent>", formerly: "intensityUpTo" },
+      { help: "highest intensity, percent of MVC", value: "<percent>", formerly: "effortUpTo" },
     ),
     weeks: option(aNumber({ above: 0, needs: "a number of weeks above 0" }).optional(), {
       help: "length of the programme; the file's usual one unless told",
