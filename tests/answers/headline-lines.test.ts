@@ -33,7 +33,7 @@ describe("other correlations", () => {
   test("where every one is assumed, each is the average with that correlation asked for", async () => {
     const tendon = await ask("pool", { outcome: "tendon" }, published());
     const { correlations } = firstOf(tendon).beside!;
-    expect([correlations!.assumed, correlations!.effects]).toEqual([3, 3]);
+    expect([correlations!.assumed, correlations!.effects]).toEqual([4, 4]);
     for (const told of correlations!.answers) {
       const asked = { outcome: "tendon", correlation: told.correlation };
       const direct = firstOf(await ask("pool", asked, published()));
@@ -44,7 +44,7 @@ describe("other correlations", () => {
     }
     const words = besideTable(tendon)[0]!["told"]!;
     expect(words).toMatch(
-      /^3 of 3 effects rest on an assumed pre–post correlation\. At 0\.5, 0\.8 and 0\.95/,
+      /^4 of 4 effects rest on an assumed pre–post correlation\. At 0\.5, 0\.8 and 0\.95/,
     );
     for (const { estimate } of correlations!.answers)
       expect(words).toContain(`${percent(estimate)}%`);
@@ -98,8 +98,12 @@ describe("small studies", () => {
   test("under ten: how many, and what may be unprinted", async () => {
     const { tables } = await ask("pool", {}, published());
     const table = tables.find(({ id }) => id.startsWith("beside-averages"))!;
-    expect(table.rows.map(({ told }) => told)).toContain("Not tested: 6 studies, fewer than ten.");
+    expect(table.rows.map(({ told }) => told)).toContain("Not tested: 3 studies, fewer than ten.");
     expect(table.notes.join(" ")).toContain("an average may be too high");
+    // Herbert 1998 prints no number of people, and the standard error of a log ratio holds the effect.
+    expect(table.rows.map(({ told }) => told)).toContainEqual(
+      expect.stringMatching(/^Not tested: the people of \d effects? are not known\.$/),
+    );
   });
 
   test("from ten the test of the question small-studies", async () => {
@@ -208,6 +212,11 @@ describe("with a stated prior", () => {
     );
     expect(answers[0]!.interval.high).toBeLessThan(Math.log(2));
     expect(answers[0]!.interval.low).toBeGreaterThan(Math.log(0.85));
+  });
+
+  test("none for a family without a stated prior: blood pressure", async () => {
+    const pressure = firstOf(await ask("pool", { outcome: "blood pressure" }, published()));
+    expect(pressure.beside!.withPrior).toBeUndefined();
   });
 
   test("none for more than six studies, points, or an average that columns explain", async () => {
