@@ -1,5 +1,6 @@
 /** A posterior of thousands of points drawn together into a few hundred, so that a slider can move. */
 import type { RegressionPosterior } from "./bayesian-regression.js";
+import { squaresOf } from "./conditional-posterior.js";
 import { mergedMixture, mixtureQuantiles, type NormalMixture } from "./normal-mixture.js";
 import { posteriorMixture } from "./posterior-mixture.js";
 
@@ -301,23 +302,23 @@ export const condensedOf = (
   return { means, whitened };
 };
 
+/** What `condensedOf` gives as a mixture over components. */
+export const whitenedMixture = (
+  { columns: p, weights }: CondensedPosterior,
+  { means, whitened }: ReturnType<typeof condensedOf>,
+): NormalMixture => ({
+  weights,
+  means,
+  deviations: means.map((_, cell) =>
+    Math.sqrt(squaresOf(whitened.subarray(cell * p, (cell + 1) * p))),
+  ),
+});
+
 /** The average x′β as a mixture over components. */
 export const condensedMixture = (
   condensed: CondensedPosterior,
   row: ArrayLike<number>,
-): NormalMixture => {
-  const { means, whitened } = condensedOf(condensed, row);
-  const p = condensed.columns;
-  return {
-    weights: condensed.weights,
-    means,
-    deviations: means.map((_, cell) => {
-      let variance = 0;
-      for (let a = 0; a < p; a++) variance += whitened[cell * p + a]! ** 2;
-      return Math.sqrt(variance);
-    }),
-  };
-};
+): NormalMixture => whitenedMixture(condensed, condensedOf(condensed, row));
 
 /** A mixture with its means and deviations multiplied by factors, component by component. */
 export const scaledMixture = (

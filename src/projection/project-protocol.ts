@@ -2,7 +2,7 @@
 import { CallError, type Note, type Refusal } from "../errors.js";
 import { checkPrescription, type Joint, type Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { condensedOf, scaledMixture } from "./condensed-posterior.js";
+import { condensedOf, scaledMixture, whitenedMixture } from "./condensed-posterior.js";
 import { notDoable, notDoableWords } from "./doable.js";
 import type { ProjectionGoal } from "./goals.js";
 import type { NormalMixture } from "./normal-mixture.js";
@@ -265,18 +265,7 @@ export const courseFactors = (prepared: ReadyProjection, weeks: number): Float64
 export const placedMixture = (
   prepared: ReadyProjection,
   placed: Pick<PlacedProtocol, "means" | "whitened">,
-): NormalMixture => {
-  const p = prepared.posterior.columns;
-  return {
-    weights: prepared.posterior.weights,
-    means: placed.means,
-    deviations: placed.means.map((_, i) => {
-      let squares = 0;
-      for (let a = 0; a < p; a++) squares += placed.whitened[i * p + a]! ** 2;
-      return Math.sqrt(squares);
-    }),
-  };
-};
+): NormalMixture => whitenedMixture(prepared.posterior, placed);
 
 /** At most this many points make the course. */
 const mostCoursePoints = 14;
