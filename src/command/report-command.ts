@@ -25,12 +25,15 @@ import { unexpectedSentence } from "./unexpected.js";
 
 /** Where a report goes when nobody says otherwise: each file's has a place of its own. */
 const standardDirectory = (path: string): string => {
-  if (path === demoFile) return "holdbook-report";
+  if (path === libraryFile) return "holdbook-report";
   const stem = basename(path, extname(path)).replace(/[^\p{L}\p{N}_-]+/gu, "-");
   return `holdbook-report-${stem.slice(0, 60)}`;
 };
 
-const demoFile = fileURLToPath(new URL("../../data/demo-register.csv", import.meta.url));
+const shipped = (name: string): string =>
+  fileURLToPath(new URL(`../../data/${name}`, import.meta.url));
+const libraryFile = shipped("published-outcomes.csv");
+const demoFile = shipped("demo-register.csv");
 
 /** Every figure of a report, each made when its turn comes. */
 const figuresOf = function* (report: Report): Generator<Figure> {
@@ -196,18 +199,27 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
     );
 };
 
-/** `holdbook start [FILE]`: the main job, on the demonstration register unless a file is named. */
+/** `holdbook start [FILE]`: the main job, on the library of published outcomes unless a file is named. */
 export const startCommand: CommandRegistration = (program, terminal, finish) => {
   const command = program
     .command("start")
     .description(
-      "the main job: check, pool and report a file, or the invented demonstration register",
+      "the main job: check, pool and report a file, or the library of published outcomes",
     )
-    .argument("[file]", "a table in the codebook's columns");
+    .argument("[file]", "a table in the codebook's columns")
+    .option("--demonstration", "the invented demonstration register, whose truth is known");
   withOutput(
     command,
-    "where the report goes (default: holdbook-report for the register, and the file's name added for another)",
-  ).action(async (path: string | undefined, options: TypedPlace) =>
-    mainJob(path ?? demoFile, options, {}, terminal, {}, finish),
+    "where the report goes (default: holdbook-report for the library, and the file's name added for another)",
+  ).action(
+    async (path: string | undefined, options: TypedPlace & Readonly<{ demonstration?: true }>) =>
+      mainJob(
+        path ?? (options.demonstration === true ? demoFile : libraryFile),
+        options,
+        {},
+        terminal,
+        {},
+        finish,
+      ),
   );
 };
