@@ -10,9 +10,7 @@ import { effectSubset } from "../effects/effect-subset.js";
 import { effectsFromRows } from "../effects/effects-from-rows.js";
 import type { Refusal } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
-import type { HeadlineResult, Interval, PooledResult } from "../synthesis/synthesis-results.js";
-import { counted, formatNumber, pValueText } from "../tables/number-format.js";
-import type { Table } from "../tables/table.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
 import {
   averagePrior,
@@ -23,7 +21,6 @@ import {
 import { averageOf, type Average, type AverageOptions } from "./average.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import type { PoolGroup } from "./pool-groups.js";
-import { rangeOf, shownOf, type Shown } from "./pool-words.js";
 import { sizeRegression } from "./size-regression.js";
 import { movesMost } from "./without-study.js";
 
@@ -190,102 +187,3 @@ export const headlineLines = (
       : { withPrior: averageWithPrior(headline, prior, options.confidence) }),
   };
 };
-
-const anded = (words: readonly string[]): string =>
-  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)!}`;
-
-/** A number with its range as a line gives it: "23.0% (20.1 to 26.0%)". */
-const shownRange = (
-  { estimate, interval }: Readonly<{ estimate: number; interval: Interval }>,
-  standardError: number,
-  set: Shown,
-): string =>
-  `${shownOf({ estimate, standardError }, set)} (${rangeOf(interval, set, standardError)})`;
-
-const correlationsWords = (
-  { assumed, effects, answers, hangs }: NonNullable<HeadlineLines["correlations"]>,
-  set: Shown,
-): string =>
-  `${assumed} of ${counted(effects, "effect")} rest on an assumed pre–post correlation. At ${anded(answers.map(({ correlation }) => String(correlation)))} the average is ${anded(answers.map((one) => shownRange(one, one.standardError, set)))}.${
-    hangs.length === 0
-      ? ""
-      : ` The spread between studies depends on it: ${anded(
-          hangs.map((what) =>
-            what === "τ"
-              ? `τ ${anded(answers.map(({ betweenDeviation }) => formatNumber(betweenDeviation, { digits: 3 })))}`
-              : `I² ${anded(answers.map(({ iSquaredPercent }) => `${formatNumber(iSquaredPercent ?? 0, { digits: 0 })}%`))}`,
-          ),
-        )}.`
-  }`;
-
-const movesMostWords = ({ name, answer, changesConclusion }: LeftOut, set: Shown): string =>
-  answer === null
-    ? `Without ${name} there is no average.`
-    : `Moves most without ${name}: ${shownRange(answer, answer.standardError, set)}.${changesConclusion ? " Then its conclusion is another." : ""}`;
-
-const tooFew = "too-few-for-asymmetry";
-
-const smallStudiesWords = (answer: HeadlineLines["smallStudies"], studies: number): string => {
-  if ("kind" in answer)
-    return answer.code === tooFew
-      ? `Not tested: ${counted(studies, "study", "studies")}, fewer than ten.`
-      : `Not tested: ${answer.reason}.`;
-  const { slope } = answer;
-  const seen = slope.interval.low > 0 || slope.interval.high < 0;
-  return `${seen ? `Small studies show ${slope.estimate > 0 ? "larger" : "smaller"} effects than large ones` : "Small and large studies cannot be told apart"} (${pValueText(slope.p)}, ${counted(studies, "study", "studies")}).`;
-};
-
-const percent = (deviation: number): string =>
-  `${formatNumber(100 * Math.expm1(deviation), { digits: 0 })}%`;
-
-/** The second line of an average of few studies, with its prior by name; undefined where there is none. */
-export const priorSentence = (
-  lines: HeadlineLines | undefined,
-  { standardError }: HeadlineResult | PooledResult,
-  set: Shown,
-): string | undefined => {
-  const { withPrior } = lines ?? {};
-  const [stated, halved, doubled] = withPrior?.answers ?? [];
-  if (withPrior === undefined || stated === undefined) return undefined;
-  const { average, study } = withPrior.prior;
-  const shown = (one: typeof stated): string => shownRange(one, standardError, set);
-  return `With a stated prior (the average around no change ± ${percent(average)}, studies differing by ${percent(study)}): ${shown(stated)}; the prior halved ${shown(halved!)}, doubled ${shown(doubled!)}.`;
-};
-
-/** The lines of several headlines, one table. */
-export const headlineLinesTable = (
-  id: string,
-  all: readonly Readonly<{ label: string; lines: HeadlineLines; set: Shown; studies: number }>[],
-): Table => ({
-  id,
-  title: "Beside each average: assumed correlations, single studies, small studies",
-  columns: [
-    { key: "group", label: "Group", align: "left" },
-    { key: "what", label: "What if", align: "left" },
-    { key: "told", label: "The average", align: "left" },
-  ],
-  rows: all.flatMap(({ label, lines, set, studies }) => {
-    const rows = [
-      ...(lines.correlations === undefined
-        ? []
-        : [{ what: "other correlations", told: correlationsWords(lines.correlations, set) }]),
-      ...(lines.movesMost === undefined
-        ? []
-        : [{ what: "one study fewer", told: movesMostWords(lines.movesMost, set) }]),
-      { what: "small studies", told: smallStudiesWords(lines.smallStudies, studies) },
-    ];
-    return rows.map((row, place) => ({ group: place === 0 ? label : "", ...row }));
-  }),
-  notes: [
-    ...(all.some(({ lines: { smallStudies: told } }) => "kind" in told && told.code === tooFew)
-      ? [
-          "Under ten studies nothing tells whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted.",
-        ]
-      : []),
-    ...(all.some(({ lines }) => lines.withPrior !== undefined)
-      ? [
-          "A stated prior is a starting assumption, made before any data: the average normal around no change with the deviation given, the spread between studies half-normal with the scale given, of arms and readings half of that. If halving or doubling it changes the answer, the data are too few to overrule it.",
-        ]
-      : []),
-  ],
-});

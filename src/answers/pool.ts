@@ -14,12 +14,8 @@ import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./ave
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
-import {
-  headlineLines,
-  headlineLinesSchema,
-  headlineLinesTable,
-  priorSentence,
-} from "./headline-lines.js";
+import { headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
+import { headlineLines, headlineLinesSchema } from "./headline-lines.js";
 import {
   levelAnswers,
   levelData,
