@@ -4,7 +4,7 @@ import type { HeadlineResult, Interval, PooledResult } from "../synthesis/synthe
 import { counted, formatNumber, pValueText } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
 import type { HeadlineLines } from "./headline-lines.js";
-import { rangeOf, shownOf, type Shown } from "./pool-words.js";
+import { rangeOf, wayOf, type Shown } from "./pool-words.js";
 
 const anded = (words: readonly string[]): string =>
   words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)!}`;
@@ -15,7 +15,7 @@ const shownRange = (
   standardError: number,
   set: Shown,
 ): string =>
-  `${shownOf({ estimate, standardError }, set)} (${rangeOf(interval, set, standardError)})`;
+  `${wayOf({ estimate, standardError }, set)} (${rangeOf(interval, set, standardError)})`;
 
 const correlationsWords = (
   { assumed, effects, answers, hangs }: NonNullable<HeadlineLines["correlations"]>,
@@ -40,12 +40,10 @@ const movesMostWords = ({ name, answer, changesConclusion }: LeftOut, set: Shown
 
 const tooFew = "too-few-for-asymmetry";
 
-const smallStudiesWords = (answer: HeadlineLines["smallStudies"], studies: number): string => {
-  if ("kind" in answer)
-    return answer.code === tooFew
-      ? `Not tested: ${counted(studies, "study", "studies")}, fewer than ten.`
-      : `Not tested: ${answer.reason}.`;
-  const { slope } = answer;
+const smallStudiesWords = (answer: HeadlineLines["smallStudies"]): string => {
+  // What too few studies may mean is said once, under the table.
+  if ("kind" in answer) return `Not tested: ${answer.reason.replace(/, too few.*$/u, "")}.`;
+  const { slope, studies } = answer;
   const seen = slope.interval.low > 0 || slope.interval.high < 0;
   return `${seen ? `Small studies show ${slope.estimate > 0 ? "larger" : "smaller"} effects than large ones` : "Small and large studies cannot be told apart"} (${pValueText(slope.p)}, ${counted(studies, "study", "studies")}).`;
 };
@@ -70,7 +68,7 @@ export const priorSentence = (
 /** The lines of several headlines, one table. */
 export const headlineLinesTable = (
   id: string,
-  all: readonly Readonly<{ label: string; lines: HeadlineLines; set: Shown; studies: number }>[],
+  all: readonly Readonly<{ label: string; lines: HeadlineLines; set: Shown }>[],
 ): Table => ({
   id,
   title: "Beside each average: assumed correlations, single studies, small studies",
@@ -79,7 +77,7 @@ export const headlineLinesTable = (
     { key: "what", label: "What if", align: "left" },
     { key: "told", label: "The average", align: "left" },
   ],
-  rows: all.flatMap(({ label, lines, set, studies }) => {
+  rows: all.flatMap(({ label, lines, set }) => {
     const rows = [
       ...(lines.correlations === undefined
         ? []
@@ -87,7 +85,7 @@ export const headlineLinesTable = (
       ...(lines.movesMost === undefined
         ? []
         : [{ what: "one study fewer", told: movesMostWords(lines.movesMost, set) }]),
-      { what: "small studies", told: smallStudiesWords(lines.smallStudies, studies) },
+      { what: "small studies", told: smallStudiesWords(lines.smallStudies) },
     ];
     return rows.map((row, place) => ({ group: place === 0 ? label : "", ...row }));
   }),

@@ -54,14 +54,20 @@ export const shownOf = (
 
 const falls = (set: Shown): boolean => set !== undefined && scales[set.scale].falls === true;
 
-/** Bounds as people read them: "1.0 to 9.0%", and of a fall "from 9.0% down to 1.0% up". */
-export const rangeOf = ({ low, high }: Interval, set: Shown, standardError: number): string => {
-  const scale = set?.scale ?? ownScale;
-  if (!falls(set)) return inUnit(shownInterval({ low, high }, scale, standardError), set);
-  const way = (value: number): string =>
-    `${shownEstimate(value, scale, standardError).replace("\u2212", "")}% ${value < 0 ? "up" : "down"}`;
-  return `from ${way(high)} to ${way(low)}`;
+/** A number that stands alone: "4.1%", and of a fall "4.1% down". */
+export const wayOf = (
+  { estimate, standardError }: Pick<Coefficient, "estimate" | "standardError">,
+  set: Shown,
+): string => {
+  const shown = shownOf({ estimate, standardError }, set);
+  return falls(set) ? `${shown.replace("\u2212", "")} ${estimate < 0 ? "up" : "down"}` : shown;
 };
+
+/** Bounds as people read them: "1.0 to 9.0%", and of a fall "from 9.0% down to 1.0% up". */
+export const rangeOf = ({ low, high }: Interval, set: Shown, standardError: number): string =>
+  falls(set)
+    ? `from ${wayOf({ estimate: high, standardError }, set)} to ${wayOf({ estimate: low, standardError }, set)}`
+    : inUnit(shownInterval({ low, high }, set?.scale ?? ownScale, standardError), set);
 
 /**
  * A number with its interval, as people read them.

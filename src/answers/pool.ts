@@ -294,14 +294,7 @@ export const pool = question({
       const average = headline();
       return own === undefined || average.kind === "refusal"
         ? []
-        : [
-            {
-              label: group.label,
-              lines: own,
-              set: group.headline.set,
-              studies: average.result.studies,
-            },
-          ];
+        : [{ label: group.label, lines: own, set: group.headline.set }];
     });
     const headlines = groups.map((one) => groupHeadline(one, options));
     const wholes = new Set(groups.map(({ group: { id, part } }) => part ?? id));

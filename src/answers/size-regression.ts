@@ -1,12 +1,13 @@
 /** The regression of effects on how small their studies are, by people where they are known. */
 import {
-  fewestSizedStudies,
   smallStudyRegression,
   type SmallStudyOptions,
   type SmallStudyRegression,
 } from "../certainty/small-study-regression.js";
+import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { refusal, type Refusal } from "../errors.js";
+import { effectInputs } from "../synthesis/effect-inputs.js";
 import { counted } from "../tables/number-format.js";
 import { noEffects, type AverageInput } from "./average.js";
 
@@ -16,7 +17,10 @@ const peopleOf = ({ row, comparatorRow, participants }: Effect): readonly number
     ? [participants]
     : [row, comparatorRow].map(({ nEnd, nStart }) => nEnd ?? nStart ?? participants / 2);
 
-/** The regression, or why there is none; standard errors of log ratios hold the effect and stand in for no people. */
+/**
+ * The regression, or why there is none; standard errors of log ratios hold the effect and stand in for no people, so
+ * effects whose people are not known are left out and named.
+ */
 export const sizeRegression = (
   { effects, covariances, set, ready }: AverageInput & Readonly<{ set?: EffectSet }>,
   {
@@ -25,15 +29,26 @@ export const sizeRegression = (
   }: Pick<SmallStudyOptions, "confidence" | "method"> & Readonly<{ bySize?: boolean }>,
 ): SmallStudyRegression | Refusal => {
   if (effects.length === 0) return noEffects;
-  const people = bySize ? set?.effects.map(peopleOf) : undefined;
-  const unknown = people?.filter((arms) => arms.some((some) => !(some >= 1))).length ?? 0;
-  const studies = new Set(effects.map(({ study }) => study)).size;
-  if (unknown > 0 && studies >= fewestSizedStudies)
-    return refusal("bad-participants", `the people of ${counted(unknown, "effect")} are not known`);
-  return smallStudyRegression(effects, {
+  const isSized = (effect: Effect): boolean => peopleOf(effect).every((some) => some >= 1);
+  const sized = bySize && set !== undefined ? effectSubset(set, isSized) : undefined;
+  const unsized = sized === undefined ? [] : set!.effects.filter((effect) => !isSized(effect));
+  if (sized?.effects.length === 0)
+    return refusal("bad-participants", "the people of no effect are known");
+  const used =
+    sized === undefined || unsized.length === 0 ? { effects, covariances } : effectInputs(sized);
+  const answer = smallStudyRegression(used.effects, {
     ...options,
     levels: ready ? ["study", "effect_id"] : ["study", "arm", "effect_id"],
-    knownCovariances: covariances,
-    ...(people !== undefined && unknown === 0 ? { participants: people } : {}),
+    knownCovariances: used.covariances,
+    ...(sized === undefined ? {} : { participants: sized.effects.map(peopleOf) }),
   });
+  if (unsized.length === 0) return answer;
+  const studies = [...new Set(unsized.map(({ study }) => study))].join(", ");
+  if ("kind" in answer)
+    return {
+      ...answer,
+      reason: `without ${studies}, whose people are not known, ${answer.reason}`,
+    };
+  const message = `${counted(unsized.length, "effect")} whose people are not known ${unsized.length === 1 ? "is" : "are"} left out of small studies against large ones: ${studies}`;
+  return { ...answer, notes: [...answer.notes, { code: "rows-left-out", message }] };
 };

@@ -48,7 +48,7 @@ export type SmallStudyRegression = Readonly<{
 }>;
 
 /** Fewest studies whose sizes are compared (Sterne et al. 2011). */
-export const fewestSizedStudies = 10;
+const fewestSizedStudies = 10;
 /** Largest over smallest value of the predictor below which sizes count as alike. */
 const alikeRatio = 1.5;
 const where = "smallStudyRegression";

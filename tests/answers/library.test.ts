@@ -13,7 +13,10 @@ test.each(["change-within-arm", "against-control", "between-arms"] as const)(
   },
 );
 
-test("how small studies are is refused in words while the people of one trial are not known", async () => {
-  const { data } = await ask("small-studies", { outcome: "strength" }, library);
-  expect(data.refusal?.reason).toBe("the people of 1 effect are not known");
+test("a trial whose people are not known stands outside small studies against large ones, and is named", async () => {
+  const { data, headline } = await ask("small-studies", { outcome: "strength" }, library);
+  expect(data.refusal?.code).toBe("too-few-for-asymmetry");
+  expect(headline).toContain(
+    "without Herbert 1998, whose people are not known, 9 studies are fewer than ten",
+  );
 });
