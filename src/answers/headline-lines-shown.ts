@@ -1,5 +1,7 @@
 /** How what stands beside a headline is said: a line of few studies with its prior, and a table of the rest. */
 import type { LeftOut } from "../certainty/leave-each-out.js";
+import type { Contrast } from "../effects/effect.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
 import type { HeadlineResult, Interval, PooledResult } from "../synthesis/synthesis-results.js";
 import { counted, formatNumber, pValueText } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
@@ -68,10 +70,11 @@ export const priorSentence = (
 /** The lines of several headlines, one table. */
 export const headlineLinesTable = (
   id: string,
+  contrast: Contrast | undefined,
   all: readonly Readonly<{ label: string; lines: HeadlineLines; set: Shown }>[],
 ): Table => ({
   id,
-  title: "Beside each average: assumed correlations, single studies, small studies",
+  title: `Beside each average${contrast === undefined ? "" : `, ${contrastShortLabel(contrast)}`}: assumed correlations, single studies, small studies`,
   columns: [
     { key: "group", label: "Group", align: "left" },
     { key: "what", label: "What if", align: "left" },
@@ -87,7 +90,7 @@ export const headlineLinesTable = (
         : [{ what: "one study fewer", told: movesMostWords(lines.movesMost, set) }]),
       { what: "small studies", told: smallStudiesWords(lines.smallStudies) },
     ];
-    return rows.map((row, place) => ({ group: place === 0 ? label : "", ...row }));
+    return rows.map((row) => ({ group: label, ...row }));
   }),
   notes: [
     ...(all.some(({ lines: { smallStudies: told } }) => "kind" in told && told.code === tooFew)

@@ -352,6 +352,7 @@ export const pool = question({
                   several ? undefined : first?.group,
                   prepared.set?.contrast,
                 ),
+                prepared.set?.contrast,
                 beside,
               ),
             ]),

@@ -126,15 +126,10 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
 
   test("what a table cannot tell apart is not shown as a difference of nothing", async () => {
     await go("protocols");
-    await page.waitForSelector(".difference");
-    // Nearly all arms of the published table train alike, so no predictor tells the two protocols apart.
-    expect(await page.locator(".difference dd").first().textContent()).toBe("cannot be told");
-    expect(await page.locator(".difference").textContent()).toContain(
-      "no evidence that they are equal",
-    );
-    await page.locator("#protocol-b").fill(await page.locator("#protocol-a").inputValue());
+    // Nearly all arms of the published table train alike, so no predictor tells two protocols apart.
     await expect
-      .poll(() => page.locator(".difference").textContent())
-      .toContain("They are the same protocol.");
+      .poll(() => page.locator("#main").textContent(), { timeout: 30_000 })
+      .toMatch(/trials of this file average [\d.]+%.*it cannot say which of A and B gives more/s);
+    expect(await page.locator(".difference").count()).toBe(0);
   });
 });

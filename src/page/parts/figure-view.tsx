@@ -123,7 +123,7 @@ const OnePage = ({ drawing, ...rest }: FigureViewProps & Readonly<{ drawing: Dra
   const [lecture, setLecture] = useState(false);
   return (
     <figure class="figure" id={figure.id}>
-      <div class="scroll" tabIndex={0} role="region" aria-label={figure.title}>
+      <div class="scroll" tabIndex={0} role="region" aria-label={`Figure: ${figure.title}`}>
         <img src={address} width={width} height={height} alt={figure.description} />
       </div>
       <figcaption>{figure.caption}</figcaption>
