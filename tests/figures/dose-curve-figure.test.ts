@@ -119,5 +119,8 @@ test("muscle length stands as short and long", () => {
   if (answer.kind === "refusal") throw new Error(answer.reason);
   const figure = doseCurveFigure({ family: "strength", answer });
   expectSoundFigure(figure);
-  expect(rowsOf(figure, "support: doses").map(({ text }) => text)).toEqual(["short length", "long length"]);
+  expect(rowsOf(figure, "support: doses").map(({ text }) => text)).toEqual([
+    "short length",
+    "long length",
+  ]);
 });

@@ -72,7 +72,9 @@ describe("tables", () => {
       expect.stringMatching(/^within, two-stage \(\d+ studies\)$/),
     ]);
     const between = doseResponse(flat, "intensityPercent", { draws: 50 });
-    expect(doseSlopesTable(between).rows[0]!["adds"]).toMatch(/^not told: no study with a weight compares/);
+    expect(doseSlopesTable(between).rows[0]!["adds"]).toMatch(
+      /^not told: no study with a weight compares/,
+    );
     // The number leads, so that it can head an answer; that it is a hint stands in the same sentence.
     expect(doseAnswer(between)).toMatch(
       /^Cannot be told\. Read off the curve, 30 to 100% of MVC: [^.]*\.\d% .*so this is no more than a hint.*There is no curve from arms of the same study: no study with a weight compares/,
