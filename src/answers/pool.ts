@@ -272,6 +272,11 @@ export const pool = question({
         : [];
     });
     const scale = (several ? prepared.set : first?.group.headline.set)?.scale;
+    // A group asked for by name stands beside the table of all.
+    const named = (table: Table): Table =>
+      options.outcome === undefined || first === undefined || several
+        ? table
+        : { ...table, title: `${capital(first.group.label)}: ${table.title}` };
     // What stands on unlike scales, or in unlike units, stands in tables of its own.
     const shownIn = ({ set }: (typeof averaged)[number]): string =>
       `${set?.scale ?? ""} ${set?.unit ?? ""}`;
@@ -280,14 +285,7 @@ export const pool = question({
       const set = own[0]?.set;
       const table = pooledTable(own, { scale: set?.scale ?? ownScale, unit: set?.unit });
       const id = tableId("averages", several ? undefined : first?.group, set?.contrast);
-      return {
-        ...table,
-        // A group asked for by name stands beside the table of all.
-        ...(options.outcome === undefined || first === undefined || several
-          ? {}
-          : { title: `${capital(first.group.label)}: ${table.title}` }),
-        id: index === 0 ? id : `${id}-${index + 1}`,
-      };
+      return named({ ...table, id: index === 0 ? id : `${id}-${index + 1}` });
     });
     const beside = groups.flatMap(({ group, lines, headline }) => {
       const own = lines();
@@ -346,14 +344,16 @@ export const pool = question({
         ...(beside.length === 0
           ? []
           : [
-              headlineLinesTable(
-                tableId(
-                  "beside-averages",
-                  several ? undefined : first?.group,
+              named(
+                headlineLinesTable(
+                  tableId(
+                    "beside-averages",
+                    several ? undefined : first?.group,
+                    prepared.set?.contrast,
+                  ),
                   prepared.set?.contrast,
+                  beside,
                 ),
-                prepared.set?.contrast,
-                beside,
               ),
             ]),
         ...levels

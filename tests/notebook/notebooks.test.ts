@@ -64,7 +64,7 @@ test.each(names)("%s runs without an error and shows what is stored in it", (nam
 test("the notebook that holdbook notebook writes runs, and shows tables and figures", () => {
   expect(typeof started === "string" ? started : "").toBe("");
   const shown = JSON.stringify(started);
-  expect(shown).toContain("What became of the 54 rows");
+  expect(shown).toContain("What became of the 173 rows");
   expect(shown).toContain("data:image/svg+xml");
   expect(shown).toContain("vnd.vegalite");
 });
