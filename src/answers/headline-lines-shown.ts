@@ -1,15 +1,14 @@
 /** How what stands beside a headline is said: a line of few studies with its prior, and a table of the rest. */
 import type { LeftOut } from "../certainty/leave-each-out.js";
+import { tooFewMeans } from "../certainty/small-study-regression.js";
 import type { Contrast } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
+import { listed } from "../protocol/listed.js";
 import type { HeadlineResult, Interval, PooledResult } from "../synthesis/synthesis-results.js";
 import { counted, formatNumber, pValueText } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
 import type { HeadlineLines } from "./headline-lines.js";
 import { rangeOf, wayOf, type Shown } from "./pool-words.js";
-
-const anded = (words: readonly string[]): string =>
-  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)!}`;
 
 /** A number with its range as a line gives it: "23.0% (20.1 to 26.0%)". */
 const shownRange = (
@@ -23,14 +22,14 @@ const correlationsWords = (
   { assumed, effects, answers, hangs }: NonNullable<HeadlineLines["correlations"]>,
   set: Shown,
 ): string =>
-  `${assumed} of ${counted(effects, "effect")} rest on an assumed pre–post correlation. At ${anded(answers.map(({ correlation }) => String(correlation)))} the average is ${anded(answers.map((one) => shownRange(one, one.standardError, set)))}.${
+  `${assumed} of ${counted(effects, "effect")} rest on an assumed pre–post correlation. At ${listed(answers.map(({ correlation }) => String(correlation)))} the average is ${listed(answers.map((one) => shownRange(one, one.standardError, set)))}.${
     hangs.length === 0
       ? ""
-      : ` The spread between studies depends on it: ${anded(
+      : ` The spread between studies depends on it: ${listed(
           hangs.map((what) =>
             what === "τ"
-              ? `τ ${anded(answers.map(({ betweenDeviation }) => formatNumber(betweenDeviation, { digits: 3 })))}`
-              : `I² ${anded(answers.map(({ iSquaredPercent }) => `${formatNumber(iSquaredPercent ?? 0, { digits: 0 })}%`))}`,
+              ? `τ ${listed(answers.map(({ betweenDeviation }) => formatNumber(betweenDeviation, { digits: 3 })))}`
+              : `I² ${listed(answers.map(({ iSquaredPercent }) => `${formatNumber(iSquaredPercent ?? 0, { digits: 0 })}%`))}`,
           ),
         )}.`
   }`;
@@ -44,7 +43,7 @@ const tooFew = "too-few-for-asymmetry";
 
 const smallStudiesWords = (answer: HeadlineLines["smallStudies"]): string => {
   // What too few studies may mean is said once, under the table.
-  if ("kind" in answer) return `Not tested: ${answer.reason.replace(/, too few.*$/u, "")}.`;
+  if ("kind" in answer) return `Not tested: ${answer.reason.replace(tooFewMeans, "")}.`;
   const { slope, studies } = answer;
   const seen = slope.interval.low > 0 || slope.interval.high < 0;
   return `${seen ? `Small studies show ${slope.estimate > 0 ? "larger" : "smaller"} effects than large ones` : "Small and large studies cannot be told apart"} (${pValueText(slope.p)}, ${counted(studies, "study", "studies")}).`;

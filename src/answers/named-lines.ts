@@ -1,5 +1,6 @@
 /** Lines of several files opened as one, in the words of an answer. */
 import type { Note } from "../errors.js";
+import { listed } from "../protocol/listed.js";
 import { grouped } from "../records/grouped.js";
 import type { Table } from "../tables/table.js";
 
@@ -26,12 +27,8 @@ const textNamed =
         ),
       ]
         .map(([name, own]) => {
-          const numbers = own.map(([line]) => line);
-          const shown =
-            numbers.length < 2
-              ? String(numbers[0])
-              : `${numbers.slice(0, -1).join(", ")} and ${numbers.at(-1)!}`;
-          return `line${numbers.length > 1 ? "s" : ""} ${shown} of ${name}`;
+          const numbers = own.map(([line]) => String(line));
+          return `line${numbers.length > 1 ? "s" : ""} ${listed(numbers)} of ${name}`;
         })
         .join(" and "),
     );

@@ -55,7 +55,7 @@ const joined = (files: readonly ReadFile[], above: readonly number[]): CsvTable 
   };
 };
 
-const counted = (names: readonly string[]): string =>
+const firstNames = (names: readonly string[]): string =>
   names.length > 6
     ? `${names.slice(0, 6).join(", ")} and ${names.length - 6} more`
     : names.join(", ");
@@ -79,7 +79,7 @@ const sharedNotes = ({ records }: Evidence, files: readonly FileLines[]): readon
       : [
           {
             code: "study-in-several-files" as const,
-            message: `more than one file has rows of ${counted(studies.map(([study]) => study))}: the same people, counted as one study`,
+            message: `more than one file has rows of ${firstNames(studies.map(([study]) => study))}: the same people, counted as one study`,
           },
         ]),
     ...papers.map((names) => ({

@@ -2,9 +2,9 @@
  * What single trials compared: every two arms of one study that differ in something coded, with the gains as printed,
  * whether or not the rows have a weight. Longer than most for the rows that take part and the pairs they make.
  */
-import { covarianceLookup } from "../dose/equal-tension-pairs.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { measurementPlace } from "../effects/effect-name.js";
+import { samplingCovarianceOf } from "../effects/sampling-covariance.js";
 import { improvementSign } from "../effects/improvement-sign.js";
 import { isTraining } from "../effects/match-comparator.js";
 import { cohortOf } from "../effects/pre-post-correlation.js";
@@ -190,7 +190,7 @@ export const trialComparisons = (
 
   const set = effectsOf(evidence, effectOptions);
   const positionOf = new Map(set.effects.map(({ row }, position) => [row.line, position]));
-  const covariance = covarianceLookup(set);
+  const covariance = samplingCovarianceOf(set);
   const all = chosenRows(evidence, options.where);
   const scaleOf = scalesOfRows(all, "log-ratio-of-means");
   const rows = all.filter(

@@ -49,6 +49,9 @@ export type SmallStudyRegression = Readonly<{
 
 /** Fewest studies whose sizes are compared (Sterne et al. 2011). */
 const fewestSizedStudies = 10;
+/** What it means that there are fewer, as the reason ends. */
+export const tooFewMeans =
+  ", too few to tell whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted";
 /** Largest over smallest value of the predictor below which sizes count as alike. */
 const alikeRatio = 1.5;
 const where = "smallStudyRegression";
@@ -141,7 +144,7 @@ const refusal = (studies: number, ratio: number): Refusal | undefined =>
     ? {
         kind: "refusal",
         code: "too-few-for-asymmetry",
-        reason: `${studies === 1 ? "1 study is" : `${studies} studies are`} fewer than ten, too few to tell whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted`,
+        reason: `${studies === 1 ? "1 study is" : `${studies} studies are`} fewer than ten${tooFewMeans}`,
       }
     : ratio < alikeRatio
       ? {

@@ -3,30 +3,13 @@
  *
  * Longer than most: what makes a pair is one rule with several parts.
  */
+import { samplingCovarianceOf } from "../effects/sampling-covariance.js";
 import { measurementPlace, outcomeName } from "../effects/effect-name.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { doseAxes, doseOf, type DoseAxisName } from "./dose-axes.js";
-
-/**
- * Sampling covariance of any two effects of a set by their positions, zero for those that share nobody.
- * @source none: looking up blocks
- */
-export const covarianceLookup = (set: EffectSet): ((a: number, b: number) => number) => {
-  const placeOf = new Map<number, Readonly<{ block: number; place: number }>>();
-  set.blocks.forEach(({ indices }, block) =>
-    indices.forEach((position, place) => placeOf.set(position, { block, place })),
-  );
-  return (a, b) => {
-    if (a === b) return set.effects[a]!.variance;
-    const [one, other] = [placeOf.get(a), placeOf.get(b)];
-    if (one === undefined || other === undefined || one.block !== other.block) return 0;
-    const block = set.blocks[one.block]!;
-    return block.values[one.place * block.indices.length + other.place]!;
-  };
-};
 
 /**
  * Places of pairs that join effects not yet joined: fewest other differences first, then furthest apart.
@@ -246,7 +229,7 @@ export const equalTensionPairs = (
   pairs: readonly EqualTensionPair[];
   covarianceOf: (a: EqualTensionPair, b: EqualTensionPair) => number;
 }> => {
-  const covariance = covarianceLookup(set);
+  const covariance = samplingCovarianceOf(set);
   const groups = new Map<string, number[]>();
   set.effects.forEach((effect, position) => {
     const key = `${effect.cohort}\u0000${measurementOf(effect)}`;

@@ -14,7 +14,7 @@ import {
 import { timelineNeeds } from "../protocol/session-timeline.js";
 import { equaliseProtocols, type EqualiseOptions, type Equalised } from "./equalise-protocols.js";
 import type { ProjectionGoal } from "./goals.js";
-import { headToHead, type HeadToHead } from "./head-to-head.js";
+import { headToHead, normalHalfWidth, type HeadToHead } from "./head-to-head.js";
 import { goalRecord } from "./goals.js";
 import { mixtureMoments, mixtureProbability, type NormalMixture } from "./normal-mixture.js";
 import { predictors } from "./predictors.js";
@@ -177,9 +177,6 @@ const differenceMixtures = (
 /** Whether the model sees any difference between two protocols. */
 const areToldApart = (first: PlacedProtocol, second: PlacedProtocol): boolean =>
   first.weeks !== second.weeks || first.row.some((value, a) => value !== second.row[a]);
-
-/** Half of a 95% interval of a normal, in standard deviations. */
-const normalHalfWidth = 1.959963984540054;
 
 /** The smallest difference that counts, percent: as asked for, or as the family has it. */
 const worthwhileOf = (

@@ -1,4 +1,5 @@
 /** Trials that set two arms like two protocols against each other inside one study. */
+import { samplingCovarianceOf } from "../effects/sampling-covariance.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { poolEffects } from "../synthesis/pool-effects.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
@@ -27,7 +28,8 @@ export type HeadToHead = Readonly<{
   pooled?: Readonly<{ estimate: number; interval: Interval; method: string }>;
 }>;
 
-const z = 1.959963984540054;
+/** Half of a 95% interval of a normal, in standard deviations. */
+export const normalHalfWidth = 1.959963984540054;
 
 const readingOf = ({ row }: Effect): string =>
   [
@@ -37,26 +39,6 @@ const readingOf = ({ row }: Effect): string =>
     row.testSitePercent ?? "",
     row.weekMeasured ?? row.weeks ?? "",
   ].join("\u0000");
-
-/** Sampling covariance of two effects of a set. */
-export const samplingCovarianceOf = (set: EffectSet): ((a: number, b: number) => number) => {
-  const blockOf = new Map<number, number>();
-  const placeOf = new Map<number, number>();
-  set.blocks.forEach(({ indices }, block) =>
-    indices.forEach((index, place) => {
-      blockOf.set(index, block);
-      placeOf.set(index, place);
-    }),
-  );
-  return (a, b) => {
-    const block = blockOf.get(a);
-    if (block !== undefined && block === blockOf.get(b)) {
-      const { indices, values } = set.blocks[block]!;
-      return values[placeOf.get(a)! * indices.length + placeOf.get(b)!]!;
-    }
-    return a === b ? set.effects[a]!.variance : 0;
-  };
-};
 
 /** Readings two arms share: pairs of positions of their effects. */
 const sharedReadings = (
@@ -130,7 +112,10 @@ export const headToHead = (
         secondDistance: other.toSecond,
         estimate,
         standardError,
-        interval: { low: estimate - z * standardError, high: estimate + z * standardError },
+        interval: {
+          low: estimate - normalHalfWidth * standardError,
+          high: estimate + normalHalfWidth * standardError,
+        },
         readings: readings.length,
       });
     }

@@ -1,6 +1,7 @@
 /** What the middle of a projection would be with the priors of slopes halved and doubled, without a refit. */
 import { percentFromLogRatio } from "../effects/percent-from-log-ratio.js";
 import { scaledMixture } from "./condensed-posterior.js";
+import { forwardSolved } from "./conditional-posterior.js";
 import { mergedMixture, mixtureQuantiles } from "./normal-mixture.js";
 import type { ReadyProjection } from "./prepare-projection.js";
 
@@ -29,18 +30,6 @@ const lowerOf = (a: Float64Array, size: number): Float64Array => {
         i === j ? Math.sqrt(Math.max(total, leastPivot)) : total / lower[j * size + j]!;
     }
   return lower;
-};
-
-/** C⁻¹v. */
-const solved = (lower: Float64Array, v: Float64Array): Float64Array => {
-  const size = v.length;
-  const z = new Float64Array(size);
-  for (let i = 0; i < size; i++) {
-    let total = v[i]!;
-    for (let k = 0; k < i; k++) total -= lower[i * size + k]! * z[k]!;
-    z[i] = total / lower[i * size + i]!;
-  }
-  return z;
 };
 
 /** The deviation of each column's prior where it is a slope's. */
@@ -94,10 +83,10 @@ const reweighted = (prepared: ReadyProjection, factor: number): Reweighted | und
       }
     }
     const c = lowerOf(inner, p);
-    const z = solved(c, pull);
+    const z = forwardSolved(c, pull);
     for (let a = 0; a < p; a++) {
       // A row of W is C⁻¹ of that of L; m′ = m − Wz.
-      const own = solved(c, l.subarray(corner + a * p, corner + (a + 1) * p));
+      const own = forwardSolved(c, l.subarray(corner + a * p, corner + (a + 1) * p));
       factors.set(own, corner + a * p);
       let moved = mean[a]!;
       for (let k = 0; k < p; k++) moved -= own[k]! * z[k]!;

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { listed } from "../protocol/listed.js";
 import type { FamilyRecord } from "./outcome-families.js";
 import { outcomeFamilies, outcomeFamilyNames } from "./outcome-families.js";
 import { degreeUnitWords, field, name, percentUnitWords, share } from "./codebook-field.js";
@@ -9,10 +10,8 @@ export const testModes = ["isometric", "moving at fixed speed", "lifting", "othe
 export const testSides = ["trained", "untrained"] as const;
 
 /** Names of families in a sentence: "symptoms and blood pressure". */
-const familiesThat = (holds: (family: FamilyRecord) => boolean): string => {
-  const names = outcomeFamilyNames.filter((family) => holds(outcomeFamilies[family]));
-  return `${names.slice(0, -1).join(", ")} and ${names.at(-1) ?? ""}`;
-};
+const familiesThat = (holds: (family: FamilyRecord) => boolean): string =>
+  listed(outcomeFamilyNames.filter((family) => holds(outcomeFamilies[family])));
 
 /** What was measured, where, when and how. */
 export const outcomeFields = {

@@ -19,11 +19,13 @@ import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
  * file's average, where the model holds nothing of the protocol, and why.
  *
  * @param confidence share of the probability inside a range, as it was projected with
+ * @param untold     what the file's average cannot say
  */
 export const projectionAnswer = (
   projection: Projection,
   prepared: Pick<ReadyProjection, "contrast"> & Partial<Pick<ReadyProjection, "check">>,
   confidence = 0.95,
+  untold = "what this intensity, hold or volume would give",
 ): string => {
   const { average, newGroup, person } = projection.ranges;
   const { extrapolates, nearArms, nearPeople } = projection.support;
@@ -37,7 +39,7 @@ export const projectionAnswer = (
           ? `, but the model misses the arms of the file (p ${formatNumber(prepared.check.p, { digits: 2 })})`
           : ""
       }.`
-    : `${about}: trials of this file ${middle}; it cannot say what this intensity, hold or volume would give: ${projection.parts.stillWhy}.`;
+    : `${about}: trials of this file ${middle}; it cannot say ${untold}: ${projection.parts.stillWhy}.`;
 };
 
 /** Several protocols where the model holds nothing of any: one average of all trials, and no difference. */
@@ -47,10 +49,7 @@ export const sharedAverageAnswer = (
   names: readonly string[],
   confidence = 0.95,
 ): string =>
-  projectionAnswer(projection, prepared, confidence).replace(
-    "what this intensity, hold or volume would give",
-    `which of ${listed(names)} gives more`,
-  );
+  projectionAnswer(projection, prepared, confidence, `which of ${listed(names)} gives more`);
 
 /** Why nothing is projected, and which supported protocol lies nearest. */
 export const projectionRefusalAnswer = (refusal: ProjectionRefusal): string => {

@@ -240,7 +240,7 @@ export const variablesSentences = (
           ]),
     ];
     return {
-      told: `${name}: ${parts.length === 0 ? "no variable is favoured by arms of one study" : parts.join(". ").replace(/\. ([a-z])/g, (_, letter: string) => `. ${letter.toUpperCase()}`)}.`,
+      told: `${name}: ${parts.length === 0 ? "no variable is favoured by arms of one study" : parts.map((part, place) => (place === 0 ? part : capital(part))).join(". ")}.`,
       rest: rest.length === 0 ? "" : `${name}, not told: ${rest.join("; ")}.`,
     };
   });

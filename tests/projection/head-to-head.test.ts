@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { headToHead, samplingCovarianceOf } from "../../src/projection/head-to-head.js";
+import { samplingCovarianceOf } from "../../src/effects/sampling-covariance.js";
+import { headToHead } from "../../src/projection/head-to-head.js";
 import { evidenceArms, type DosePlace } from "../../src/projection/support.js";
 import { handMadeSet, sessionOf, type WrittenEffect } from "../dose/hand-made-set.js";
 
