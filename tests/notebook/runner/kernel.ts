@@ -3,7 +3,7 @@ import { spawn, type ChildProcess } from "node:child_process";
 import { randomBytes } from "node:crypto";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { createServer } from "node:net";
+import { connect, createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Dealer, Subscriber } from "zeromq";
@@ -44,6 +44,18 @@ const exitOf = (child: ChildProcess): Promise<number | null> =>
 
 const wait = (milliseconds: number): Promise<void> =>
   new Promise((resolve) => setTimeout(resolve, milliseconds));
+
+/** Whether somebody listens on a port of this machine. */
+const isOpen = (port: number): Promise<boolean> =>
+  new Promise((resolve) => {
+    const socket = connect(port, "127.0.0.1");
+    const end = (open: boolean) => (): void => {
+      socket.destroy();
+      resolve(open);
+    };
+    socket.once("connect", end(true));
+    socket.once("error", end(false));
+  });
 
 /** A message of the kernel as an output of the file; undefined for those that leave none. */
 const outputOf = ({ header, content }: WireMessage): Output | undefined => {
@@ -102,12 +114,27 @@ const stored = (outputs: readonly Output[]): readonly Output[] => {
 /** Longest a cell may take, and a kernel to answer for the first time. */
 const patience = 240_000;
 
+/** Complaints of a kernel that will never answer: asked while a socket was still being bound, or its port was taken meanwhile. */
+const badStart = /EBUSY|EADDRINUSE/;
+
 /**
  * Starts a kernel in a folder.
+ *
+ * The kernel listens on its first port before the others are bound, and one that is asked in between never
+ * answers: it is asked when all five listen, and one that started badly all the same is started again.
  *
  * @param folder the notebook's own folder, from which its cells see files and packages
  */
 export const startKernel = async (folder: string): Promise<Kernel> => {
+  for (let attempt = 1; ; attempt++)
+    try {
+      return await startedKernel(folder);
+    } catch (error) {
+      if (attempt === 5 || !badStart.test(String(error))) throw error;
+    }
+};
+
+const startedKernel = async (folder: string): Promise<Kernel> => {
   const ports = await Promise.all([1, 2, 3, 4, 5].map(freePort));
   const [shell = 0, iopub = 0, stdin = 0, control = 0, heartbeat = 0] = ports;
   const key = randomBytes(16).toString("hex");
@@ -140,6 +167,14 @@ export const startKernel = async (folder: string): Promise<Kernel> => {
     throw new Error(`the kernel ended by itself (exit ${String(code)}): ${complaints}`);
   });
   died.catch(() => undefined);
+
+  const start = performance.now();
+  const allOpen = async (): Promise<boolean> =>
+    (await Promise.all(ports.map(isOpen))).every(Boolean);
+  while (child.exitCode === null && performance.now() - start < patience && !(await allOpen()))
+    await wait(50);
+  // A port listens a moment before its socket may be written to.
+  await wait(300);
 
   const dealer = new Dealer({ linger: 0 });
   const subscriber = new Subscriber({ linger: 0 });
@@ -197,12 +232,11 @@ export const startKernel = async (folder: string): Promise<Kernel> => {
 
   // What is published before a subscription has arrived is lost, so the question is asked until a
   // status comes back on that side.
-  const start = performance.now();
   const ready = (): Promise<boolean> =>
     ask("kernel_info_request", {}, (_, from) => from === "iopub", 500);
   try {
     while (!(await ready()))
-      if (performance.now() - start > patience)
+      if (performance.now() - start > patience || badStart.test(complaints))
         throw new Error(`the kernel did not answer: ${complaints}`);
   } catch (error) {
     await stop();
