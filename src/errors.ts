@@ -90,7 +90,7 @@ export type CallErrorCode =
 export type RefusalCode =
   | CallErrorCode
   | WordOf<`
-  all-by-first-week angles-not-coded bends-the-other-way beyond-the-model cannot-be-separated
+  all-by-first-week angles-not-coded arbitrary-sign bends-the-other-way beyond-the-model cannot-be-separated
   category-not-studied did-not-settle dose-not-coded falls-too-soon few-studies file-needs-mending
   hardly-falls level-curve like-sizes measured-once nearly-one-dose no-clear-gain no-convergence
   no-protocol-told not-doable

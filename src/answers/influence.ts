@@ -6,6 +6,7 @@ import { formatNumber, plainNumber } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
+import { orArmsApart } from "./arms-against-arms.js";
 import { preparedFor } from "./prepared.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
 import { aboutGroup, ownScale, shownOf, type PreparedGroup } from "./pool-words.js";
@@ -166,12 +167,13 @@ export const influence = question({
     const sentences = answers.map((one) => sentenceOf(one, options));
     const first = answered[0] ?? answers[0];
     const leading = first === undefined ? undefined : sentenceOf(first, options);
-    return {
+    const answer = {
       headline: leading ?? `No row reaches this scale and contrast.${pooled.rows}`,
       sentences: sentences.filter((sentence) => sentence !== leading),
       tables: answers.flatMap(tableOf),
       notes: pooled.notes,
       ...toldByGroup(pooled, answers, first, options.confidence),
     };
+    return orArmsApart(answer, pooled.apart?.(outcome));
   },
 });

@@ -10,6 +10,7 @@ import type { OutcomeRow } from "../records/outcome-row.js";
 import { noteLines } from "../tables/note-lines.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { folded, plainTable, type Table } from "../tables/table.js";
+import { orArmsApart } from "./arms-against-arms.js";
 import { preparedFor } from "./prepared.js";
 import { isMultilevel, noEffects } from "./average.js";
 import { effectShape } from "./effect-options.js";
@@ -153,7 +154,7 @@ export const made = question({
       effect === undefined ? undefined : effectMade(effect, evidence.records.rows, confidence);
     const none = `No row reaches this scale and contrast, so there is no number to look into.${pooled.rows}`;
     const headline = chosen === undefined ? none : groupHeadline(chosen, asked);
-    return {
+    const answer = {
       headline,
       sentences:
         one === undefined
@@ -203,5 +204,6 @@ export const made = question({
         effect: one,
       },
     };
+    return orArmsApart(answer, pooled.apart?.(outcome));
   },
 });

@@ -10,6 +10,7 @@ import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
+import { armsAgainstArms, orArmsApart } from "./arms-against-arms.js";
 import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
@@ -52,6 +53,8 @@ export type PreparedPool = Omit<PoolGroups, "groups"> &
     rows: string;
     /** Means by each column that divides or explains a group. */
     levels: () => readonly LevelAnswer[];
+    /** What is said instead where differences between training arms were asked for. */
+    apart?: (outcome: string | undefined) => ReturnType<typeof armsAgainstArms>;
   }>;
 
 /** What an average gives; nothing but counts and the refusal where there is none. */
@@ -232,6 +235,14 @@ export const pool = question({
   prepare: (evidence, options, tell): PreparedPool => {
     tell("effects");
     const pooled = poolGroups(evidence, options);
+    if (pooled.set?.contrast === "between-arms")
+      return {
+        ...pooled,
+        groups: [],
+        rows: "",
+        levels: () => [],
+        apart: (outcome) => armsAgainstArms(evidence, { ...options, outcome }),
+      };
     const unweighted = pooled.set === undefined ? () => "" : notWeighted(evidence, pooled.set);
     const after = (rows: string): string => (rows === "" ? "" : ` ${rows}`);
     return {
@@ -312,7 +323,7 @@ export const pool = question({
           : (first.headline() as Refusal);
     const data = groups.map((one) => groupData(one));
     const [only] = data;
-    return {
+    const answer = {
       headline:
         first === undefined
           ? `No average: ${refusal?.reason ?? ""}.${prepared.rows}`
@@ -386,5 +397,6 @@ export const pool = question({
         ...(levels.length === 0 ? {} : { levelMeans: levels.map(levelData) }),
       },
     };
+    return orArmsApart(answer, prepared.apart?.(options.outcome));
   },
 });

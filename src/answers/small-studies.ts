@@ -12,6 +12,7 @@ import {
 import { shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { noteSchema, refusalSchema } from "./answer.js";
+import { orArmsApart } from "./arms-against-arms.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
 import { oneOf, option, resolvedOptions } from "./option.js";
@@ -155,7 +156,7 @@ export const smallStudies = question({
     const notes: readonly Note[] = tested.flatMap(({ answer }) =>
       "kind" in answer ? [] : answer.notes,
     );
-    return {
+    const answer = {
       headline:
         leading === undefined
           ? `No row reaches this scale and contrast.${pooled.rows}`
@@ -165,5 +166,6 @@ export const smallStudies = question({
       notes: [...pooled.notes, ...notes],
       ...toldByGroup(pooled, answers, leading, options.confidence),
     };
+    return orArmsApart(answer, pooled.apart?.(options.outcome));
   },
 });

@@ -30,7 +30,9 @@ export const gainContrast = async (ask: Ask): Promise<PooledContrast> => {
 /** Every average in one table for each contrast. */
 export const answersPart: PartMaker = async (ask) => {
   const answers: PlacedAnswer[] = [];
-  for (const contrast of await askedContrasts(ask)) {
+  const found = new Set(await askedContrasts(ask));
+  // Between training arms there is no average, and the answer says why and what is shown instead.
+  for (const contrast of found.add(await wishedContrast(ask))) {
     const answer = await ask("pool", { contrast });
     answers.push({
       id: `answers-${contrast}`,

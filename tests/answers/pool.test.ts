@@ -285,9 +285,9 @@ describe("asked otherwise, in words", () => {
   });
 
   test("nothing to average where no row is left, whatever outcome is named", async () => {
-    const answer = await ask("pool", { outcome: "size", contrast: "between-arms" }, oneArm());
+    const answer = await ask("pool", { outcome: "size", contrast: "against-control" }, oneArm());
     expect(answer.headline).toBe(
-      "No average: no row reaches this scale and contrast. 1 row: 1 × no other training arm of the study was measured in the same outcome, angle, site, side and week.",
+      "No average: no row reaches this scale and contrast. 1 row: 1 × no no-exercise arm of other people in the study was measured in the same outcome, angle, site, side and week.",
     );
     expect(answer.data.refusal).toMatchObject({ code: "no-effects" });
   });

@@ -62,8 +62,12 @@ const AnswersBody = () => {
       {shown === undefined ? null : (
         <>
           <AnswerView
-            answer={{ ...shown, figures: [] }}
-            tables={shown.tables.filter(({ place }) => place === undefined)}
+            answer={{ ...shown, figures: shown.data.refusal === null ? [] : shown.figures }}
+            tables={
+              shown.data.refusal === null
+                ? shown.tables.filter(({ place }) => place === undefined)
+                : shown.tables
+            }
           />
           {shown.data.groups.length === 0 ? null : <Closer groups={shown.data.groups} />}
         </>
