@@ -4,6 +4,7 @@ import { doseAxes, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponse, gainAt, type DoseResponse } from "../dose/dose-response.js";
 import type { SeveralDoses } from "../dose/several-doses.js";
 import type { AxisPromise } from "../dose/telling-axes.js";
+import { withinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { ConvergenceError, refusal, type Refusal } from "../errors.js";
@@ -12,10 +13,12 @@ import {
   doseReadOffsTable,
   doseSentences,
   doseShapesTable,
+  doseShown,
   doseSlopesTable,
   kebabName,
+  scaledCoefficient,
 } from "../tables/dose-table.js";
-import { capital, counted, formatCount } from "../tables/number-format.js";
+import { capital, confidenceWords, counted, formatCount } from "../tables/number-format.js";
 import { collinearityTable } from "../tables/several-doses-table.js";
 import { folded, type Table } from "../tables/table.js";
 import type { DoseOptions } from "./dose-options.js";
@@ -92,8 +95,13 @@ export const togetherFigure = (
         },
       ];
 
-/** Curves drawn for what stands beside the headline: no sentence of it reads more off them. */
-const besideDraws = 100;
+/** What a straight line says of all angles and weeks: a whole curve is not fitted for one sentence. */
+const lineOf = (all: EffectSet, on: DoseAxisName, confidence: number): string => {
+  const { axis, within } = withinBetweenSlope(all, on, { confidence });
+  return within.kind === "refusal"
+    ? `no straight line inside studies, as ${within.reason}.`
+    : `by a straight line inside studies, ${axis.stepWords} adds ${doseShown(scaledCoefficient(within.robust, axis.step), all.scale, `${confidenceWords(confidence)} interval `)}.`;
+};
 
 /** One dose asked of one kind of outcome. */
 export const oneDose = (
@@ -103,10 +111,7 @@ export const oneDose = (
 ): AskedDoses => {
   const axis = doseAxes[on];
   const answer = curveOf(group.headline, on, options);
-  const beside = selectionSentences(group, (all) => {
-    const wider = curveOf(all, on, { ...options, draws: besideDraws });
-    return "axis" in wider ? lower(doseSentences(wider)[0]!) : `no answer, as ${wider.reason}.`;
-  });
+  const beside = selectionSentences(group, (all) => lineOf(all, on, options.confidence));
   const about = `${capital(group.label)} against ${axis.label}`;
   if (!("axis" in answer))
     return {
