@@ -19,7 +19,7 @@ type WithoutEnd<Word extends string> = Word extends `${infer Bare}\n` ? Bare : W
 export type IssueCode = WordOf<`
   after-is-before against-training ambiguous-number angle-convention baselines-disagree
   basis-without-rating change-is-not-difference codebook-column decimal-comma
-  deviation-for-error duplicate-header empty-file error-for-deviation family-and-outcome
+  deviation-for-error duplicate-header empty-file error-for-deviation family-and-outcome formula-without-value
   fraction-for-percentage hold-beyond-endurance hold-out-of-scale ids-alike implied-mean-negative
   inexact-number long-cell map-form maximal-below-maximum mean-out-of-scale missing missing-column
   more-at-the-end name-twice no-name no-protocols no-rows not-a-count not-a-number not-a-table not-json
@@ -38,11 +38,11 @@ export type NoteCode = WordOf<`
   action-unknown after-training alternative-parameters angle-not-coded angle-waits arm-ids-reused
   arm-kind-blank arm-shared-between-studies assumption band baselines-differ basis-assumed
   basis-does-not-convert below-fitted-range best-of-many between-differs-from-within beyond-data
-  cell-remark change-disagrees citation-not-read citations-disagree cohort-arms-differ
+  cell-remark cells-hidden cells-in-percent cells-merged change-disagrees citation-not-read citations-disagree cohort-arms-differ
   columns-left correlations-disagree covariances-shrunk deviations-not-printed
   difference-not-tested direction-assumed dose-midpoints dose-unknown doubts-confirmed
   effect-beyond-measure effect-id-repeated effect-id-shared-between-studies effects-set-aside few-people few-studies
-  first-dose-protects flat-likelihood from-medians general-curve half-effort-limits-damage
+  first-dose-protects flat-likelihood formulas-read from-medians general-curve half-effort-limits-damage
   hartung-knapp-floored header-only high-effort-weakness high-end hold-midpoint hold-range
   holding-modifier import-source impossible-correlation intensity-midpoint length-not-stated
   length-unknown level-with-one-group level-without-mean levels-coincide long-length-force-loss
@@ -55,8 +55,8 @@ export type NoteCode = WordOf<`
   pairs-implied people-at-start people-lost people-unknown permutation-fits-failed prediction-indicative
   prediction-unstable rating-as-percent reference-by-name reference-level repeat-a-week
   rest-multiplier-assumed rests-on-one-study robust-few-degrees-of-freedom robust-unavailable
-  rows-left-out scores-in-points separate-control several-comparators several-effects-per-study
-  shared-cohort shorter-length-force-loss shortest-rests sign-disagrees sizes-are-chosen
+  rows-above-header rows-left-out scores-in-points separate-control several-comparators several-effects-per-study
+  shared-cohort sheet-read shorter-length-force-loss shortest-rests sign-disagrees sizes-are-chosen
   spread-kind-assumed spread-kind-blank start start-slowly study-in-several-files statistic-inferred studies-joined
   test-mode-blank too-few-studies-to-claim two-decimal-marks two-effects two-stage unnamed-arms
   usual-value variance-at-zero verdict-rule weeks-begin-after
@@ -74,7 +74,7 @@ export type CallErrorCode =
   flat-likelihood folder-in-use index interaction-without-axis interval-order
   interval-without-estimate invented-and-real is-a-directory maximal-effort missing-field moderator-not-in-model
   name-too-long negative negative-eigenvalue no-alternative no-angles no-arms no-blocks no-course
-  no-effects no-file no-mends no-pairs no-points no-repeated-weeks no-sign-change no-studies
+  no-effects no-file no-mends no-pairs no-points no-repeated-weeks no-sheet no-sign-change no-studies
   no-variables not-a-confidence not-a-directory not-a-fraction not-a-probability not-a-recipe
   not-a-seed not-finite not-identified not-plain not-symmetric nothing-left one-level
   option-not-read options-apart output-over-input outside-bands permission-denied protocol-count

@@ -5,6 +5,7 @@ export { CallError, ConvergenceError, DataError, issueText } from "./errors.js";
 export type { Issue, Note, Severity } from "./errors.js";
 
 // csv: delimited text in and out
+export { readAnyTable } from "./workbook/read-any-table.js"; // bytes of a text or a workbook to numbered rows of strings
 export { readTable } from "./csv/read-table.js"; // bytes or text to numbered rows of strings
 export { writeTable } from "./csv/write-table.js"; // rows to text no spreadsheet will run
 export type { CsvRow, CsvTable } from "./csv/csv-table.js";

@@ -15,6 +15,7 @@ import type { CommandRegistration } from "./terminal.js";
 import { withOutput, type TypedPlace } from "./output-place.js";
 import { jsonText } from "./json-text.js";
 import { readInput } from "./read-input.js";
+import { withSheet, type TypedFiles } from "./typed-files.js";
 
 const readMap = async (path: string): Promise<unknown> =>
   readJson(
@@ -41,9 +42,13 @@ export const importCommand: CommandRegistration = (program, terminal, finish) =>
     .argument("<file>", "the foreign table")
     .requiredOption("--map <file>", "the map: columns renamed, values translated, units converted")
     .option("--json", "print rows' fates and problems as JSON");
-  withOutput(command, "write the table to this file instead of printing it", "file").action(
-    async (path: string, options: TypedPlace & { map: string; json?: true }) => {
-      const file = await readInput(path);
+  withOutput(
+    withSheet(command),
+    "write the table to this file instead of printing it",
+    "file",
+  ).action(
+    async (path: string, options: TypedPlace & TypedFiles & { map: string; json?: true }) => {
+      const file = await readInput(path, options.sheet);
       const imported = importRows(file.table, parseImportMap(await readMap(options.map)));
       const csv = writeTable(imported.csv.header, imported.csv.rows);
       // The result is read back at once, so that its own problems are told here and not a step later.

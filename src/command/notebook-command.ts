@@ -7,6 +7,7 @@ import { readBytes } from "../host/read-bytes.js";
 import { writeWhole } from "../host/write-whole.js";
 import { starterNotebook } from "../notebook/starter-notebook.js";
 import { openInput } from "./read-input.js";
+import { withSheet, type TypedFiles } from "./typed-files.js";
 import type { CommandRegistration } from "./terminal.js";
 
 const packageFolder = fileURLToPath(new URL("../..", import.meta.url));
@@ -63,54 +64,60 @@ Your data are in \`data/\`. To use a newer file, put it there and change its nam
 
 /** `holdbook notebook DIR [FILE]`: a folder with a first notebook on a file, ready for Jupyter. */
 export const notebookCommand: CommandRegistration = (program, terminal) => {
-  program
-    .command("notebook")
-    .description("a folder with a starter notebook on your file, and how to install Jupyter for it")
-    .argument("<directory>", "a new folder")
-    .argument("[file]", "your table; the starter file of published outcomes without one")
-    .action(async (directory: string, path: string | undefined) => {
-      await refuseUsed(directory);
-      const bytes = await readBytes(path ?? starterFile);
-      const file = basename(path ?? starterFile);
-      const evidence = await openInput(path ?? starterFile);
-      const { data } = await ask("check", {}, evidence);
-      const target = resolve(directory);
-      const library = relative(target, await realpath(packageFolder))
-        .split(sep)
-        .join("/");
-      await writeWhole(directory, [
-        { name: "notebook.ipynb", content: starterNotebook(evidence.source) },
-        { name: `data/${file}`, content: bytes },
-        {
-          name: ".jupyter/kernels/tslab/kernel.json",
-          content: `${JSON.stringify(kernelFile, null, 2)}\n`,
-        },
-        {
-          name: "package.json",
-          content: `${JSON.stringify(
-            {
-              name: "holdbook-notebook",
-              private: true,
-              dependencies: { holdbook: `file:${library}`, tslab: kernelVersion },
-            },
-            null,
-            2,
-          )}\n`,
-        },
-        { name: "README.md", content: readme(file) },
-      ]);
-      terminal.out(
-        [
-          `${directory} has a notebook on ${file} (${data.counts}).`,
-          `In that folder, once:`,
-          ...installLines.map((line) => `  ${line}`),
-          `and each time:`,
-          `  ${openLine}`,
-        ].join("\n"),
+  withSheet(
+    program
+      .command("notebook")
+      .description(
+        "a folder with a starter notebook on your file, and how to install Jupyter for it",
+      )
+      .argument("<directory>", "a new folder")
+      .argument("[file]", "your table; the starter file of published outcomes without one"),
+  ).action(async (directory: string, path: string | undefined, typed: TypedFiles) => {
+    await refuseUsed(directory);
+    const bytes = await readBytes(path ?? starterFile);
+    const file = basename(path ?? starterFile);
+    const evidence = await openInput(path ?? starterFile, typed);
+    const { data } = await ask("check", {}, evidence);
+    const target = resolve(directory);
+    const library = relative(target, await realpath(packageFolder))
+      .split(sep)
+      .join("/");
+    await writeWhole(directory, [
+      {
+        name: "notebook.ipynb",
+        content: starterNotebook({ ...evidence.source, file, sheets: typed.sheet ?? [] }),
+      },
+      { name: `data/${file}`, content: bytes },
+      {
+        name: ".jupyter/kernels/tslab/kernel.json",
+        content: `${JSON.stringify(kernelFile, null, 2)}\n`,
+      },
+      {
+        name: "package.json",
+        content: `${JSON.stringify(
+          {
+            name: "holdbook-notebook",
+            private: true,
+            dependencies: { holdbook: `file:${library}`, tslab: kernelVersion },
+          },
+          null,
+          2,
+        )}\n`,
+      },
+      { name: "README.md", content: readme(file) },
+    ]);
+    terminal.out(
+      [
+        `${directory} has a notebook on ${file} (${data.counts}).`,
+        `In that folder, once:`,
+        ...installLines.map((line) => `  ${line}`),
+        `and each time:`,
+        `  ${openLine}`,
+      ].join("\n"),
+    );
+    if (data.fates.every(({ fate }) => fate === "set aside"))
+      terminal.err(
+        `No row of ${file} can be used yet; holdbook check ${file} says how to mend it.`,
       );
-      if (data.fates.every(({ fate }) => fate === "set aside"))
-        terminal.err(
-          `No row of ${file} can be used yet; holdbook check ${file} says how to mend it.`,
-        );
-    });
+  });
 };

@@ -20,11 +20,12 @@ import { jsonText } from "./json-text.js";
 import { listText } from "./note-text.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import type { Terminal } from "./terminal.js";
-import { withOthers } from "./other-files.js";
+import { withFiles, type TypedFiles } from "./typed-files.js";
 import { textDrawing } from "./text-drawing.js";
 
 type Typed = TypedPlace &
-  Readonly<{ all?: true; cautions?: true; json?: true; with?: readonly string[] }> &
+  TypedFiles &
+  Readonly<{ all?: true; cautions?: true; json?: true }> &
   Readonly<Record<string, unknown>>;
 
 const helpOf = (help: string, standard: unknown): string =>
@@ -160,7 +161,7 @@ export const questionCommand = (
 ): void => {
   const { asks, needs } = questionList[id];
   const command = program.command(id).description(asks);
-  if (needs === "file") withOthers(command.argument("<file>", "a table in the codebook's columns"));
+  if (needs === "file") withFiles(command.argument("<file>", "a table in the codebook's columns"));
   withOptions(command, asked.options)
     .option("--all", "also the tables that are folded away, the method, and every caution in full")
     .option("--cautions", "also every caution in full, where a protocol is named")

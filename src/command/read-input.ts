@@ -3,10 +3,10 @@ import { basename } from "node:path";
 import type { Evidence } from "../answers/evidence.js";
 import { openFiles } from "../answers/several-files.js";
 import type { CsvTable } from "../csv/csv-table.js";
-import { readTable } from "../csv/read-table.js";
-import { DataError } from "../errors.js";
+import { CallError, DataError } from "../errors.js";
 import { readBytes } from "../host/read-bytes.js";
-import type { TypedOthers } from "./other-files.js";
+import { isWorkbook, readAnyTable, tableName } from "../workbook/read-any-table.js";
+import type { TypedFiles } from "./typed-files.js";
 import type { Terminal } from "./terminal.js";
 
 /** A user's file: its table, and the fingerprint that says which bytes an answer rests on. */
@@ -21,14 +21,40 @@ export type InputFile = Readonly<{
 export const fingerprintOf = (bytes: Uint8Array): string =>
   createHash("sha256").update(bytes).digest("hex");
 
-/** Reads a delimited file and remembers which bytes it held. */
-export const readInput = async (path: string): Promise<InputFile> => {
-  const bytes = await readBytes(path);
-  const table = readTable(bytes);
-  const other = table.issues.filter(({ code }) => code === "not-a-table");
-  if (other.length > 0) throw new DataError(other);
-  return { name: basename(path), fingerprint: fingerprintOf(bytes), table };
+/**
+ * Reads tables, delimited texts or sheets of workbooks, and remembers which bytes they held.
+ *
+ * @param sheets names of sheets, for the workbooks in their order
+ */
+export const readInputs = async (
+  paths: readonly string[],
+  sheets: readonly string[] = [],
+): Promise<readonly InputFile[]> => {
+  const files: InputFile[] = [];
+  const wanted = [...sheets];
+  for (const path of paths) {
+    const bytes = await readBytes(path);
+    const table = await readAnyTable(bytes, {
+      sheet: isWorkbook(bytes) ? wanted.shift() : undefined,
+    });
+    const other = table.issues.filter(({ code }) => code === "not-a-table");
+    if (other.length > 0) throw new DataError(other);
+    const name = tableName(basename(path), table);
+    files.push({ name, fingerprint: fingerprintOf(bytes), table });
+  }
+  if (wanted.length > 0)
+    throw new CallError({
+      code: "no-sheet",
+      where: "--sheet",
+      needs: "a workbook (.xlsx) for each sheet that is named",
+      got: `"${wanted[0]!}" without one`,
+    });
+  return files;
 };
+
+/** Reads one table, as `readInputs` does. */
+export const readInput = async (path: string, sheets?: readonly string[]): Promise<InputFile> =>
+  (await readInputs([path], sheets))[0]!;
 
 /**
  * A user's file opened for questions, with others that are to be one with it.
@@ -37,10 +63,9 @@ export const readInput = async (path: string): Promise<InputFile> => {
  */
 export const openInput = async (
   path: string,
-  others: readonly string[] = [],
+  { with: others = [], sheet }: TypedFiles = {},
 ): Promise<Evidence> => {
-  const files: InputFile[] = [];
-  for (const each of [path, ...others]) files.push(await readInput(each));
+  const files = await readInputs([path, ...others], sheet);
   const together = new TextEncoder().encode(files.map(({ fingerprint }) => fingerprint).join("\n"));
   return openFiles(files, fingerprintOf(together));
 };
@@ -48,6 +73,7 @@ export const openInput = async (
 /** The file that was typed with its others, as the terminal opens it. */
 export const openTyped = (
   path: string,
-  { with: others = [] }: TypedOthers,
+  typed: TypedFiles,
   { open = openInput }: Pick<Terminal, "open">,
-): Promise<Evidence> => (others.length === 0 ? open(path) : openInput(path, others));
+): Promise<Evidence> =>
+  typed.with === undefined && typed.sheet === undefined ? open(path) : openInput(path, typed);

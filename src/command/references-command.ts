@@ -16,6 +16,7 @@ import type { CommandRegistration } from "./terminal.js";
 import { noteText } from "./note-text.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { readInput } from "./read-input.js";
+import { withSheet, type TypedFiles } from "./typed-files.js";
 
 const fileNames = {
   text: "references.txt",
@@ -38,9 +39,12 @@ export const referencesCommand: CommandRegistration = (program, terminal) => {
       "--from <list>",
       "a BibTeX or CSL-JSON file whose works fill what the table lacks, matched by DOI or by study",
     );
-  withOutput(command, "write the list in all three forms").action(
-    async (path: string, options: TypedPlace & { format: ReferenceFormat; from?: string }) => {
-      const file = await readInput(path);
+  withOutput(withSheet(command), "write the list in all three forms").action(
+    async (
+      path: string,
+      options: TypedPlace & TypedFiles & { format: ReferenceFormat; from?: string },
+    ) => {
+      const file = await readInput(path, options.sheet);
       const rows = requiredRows(readRecords(file.table));
       const list =
         options.from === undefined

@@ -18,7 +18,7 @@ import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { withOptions } from "./question-command.js";
-import { withOthers, type TypedOthers } from "./other-files.js";
+import { withFiles, type TypedFiles } from "./typed-files.js";
 import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 import { unexpectedSentence } from "./unexpected.js";
@@ -85,7 +85,7 @@ const summary = (report: Report, width: number): string => {
 /** The report on a file, and nothing else: rows and fits are let go of here, which makes room for drawing. */
 const reportOnFile = async (
   path: string,
-  typed: TypedOthers,
+  typed: TypedFiles,
   options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes,
@@ -115,7 +115,7 @@ const unexpectedIn =
 /** The main job: writes the report of a file and prints a summary that says where it is. */
 export const mainJob = async (
   path: string,
-  typed: TypedPlace & TypedOthers,
+  typed: TypedPlace & TypedFiles,
   options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes = {},
@@ -167,7 +167,7 @@ const sharedOptions = (
 export const reportCommand: CommandRegistration = (program, terminal, finish) => {
   withOutput(
     withOptions(
-      withOthers(
+      withFiles(
         program
           .command("report")
           .description("write a report: one page, figures, tables and results as JSON")
@@ -184,9 +184,7 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
     .action(
       async (
         path: string,
-        typed: Readonly<Record<string, unknown>> &
-          TypedPlace &
-          TypedOthers & { protocols?: string },
+        typed: Readonly<Record<string, unknown>> & TypedPlace & TypedFiles & { protocols?: string },
       ) =>
         mainJob(
           path,

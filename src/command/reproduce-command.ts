@@ -13,7 +13,7 @@ import { tableToText } from "../tables/table-to-text.js";
 import { putAnswerFigures } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
-import { withOthers, type TypedOthers } from "./other-files.js";
+import { withFiles, type TypedFiles } from "./typed-files.js";
 import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 
@@ -21,7 +21,7 @@ import type { CommandRegistration, Terminal } from "./terminal.js";
 const evidenceFor = async (
   { file, figure }: ReadRecipe,
   path: string | undefined,
-  typed: TypedOthers,
+  typed: TypedFiles,
   terminal: Terminal,
 ): Promise<Evidence | undefined> => {
   if (file !== null && path !== undefined) return openTyped(path, typed, terminal);
@@ -37,7 +37,7 @@ const evidenceFor = async (
   });
 };
 
-type Options = TypedPlace & TypedOthers & Readonly<{ json?: true }>;
+type Options = TypedPlace & TypedFiles & Readonly<{ json?: true }>;
 
 /** `holdbook reproduce RECIPE FILE`: asks a figure's question again and says whether the figure is the same. */
 export const reproduceCommand: CommandRegistration = (program, terminal, finish) => {
@@ -47,7 +47,7 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
     .argument("<recipe>", "figures/….recipe.json, written beside every figure")
     .argument("[file]", "the file the figure was made from")
     .option("--json", "print one JSON object, with every difference");
-  withOutput(withOthers(command), "also draw the figure as it comes out now").action(
+  withOutput(withFiles(command), "also draw the figure as it comes out now").action(
     async (recipePath: string, path: string | undefined, options: Options) => {
       const { output } = options;
       const place =

@@ -16,6 +16,8 @@ export type CsvTable = Readonly<{
   rows: readonly CsvRow[];
   delimiter: string;
   encoding: CsvEncoding;
+  /** Of a workbook: the sheet that was read, and the names of all. */
+  sheet?: Readonly<{ name: string; names: readonly string[] }>;
   issues: readonly Issue[];
   notes: readonly Note[];
 }>;

@@ -27,7 +27,7 @@ export const readTable = (
 ): CsvTable => {
   const bytes = typeof source === "string" ? new TextEncoder().encode(source) : source;
   const other = otherFileIssue(bytes);
-  if (other !== undefined) return emptyTable([other]);
+  if (other !== undefined) return noTable([other]);
   const { utf8, encoding, issues: decodingIssues, notes } = decodeText(bytes);
   const hinted = delimiterHint(utf8);
   const body = hinted === undefined ? utf8 : utf8.subarray(hinted.length);
@@ -53,7 +53,8 @@ export const readTable = (
   return { header, rows, delimiter, encoding, issues, notes: allNotes };
 };
 
-const wholeFile = (code: IssueCode, message: string, mend: string): Issue => ({
+/** What is wrong with a file as a whole. */
+export const wholeFile = (code: IssueCode, message: string, mend: string): Issue => ({
   code,
   severity: "error",
   line: 0,
@@ -63,7 +64,8 @@ const wholeFile = (code: IssueCode, message: string, mend: string): Issue => ({
   mend,
 });
 
-const emptyTable = (issues: readonly Issue[]): CsvTable => ({
+/** No rows, for the reasons given. */
+export const noTable = (issues: readonly Issue[]): CsvTable => ({
   header: [],
   rows: [],
   delimiter: ",",
@@ -114,7 +116,8 @@ const delimiterHint = (
 /** The longest name of a column that is read, characters. */
 export const longestHeader = 200;
 
-const headerIssues = (
+/** What is wrong with the names of columns: too long, or there twice. */
+export const headerIssues = (
   header: readonly string[],
   named: readonly string[],
   line: number,

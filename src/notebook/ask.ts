@@ -6,12 +6,12 @@ import type { Evidence } from "../answers/evidence.js";
 import { openFiles, type ReadFile } from "../answers/several-files.js";
 import type { AnswerTo, OptionsFor } from "../answers/question.js";
 import type { QuestionId, QuestionOf } from "../answers/question-list.js";
-import { readTable } from "../csv/read-table.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { drawnFigures } from "../figures/figure-list.js";
 import { readBytes } from "../host/read-bytes.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";
 import { noteLines } from "../tables/note-lines.js";
+import { isWorkbook, readAnyTable, tableName } from "../workbook/read-any-table.js";
 import { showFigure } from "./show-figure.js";
 import { show } from "./show-on.js";
 import { showSentences } from "./show-sentences.js";
@@ -24,15 +24,24 @@ let open: Evidence | undefined;
  *
  * @param path of a table in the codebook's columns, or of ready effects
  * @param others files that are one with it, such as rows read once
+ * @param sheets of workbooks (.xlsx), in their order; the first sheet of each without
  * @throws {DataError} where the file cannot be read
  * @source none: a reading
  */
-export const openFile = async (path: string, others: readonly string[] = []): Promise<Evidence> => {
+export const openFile = async (
+  path: string,
+  others: readonly string[] = [],
+  sheets: readonly string[] = [],
+): Promise<Evidence> => {
   const sha256 = (bytes: string | Uint8Array) => createHash("sha256").update(bytes).digest("hex");
   const files: ReadFile[] = [];
+  const wanted = [...sheets];
   for (const each of [path, ...others]) {
     const bytes = await readBytes(each);
-    files.push({ name: basename(each), fingerprint: sha256(bytes), table: readTable(bytes) });
+    const table = await readAnyTable(bytes, {
+      sheet: isWorkbook(bytes) ? wanted.shift() : undefined,
+    });
+    files.push({ name: tableName(basename(each), table), fingerprint: sha256(bytes), table });
   }
   open = openFiles(files, sha256(files.map(({ fingerprint }) => fingerprint).join("\n")));
   return open;

@@ -7,11 +7,17 @@ type StarterCell = Readonly<{ kind: "markdown" | "code"; lines: readonly string[
 const text = (...lines: readonly string[]): StarterCell => ({ kind: "markdown", lines });
 const code = (...lines: readonly string[]): StarterCell => ({ kind: "code", lines });
 
-type Source = Pick<EvidenceSource, "name" | "invented">;
+type Source = Pick<EvidenceSource, "name" | "invented"> &
+  Readonly<{
+    /** As it is called in the folder `data`; like its name where left out. */
+    file?: string;
+    /** The sheet to read, of a workbook. */
+    sheets?: readonly string[];
+  }>;
 
-const cells = ({ name: file, invented }: Source): readonly StarterCell[] => [
+const cells = ({ name, invented, file = name, sheets = [] }: Source): readonly StarterCell[] => [
   text(
-    `# ${file.replace(/[\\`*_{}[\]()#+!|<>]/g, " ")}`,
+    `# ${name.replace(/[\\`*_{}[\]()#+!|<>]/g, " ")}`,
     "",
     ...(invented ? [`**${demoNotice}**`, ""] : []),
     "Run the cells from the top. The numbers come from the library; change a cell and run it again to see what turns with it.",
@@ -27,7 +33,7 @@ const cells = ({ name: file, invented }: Source): readonly StarterCell[] => [
   ),
   text("## Can the file be used?", "", "Every row has a fate, and every problem its mend."),
   code(
-    `const file = await openFile(${JSON.stringify(`data/${file}`)});`,
+    `const file = await openFile(${[`data/${file}`, ...(sheets.length === 0 ? [] : [[], sheets])].map((word) => JSON.stringify(word)).join(", ")});`,
     'await showAnswer(await ask("check"));',
   ),
   text(
