@@ -57,7 +57,7 @@ export type NoteCode = WordOf<`
   rest-multiplier-assumed rests-on-one-study robust-few-degrees-of-freedom robust-unavailable
   rows-above-header rows-left-out scores-in-points separate-control several-comparators several-effects-per-study
   shared-cohort sheet-read shorter-length-force-loss shortest-rests sign-disagrees sizes-are-chosen
-  spread-kind-assumed spread-kind-blank start start-slowly study-in-several-files statistic-inferred studies-joined
+  spread-borrowed spread-kind-assumed spread-kind-blank start start-slowly study-in-several-files statistic-inferred studies-joined
   test-mode-blank too-few-studies-to-claim two-decimal-marks two-effects two-stage unnamed-arms
   usual-value variance-at-zero verdict-rule weeks-begin-after
 `>;

@@ -103,6 +103,13 @@ export const assumptionShape = {
     value: "<pairs>",
     seldom: true,
   }),
+  borrowedSpread: option(
+    oneOf(effectsChoices.borrowedSpread).default(effectsDefaults.borrowedSpread),
+    {
+      help: "spread that log ratios of rows without one borrow from like studies of the file; none leaves such rows out",
+      value: "<which>",
+    },
+  ),
   defaultCorrelation: option(aNumber(share).default(effectsDefaults.defaultPrePostCorrelation), {
     help: "pre–post correlation where nothing prints, implies or lends one",
     value: "<number>",
@@ -236,4 +243,5 @@ export const effectsOptionsOf = (chosen: EffectChoices): EvidenceEffectsOptions 
   standardisedDifferenceOf: chosen.standardisedDifferenceOf,
   baselineDenominator: chosen.baselineDenominator,
   armPairs: chosen.armPairs,
+  borrowedSpread: chosen.borrowedSpread,
 });

@@ -39,6 +39,12 @@ const movesMostWords = ({ name, answer, changesConclusion }: LeftOut, set: Shown
     ? `Without ${name} there is no average.`
     : `Moves most without ${name}: ${shownRange(answer, answer.standardError, set)}.${changesConclusion ? " Then its conclusion is another." : ""}`;
 
+const borrowedWords = (
+  { percentiles }: NonNullable<HeadlineLines["borrowed"]>,
+  set: Shown,
+): string =>
+  `At the ${listed(percentiles.map(({ percentile }) => `${percentile}th`))} percentile of the coefficient of variation that is lent, the average is ${listed(percentiles.map((one) => shownRange(one, one.standardError, set)))}.`;
+
 const tooFew = "too-few-for-asymmetry";
 
 const smallStudiesWords = (answer: HeadlineLines["smallStudies"]): string => {
@@ -51,6 +57,21 @@ const smallStudiesWords = (answer: HeadlineLines["smallStudies"]): string => {
 
 const percent = (deviation: number): string =>
   `${formatNumber(100 * Math.expm1(deviation), { digits: 0 })}%`;
+
+/** How many effects have a borrowed spread, and the average without them; undefined where none has. */
+export const borrowedSentence = (
+  lines: HeadlineLines | undefined,
+  _result: HeadlineResult | PooledResult,
+  set: Shown,
+): string | undefined => {
+  if (lines?.borrowed === undefined) return undefined;
+  const { borrowed, effects, without } = lines.borrowed;
+  return `${borrowed} of ${counted(effects, "effect")} ${borrowed === 1 ? "has" : "have"} a borrowed spread; without ${borrowed === 1 ? "it" : "them"} ${
+    "kind" in without
+      ? `there is no average, as ${without.reason}`
+      : `${shownRange(without, without.standardError, set)}, from ${counted(without.effects, "effect")} in ${counted(without.studies, "study", "studies")}`
+  }.`;
+};
 
 /** The second line of an average of few studies, with its prior by name; undefined where there is none. */
 export const priorSentence = (
@@ -73,7 +94,7 @@ export const headlineLinesTable = (
   all: readonly Readonly<{ label: string; lines: HeadlineLines; set: Shown }>[],
 ): Table => ({
   id,
-  title: `Beside each average${contrast === undefined ? "" : `, ${contrastShortLabel(contrast)}`}: assumed correlations, single studies, small studies`,
+  title: `Beside each average${contrast === undefined ? "" : `, ${contrastShortLabel(contrast)}`}: assumed numbers, single studies, small studies`,
   columns: [
     { key: "group", label: "Group", align: "left" },
     { key: "what", label: "What if", align: "left" },
@@ -81,6 +102,9 @@ export const headlineLinesTable = (
   ],
   rows: all.flatMap(({ label, lines, set }) => {
     const rows = [
+      ...(lines.borrowed === undefined || lines.borrowed.percentiles.length === 0
+        ? []
+        : [{ what: "other borrowed spreads", told: borrowedWords(lines.borrowed, set) }]),
       ...(lines.correlations === undefined
         ? []
         : [{ what: "other correlations", told: correlationsWords(lines.correlations, set) }]),

@@ -1,13 +1,13 @@
 /**
- * What stands beside every headline: the average at other assumed correlations, without the study that moves it most,
- * whether small studies show more, and for few studies the same with a stated prior.
+ * What stands beside every headline: the average without borrowed spreads and at other ones, at other assumed
+ * correlations, without the study that moves it most, whether small studies show more, and for few studies the same
+ * with a stated prior.
  */
 import * as z from "zod";
 import type { LeftOut } from "../certainty/leave-each-out.js";
 import type { SmallStudyRegression } from "../certainty/small-study-regression.js";
 import type { CorrelationSource, EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { effectsFromRows } from "../effects/effects-from-rows.js";
 import type { Refusal } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
@@ -20,21 +20,29 @@ import {
 } from "./average-with-prior.js";
 import { averageOf, type Average, type AverageOptions } from "./average.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
+import { effectsOf, type Evidence, type EvidenceEffectsOptions } from "./evidence.js";
 import type { PoolGroup } from "./pool-groups.js";
 import { sizeRegression } from "./size-regression.js";
 import { movesMost } from "./without-study.js";
 
+/** An average and its interval. */
+type Answer = Readonly<{ estimate: number; standardError: number; interval: Interval }>;
+
 /** The average with every assumed correlation set to one value. */
-type AtCorrelation = Readonly<{
-  correlation: number;
-  estimate: number;
-  standardError: number;
-  interval: Interval;
-  betweenDeviation: number;
-  iSquaredPercent: number | null;
-}>;
+type AtCorrelation = Answer &
+  Readonly<{ correlation: number; betweenDeviation: number; iSquaredPercent: number | null }>;
 
 export type HeadlineLines = Readonly<{
+  /** Absent where every spread is the rows' own. */
+  borrowed?: Readonly<{
+    /** How many of the effects have a borrowed spread, and of how many studies. */
+    borrowed: number;
+    effects: number;
+    studies: number;
+    without: (Answer & Readonly<{ effects: number; studies: number }>) | Refusal;
+    /** With the 10th and the 90th percentile of the coefficient of variation lent instead of the average. */
+    percentiles: readonly (Answer & Readonly<{ percentile: 10 | 90 }>)[];
+  }>;
   /** Absent where a quarter or fewer of the effects rest on assumed correlations. */
   correlations?: Readonly<{
     assumed: number;
@@ -52,6 +60,24 @@ export type HeadlineLines = Readonly<{
 
 /** Their form in the data of an answer. */
 export const headlineLinesSchema = z.looseObject({
+  borrowed: z
+    .looseObject({
+      borrowed: z.number(),
+      effects: z.number(),
+      studies: z.number(),
+      without: z.union([
+        refusalSchema,
+        z.looseObject({ estimate: z.number(), interval: intervalSchema }),
+      ]),
+      percentiles: z.array(
+        z.looseObject({
+          percentile: z.number(),
+          estimate: z.number(),
+          interval: intervalSchema,
+        }),
+      ),
+    })
+    .optional(),
   correlations: z
     .looseObject({
       assumed: z.number(),
@@ -92,34 +118,71 @@ const hangsFrom = { deviations: 1.5, points: 25 } as const;
 /** More studies than this borrow none. */
 const neverBorrows = 1e9;
 
-/** The same effects with every assumed correlation set to one value; those that are printed stay. */
-const setAt = (set: EffectSet, options: EffectChoices, correlation: number): EffectSet => {
-  const rows = new Map(
-    set.effects.flatMap(({ row, comparatorRow }) =>
-      (comparatorRow === undefined ? [row] : [row, comparatorRow]).map((one) => [one.line, one]),
-    ),
-  );
+/** The same effects of a file, made with other assumptions. */
+const setWith = (
+  set: EffectSet,
+  evidence: Evidence,
+  options: EvidenceEffectsOptions,
+): EffectSet => {
   const own = new Set(
     set.effects.map(({ row, comparatorRow }) => `${row.line} ${comparatorRow?.line}`),
   );
-  const made = effectsFromRows(
-    [...rows.values()].sort((a, b) => a.line - b.line),
-    {
-      ...effectsOptionsOf(options),
-      defaultPrePostCorrelation: correlation,
-      defaultPrePostCorrelationOfSymptoms: correlation,
-      studiesNeededToBorrow: neverBorrows,
-    },
-  );
-  const kept = effectSubset(made, ({ row, comparatorRow }) =>
+  return effectSubset(effectsOf(evidence, options), ({ row, comparatorRow }) =>
     own.has(`${row.line} ${comparatorRow?.line}`),
   );
-  return options.outcomeCorrelations === "none" ? { ...kept, blocks: [] } : kept;
+};
+
+const averageOfSet = (set: EffectSet, options: AverageOptions): Average =>
+  averageOf({ ...effectInputs(set), ready: false }, options);
+
+const borrowedLine = (
+  { headline: { set } }: PoolGroup,
+  options: EffectChoices & AverageOptions,
+  evidence: Evidence,
+): HeadlineLines["borrowed"] => {
+  const borrowing = set?.effects.filter(({ borrowed }) => borrowed !== undefined) ?? [];
+  if (set === undefined || borrowing.length === 0) return undefined;
+  const without = averageOfSet(
+    effectSubset(set, ({ borrowed }) => borrowed === undefined),
+    options,
+  );
+  const answerOf = ({ estimate, standardError, interval }: Answer): Answer => ({
+    estimate,
+    standardError,
+    interval,
+  });
+  return {
+    borrowed: borrowing.length,
+    effects: set.effects.length,
+    studies: new Set(borrowing.map(({ cohort }) => cohort)).size,
+    without:
+      without.kind === "refusal"
+        ? without
+        : {
+            ...answerOf(without.result),
+            effects: without.result.effects,
+            studies: without.result.studies,
+          },
+    percentiles:
+      options.borrowedSpread !== "average"
+        ? []
+        : ([10, 90] as const).flatMap((percentile) => {
+            const average = averageOfSet(
+              setWith(set, evidence, {
+                ...effectsOptionsOf(options),
+                borrowedSpread: `${percentile}th percentile`,
+              }),
+              options,
+            );
+            return average.kind === "refusal" ? [] : [{ percentile, ...answerOf(average.result) }];
+          }),
+  };
 };
 
 const correlationsLine = (
   { headline: { set } }: PoolGroup,
   options: EffectChoices & AverageOptions,
+  evidence: Evidence,
 ): HeadlineLines["correlations"] => {
   if (set === undefined) return undefined;
   const assumed = set.effects.filter(({ correlationSource }) =>
@@ -127,8 +190,13 @@ const correlationsLine = (
   ).length;
   if (assumed <= assumedShare * set.effects.length) return undefined;
   const answers = correlations.flatMap((correlation): readonly AtCorrelation[] => {
-    const average = averageOf(
-      { ...effectInputs(setAt(set, options, correlation)), ready: false },
+    const average = averageOfSet(
+      setWith(set, evidence, {
+        ...effectsOptionsOf(options),
+        defaultPrePostCorrelation: correlation,
+        defaultPrePostCorrelationOfSymptoms: correlation,
+        studiesNeededToBorrow: neverBorrows,
+      }),
       options,
     );
     if (average.kind === "refusal") return [];
@@ -167,6 +235,7 @@ export const headlineLines = (
   group: PoolGroup,
   average: Average,
   options: EffectChoices & AverageOptions,
+  evidence: Evidence,
 ): HeadlineLines | undefined => {
   if (average.kind === "refusal" || options.moderators.length > 0) return undefined;
   const { headline, kind } = group;
@@ -176,9 +245,11 @@ export const headlineLines = (
     headline.set === undefined || result.studies < fewest || result.studies > most
       ? undefined
       : averagePrior(kind?.family ?? "", headline.set.scale);
-  const atOther = correlationsLine(group, options);
+  const borrowed = borrowedLine(group, options, evidence);
+  const atOther = correlationsLine(group, options, evidence);
   const without = movesMost(headline, result, options);
   return {
+    ...(borrowed === undefined ? {} : { borrowed }),
     ...(atOther === undefined ? {} : { correlations: atOther }),
     ...(without === undefined ? {} : { movesMost: without }),
     smallStudies: sizeRegression(headline, { confidence: options.confidence }),

@@ -15,7 +15,7 @@ import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./ave
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
-import { headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
+import { borrowedSentence, headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
 import { headlineLines, headlineLinesSchema } from "./headline-lines.js";
 import {
   levelAnswers,
@@ -167,14 +167,14 @@ const tableId = (
   contrast: string | undefined,
 ): string => [name, group?.id, contrast].filter((part) => part !== undefined).join("-");
 
-/** The second line of an average of few studies. */
-const withPrior = ({ group, headline, lines }: PreparedGroup): readonly string[] => {
+/** What stands under an average: its borrowed spreads, and of few studies the same with a prior. */
+const linesUnder = ({ group, headline, lines }: PreparedGroup): readonly string[] => {
   const average = headline();
-  const said =
-    average.kind === "refusal"
-      ? undefined
-      : priorSentence(lines(), average.result, group.headline.set);
-  return said === undefined ? [] : [said];
+  return average.kind === "refusal"
+    ? []
+    : [borrowedSentence, priorSentence].flatMap(
+        (sentence) => sentence(lines(), average.result, group.headline.set) ?? [],
+      );
 };
 
 /** The model of a group: coefficients, variance parts, and every effect with its route. */
@@ -258,7 +258,7 @@ export const pool = question({
         return {
           group,
           headline,
-          lines: once(() => headlineLines(group, headline(), options)),
+          lines: once(() => headlineLines(group, headline(), options, evidence)),
           inDoubt: once(() => rulingDoubt(evidence.records, group.headline, headline(), options)),
           rows: kind === undefined ? "" : after(unweighted({ of: rowsOfGroup(kind) })),
           wider: once(() =>
@@ -334,7 +334,7 @@ export const pool = question({
         ...(several
           ? groups.flatMap((one, index) => {
               // One paragraph a group; the first group's average stands in the headline.
-              const said = [...groupSentences(one), ...withPrior(one)];
+              const said = [...groupSentences(one), ...linesUnder(one)];
               if (index === 0 && said.length === 0) return [];
               const about = index === 0 ? `${capital(one.group.label)}.` : headlines[index]!;
               return [[about, ...said].join(" ")];
@@ -343,7 +343,7 @@ export const pool = question({
             ? []
             : [
                 ...groupSentences(first),
-                ...withPrior(first),
+                ...linesUnder(first),
                 ...averaged.flatMap(({ result }) =>
                   heterogeneitySentences(result, { scale: scale ?? ownScale }).slice(1),
                 ),

@@ -2,12 +2,13 @@
  * What becomes of every row of a file, in three words that add up to it: averaged, kept but not averaged, set aside.
  * Decided once, so that every surface prints the same three counts.
  */
+import type { LentSpread } from "../effects/borrowed-spread.js";
 import type { Contrast, Effect } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { printedForm } from "../records/printed-form.js";
 import { rowsThatMeet } from "../records/row-filter.js";
-import { formatCount } from "../tables/number-format.js";
+import { counted, formatCount, formatNumber } from "../tables/number-format.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import { effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
@@ -72,7 +73,12 @@ export const wantedNumbers = (row: OutcomeRow, isRatio: boolean): string => {
 };
 
 /** The averages a row is in, and where its study stands alone. */
-type Role = { averaged: Set<string>; alone: Set<string>; unlike: Set<string> };
+type Role = {
+  averaged: Set<string>;
+  alone: Set<string>;
+  unlike: Set<string>;
+  lent: LentSpread | undefined;
+};
 
 const studiesOf = (effects: readonly Effect[]): number =>
   new Set(effects.map(({ cohort }) => cohort)).size;
@@ -84,18 +90,30 @@ const addRoles = (
 ): void => {
   const inHeadline = new Set(studiesOf(headline.effects) > 1 ? headline.effects : []);
   const isAlone = studiesOf(all.effects) < 2;
-  const add = (row: OutcomeRow, words: string): void => {
-    const role = roles.get(row) ?? { averaged: new Set(), alone: new Set(), unlike: new Set() };
+  const add = (row: OutcomeRow, words: string, { borrowed }: Effect): void => {
+    const role: Role = roles.get(row) ?? {
+      averaged: new Set(),
+      alone: new Set(),
+      unlike: new Set(),
+      lent: borrowed?.find(({ line }) => line === row.line),
+    };
     roles.set(row, role);
     if (!isAlone) role.averaged.add(words);
     else if (outcome === undefined) role.alone.add(`${label} (${contrastShortLabel(contrast)})`);
     else role.unlike.add(outcome);
   };
   for (const effect of all.effects) {
-    add(effect.row, inHeadline.has(effect) ? label : `${label}, all angles and weeks`);
-    if (effect.comparatorRow !== undefined) add(effect.comparatorRow, `${label}, as comparator`);
+    add(effect.row, inHeadline.has(effect) ? label : `${label}, all angles and weeks`, effect);
+    if (effect.comparatorRow !== undefined)
+      add(effect.comparatorRow, `${label}, as comparator`, effect);
   }
 };
+
+/** What is said of a row whose spread is borrowed; empty of any other. */
+const lentWords = ({ lent }: Role): string =>
+  lent === undefined
+    ? ""
+    : `; its spread is borrowed (coefficient of variation ${formatNumber(lent.coefficient)} from ${counted(lent.studies, "study", "studies")} of ${lent.of}${lent.movedTo === undefined ? "" : `, moved to what the printed ${lent.movedTo} allows`})`;
 
 const aloneWords = (study: string, { alone, unlike }: Role): string =>
   [
@@ -135,7 +153,11 @@ const readRowFates = (
     const { line, statisticOf } = row;
     const role = roles.get(row);
     if (role !== undefined && role.averaged.size > 0) {
-      fates.set(line, { fate: "averaged", reason: [...role.averaged].join("; "), wanted: "" });
+      fates.set(line, {
+        fate: "averaged",
+        reason: `${[...role.averaged].join("; ")}${lentWords(role)}`,
+        wanted: "",
+      });
       continue;
     }
     const armKind = row.armKind ?? (row.comparatorOf === undefined ? "isometric" : "no exercise");
@@ -143,7 +165,7 @@ const readRowFates = (
     const reason =
       role === undefined
         ? (reasons.get(isCompared ? "against-control" : "change-within-arm")?.get(line) ?? "")
-        : aloneWords(row.study, role);
+        : `${aloneWords(row.study, role)}${lentWords(role)}`;
     const numbers = wantedNumbers(row, isRatio);
     const isOtherKind = !isCompared && !choices.armKinds.includes(armKind);
     fates.set(line, {

@@ -1,3 +1,4 @@
+import { boundText } from "../records/cell-reading.js";
 import {
   missingSpread,
   pairedReading,
@@ -18,6 +19,7 @@ import {
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 import type { Refusal } from "./refusal.js";
 import { isRefusal, rowNote } from "./refusal.js";
+import { tFromP } from "./standard-deviation-from-test.js";
 
 /** A change whose variance takes the arm's own spread as known, widened where few people stand behind it. */
 const asChange = (
@@ -134,7 +136,73 @@ export const logRatioChange = (
     });
   }
   if (reading.percentDeviation !== undefined) return fromPercent(reading, context);
-  return { refused: missingSpread(reading) };
+  return borrowing({ ...reading, meanBefore, meanAfter }, context, missingSpread(reading));
+};
+
+/**
+ * The log ratio of a row whose spread is borrowed: the same coefficient of variation before and after, the paired
+ * variance with the row's correlation, widened as the coefficient is estimated, then moved to what a printed bound of p
+ * allows:
+ *
+ *   p below α:  SE ≤ |L|/t      p above α:  SE ≥ |L|/t      t = t(1 − α/2; n − 1),  L = log ratio
+ */
+const borrowing = (
+  reading: ArmReading & Readonly<{ meanBefore: number; meanAfter: number }>,
+  context: ChangeContext,
+  lacking: string,
+): ArmChange | Refusal => {
+  const { row, participants, meanBefore, meanAfter } = reading;
+  const computedElsewhere = row.statistic === "effect computed elsewhere";
+  const lent = computedElsewhere
+    ? { refused: "none is borrowed for an effect computed elsewhere" }
+    : context.lentTo(reading);
+  if (isRefusal(lent)) return { refused: `${lacking}; ${lent.refused}` };
+  const { coefficient, studies, of, widened } = lent;
+  const correlation = context.correlationOf(reading);
+  const { estimate, variance } = logRatioOfMeansPaired(
+    {
+      before: {
+        mean: meanBefore,
+        deviation: reading.deviationBefore ?? coefficient * meanBefore,
+      },
+      after: { mean: meanAfter, deviation: reading.deviationAfter ?? coefficient * meanAfter },
+      correlation: correlation.value,
+      participants,
+    },
+    { order: context.options.logRatioOrder },
+  );
+  const error = Math.sqrt(widened * variance);
+  const { pBound } = row;
+  const limit =
+    pBound === undefined
+      ? 0
+      : Math.abs(estimate) / tFromP({ p: pBound.p, degreesOfFreedom: participants - 1 });
+  // An estimate of exactly no change cannot be told from it: a bound below says nothing then.
+  const allowed =
+    limit === 0
+      ? error
+      : pBound?.side === "below"
+        ? Math.min(error, limit)
+        : Math.max(error, limit);
+  const movedTo = pBound === undefined || allowed === error ? undefined : `p ${boundText(pBound)}`;
+  const words = `coefficient of variation ${coefficient.toFixed(2)} borrowed from ${studies} studies of ${of}`;
+  return {
+    estimate,
+    variance: allowed ** 2,
+    loading: { mean: allowed, spread: 0 },
+    correlation,
+    lent: { ...lent, ...(movedTo === undefined ? {} : { movedTo }) },
+    route: routeOf(
+      reading.meansRoute,
+      words,
+      "paired log ratio of means",
+      movedTo === undefined ? "" : `standard error moved to what ${movedTo} allows`,
+    ),
+    notes: [
+      ...reading.notes,
+      rowNote(row, "spread-borrowed", `no usable spread is printed: ${words}`),
+    ],
+  };
 };
 
 const fromPercent = (reading: ArmReading, context: ChangeContext): ArmChange | Refusal => {
@@ -142,11 +210,17 @@ const fromPercent = (reading: ArmReading, context: ChangeContext): ArmChange | R
   if (percentMean === undefined) {
     return { refused: "neither means at both times nor a percent change are printed" };
   }
+  if (!(percentMean > -100)) return { refused: "a percent change of −100 has no log ratio" };
   if (percentDeviation === undefined) {
-    return { refused: "the percent change is printed without a usable spread" };
+    const asMeans = {
+      ...reading,
+      meanBefore: 1,
+      meanAfter: 1 + percentMean / 100,
+      meansRoute: "mean percent change",
+    };
+    return borrowing(asMeans, context, "the percent change is printed without a usable spread");
   }
   if (!(percentDeviation > 0)) return { refused: "the spread of the percent changes is 0" };
-  if (!(percentMean > -100)) return { refused: "a percent change of −100 has no log ratio" };
   const scaled = logRatioFromPercentChange({ percentMean, percentDeviation, participants });
   return asChange(scaled, reading, context, {
     route: routeOf(

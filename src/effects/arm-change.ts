@@ -1,6 +1,7 @@
 import type { Note } from "../errors.js";
 import type { ArmReading } from "./arm-reading.js";
 import { changeDeviation, type PairedSummary } from "./arm-summary.js";
+import type { LentSpread } from "./borrowed-spread.js";
 import type { EffectScale } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
@@ -19,6 +20,8 @@ export type ArmChange = Readonly<{
   loading: Loading;
   /** Absent when the formula needed none. */
   correlation?: ResolvedCorrelation;
+  /** Where the spread is borrowed. */
+  lent?: LentSpread;
   route: string;
   notes: readonly Note[];
 }>;
@@ -26,6 +29,8 @@ export type ArmChange = Readonly<{
 export type ChangeContext = Readonly<{
   options: ResolvedEffectsOptions;
   correlationOf: (reading: ArmReading) => ResolvedCorrelation;
+  /** The spread lent to a reading that has none, or why none is. */
+  lentTo: (reading: ArmReading) => LentSpread | Refusal;
 }>;
 
 /**

@@ -107,6 +107,7 @@ const differenceOfChanges = (
     treatedLoading: first.loading,
     comparatorLoading: { mean: -second.loading.mean, spread: -second.loading.spread },
     correlations: [first.correlation, second.correlation].filter((one) => one !== undefined),
+    lent: [first.lent, second.lent].filter((one) => one !== undefined),
     ...(relation !== "different people" && { betweenLimbs: changes }),
     route: `${route}; difference of the two changes, ${shared}`,
     notes: [...first.notes, ...second.notes],

@@ -1,5 +1,6 @@
 import type { Note } from "../errors.js";
 import type { ChangeContext, Loading } from "./arm-change.js";
+import type { LentSpread } from "./borrowed-spread.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 
 /** Whether two arms are different people, the two limbs of the same, or the same in two periods. */
@@ -14,6 +15,8 @@ export type ArmContrast = Readonly<{
   treatedLoading: Loading;
   comparatorLoading: Loading;
   correlations: readonly ResolvedCorrelation[];
+  /** Spreads that are borrowed, of either arm. */
+  lent?: readonly LentSpread[];
   /** Correlation between limbs or periods that the variance rests on. */
   betweenLimbs?: number;
   route: string;

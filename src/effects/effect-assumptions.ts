@@ -1,4 +1,6 @@
+import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import type { LentSpread } from "./borrowed-spread.js";
 import type { Assumption } from "./effect.js";
 import type { CorrelationName } from "./covariance-blocks.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
@@ -7,6 +9,7 @@ import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 /** What one effect's variance rests on. */
 export type EffectGrounds = Readonly<{
   correlations: readonly ResolvedCorrelation[];
+  lent: readonly LentSpread[];
   family: OutcomeRow["outcomeFamily"];
   betweenLimbs?: number;
 }>;
@@ -47,6 +50,7 @@ export const effectAssumptions = (
   }
   assumptions.push(...borrowedAssumptions(grounds));
   assumptions.push(...defaultAssumptions(grounds, options));
+  assumptions.push(...spreadAssumptions(grounds));
   const limbs = grounds.filter(({ betweenLimbs }) => betweenLimbs !== undefined).length;
   if (limbs > 0) {
     assumptions.push({
@@ -105,6 +109,24 @@ const defaultAssumptions = (
   ];
   return lines.filter(({ effects }) => effects > 0);
 };
+
+const spreadAssumptions = (grounds: readonly EffectGrounds[]): readonly Assumption[] =>
+  [
+    ...grouped(
+      grounds.flatMap(({ lent }) => lent.slice(0, 1)),
+      ({ of }) => of,
+    ),
+  ]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([of, lent]) => {
+      const { coefficient, studies, low, high } = lent[0]!;
+      return {
+        name: `coefficient of variation of ${of}, lent to rows that print no spread`,
+        value: coefficient,
+        source: `averaged over ${studies} studies of the file that print a spread, as squares weighted by people (Nakagawa 2023); a further study would print ${low.toFixed(2)} to ${high.toFixed(2)} (10th to 90th percentile)`,
+        effects: lent.length,
+      };
+    });
 
 const borrowedAssumptions = (grounds: readonly EffectGrounds[]): readonly Assumption[] => {
   type Borrowed = NonNullable<ResolvedCorrelation["borrowed"]>;

@@ -1,5 +1,6 @@
 import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import type { LentSpread } from "./borrowed-spread.js";
 import type { EffectScale } from "./scales.js";
 
 export { effectScales, type EffectScale } from "./scales.js";
@@ -41,6 +42,8 @@ export type Effect = Readonly<{
   route: string;
   prePostCorrelation?: number;
   correlationSource: CorrelationSource;
+  /** The spreads that rows without one borrowed, of either arm; absent where every spread is the rows' own. */
+  borrowed?: readonly LentSpread[];
   /** People behind the effect (the trained arm; plus the comparator for contrasts of two arms); 0 where none says. */
   participants: number;
   /** The trained arm's row. */

@@ -6,6 +6,7 @@ import type { ArmRelation } from "./arm-relation.js";
 import { armContrast } from "./arm-contrast.js";
 import type { ArmReading } from "./arm-reading.js";
 import { armReading } from "./arm-reading.js";
+import { spreadLender, type LentSpread } from "./borrowed-spread.js";
 import type { LoadedEffect } from "./covariance-blocks.js";
 import { covarianceBlocks } from "./covariance-blocks.js";
 import type { EffectGrounds } from "./effect-assumptions.js";
@@ -42,6 +43,7 @@ type Made = Readonly<{
   variance: number;
   loadings: readonly Readonly<{ row: OutcomeRow; loading: Loading }>[];
   correlations: readonly ResolvedCorrelation[];
+  lent?: readonly LentSpread[];
   betweenLimbs?: number;
   route: string;
   notes: readonly Note[];
@@ -74,9 +76,11 @@ export const effectsFromRows = (
       );
   }
   const read = [...readings.values()].filter((one): one is ArmReading => !isRefusal(one));
+  const correlationOf = correlationResolver(read, resolved);
   const context: ChangeContext = {
     options: resolved,
-    correlationOf: correlationResolver(read, resolved),
+    correlationOf,
+    lentTo: spreadLender(read, resolved, correlationOf),
   };
   const peopleOf = peopleOfRows(rows);
   const { candidates, reasons } = effectCandidates(rows, peopleOf, resolved);
@@ -114,6 +118,7 @@ export const effectsFromRows = (
   const grounds = made.map((one): EffectGrounds => ({
     family: one.candidate.treated.outcomeFamily,
     correlations: one.correlations,
+    lent: one.lent ?? [],
     ...(one.betweenLimbs !== undefined && { betweenLimbs: one.betweenLimbs }),
   }));
   return {
@@ -193,10 +198,15 @@ const unchecked = (
     if (needsPeople([reading], context.options)) return withoutPeople;
     const change = changeOnScale(reading, context);
     if (isRefusal(change)) return change;
-    const { estimate, variance, route, notes, loading, correlation } = change;
-    const correlations = correlation === undefined ? [] : [correlation];
-    const loadings = [{ row: treated, loading }];
-    return { candidate, relation, estimate, variance, route, notes, loadings, correlations };
+    const { loading, correlation, lent, ...rest } = change;
+    return {
+      ...rest,
+      candidate,
+      relation,
+      loadings: [{ row: treated, loading }],
+      correlations: correlation === undefined ? [] : [correlation],
+      lent: lent === undefined ? [] : [lent],
+    };
   }
   const contrast = isDifference
     ? printedDifference(treated, comparator, relation, context)
@@ -284,6 +294,7 @@ const effectOf = (made: Made, effectId: string, options: ResolvedEffectsOptions)
     route: sign === 1 ? route : `${route}; sign turned because lower is better`,
     ...(correlation !== undefined && { prePostCorrelation: correlation.value }),
     correlationSource: correlation?.source ?? "not needed",
+    ...(made.lent !== undefined && made.lent.length > 0 && { borrowed: made.lent }),
     participants: participantsOf(made),
     row: treated,
     ...(comparator !== undefined && { comparatorRow: comparator }),

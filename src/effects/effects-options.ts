@@ -17,6 +17,7 @@ export const effectsChoices = {
   standardisedDifferenceOf: ["means-after-training", "changes"],
   baselineDenominator: ["pooled-over-both-arms", "each-arm-its-own"],
   armPairs: ["against-one-reference", "every-pair"],
+  borrowedSpread: ["average", "10th percentile", "90th percentile", "none"],
 } as const;
 
 type Choice<Name extends keyof typeof effectsChoices> = (typeof effectsChoices)[Name][number];
@@ -75,6 +76,8 @@ export type EffectsOptions = Readonly<{
   baselineDenominator?: Choice<"baselineDenominator">;
   /** Which pairs of training arms are compared: each with one reference arm, or every pair. */
   armPairs?: Choice<"armPairs">;
+  /** Spread lent to log ratios of rows that print none: the average of like studies, or one of its percentiles. */
+  borrowedSpread?: Choice<"borrowedSpread">;
 }>;
 
 /**
@@ -123,6 +126,7 @@ export const effectsDefaults = {
   standardisedDifferenceOf: "means-after-training",
   baselineDenominator: "pooled-over-both-arms",
   armPairs: "against-one-reference",
+  borrowedSpread: "average",
 } as const satisfies Required<EffectsOptions>;
 
 export type ResolvedEffectsOptions = Readonly<Required<EffectsOptions>>;

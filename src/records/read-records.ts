@@ -30,7 +30,7 @@ export type ReadRecordsOptions = Readonly<{
  * number of cells, when a cell of an essential column (see the codebook) cannot be read, or when its
  * numbers contradict each other. It is *set aside* when it repeats an earlier row or prints no change to
  * analyse. A cell of any other column that cannot be read is set aside and the row *used with a warning*,
- * as is a row without spread, interval or test statistic, which cannot be weighted. A blank `statistic`
+ * as is a row without spread, interval or test statistic, which has no weight of its own. A blank `statistic`
  * is filled from the columns that are filled, and a note counts these. Columns that the codebook does not know
  * are kept with their rows.
  *

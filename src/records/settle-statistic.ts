@@ -50,8 +50,8 @@ export const settleStatistic = (
     warn(
       verdict,
       row.pBound === undefined
-        ? "no spread, interval or test statistic, so the row cannot be weighted"
-        : `no spread or interval, and of p only the bound ${boundText(row.pBound)}, so the row cannot be weighted`,
+        ? "no spread, interval or test statistic, so the row has no weight of its own"
+        : `no spread or interval, and of p only the bound ${boundText(row.pBound)}, so the row has no weight of its own`,
     );
   } else if (
     peopleUnknown(row) &&

@@ -14,7 +14,8 @@ test.each(["change-within-arm", "against-control", "between-arms"] as const)(
 );
 
 test("a trial whose people are not known stands outside small studies against large ones, and is named", async () => {
-  const { data, headline } = await ask("small-studies", { outcome: "strength" }, library);
+  const asked = { outcome: "strength", borrowedSpread: "none" };
+  const { data, headline } = await ask("small-studies", asked, library);
   expect(data.refusal?.code).toBe("too-few-for-asymmetry");
   expect(headline).toContain(
     "without Herbert 1998, whose people are not known, 9 studies are fewer than ten",

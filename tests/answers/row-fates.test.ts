@@ -59,8 +59,12 @@ describe.each(files)("%s", (_name, open) => {
   );
 });
 
-test("the starter file by hand: 9 strength, 4 size, 3 tendon and 2 rapid force rows are averaged, 36 are not", async () => {
-  const { headline, data } = await ask("check", {}, shippedEvidence(firstWave));
+test("the starter file by hand: 9 strength, 4 size, 3 tendon and 2 rapid force rows have a spread of their own", async () => {
+  const { headline, data } = await ask(
+    "check",
+    { borrowedSpread: "none" },
+    shippedEvidence(firstWave),
+  );
   expect(headline).toBe(
     "published-outcomes.csv can be used. 54 rows: 18 averaged; 36 kept, not averaged; 0 set aside.",
   );
@@ -77,7 +81,7 @@ test("the starter file by hand: 9 strength, 4 size, 3 tendon and 2 rapid force r
 
 test("the number that is asked for is the number that helps: given it, the row becomes an effect", async () => {
   const evidence = shippedEvidence(firstWave);
-  const { data } = await ask("check", {}, evidence);
+  const { data } = await ask("check", { borrowedSpread: "none" }, evidence);
   const { header, rows } = evidence.table;
   const invented: Readonly<Record<string, string>> = { n_end: "13", change_percent_spread: "9" };
   const asked = data.fates.filter(

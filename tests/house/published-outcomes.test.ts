@@ -59,7 +59,7 @@ describe.each(files)("$name", ({ table, rows }) => {
           : row.statistic === "percent change with spread"
             ? row.change_percent_spread
             : "0";
-      const marked = /cannot be used for weighting|Means without a spread/.test(row.notes ?? "");
+      const marked = /printed without a spread|Means without a spread/i.test(row.notes ?? "");
       expect(marked, `${row.study} ${row.arm} ${row.outcome}`).toBe(
         spread === "" || spread === "not reported",
       );

@@ -67,7 +67,7 @@ test.each(["12.4", ""])(
     expect(rows[0]?.statistic).toBe("p value");
     expect(fates[0]?.fate).toBe("used with a warning");
     expect(fates[0]?.reason).toBe(
-      "no spread or interval, and of p only the bound < 0.05, so the row cannot be weighted",
+      "no spread or interval, and of p only the bound < 0.05, so the row has no weight of its own",
     );
   },
 );

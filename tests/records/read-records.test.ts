@@ -185,12 +185,12 @@ describe("readRecords: fates", () => {
     expect(blank.fates).toEqual([{ line: 2, fate: "set aside", reason: "the row is blank" }]);
   });
 
-  test("rows without a spread or without people are kept and say that they cannot be weighted", () => {
+  test("rows without a spread or without people are kept and say what they cannot have", () => {
     const records = recordsOf({ preSpread: "", postSpread: "" }, { nStart: "", nEnd: "" });
     expect(records.rows).toHaveLength(2);
     for (const { fate, reason } of records.fates) {
       expect(fate).toBe("used with a warning");
-      expect(reason).toMatch(/cannot be weighted/);
+      expect(reason).toMatch(/cannot be weighted|has no weight of its own/);
     }
   });
 

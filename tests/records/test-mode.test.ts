@@ -77,7 +77,7 @@ describe("a blank test mode", () => {
   // Two rows of rapid force and the two trained legs' voluntary activation say "not reported".
   it("is said once for a set of effects, with how many it concerns", () => {
     const { rows } = readRecords(readTable(data("../tests/first-wave/published-outcomes.csv")));
-    const { notes, effects } = effectsFromRows(rows);
+    const { notes, effects } = effectsFromRows(rows, { borrowedSpread: "none" });
     expect(notes.filter(({ code }) => code === "test-mode-blank").map((n) => n.message)).toEqual([
       `on 4 of ${effects.length} effects the test mode is not coded; it counts as isometric`,
     ]);
