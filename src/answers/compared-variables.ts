@@ -2,6 +2,7 @@
 import { doseAxes, doseAxisNames, doseOf, type DoseAxisName } from "../dose/dose-axes.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { shownDose } from "../tables/shown-dose.js";
+import { movingKindOf, trainingOf, workCompared } from "./moving-arms.js";
 
 /** Categories of a prescription in the order they are set against each other, the plainer first. */
 const categories = {
@@ -28,7 +29,10 @@ type Category = keyof typeof categories;
 /** Where two arms differ and nothing of the codebook says in what. */
 export const notCoded = "notCoded";
 
-export type ComparedVariable = DoseAxisName | typeof notCoded;
+/** Whether an arm held or moved; asked about by a question of its own. */
+export const movement = "movement";
+
+export type ComparedVariable = DoseAxisName | typeof notCoded | typeof movement;
 
 /** What is compared unless variables are named, in the order people meet them in a prescription. */
 export const comparedVariables = [
@@ -56,7 +60,7 @@ export const allComparedVariables = [
 const isCategory = (name: ComparedVariable): name is Category => name in categories;
 
 export const variableLabel = (name: ComparedVariable): string =>
-  name === notCoded ? "arms coded alike" : doseAxes[name].label;
+  name === notCoded ? "arms coded alike" : name === movement ? "exercise" : doseAxes[name].label;
 
 /** One arm's value: where it stands among others, and as it is written. */
 export const valueIn = (
@@ -64,6 +68,8 @@ export const valueIn = (
   name: ComparedVariable,
 ): Readonly<{ at: number; written: string }> | undefined => {
   if (name === notCoded) return undefined;
+  if (name === movement)
+    return { at: movingKindOf(row) === undefined ? 1 : 0, written: trainingOf(row) };
   if (isCategory(name)) {
     const word = categories[name].valueOf(row);
     return word === undefined
@@ -152,6 +158,7 @@ export const alsoDiffer = (
   second: OutcomeRow,
   name: ComparedVariable,
 ): readonly string[] => {
+  if (name === movement) return workCompared(first, second).alsoDiffer;
   const own = follows(first, second, name);
   return [...settings, "muscleLength" as const, "effortIntent" as const, "action" as const]
     .filter((other) => !own.has(other) && differ(first, second, other))
@@ -165,6 +172,8 @@ export const unknownIn = (
   second: OutcomeRow,
   name: ComparedVariable,
 ): readonly string[] =>
-  core
-    .filter(({ axis, given }) => axis !== name && !(given(first) && given(second)))
-    .map(({ label }) => label);
+  name === movement
+    ? workCompared(first, second).unknown
+    : core
+        .filter(({ axis, given }) => axis !== name && !(given(first) && given(second)))
+        .map(({ label }) => label);

@@ -30,6 +30,12 @@ export const questionList = {
     needs: "file",
     load: () => import("./single-trials.js").then(({ singleTrials }) => singleTrials),
   },
+  "isometric-or-dynamic": {
+    asks: "whether groups that held gained more than groups that moved, by the way of testing",
+    needs: "file",
+    load: () =>
+      import("./isometric-or-dynamic.js").then(({ isometricOrDynamic }) => isometricOrDynamic),
+  },
   "equal-tension": {
     asks: "whether the same tension does the same in longer holds, or at higher intensity",
     needs: "file",

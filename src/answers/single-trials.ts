@@ -64,8 +64,8 @@ const askedPlaces = (protocols: readonly string[]): readonly AskedPlace[] =>
   }));
 
 /** The groups a person names. */
-const chosen = (
-  { groups }: TrialComparisons,
+export const chosenTrials = (
+  { groups }: Pick<TrialComparisons, "groups">,
   wanted: string | undefined,
 ): readonly ComparedGroup[] => {
   if (wanted === undefined) return groups;
@@ -150,7 +150,7 @@ export const singleTrials = question({
   },
   answer: (found, { outcome, protocol, confidence }) => {
     const asked = askedPlaces(protocol);
-    const groups = chosen(found, outcome)
+    const groups = chosenTrials(found, outcome)
       .map((group) => ({
         group,
         comparisons: nearestFirst(

@@ -21,6 +21,7 @@ import {
   comparedVariables,
   differ,
   followedBy,
+  movement,
   notCoded,
   unknownIn,
   valueIn,
@@ -30,6 +31,7 @@ import {
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups, lastInTraining, type HeadlineGroup } from "./headline-selection.js";
+import { heldAndMoved, movingKindOf, movingKinds } from "./moving-arms.js";
 import { wantedNumbers } from "./row-fates.js";
 
 export type ComparedArm = Readonly<{
@@ -137,6 +139,10 @@ const placeOf = ({ weekMeasured, ...row }: OutcomeRow): string =>
     row: weekMeasured === undefined || weekMeasured === row.weeks ? row : { ...row, weekMeasured },
   });
 
+/** Arms of women beside arms of men: who they are differs as much as what they did, so they compare no dose. */
+const ofOneSexEach = (first: OutcomeRow, second: OutcomeRow): boolean =>
+  Math.abs((first.femalePercent ?? 50) - (second.femalePercent ?? 50)) === 100;
+
 const isNear = (row: OutcomeRow): boolean => {
   const distance = testDistanceDegrees(row);
   return distance === undefined || distance <= sameAngleWithinDegrees;
@@ -181,6 +187,7 @@ export const trialComparisons = (
     ...options,
     scale: "log-ratio-of-means",
     contrast: "change-within-arm",
+    ...(variables.includes(movement) ? { armKinds: [...options.armKinds, ...movingKinds] } : {}),
   });
   const known = kept.get(evidence) ?? new Map<string, TrialComparisons>();
   kept.set(evidence, known);
@@ -196,7 +203,7 @@ export const trialComparisons = (
   const rows = all.filter(
     (row) =>
       isTraining(row) &&
-      (row.armKind ?? "isometric") === "isometric" &&
+      (movingKindOf(row) === undefined || variables.includes(movement)) &&
       row.testSide !== "untrained" &&
       row.weekMeasured !== 0,
   );
@@ -312,7 +319,9 @@ export const trialComparisons = (
           own.slice(place + 1).map((second): readonly [OutcomeRow, OutcomeRow] => [first, second]),
         ),
       )
-      .filter(([first, second]) => first.arm !== second.arm);
+      .filter((pair) => pair.every((row) => movingKindOf(row) === undefined))
+      .concat(variables.includes(movement) ? heldAndMoved(last) : [])
+      .filter(([first, second]) => first.arm !== second.arm && !ofOneSexEach(first, second));
     const chosen = [
       ...grouped(pairs, ([first, second]) =>
         JSON.stringify([cohortOf(first), first.arm, second.arm, first.outcome]),
@@ -324,7 +333,8 @@ export const trialComparisons = (
     return variables.flatMap((name) =>
       chosen.flatMap((pair) =>
         name === notCoded &&
-        allComparedVariables.some((other) => other !== notCoded && differ(...pair, other))
+        (pair.some((row) => movingKindOf(row) !== undefined) ||
+          allComparedVariables.some((other) => other !== notCoded && differ(...pair, other)))
           ? []
           : (comparisonOf(name, pair, group) ?? []),
       ),

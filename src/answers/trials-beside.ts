@@ -40,11 +40,11 @@ const leadingRows = 12;
 
 /** The table and, where it leads, the drawing of what single trials compared beside another answer. */
 const besides = (
-  { group, comparisons, confidence }: TrialsOfGroup,
+  { group, comparisons, confidence, instead }: TrialsOfGroup,
   asked: readonly AskedPlace[] = [],
 ) => {
   const own = onePerPair(comparisons);
-  const shown = own.slice(0, leadingRows);
+  const shown = instead === undefined ? own.slice(0, leadingRows) : own;
   const named = asked.length === 0 ? group : { ...group, id: `${group.id}-near` };
   const table = comparisonsTable(named, shown, confidence, asked);
   const more = own.length - shown.length;
@@ -70,6 +70,11 @@ export type TrialsOfGroup = Readonly<{
   group: Pick<ComparedGroup, "id" | "label">;
   comparisons: readonly TrialComparison[];
   confidence: number;
+  /**
+   * Where the trials are the question's own and stand in full: what cannot be had and why, as the headline begins where
+   * they lead.
+   */
+  instead?: string;
 }>;
 
 /** The comparisons of a kind of outcome. */
@@ -96,16 +101,22 @@ export const withTrials = (
   const { own, table, figures } = besides(trials);
   const lead = clearest(own);
   if (isPooled || lead === undefined)
-    return { ...part, tables: [...(part.tables ?? []), folded(table)] };
+    return {
+      ...part,
+      tables: [...(part.tables ?? []), trials.instead === undefined ? folded(table) : table],
+    };
   const more = own.length - 1;
   return {
     ...part,
-    headline: `${capital(trials.group.label)}: no doses can be pooled; single trials compared them. ${comparisonWords(lead)}.${
+    headline: `${capital(trials.group.label)}: ${trials.instead ?? "no doses can be pooled; single trials compared them"}. ${comparisonWords(lead)}.${
       more === 0
         ? ""
         : ` ${counted(more, "more comparison")} of two arms ${more === 1 ? "stands" : "stand"} in the table.`
     }`,
-    sentences: [part.headline, ...(part.sentences ?? [])],
+    sentences: [
+      ...(trials.instead === undefined ? [part.headline] : []),
+      ...(part.sentences ?? []),
+    ],
     tables: [table, ...(part.tables ?? [])],
     figures: [...figures, ...(part.figures ?? [])],
   };

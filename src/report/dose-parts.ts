@@ -88,11 +88,16 @@ export const dosePart: PartMaker = async (ask) => {
   };
 };
 
-/** Three questions of their own: carry-over between joint angles, the course over weeks, equal tension otherwise. */
+/** Four questions of their own: holding against moving, carry-over between joint angles, the course over weeks, equal tension otherwise. */
 export const specialQuestionsPart: PartMaker = async (ask) => {
   const contrast = await doseContrast(ask);
   if (contrast === undefined) return undefined;
   const answers: readonly PlacedAnswer[] = [
+    {
+      id: "isometric-or-dynamic",
+      title: "Isometric or dynamic",
+      answer: await ask("isometric-or-dynamic"),
+    },
     {
       id: "joint-angle",
       title: "Carry-over between joint angles",
@@ -109,9 +114,9 @@ export const specialQuestionsPart: PartMaker = async (ask) => {
     ? undefined
     : {
         id: "special-questions",
-        title: "Equal tension, joint angle, time",
+        title: "Isometric or dynamic, equal tension, joint angle, time",
         lead: [
-          "Does the same work do the same when it is given in longer holds, or at a higher intensity? How far does a gain carry over to angles that were not trained? How does it grow over the weeks? Each is asked inside studies only; where a file cannot answer, that is the answer.",
+          "Do groups that held gain more than groups that moved? Does the same work do the same when it is given in longer holds, or at a higher intensity? How far does a gain carry over to angles that were not trained? How does it grow over the weeks? Each is asked inside studies only; where a file cannot answer, that is the answer.",
         ],
         answers,
       };

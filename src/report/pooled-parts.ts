@@ -30,9 +30,10 @@ export const gainContrast = async (ask: Ask): Promise<PooledContrast> => {
 /** Every average in one table for each contrast. */
 export const answersPart: PartMaker = async (ask) => {
   const answers: PlacedAnswer[] = [];
-  const found = new Set(await askedContrasts(ask));
+  const wished = await wishedContrast(ask);
+  const found = await askedContrasts(ask);
   // Between training arms there is no average, and the answer says why and what is shown instead.
-  for (const contrast of found.add(await wishedContrast(ask))) {
+  for (const contrast of wished === "between-arms" ? [...found, wished] : found) {
     const answer = await ask("pool", { contrast });
     answers.push({
       id: `answers-${contrast}`,

@@ -8,6 +8,7 @@ import type { View } from "./view.js";
 const questionWords = {
   variables: "Which variables matter?",
   "single-trials": "What did single trials compare?",
+  "isometric-or-dynamic": "Isometric or dynamic?",
   "equal-tension": "Equal tension: long or short holds, high or low intensity?",
   "joint-angle": "How far does a gain carry over between joint angles?",
   time: "How does the gain grow over the weeks?",
