@@ -3,7 +3,9 @@ import type { z } from "zod";
 import { CallError } from "../errors.js";
 import { nearestWord } from "../records/nearest-word.js";
 import { plainJson, answerVersion, type Answer } from "./answer.js";
-import type { Evidence } from "./evidence.js";
+import type { Evidence, EvidenceSource } from "./evidence.js";
+import type { FrameWords } from "../figures/frame.js";
+import { holdbookVersion } from "./version.js";
 import { answerNamed } from "./named-lines.js";
 import { plainWord, resolvedOptions } from "./option.js";
 import { preparedFor } from "./prepared.js";
@@ -12,6 +14,12 @@ import type { AnswerTo, OptionsFor, Question, Tell } from "./question.js";
 import { questionIds, questionList, type QuestionId, type QuestionOf } from "./question-list.js";
 
 const quiet: Tell = () => undefined;
+
+/** What the frame of a figure says of the file; the beginning of the fingerprint tells files of one name apart. */
+const framedBy = ({ name, fingerprint, invented }: EvidenceSource): FrameWords => ({
+  source: `${name}, fingerprint ${fingerprint.slice(0, 8)}. Holdbook ${holdbookVersion}.`,
+  ...(invented ? { invented } : {}),
+});
 
 /**
  * The answer to a question whose options are known.
@@ -52,9 +60,12 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
   return plainJson({
     ...told,
     figures:
-      evidence?.source.invented === true
-        ? figures.map((figure) => ({ ...figure, data: { ...figure.data, invented: true } }))
-        : figures,
+      evidence === undefined
+        ? figures
+        : figures.map((figure) => ({
+            ...figure,
+            data: { ...figure.data, ...framedBy(evidence.source) },
+          })),
     cautions,
     sheets,
     data: {

@@ -2,6 +2,7 @@
 import * as z from "zod";
 import { CallError } from "../errors.js";
 import { drawnFigures, type NamedFigure } from "../figures/figure-list.js";
+import { unframed } from "../figures/frame.js";
 import type { Answer } from "./answer.js";
 import { questionIdOf } from "./ask.js";
 import type { EvidenceSource } from "./evidence.js";
@@ -39,7 +40,7 @@ export const figureRecipe = (
   question: data.question,
   file: data.file,
   headline,
-  figure: { name, data: drawn },
+  figure: { name, data: unframed(drawn) },
 });
 
 /** The recipe as the text of a file. */
@@ -217,7 +218,7 @@ export const figureOfRecipe = (
   const { name, data } = recipe.figure;
   for (const named of figures) {
     if (name !== "" && named.name === name && named.data.id === data.id)
-      return { named, drawn: named.data };
+      return { named, drawn: unframed(named.data) };
     if (name === "") {
       const page = drawnFigures(named).find(({ id }) => id === data.id);
       if (page !== undefined) return { named, drawn: { id: page.id, rows: page.data } };

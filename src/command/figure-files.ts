@@ -1,7 +1,8 @@
 import type { Answer } from "../answers/answer.js";
 import { figureRecipe, recipeText } from "../answers/figure-recipe.js";
-import { drawnFigures } from "../figures/figure-list.js";
+import { figuresAt } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
+import { figureSizeDefault, type FigureSize } from "../figures/frame.js";
 import { drawToFiles, type DrawingJob } from "../host/draw-to-files.js";
 import type { Draft } from "../host/write-whole.js";
 import { figureTextFiles } from "../report/report-files.js";
@@ -54,7 +55,8 @@ export const putAnswerFigures = async (
   draft: Draft,
   answer: Answer,
   terminal: Pick<Terminal, "progress" | "err" | "draw">,
+  size: FigureSize = figureSizeDefault,
 ): Promise<void> => {
-  await putFigures(draft, answer.figures.flatMap(drawnFigures), terminal);
+  await putFigures(draft, answer.figures.flatMap(figuresAt(size)), terminal);
   await putRecipes(draft, answer);
 };

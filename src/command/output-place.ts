@@ -1,11 +1,21 @@
 /** Where a command writes, and what it may replace there. */
 import { createHash } from "node:crypto";
 import { basename, relative } from "node:path";
-import type { Command } from "commander";
+import { Option, type Command } from "commander";
+import { figureSizeDefault, figureSizes, type FigureSize } from "../figures/frame.js";
 import type { WriteOptions } from "../host/write-whole.js";
 
 /** What was typed about where to write. */
-export type TypedPlace = Readonly<{ output?: string; replace?: boolean }>;
+export type TypedPlace = Readonly<{ output?: string; replace?: boolean; size?: FigureSize }>;
+
+/** Adds `--size` to a command that draws. */
+export const withSize = (command: Command): Command =>
+  command.addOption(
+    new Option(
+      "--size <size>",
+      `with -o: figures for a column of text (360 px wide), a page, or a slide (1920 × 1080) (default: ${figureSizeDefault})`,
+    ).choices(figureSizes),
+  );
 
 /** Adds `-o` and `--replace` to a command. */
 export const withOutput = (

@@ -3,7 +3,7 @@ import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { figureFonts } from "../host/figure-fonts.js";
+import { figureFonts, fontFaces } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { pageHtml } from "../page/page-html.js";
@@ -25,6 +25,7 @@ export const pageText = async (path: string | undefined): Promise<string> => {
   return pageHtml({
     script,
     style,
+    type: fontFaces(),
     data: {
       letters: fonts.letterWidths(),
       shipped: [{ name: "published-outcomes.csv", label: "Published outcomes", text: published }],

@@ -7,6 +7,7 @@ import { defaultOf, kebab, wordsOf } from "../answers/option.js";
 import type { Question } from "../answers/question.js";
 import { questionList, type QuestionId } from "../answers/question-list.js";
 import type { Evidence } from "../answers/evidence.js";
+import type { FigureSize } from "../figures/frame.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
@@ -18,7 +19,7 @@ import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
 import { jsonText } from "./json-text.js";
 import { listText } from "./note-text.js";
-import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
+import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
 import type { Terminal } from "./terminal.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
 import { textDrawing } from "./text-drawing.js";
@@ -129,10 +130,15 @@ export const answerText = (
 const isDoubt = (line: string): boolean => !tellsTheMethod(line);
 
 /** Puts an answer into a directory in the making: tables, figures with their recipes, cautions. */
-const putAnswer = async (draft: Draft, answer: Answer, terminal: Terminal): Promise<void> => {
+const putAnswer = async (
+  draft: Draft,
+  answer: Answer,
+  terminal: Terminal,
+  size: FigureSize | undefined,
+): Promise<void> => {
   for (const table of answer.tables) await draft.put(`tables/${table.id}.csv`, tableToCsv(table));
   if (answer.figures.length > 0)
-    await (await import("./figure-files.js")).putAnswerFigures(draft, answer, terminal);
+    await (await import("./figure-files.js")).putAnswerFigures(draft, answer, terminal, size);
   if (answer.cautions !== null) await draft.put("cautions.md", cautionsToMarkdown(answer.cautions));
   for (const { name, html } of answer.sheets) await draft.put(name, html);
 };
@@ -166,7 +172,7 @@ export const questionCommand = (
     .option("--all", "also the tables that are folded away, the method, and every caution in full")
     .option("--cautions", "also every caution in full, where a protocol is named")
     .option("--json", "print one JSON object");
-  withOutput(command, "also write figures and tables there").action(
+  withSize(withOutput(command, "also write figures and tables there")).action(
     async (...words: readonly unknown[]) => {
       const operands = words.slice(0, -2);
       const typed = words.at(-2) as Typed;
@@ -184,7 +190,7 @@ export const questionCommand = (
       const answer = answered(asked, evidence, given, terminal.progress) as Answer;
       finish(exitCodeOf(answer));
       if (output !== undefined)
-        await writeFolder(output, (draft) => putAnswer(draft, answer, terminal), place);
+        await writeFolder(output, (draft) => putAnswer(draft, answer, terminal, typed.size), place);
       terminal.out(
         typed.json === true
           ? jsonText(answer.data)

@@ -6,6 +6,8 @@ import { writtenProtocols } from "../answers/session.js";
 import { drawnFigures } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { demoNotice } from "../demo/demo-notice.js";
+import { fontFaces } from "../host/figure-fonts.js";
+import { withoutType } from "../host/figure-svg.js";
 import { readBytes } from "../host/read-bytes.js";
 import { freeMemory } from "../host/free-memory.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
@@ -50,7 +52,9 @@ const pageWith = async function* (
   drawings: ReadonlyMap<string, string>,
 ): AsyncGenerator<string | Uint8Array> {
   for (const [index, piece] of html.split(/<!--drawing ([a-z0-9-]+)-->/).entries())
-    yield index % 2 === 0 ? piece : await readBytes(drawings.get(piece)!);
+    yield index % 2 === 0
+      ? piece
+      : withoutType(new TextDecoder().decode(await readBytes(drawings.get(piece)!)));
 };
 
 /** Puts a report into a directory in the making, figure by figure; how many figures there are. */
@@ -60,7 +64,7 @@ const putReport = async (draft: Draft, report: Report, terminal: Terminal): Prom
   terminal.progress("page and tables");
   freeMemory();
   const places = new Map([...drawings.keys()].map((id) => [id, placeOf(id)]));
-  await draft.put("report.html", pageWith(reportHtml(report, places), drawings));
+  await draft.put("report.html", pageWith(reportHtml(report, places, fontFaces()), drawings));
   freeMemory();
   for (const { name, pieces } of reportFilePieces(report)) await draft.put(name, pieces);
   return drawings.size;

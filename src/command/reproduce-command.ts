@@ -12,7 +12,7 @@ import { wrapToWidth } from "../tables/display-width.js";
 import { tableToText } from "../tables/table-to-text.js";
 import { putAnswerFigures } from "./figure-files.js";
 import { jsonText } from "./json-text.js";
-import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
+import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
 import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
@@ -47,7 +47,7 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
     .argument("<recipe>", "figures/….recipe.json, written beside every figure")
     .argument("[file]", "the file the figure was made from")
     .option("--json", "print one JSON object, with every difference");
-  withOutput(withFiles(command), "also draw the figure as it comes out now").action(
+  withSize(withOutput(withFiles(command), "also draw the figure as it comes out now")).action(
     async (recipePath: string, path: string | undefined, options: Options) => {
       const { output } = options;
       const place =
@@ -83,7 +83,8 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
       if (output !== undefined)
         await writeFolder(
           output,
-          (draft) => putAnswerFigures(draft, { ...answer, figures: [again.named] }, terminal),
+          (draft) =>
+            putAnswerFigures(draft, { ...answer, figures: [again.named] }, terminal, options.size),
           place,
         );
       if (options.json === true) {

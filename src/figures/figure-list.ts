@@ -8,6 +8,14 @@ import { estimatesFigures } from "./estimates-figure.js";
 import type { EstimatesInput } from "./estimates-input.js";
 import { evidenceMap } from "./evidence-map.js";
 import type { Figure } from "./figure.js";
+import {
+  figureSizeDefault,
+  framed,
+  roomOf,
+  type FigureSize,
+  type FrameWords,
+  type Room,
+} from "./frame.js";
 import { frontierFigure } from "./frontier-figure.js";
 import { holdStripFigure } from "./hold-strip-figure.js";
 import { leftOutFigure } from "./left-out-figure.js";
@@ -44,53 +52,32 @@ export type FigureName = keyof typeof drawings;
 export type NamedFigure = {
   [Name in FigureName]: Readonly<{
     name: Name;
-    data: Parameters<(typeof drawings)[Name]>[0] &
-      Readonly<{
-        id: string;
-        /** The drawing itself says that its data are invented. */
-        invented?: boolean;
-      }>;
+    data: Parameters<(typeof drawings)[Name]>[0] & Readonly<{ id: string }> & FrameWords;
   }>;
 }[FigureName];
 
-const inventedWords = "INVENTED DATA: nothing here is evidence.";
-
-/** A figure that says so above its subtitle, in its caption and in its description. */
-const calledInvented = (figure: Figure): Figure => {
-  const { title } = figure.specification;
-  const lines = (text: unknown): readonly string[] =>
-    text === undefined ? [] : Array.isArray(text) ? (text as string[]) : [String(text)];
-  const parts = typeof title === "object" && !Array.isArray(title) ? title : { text: title };
-  return {
-    ...figure,
-    caption: `${inventedWords} ${figure.caption}`,
-    description: `${inventedWords} ${figure.description}`,
-    specification: {
-      ...figure.specification,
-      title: {
-        ...parts,
-        text: [...lines(parts.text)],
-        subtitle: [inventedWords, ...lines("subtitle" in parts ? parts.subtitle : undefined)],
-      },
-    },
-  };
-};
-
 /**
- * The specification of a named figure; one of many rows comes in several pages.
+ * Specifications of a named figure in its frame, at a size; one of many rows comes in several pages.
  *
  * @throws {CallError} "unknown-figure", and as the figure's own function
  */
-export const drawnFigures = ({ name, data }: NamedFigure): readonly Figure[] => {
-  const draw = drawings[name] as ((data: unknown) => Figure | readonly Figure[]) | undefined;
-  if (draw === undefined)
-    throw new CallError({
-      code: "unknown-figure",
-      where: "a figure",
-      needs: `a name among ${Object.keys(drawings).join(", ")}`,
-      got: `"${String(name)}"`,
-    });
-  const drawn = draw(data);
-  const figures = Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
-  return data.invented === true ? figures.map(calledInvented) : figures;
-};
+export const figuresAt =
+  (size: FigureSize) =>
+  ({ name, data }: NamedFigure): readonly Figure[] => {
+    const draw = drawings[name] as
+      ((data: unknown, room: Room) => Figure | readonly Figure[]) | undefined;
+    if (draw === undefined)
+      throw new CallError({
+        code: "unknown-figure",
+        where: "a figure",
+        needs: `a name among ${Object.keys(drawings).join(", ")}`,
+        got: `"${String(name)}"`,
+      });
+    const drawn = draw(data, roomOf(size));
+    const figures = Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
+    const { invented, sentence, briefly, source } = data;
+    return figures.map((figure) => framed(figure, { size, invented, sentence, briefly, source }));
+  };
+
+/** The same for a page, the size that is drawn where nobody says otherwise. */
+export const drawnFigures = figuresAt(figureSizeDefault);

@@ -35,6 +35,8 @@ export type FigureColours = Readonly<{
 
 export type FigureTheme = Readonly<{
   font: string;
+  /** The book type of headings. */
+  headingFont: string;
   sizes: Readonly<{
     title: number;
     subtitle: number;
@@ -48,7 +50,8 @@ export type FigureTheme = Readonly<{
 /** The look of every figure; the same values stand in `shared/figure-theme.json` for other surfaces. */
 export const figureTheme: FigureTheme = {
   font: 'Inter, "Helvetica Neue", Arial, sans-serif',
-  sizes: { title: 16, subtitle: 11.5, heading: 10.5, body: 11, small: 9.5 },
+  headingFont: '"Source Serif 4", Georgia, serif',
+  sizes: { title: 18, subtitle: 12, heading: 11, body: 11, small: 11 },
   modes: {
     light: {
       background: "#ffffff",

@@ -1,8 +1,8 @@
 import { CallError } from "../errors.js";
 import type { Figure } from "../figures/figure.js";
 import type { FigureMode } from "../figures/theme.js";
-import { figureFonts } from "./figure-fonts.js";
-import { figureSvg } from "./figure-svg.js";
+import { figureFonts, fontFaces } from "./figure-fonts.js";
+import { figureSvg, withType, withoutType } from "./figure-svg.js";
 
 export type DrawFigureOptions = Readonly<{
   /** Exchanges the figure's colours; the specification is drawn as it stands where left out. */
@@ -21,8 +21,13 @@ export const drawSvg = async (
   { mode }: Pick<DrawFigureOptions, "mode"> = {},
 ): Promise<string> => {
   const { textWidth } = await figureFonts();
-  return figureSvg(figure, mode === undefined ? { textWidth } : { textWidth, mode });
+  const svg = await figureSvg(figure, mode === undefined ? { textWidth } : { textWidth, mode });
+  return withType(svg, fontFaces());
 };
+
+/** A slide is as large as it is shown; anything else is drawn finer than on a screen. */
+export const pngScale = ({ picture }: Figure): number =>
+  picture?.points === undefined ? drawFigureDefaults.widthScale : 1;
 
 /** A drawing as PNG bytes; see `drawFigure`. */
 export const drawPng = async (
@@ -30,12 +35,13 @@ export const drawPng = async (
   widthScale: number = drawFigureDefaults.widthScale,
 ): Promise<Uint8Array> => {
   const [fonts, { Resvg }] = await Promise.all([figureFonts(), import("@resvg/resvg-js")]);
-  const picture = new Resvg(svg, {
+  const drawing = withoutType(svg);
+  const picture = new Resvg(drawing, {
     fitTo: { mode: "zoom", value: widthScale },
     font: {
       // Signs the package's font lacks, such as Arabic or Chinese letters, are looked for on the machine.
-      loadSystemFonts: !fonts.covers(svg),
-      fontFiles: [fonts.regularFile, fonts.strongFile],
+      loadSystemFonts: !fonts.covers(drawing),
+      fontFiles: [fonts.regularFile, fonts.strongFile, fonts.headingFile],
       defaultFontFamily: "Inter",
       sansSerifFamily: "Inter",
     },
@@ -56,7 +62,7 @@ export const drawFigure = async (
   figure: Figure,
   options: DrawFigureOptions = {},
 ): Promise<DrawnFigure> => {
-  const { widthScale = drawFigureDefaults.widthScale } = options;
+  const { widthScale = pngScale(figure) } = options;
   if (!(widthScale > 0 && widthScale <= 8)) {
     throw new CallError({
       code: "scale-out-of-range",

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
 
 import type opentype from "opentype.js";
 
@@ -10,6 +11,8 @@ import { writeWidths, type LetterWidths } from "./letter-widths.js";
 export type FigureFonts = Readonly<{
   regularFile: string;
   strongFile: string;
+  /** The book type of headings, in the letters of Latin scripts. */
+  headingFile: string;
   /** Width of a text in drawing units. */
   textWidth: (text: string, fontSize: number, strong: boolean) => number;
   /** Whether the font has a shape for every sign of a text. */
@@ -61,6 +64,7 @@ const load = async (): Promise<FigureFonts> => {
   return {
     regularFile,
     strongFile,
+    headingFile: shipped("source-serif-4-semibold.ttf"),
     textWidth: (text, fontSize, isStrong) => {
       const ems = isStrong ? strong : regular;
       let width = 0;
@@ -80,6 +84,24 @@ const load = async (): Promise<FigureFonts> => {
     }),
   };
 };
+
+const shipped = (name: string): string =>
+  fileURLToPath(new URL(`../../shared/fonts/${name}`, import.meta.url));
+
+let faces: string | undefined;
+
+/** The type of figures as a style sheet that holds it, in the letters of Latin scripts and the signs that figures use. */
+export const fontFaces = (): string =>
+  (faces ??= [
+    ["Inter", 400, "inter-regular"],
+    ["Inter", 600, "inter-semibold"],
+    ["Source Serif 4", 600, "source-serif-4-semibold"],
+  ]
+    .map(
+      ([family, weight, file]) =>
+        `@font-face{font-family:"${family}";font-weight:${weight};src:url(data:font/woff2;base64,${readFileSync(shipped(`${file}.woff2`)).toString("base64")}) format("woff2")}`,
+    )
+    .join(""));
 
 let loaded: Promise<FigureFonts> | undefined;
 

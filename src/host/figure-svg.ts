@@ -49,6 +49,32 @@ const strictLogger = (figure: Figure) => {
 const escaped = (text: string): string =>
   text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
 
+/** The same attributes with the picture's size in points; the drawing's own units stay in its view box. */
+const sized = (attributes: string, { picture }: Figure): string => {
+  if (picture === undefined) return attributes;
+  const { scale, points } = picture;
+  const rounded = (value: number): number => Number(value.toFixed(2));
+  return attributes
+    .replace(/ (width|height)="([\d.]+)"/g, (_all, side: string, units: string) => {
+      const own = points?.[side === "width" ? 0 : 1] ?? Number(units) * scale;
+      return ` ${side}="${rounded(own)}"`;
+    })
+    .replace(/ viewBox="0 0 ([\d.]+) ([\d.]+)"/, (all, ...own: readonly string[]) =>
+      points === undefined
+        ? all
+        : // What is larger than its sheet is drawn smaller, and never cut.
+          ` viewBox="0 0 ${points.map((side, at) => rounded(Math.max(side / scale, Number(own[at])))).join(" ")}"`,
+    );
+};
+
+/** A drawing that carries its type, so that it looks the same wherever it is opened. */
+export const withType = (svg: string, faces: string): string =>
+  svg.replace(/^<svg[^>]*>/, (tag) => `${tag}<style>${faces}</style>`);
+
+/** The same drawing without it, for a page that has the type already. */
+export const withoutType = (svg: string): string =>
+  svg.replace(/<style>@font-face.*?<\/style>/s, "");
+
 /**
  * The drawing made ready to stand among others: ids of its own, and one image with a title and a
  * description for those who hear it, instead of a label for every mark.
@@ -68,7 +94,7 @@ const finished = (svg: string, figure: Figure): string => {
   return tagged.replace(
     /^<svg([^>]*)>/,
     (_tag, attributes: string) =>
-      `<svg${attributes} role="img" aria-labelledby="${id}-title ${id}-description">` +
+      `<svg${sized(attributes, figure)} role="img" aria-labelledby="${id}-title ${id}-description">` +
       `<title id="${id}-title">${escaped(figure.title)}</title>` +
       `<desc id="${id}-description">${escaped(figure.description)}</desc>`,
   );

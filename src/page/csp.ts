@@ -29,6 +29,7 @@ export const contentSecurityPolicy = (
     "worker-src blob:",
     `style-src ${styles.map(hashSource).join(" ")}`,
     "img-src data: blob:",
+    "font-src data:",
     "connect-src 'none'",
     "form-action 'none'",
     "base-uri 'none'",

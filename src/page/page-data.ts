@@ -5,6 +5,7 @@ import type { OpenFile, ShippedFile } from "./app.js";
 /** Where the page's data and its program stand in the document. */
 export const dataId = "holdbook-data";
 export const programId = "holdbook-program";
+export const typeId = "holdbook-type";
 
 const schema = z.strictObject({
   letters: z.strictObject({ unitsPerEm: z.number(), regular: z.string(), strong: z.string() }),
@@ -18,12 +19,18 @@ export type PageData = z.infer<typeof schema>;
 /** The data that this page was written with. */
 export const pageData = (
   page: Document,
-): Readonly<{ shipped: readonly ShippedFile[]; letters: LetterWidths; open: OpenFile | null }> => {
+): Readonly<{
+  shipped: readonly ShippedFile[];
+  letters: LetterWidths;
+  type: string;
+  open: OpenFile | null;
+}> => {
   const text = page.getElementById(dataId)?.textContent ?? "";
   const { shipped, letters, open } = schema.parse(JSON.parse(text));
   return {
     shipped,
     letters,
+    type: page.getElementById(typeId)?.textContent ?? "",
     open:
       open === null
         ? null

@@ -1,12 +1,14 @@
 import { reportStyle } from "../report/report-style.js";
 import { holdbookVersion } from "../answers/version.js";
 import { contentSecurityPolicy } from "./csp.js";
-import { dataId, programId, type PageData } from "./page-data.js";
+import { dataId, programId, typeId, type PageData } from "./page-data.js";
 
 export type PageParts = Readonly<{
   /** The program, bundled. */
   script: string;
   style: string;
+  /** The type of page and figures as a style sheet that holds it. */
+  type: string;
   data: PageData;
 }>;
 
@@ -22,9 +24,9 @@ const insideJson = (value: unknown): string => JSON.stringify(value).replaceAll(
  *
  * The same parts give the same bytes.
  */
-export const pageHtml = ({ script, style, data }: PageParts): string => {
+export const pageHtml = ({ script, style, type, data }: PageParts): string => {
   const program = insideScript(script);
-  const policy = contentSecurityPolicy([program], [style, reportStyle]);
+  const policy = contentSecurityPolicy([program], [style, reportStyle, type]);
   return [
     "<!doctype html>",
     `<html lang="en-GB">`,
@@ -35,6 +37,7 @@ export const pageHtml = ({ script, style, data }: PageParts): string => {
     `<meta name="color-scheme" content="light dark">`,
     `<meta name="generator" content="Holdbook ${holdbookVersion}">`,
     "<title>Holdbook</title>",
+    `<style id="${typeId}">${type}</style>`,
     `<style>${style}</style>`,
     "</head>",
     "<body>",

@@ -36,7 +36,6 @@ const drawn = (figure: Figure, drawings: Drawings): string => {
   if (svg === undefined) return "";
   return `<figure id="figure-${escapeHtml(figure.id)}">
 <div class="drawing" role="img" aria-label="${escapeHtml(figure.description)}">${svg}</div>
-<figcaption>${escapeHtml(figure.caption)}</figcaption>
 </figure>`;
 };
 
@@ -82,8 +81,9 @@ const extent = (report: Report): string => {
  * same report and drawings give the same bytes.
  *
  * @param drawings the figures of `reportFigures`, drawn
+ * @param type style sheet that holds the type it is set in
  */
-export const reportHtml = (report: Report, drawings: Drawings): string => {
+export const reportHtml = (report: Report, drawings: Drawings, type = ""): string => {
   const { source, parts } = report;
   const title = `Isometric training outcomes: ${source.name}`;
   const methods = methodsParagraph(report);
@@ -131,9 +131,10 @@ export const reportHtml = (report: Report, drawings: Drawings): string => {
     "<head>",
     `<meta charset="utf-8">`,
     `<meta name="viewport" content="width=device-width, initial-scale=1">`,
-    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">`,
+    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">`,
     `<meta name="generator" content="Holdbook ${holdbookVersion}">`,
     `<title>${escapeHtml(title)}</title>`,
+    ...(type === "" ? [] : [`<style>${type}</style>`]),
     `<style>${reportStyle}</style>`,
     "</head>",
     "<body>",

@@ -3,7 +3,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium, type Browser, type BrowserContext, type Page } from "playwright-core";
-import { figureFonts } from "../../src/host/figure-fonts.js";
+import { figureFonts, fontFaces } from "../../src/host/figure-fonts.js";
 import { pageHtml } from "../../src/page/page-html.js";
 import { projectRoot } from "../house/source-tree.js";
 
@@ -46,6 +46,7 @@ export const writePage = async (
   const html = pageHtml({
     script,
     style,
+    type: fontFaces(),
     data: {
       letters: (await figureFonts()).letterWidths(),
       shipped: [

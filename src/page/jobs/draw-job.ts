@@ -1,10 +1,10 @@
 import { expressionInterpreter } from "vega-interpreter";
-import { drawnFigures, type NamedFigure } from "../../figures/figure-list.js";
+import { figuresAt, type NamedFigure } from "../../figures/figure-list.js";
+import { figureSizeDefault, type FigureSize } from "../../figures/frame.js";
 import type { Figure } from "../../figures/figure.js";
 import type { FigureMode } from "../../figures/theme.js";
 import { figureSvg, type TextWidth } from "../../host/figure-svg.js";
 import { textWidthOf, type LetterWidths } from "../../host/letter-widths.js";
-import { fittedText } from "../fitted-text.js";
 import type { Bench, Job } from "./bench.js";
 
 /** Measures text with the page's widths; read once. */
@@ -33,19 +33,14 @@ export type Drawable = NamedFigure | Figure;
 /** A figure with its picture. */
 export type DrawnFigure = Readonly<{ figure: Figure; svg: string }>;
 
-/** Draws a figure, every page of it; with a mode, fitted for the screen. */
+/** Draws a figure, every page of it. */
 export const drawJob: Job<
-  Readonly<{ figure: Drawable; letters: LetterWidths; mode?: FigureMode }>,
+  Readonly<{ figure: Drawable; letters: LetterWidths; mode?: FigureMode; size?: FigureSize }>,
   readonly DrawnFigure[]
-> = async (bench, { figure, letters, mode }) => {
-  const pages = "specification" in figure ? [figure] : drawnFigures(figure);
+> = async (bench, { figure, letters, mode, size = figureSizeDefault }) => {
+  const pages = "specification" in figure ? [figure] : figuresAt(size)(figure);
   const made: DrawnFigure[] = [];
-  for (const page of pages) {
-    const svg = await drawn(bench, page, letters, mode);
-    made.push({
-      figure: page,
-      svg: mode === undefined ? svg : fittedText(svg, measureOf(bench, letters)),
-    });
-  }
+  for (const page of pages)
+    made.push({ figure: page, svg: await drawn(bench, page, letters, mode) });
   return made;
 };

@@ -25,9 +25,9 @@ export type ReportWritten = Readonly<{
 
 /** The report laid out, the same as the command line writes. */
 export const writeReportJob: Job<
-  ReportAsked & Readonly<{ letters: LetterWidths }>,
+  ReportAsked & Readonly<{ letters: LetterWidths; type: string }>,
   ReportWritten
-> = async (bench, { options, letters }, tell) => {
+> = async (bench, { options, letters, type }, tell) => {
   const report = await reportOn(openFile(bench), options, {}, { tell });
   const figures = reportFigures(report);
   const drawings = new Map<string, string>();
@@ -37,7 +37,7 @@ export const writeReportJob: Job<
   }
   tell("page");
   return {
-    html: reportHtml(report, drawings),
+    html: reportHtml(report, drawings, type),
     files: reportFiles(report),
     methods: methodsParagraph(report).sentences.join(" "),
     cite: citationSentence(report.source),

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import type { Answer } from "../../answers/answer.js";
 import { figureRecipe, recipeText } from "../../answers/figure-recipe.js";
 import type { Figure } from "../../figures/figure.js";
+import { figureSizes, type FigureSize } from "../../figures/frame.js";
 import { figureCsv } from "../../report/report-files.js";
 import { useApp } from "../app.js";
 import { failureOf } from "../failure.js";
@@ -9,6 +10,7 @@ import type { Drawable } from "../jobs/draw-job.js";
 import type { FigureMode } from "../../figures/theme.js";
 import { saveFile } from "../save-file.js";
 import { useTheme } from "../theme.js";
+import { useNarrow } from "../views/use-narrow.js";
 import { pictureOf, specificationText } from "./figure-files.js";
 import { FullScreen } from "./full-screen.js";
 import { sizeOf, useDrawing, type Drawing } from "./use-drawing.js";
@@ -20,13 +22,23 @@ export type FigureViewProps = Readonly<{
   words?: unknown;
 }>;
 
+type Sized = FigureViewProps & Readonly<{ size: FigureSize; onSize: (size: FigureSize) => void }>;
+
+const sizeWords: Readonly<Record<FigureSize, string>> = {
+  column: "For a column or a phone",
+  page: "For a page",
+  slide: "For a slide",
+};
+
 /** What can be taken of a figure. */
 const Takings = ({
   figure: drawable,
   page: figure,
   answer,
+  size,
+  onSize,
   onLecture,
-}: FigureViewProps & Readonly<{ page: Figure; onLecture: () => void }>) => {
+}: Sized & Readonly<{ page: Figure; onLecture: () => void }>) => {
   const app = useApp();
   const { mode } = useTheme();
   const [said, setSaid] = useState("");
@@ -42,7 +54,8 @@ const Takings = ({
     }
   };
   const svgOf = async (mode?: FigureMode): Promise<string> =>
-    (await app.drawer.draw(drawable, mode)).find((one) => one.figure.id === figure.id)?.svg ?? "";
+    (await app.drawer.draw(drawable, mode, size)).find((one) => one.figure.id === figure.id)?.svg ??
+    "";
   const picture = (svg: string): Promise<Blob> => {
     const { width, height } = sizeOf(svg);
     return pictureOf(svg, width, height);
@@ -70,6 +83,17 @@ const Takings = ({
   };
   return (
     <div class="takings">
+      <select
+        aria-label={`Size of the figure: ${figure.title}`}
+        value={size}
+        onChange={({ currentTarget }) => onSize(currentTarget.value as FigureSize)}
+      >
+        {figureSizes.map((one) => (
+          <option key={one} value={one}>
+            {sizeWords[one]}
+          </option>
+        ))}
+      </select>
       <span role="group" aria-label={`Take the figure: ${figure.title}`}>
         <button type="button" class="quiet-button" onClick={onLecture}>
           Full screen
@@ -117,8 +141,16 @@ const Takings = ({
   );
 };
 
-/** One page of a figure: its picture, its caption, its words, and ways to take it. */
-const OnePage = ({ drawing, ...rest }: FigureViewProps & Readonly<{ drawing: Drawing }>) => {
+/** A page of a figure as it is projected. */
+const Slide = ({ figure, page }: Readonly<{ figure: Drawable; page: Figure }>) => {
+  const { mode } = useTheme();
+  const { drawings = [] } = useDrawing(figure, mode, "slide");
+  const shown = drawings.find((one) => one.figure.id === page.id) ?? drawings[0];
+  return shown === undefined ? null : <img src={shown.address} alt={page.description} />;
+};
+
+/** One page of a figure: its picture with key and source inside, its words, and ways to take it. */
+const OnePage = ({ drawing, ...rest }: Sized & Readonly<{ drawing: Drawing }>) => {
   const { figure, address, width, height } = drawing;
   const [lecture, setLecture] = useState(false);
   return (
@@ -126,15 +158,15 @@ const OnePage = ({ drawing, ...rest }: FigureViewProps & Readonly<{ drawing: Dra
       <div class="scroll" tabIndex={0} role="region" aria-label={`Figure: ${figure.title}`}>
         <img src={address} width={width} height={height} alt={figure.description} />
       </div>
-      <figcaption>{figure.caption}</figcaption>
       <details class="in-words">
         <summary>In words</summary>
         <p>{figure.description}</p>
+        <p>{figure.caption}</p>
       </details>
       <Takings {...rest} page={figure} onLecture={() => setLecture(true)} />
       {lecture ? (
         <FullScreen title={figure.title} onClose={() => setLecture(false)}>
-          <img src={address} alt={figure.description} />
+          <Slide figure={rest.figure} page={figure} />
         </FullScreen>
       ) : null}
     </figure>
@@ -149,13 +181,22 @@ const OnePage = ({ drawing, ...rest }: FigureViewProps & Readonly<{ drawing: Dra
  */
 export const FigureView = (props: FigureViewProps) => {
   const { mode } = useTheme();
-  const { drawings, failure } = useDrawing(props.figure, mode);
+  const narrow = useNarrow();
+  const [chosen, setChosen] = useState<FigureSize>();
+  const size = chosen ?? (narrow ? "column" : "page");
+  const { drawings, failure } = useDrawing(props.figure, mode, size);
   if (failure !== undefined) return <p role="alert">{failure}</p>;
   if (drawings === undefined) return <p class="quiet drawing-soon">Drawing a figure</p>;
   return (
     <>
       {drawings.map((drawing) => (
-        <OnePage key={drawing.figure.id} {...props} drawing={drawing} />
+        <OnePage
+          key={drawing.figure.id}
+          {...props}
+          size={size}
+          onSize={setChosen}
+          drawing={drawing}
+        />
       ))}
     </>
   );

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import type { FigureSize } from "../../figures/frame.js";
 import type { FigureMode } from "../../figures/theme.js";
 import { useApp } from "../app.js";
 import { failureOf } from "../failure.js";
@@ -23,10 +24,12 @@ type State = Readonly<{ drawings?: readonly Drawing[]; failure?: string }>;
  * The drawings of a figure in a mode, one a page. While a changed figure is drawn the one before stays, and of
  * several changes that come meanwhile only the last is drawn.
  */
-export const useDrawing = (figure: Drawable, mode: FigureMode): State => {
+export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize): State => {
   const { drawer } = useApp();
   const [state, setState] = useState<State>({});
-  const wanted = useRef<Readonly<{ figure: Drawable; mode: FigureMode }> | undefined>(undefined);
+  const wanted = useRef<
+    Readonly<{ figure: Drawable; mode: FigureMode; size: FigureSize }> | undefined
+  >(undefined);
   const busy = useRef(false);
   const shown = useRef<readonly Drawing[]>([]);
   const gone = useRef(false);
@@ -41,10 +44,10 @@ export const useDrawing = (figure: Drawable, mode: FigureMode): State => {
   const drawNext = async (): Promise<void> => {
     busy.current = true;
     while (wanted.current !== undefined && !gone.current) {
-      const { figure: next, mode: nextMode } = wanted.current;
+      const next = wanted.current;
       wanted.current = undefined;
       try {
-        const drawn = await drawer.draw(next, nextMode);
+        const drawn = await drawer.draw(next.figure, next.mode, next.size);
         if (gone.current) break;
         show({
           drawings: drawn.map((one) => ({
@@ -60,9 +63,9 @@ export const useDrawing = (figure: Drawable, mode: FigureMode): State => {
     busy.current = false;
   };
   useEffect(() => {
-    wanted.current = { figure, mode };
+    wanted.current = { figure, mode, size };
     if (!busy.current) void drawNext();
-  }, [figure, mode]);
+  }, [figure, mode, size]);
   useEffect(() => {
     gone.current = false;
     return () => {

@@ -58,7 +58,10 @@ const ReportBody = () => {
   const options = useShared();
   const answer = useAnswer(
     `${useFileKey()} ${JSON.stringify(options)}`,
-    (tell) => app.worker.ask("writeReport", { options, letters: app.drawer.letters }, { tell }),
+    (tell) => {
+      const { letters, type } = app.drawer;
+      return app.worker.ask("writeReport", { options, letters, type }, { tell });
+    },
     "Writing the report",
   );
   return (

@@ -1,0 +1,207 @@
+/** The frame that every figure is drawn in: a heading that answers, the drawing, its key in words, and where it is from. */
+import type { TopLevelSpec } from "vega-lite";
+import type { Figure } from "./figure.js";
+import { panelDrawing, plainFrame, type Panel } from "./layer.js";
+import { figureTheme } from "./theme.js";
+import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
+
+/** A column of text or a phone, a page, and a slide to project. */
+export const figureSizes = ["column", "page", "slide"] as const;
+export type FigureSize = (typeof figureSizes)[number];
+export const figureSizeDefault = "page" satisfies FigureSize;
+
+/** What a figure may fill, in drawing units: eleven of them are the smallest type. */
+export type Room = Readonly<{
+  size: FigureSize;
+  width: number;
+  /** Most rows, or groups, on one picture. */
+  rows: number;
+}>;
+
+const smallest = figureTheme.sizes.small;
+
+type Sheet = Readonly<{
+  room: Room;
+  padding: number;
+  /** Points of the picture for one drawing unit: the smallest type is 13 of them, on a slide 36. */
+  scale: number;
+  /** The whole picture in points; as high and as wide as what is drawn where left out. */
+  points?: readonly [number, number];
+  headingSizes: readonly number[];
+  headingLines: number;
+  subtitleLines: number;
+  captionLines: number;
+}>;
+
+const sheets: Readonly<Record<FigureSize, Sheet>> = {
+  column: {
+    room: { size: "column", width: 288, rows: 40 },
+    padding: 8,
+    scale: 13 / smallest,
+    headingSizes: [17],
+    headingLines: 6,
+    subtitleLines: 8,
+    captionLines: 60,
+  },
+  page: {
+    room: { size: "page", width: 880, rows: 40 },
+    padding: 14,
+    scale: 13 / smallest,
+    headingSizes: [18],
+    headingLines: 4,
+    subtitleLines: 5,
+    captionLines: 30,
+  },
+  slide: {
+    room: { size: "slide", width: 554, rows: 12 },
+    padding: 16,
+    scale: 36 / smallest,
+    points: [1920, 1080],
+    headingSizes: [30, 28, 26, 24, 22, 20, 18],
+    headingLines: 2,
+    subtitleLines: 1,
+    captionLines: 1,
+  },
+};
+
+/** The room that a size gives the drawing inside the frame. */
+export const roomOf = (size: FigureSize = figureSizeDefault): Room => sheets[size].room;
+
+/** What a frame says around a drawing. */
+export type FrameWords = Readonly<{
+  /** Every number was made up, and the drawing itself says so. */
+  invented?: boolean | undefined;
+  /** The answer in a sentence, above the figure's own title. */
+  sentence?: string | undefined;
+  /** The same in a few words, for a slide. */
+  briefly?: string | undefined;
+  /** File and fingerprint. */
+  source?: string | undefined;
+}>;
+
+/** What is drawn, without the words around it. */
+export const unframed = <T extends FrameWords>({
+  sentence: _sentence,
+  briefly: _briefly,
+  source: _source,
+  ...drawn
+}: T) => drawn;
+
+export const inventedWords = "INVENTED DATA: nothing here is evidence.";
+
+type Node = Readonly<Record<string, unknown>>;
+
+/** How wide panels are side by side or one above the other; axes that the drawing library adds are not counted. */
+const widthOf = (node: Node): number => {
+  const inside = (key: string): readonly Node[] => (node[key] ?? []) as readonly Node[];
+  const { spacing = 0, columns = 1, width } = node;
+  const gap = typeof spacing === "number" ? spacing : Number((spacing as Node)["column"] ?? 0);
+  const beside = (nodes: readonly Node[]): number =>
+    nodes.reduce((sum, one) => sum + widthOf(one), gap * Math.max(0, nodes.length - 1));
+  if (node["hconcat"] !== undefined) return beside(inside("hconcat"));
+  if (node["vconcat"] !== undefined) return Math.max(...inside("vconcat").map(widthOf));
+  if (node["concat"] !== undefined) return beside(inside("concat").slice(0, Number(columns)));
+  return typeof width === "number" ? width : 0;
+};
+
+const textOf = (text: unknown): string =>
+  text === undefined ? "" : oneLine(Array.isArray(text) ? text.join(" ") : String(text));
+
+/** Sentences from the first on, as many as fit; a slide takes no more. */
+const leading = (text: string, width: number, lines: number): readonly string[] => {
+  const fits = (some: string) =>
+    wrapText(some, { width, fontSize: smallest, lines: lines + 1 }).length <= lines;
+  let kept = "";
+  for (const sentence of text.split(/(?<=[.!?]) (?=[\p{Lu}†])/u)) {
+    const longer = kept === "" ? sentence : `${kept} ${sentence}`;
+    if (!fits(longer)) break;
+    kept = longer;
+  }
+  return kept === "" ? [] : wrapText(kept, { width, fontSize: smallest, lines });
+};
+
+const lineHeight = 14;
+
+/** Key and source under the drawing. */
+const foot = (caption: readonly string[], source: readonly string[], width: number): Panel => {
+  const lines = [...caption, ...source];
+  const draw = panelDrawing("frame", plainFrame(width, 12 + lineHeight * lines.length));
+  const placed = lines.map((text, line) => ({ x: 0, y: 14 + lineHeight * line, text }));
+  return draw.panel([
+    draw.lines("rule", "grid", [{ x: 0, x2: width, y: 4, y2: 4 }]),
+    draw.words("caption", "text-small", placed),
+  ]);
+};
+
+/**
+ * A figure in its frame, at one of three sizes.
+ *
+ * The heading is the answer where one is handed in, and the figure's own title otherwise; under the drawing stand its
+ * key in words and its source, so that a copied picture explains itself. A slide keeps the sentences that have room.
+ */
+export const framed = (
+  figure: Figure,
+  {
+    size = figureSizeDefault,
+    invented = false,
+    sentence,
+    briefly,
+    source = "",
+  }: FrameWords & Readonly<{ size?: FigureSize }> = {},
+): Figure => {
+  const sheet = sheets[size];
+  const { $schema, description, title, config, ...body } = figure.specification as unknown as Node &
+    Readonly<{ title?: Readonly<{ text?: unknown; subtitle?: unknown }> }>;
+  const drawn = figure.width ?? widthOf(body);
+  const width = size === "page" ? Math.max(drawn, 420) : sheet.room.width;
+  const own = textOf(title?.text);
+  const heading = oneLine((size === "slide" ? briefly : undefined) ?? sentence ?? own);
+  const fontSize =
+    sheet.headingSizes.find(
+      (one) => roughTextWidth(heading, one) <= width * sheet.headingLines * 0.94,
+    ) ?? sheet.headingSizes.at(-1)!;
+  const subtitle = [
+    ...(heading === own ? [] : [`${own.replace(/[.?!]$/u, "")}.`]),
+    textOf(title?.subtitle),
+  ].join(" ");
+  const told = (text: string, lines: number, type: number) =>
+    text.trim() === ""
+      ? []
+      : size === "slide"
+        ? leading(text, width, lines)
+        : wrapText(text, { width, fontSize: type, lines });
+  const caption = told(figure.caption, sheet.captionLines, smallest);
+  const from = told(source, 2, smallest);
+  const says = invented ? [inventedWords] : [];
+  const specification = {
+    $schema,
+    description: [...says, description].join(" "),
+    padding: sheet.padding,
+    title: {
+      text: [...wrapText(heading, { width, fontSize, lines: sheet.headingLines })],
+      subtitle: [
+        ...says,
+        ...told(
+          subtitle,
+          sheet.subtitleLines - (size === "slide" ? says.length : 0),
+          figureTheme.sizes.subtitle,
+        ),
+      ],
+      fontSize,
+      lineHeight: Math.round(fontSize * 1.18),
+    },
+    spacing: 6,
+    vconcat: [body, foot(caption, from, width)],
+    config,
+  } as unknown as TopLevelSpec;
+  return {
+    ...figure,
+    caption: [...says, figure.caption].join(" "),
+    description: [...says, figure.description].join(" "),
+    specification,
+    picture: {
+      scale: sheet.scale,
+      ...(sheet.points === undefined ? {} : { points: sheet.points }),
+    },
+  };
+};
