@@ -7,7 +7,8 @@ import type { Table } from "../tables/table.js";
 /** Lines from `above` + 1 on are those of this file, less `above`. */
 export type FileLines = Readonly<{ name: string; above: number }>;
 
-const named = (
+/** A line of the joined table as its file has it. */
+export const named = (
   files: readonly FileLines[],
   line: number,
 ): readonly [line: number, name: string] => {
@@ -15,29 +16,33 @@ const named = (
   return [line - above, name];
 };
 
-/** A sentence with its lines named by file: "line 1057" is "line 57 of b.csv". */
-const textNamed =
-  (files: readonly FileLines[]) =>
-  (text: string): string =>
-    text.replace(/\blines? (\d+(?:(?:, | and )\d+)*)/g, (_whole, list: string) =>
-      [
-        ...grouped(
-          list.split(/, | and /).map((line) => named(files, Number(line))),
-          ([, name]) => name,
-        ),
-      ]
-        .map(([name, own]) => {
-          const numbers = own.map(([line]) => String(line));
-          return `line${numbers.length > 1 ? "s" : ""} ${listed(numbers)} of ${name}`;
-        })
-        .join(" and "),
-    );
+/**
+ * A sentence with its lines named by file: "line 1057" is "line 57 of b.csv"; as it stands of one file.
+ *
+ * @source none: wording of this project
+ */
+export const linesNamed = (files: readonly FileLines[], text: string): string =>
+  files.length < 2
+    ? text
+    : text.replace(/\blines? (\d+(?:(?:, | and )\d+)*)(?: of the file)?/g, (_whole, list: string) =>
+        [
+          ...grouped(
+            list.split(/, | and /).map((line) => named(files, Number(line))),
+            ([, name]) => name,
+          ),
+        ]
+          .map(([name, own]) => {
+            const numbers = own.map(([line]) => String(line));
+            return `line${numbers.length > 1 ? "s" : ""} ${listed(numbers)} of ${name}`;
+          })
+          .join(" and "),
+      );
 
 /** Keys of columns that hold lines. */
 const lineColumns = new Set(["line", "lines", "allLines"]);
 
 const tableNamed = (table: Table, files: readonly FileLines[]): Table => {
-  const text = textNamed(files);
+  const text = (words: string) => linesNamed(files, words);
   // "4, 1057 and 3 more": counts of more are no lines.
   const lines = (cell: string): string =>
     cell.replace(/(?<!and )\b\d+\b(?! more)/g, (line) => {
@@ -75,7 +80,7 @@ export const answerNamed = <Told extends Words>(
   files: readonly FileLines[] = [],
 ): Told => {
   if (files.length < 2) return answer;
-  const text = textNamed(files);
+  const text = (words: string) => linesNamed(files, words);
   return {
     ...answer,
     headline: text(answer.headline),

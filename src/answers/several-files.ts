@@ -107,7 +107,7 @@ export const openFiles = (files: readonly ReadFile[], fingerprint: string): Evid
   if (invented.length > 0 && invented.length < files.length)
     throw new CallError({
       code: "invented-and-real",
-      where: "--with",
+      where: "opening several files as one",
       needs: "files that are all real, or all invented",
       got: `invented rows in ${names(invented)}, beside ${names(opened.filter(({ source }) => !source.invented))}`,
       try: "invented rows are no evidence and are never mixed with real ones: open them apart",
@@ -116,7 +116,7 @@ export const openFiles = (files: readonly ReadFile[], fingerprint: string): Evid
   if (ready.length > 0 && ready.length < files.length)
     throw new CallError({
       code: "ready-effects",
-      where: "--with",
+      where: "opening several files as one",
       needs: "files in the codebook's columns, or tables of ready effects alone",
       got: `ready effects in ${names(ready)} only`,
     });

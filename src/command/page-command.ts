@@ -7,15 +7,36 @@ import { figureFonts, fontFaces } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { pageHtml } from "../page/page-html.js";
+import { isWorkbook } from "../workbook/read-any-table.js";
 import { withOutput, type TypedPlace } from "./output-place.js";
+import { readInputs } from "./read-input.js";
 import type { CommandRegistration } from "./terminal.js";
+import { withFiles, type TypedFiles } from "./typed-files.js";
 
 const beside = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 const textOf = async (path: string): Promise<string> =>
   new TextDecoder().decode(await readBytes(path));
 
 /** The page as one HTML text, with a file inside where one is named. */
-export const pageText = async (path: string | undefined): Promise<string> => {
+export const pageText = async (
+  path: string | undefined,
+  { with: others = [], sheet = [] }: TypedFiles = {},
+): Promise<string> => {
+  const paths = path === undefined ? [] : [path, ...others];
+  // Refuses, before a page is written, what the page could not open.
+  if (sheet.length > 0) await readInputs(paths, sheet);
+  const wanted = [...sheet];
+  const inside = [];
+  for (const each of paths) {
+    const bytes = await readBytes(each);
+    const chosen = isWorkbook(bytes) ? wanted.shift() : undefined;
+    inside.push({
+      name: basename(each),
+      base64: Buffer.from(bytes).toString("base64"),
+      ...(chosen === undefined ? {} : { sheet: chosen }),
+    });
+  }
+  const [first, ...more] = inside;
   const [fonts, script, style, published] = await Promise.all([
     figureFonts(),
     textOf(beside("../page/program.js")),
@@ -30,9 +51,7 @@ export const pageText = async (path: string | undefined): Promise<string> => {
       letters: fonts.letterWidths(),
       shipped: [{ name: "published-outcomes.csv", label: "Published outcomes", text: published }],
       open:
-        path === undefined
-          ? null
-          : { name: basename(path), base64: Buffer.from(await readBytes(path)).toString("base64") },
+        first === undefined ? null : { ...first, ...(more.length === 0 ? {} : { others: more }) },
     },
   });
 };
@@ -67,14 +86,14 @@ export const pageCommand: CommandRegistration = (program, terminal) => {
     .command("page")
     .description("open the page that works from disk, or write it with a file inside")
     .argument("[file]", "a table to open at once; it is kept inside the page");
-  withOutput(command, "write the page here and do not open it", "file").action(
-    async (path: string | undefined, options: TypedPlace) => {
-      const html = await pageText(path);
+  withOutput(withFiles(command), "write the page here and do not open it", "file").action(
+    async (path: string | undefined, options: TypedPlace & TypedFiles) => {
+      const html = await pageText(path, options);
       if (options.output !== undefined) {
         await writeFileWhole(options.output, html, {
           ...options,
           ours: isPage,
-          reads: path === undefined ? [] : [path],
+          reads: path === undefined ? [] : [path, ...(options.with ?? [])],
         });
         terminal.out(`The page is ${options.output}; open it in a browser.`);
         return;

@@ -4,14 +4,12 @@ import { isChoice, readAddress, writeAddress, type Address } from "./address.js"
 import type { Drawer } from "./drawer.js";
 import { failureOf, type Failure } from "./failure.js";
 import type { FileCheck } from "./jobs/open-job.js";
+import type { OpenFile } from "./open-file.js";
 import { createStore, type Store } from "./store.js";
 import type { WorkerClient } from "./worker-client.js";
 
 /** A table that came with the page, ready to be opened. */
 export type ShippedFile = Readonly<{ name: string; label: string; text: string }>;
-
-/** The table that is open: its bytes as they came, or as they were mended. */
-export type OpenFile = Readonly<{ name: string; bytes: Uint8Array }>;
 
 /** Longer work that runs, with its last line of progress. */
 export type Busy = Readonly<{ title: string; line: string }>;
@@ -34,7 +32,9 @@ export type App = Readonly<{
   worker: WorkerClient;
   drawer: Drawer;
   shipped: readonly ShippedFile[];
-  openTable: (name: string, bytes: Uint8Array) => Promise<void>;
+  openTable: (file: OpenFile) => Promise<void>;
+  /** Opens the table with another file, without one, or by another sheet; mends can still be taken back. */
+  arrange: (change: (file: OpenFile) => OpenFile) => Promise<void>;
   openDemo: () => Promise<void>;
   /** Opens a changed form of the open table and remembers the one before. */
   mendTable: (file: OpenFile, check: FileCheck) => void;
@@ -87,24 +87,27 @@ export const createApp = (
   };
   const read = async (file: OpenFile): Promise<FileCheck | undefined> =>
     work(`Reading ${file.name}`, (tell) => worker.ask("open", file, { tell }));
-  const openTable = async (name: string, bytes: Uint8Array): Promise<void> => {
-    const file = { name, bytes };
+  const openTable = async (file: OpenFile, earlier: readonly OpenFile[] = []): Promise<void> => {
     const check = await read(file);
     if (check === undefined) return;
-    const fate = `${name}: ${check.rowsInFile} rows, ${check.errors} problems to mend`;
-    store.set({ file, check, earlier: [], announcement: `Opened ${fate}` });
+    const fate = `${check.name}: ${check.rowsInFile} rows, ${check.errors} problems to mend`;
+    store.set({ file, check, earlier, announcement: `Opened ${fate}` });
   };
   return {
     store,
     worker,
     drawer,
     shipped,
-    openTable,
+    openTable: (file) => openTable(file),
+    arrange: async (change) => {
+      const { file, earlier } = store.get();
+      if (file !== undefined) await openTable(change(file), earlier.map(change));
+    },
     openDemo: async () => {
       const bytes = await work("Making the demonstration register", () =>
         worker.ask("demo", undefined),
       );
-      if (bytes !== undefined) await openTable("demo-register.csv", bytes);
+      if (bytes !== undefined) await openTable({ name: "demo-register.csv", bytes });
     },
     mendTable: (file, check) => {
       const { file: before, earlier } = store.get();

@@ -1,20 +1,33 @@
 import * as z from "zod";
 import type { LetterWidths } from "../host/letter-widths.js";
-import type { OpenFile, ShippedFile } from "./app.js";
+import type { ShippedFile } from "./app.js";
+import type { OpenFile } from "./open-file.js";
 
 /** Where the page's data and its program stand in the document. */
 export const dataId = "holdbook-data";
 export const programId = "holdbook-program";
 export const typeId = "holdbook-type";
 
+const carried = z.strictObject({
+  name: z.string(),
+  base64: z.string(),
+  sheet: z.string().exactOptional(),
+});
+
 const schema = z.strictObject({
   letters: z.strictObject({ unitsPerEm: z.number(), regular: z.string(), strong: z.string() }),
   shipped: z.array(z.strictObject({ name: z.string(), label: z.string(), text: z.string() })),
-  open: z.strictObject({ name: z.string(), base64: z.string() }).nullable(),
+  open: carried.extend({ others: z.array(carried).exactOptional() }).nullable(),
 });
 
 /** What travels inside the page: tables to choose from, and the one to open at once. */
 export type PageData = z.infer<typeof schema>;
+
+const fileOf = ({ name, base64, sheet }: z.infer<typeof carried>): OpenFile => ({
+  name,
+  bytes: Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0)),
+  ...(sheet === undefined ? {} : { sheet }),
+});
 
 /** The data that this page was written with. */
 export const pageData = (
@@ -35,8 +48,8 @@ export const pageData = (
       open === null
         ? null
         : {
-            name: open.name,
-            bytes: Uint8Array.from(atob(open.base64), (letter) => letter.charCodeAt(0)),
+            ...fileOf(open),
+            ...(open.others === undefined ? {} : { others: open.others.map(fileOf) }),
           },
   };
 };

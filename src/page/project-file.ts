@@ -1,25 +1,30 @@
 import * as z from "zod";
 import { DataError, type Issue } from "../errors.js";
 import { isChoice, longestChoice, writeAddress } from "./address.js";
-import type { App, OpenFile } from "./app.js";
+import type { App } from "./app.js";
 import { failureOf } from "./failure.js";
+import { asOne, partsOf, type OpenFile } from "./open-file.js";
 
 /** The word that tells a project file from any other JSON. */
 const projectKind = "Holdbook project";
+
+const tableSchema = z.strictObject({
+  name: z.string().min(1).max(255),
+  /** Whether `content` is the file's text, or its bytes where they are no UTF-8. */
+  form: z.enum(["text", "base64"]),
+  content: z.string(),
+  /** Of a workbook: the sheet that was chosen. */
+  sheet: z.string().max(255).exactOptional(),
+});
 
 const projectSchema = z.strictObject({
   kind: z.literal(projectKind),
   version: z.literal(1),
   view: z.string().regex(/^[a-z][a-z0-9-]{0,40}$/, "a view's name: small letters and hyphens"),
   choices: z.record(z.string(), z.string().max(longestChoice)),
-  table: z
-    .strictObject({
-      name: z.string().min(1).max(255),
-      /** Whether `content` is the file's text, or its bytes where they are no UTF-8. */
-      form: z.enum(["text", "base64"]),
-      content: z.string(),
-    })
-    .nullable(),
+  table: tableSchema.nullable(),
+  /** Files that are one with the table. */
+  others: z.array(tableSchema).max(50).exactOptional(),
 });
 
 /** What a project file holds: the table, the choices, and the view that was open. */
@@ -44,24 +49,31 @@ const toBase64 = (bytes: Uint8Array): string => {
 const fromBase64 = (text: string): Uint8Array =>
   Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
 
+const tableWritten = ({ name, bytes, sheet }: OpenFile): z.infer<typeof tableSchema> => {
+  const text = textOf(bytes);
+  return {
+    name,
+    ...(text === undefined
+      ? { form: "base64", content: toBase64(bytes) }
+      : { form: "text", content: text }),
+    ...(sheet === undefined ? {} : { sheet }),
+  };
+};
+
 /** The text of a project file; the table's bytes come back as they were. */
 export const writeProject = (
   file: OpenFile | undefined,
   view: string,
   choices: Readonly<Record<string, string>>,
 ): string => {
-  const text = file === undefined ? undefined : textOf(file.bytes);
+  const [table = null, ...others] = file === undefined ? [] : partsOf(file).map(tableWritten);
   const project: Project = {
     kind: projectKind,
     version: 1,
     view,
     choices: { ...choices },
-    table:
-      file === undefined
-        ? null
-        : text === undefined
-          ? { name: file.name, form: "base64", content: toBase64(file.bytes) }
-          : { name: file.name, form: "text", content: text },
+    table,
+    ...(others.length === 0 ? {} : { others }),
   };
   return `${JSON.stringify(project, null, 1)}\n`;
 };
@@ -109,13 +121,11 @@ export const readProject = (text: string): Project => {
   return parsed.data;
 };
 
-/** The table of a project as it was saved. */
-const tableOf = ({ table }: Project): OpenFile | undefined => {
-  if (table === null) return undefined;
-  if (table.form === "text")
-    return { name: table.name, bytes: new TextEncoder().encode(table.content) };
+/** A table of a project as it was saved. */
+const tableOf = ({ name, form, content, sheet }: z.infer<typeof tableSchema>): OpenFile => {
   try {
-    return { name: table.name, bytes: fromBase64(table.content) };
+    const bytes = form === "text" ? new TextEncoder().encode(content) : fromBase64(content);
+    return { name, bytes, ...(sheet === undefined ? {} : { sheet }) };
   } catch {
     throw new DataError([
       problem("table.content", "this is no base64", "save the project again from this page"),
@@ -127,9 +137,10 @@ const tableOf = ({ table }: Project): OpenFile | undefined => {
 export const openProject = async (app: App, name: string, bytes: Uint8Array): Promise<void> => {
   try {
     const project = readProject(new TextDecoder().decode(bytes));
-    const file = tableOf(project);
+    const { table, others = [] } = project;
+    const file = asOne((table === null ? [] : [table, ...others]).map(tableOf));
     if (file === undefined) app.closeTable();
-    else await app.openTable(file.name, file.bytes);
+    else await app.openTable(file);
     location.hash = writeAddress({ view: project.view, choices: project.choices });
     app.announce(`Opened project ${name}`);
   } catch (error) {

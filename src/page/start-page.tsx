@@ -34,5 +34,5 @@ export const startPage = (page: Document): void => {
     const file = event.dataTransfer?.files[0];
     if (file !== undefined) void openDropped(app, file);
   });
-  if (open !== null) void app.openTable(open.name, open.bytes);
+  if (open !== null) void app.openTable(open);
 };

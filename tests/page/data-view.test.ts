@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { readRecords } from "../../src/records/read-records.js";
+import { readAnyTable } from "../../src/workbook/read-any-table.js";
 import { cellsOf, dropFile, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
@@ -87,7 +88,11 @@ describe.skipIf(!hasBrowser)("the view of the data", () => {
       await opened.settled();
       const said = (await page.locator("main").textContent()) ?? "";
       expect(said, name).toMatch(/\d rows?: 0 averaged; 0 kept, not averaged/);
-      const { issues, notes } = readRecords(readTable(content));
+      const { issues, notes } = readRecords(
+        await readAnyTable(
+          typeof content === "string" ? new TextEncoder().encode(content) : content,
+        ),
+      );
       const reasons = [...issues, ...notes].map(({ message }) => message);
       expect(
         // A note is shown as a sentence, with a capital.

@@ -1,13 +1,24 @@
 import type { Evidence } from "../../answers/evidence.js";
+import type { ReadFile } from "../../answers/several-files.js";
 import { CallError } from "../../errors.js";
 import type { TextWidth } from "../../host/figure-svg.js";
+import type { OpenFile } from "../open-file.js";
 
 /** The file that is open, as the worker keeps it. */
 export type BenchFile = Evidence;
 
+/** One of the files that are open together, as it came and as it was read. */
+export type BenchPart = Readonly<{
+  file: OpenFile;
+  read: ReadFile;
+  /** Its lines stand this much higher in the joined table. */
+  above: number;
+}>;
+
 /** What the worker remembers between jobs. */
 export type Bench = {
   file?: BenchFile;
+  parts?: readonly BenchPart[];
   /** How text is measured, with the widths it was read from. */
   letters?: Readonly<{ text: string; measure: TextWidth }>;
 };
@@ -34,6 +45,6 @@ export const openFile = (bench: Bench): BenchFile => {
     where: "this view",
     needs: "a file",
     got: "none",
-    try: "open a CSV or the demonstration first",
+    try: "open a table or the demonstration first",
   });
 };

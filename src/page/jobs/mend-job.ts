@@ -1,15 +1,23 @@
 import { readTable } from "../../csv/read-table.js";
 import { CallError } from "../../errors.js";
-import { openFile, type BenchFile, type Job } from "./bench.js";
+import { asOne, type OpenFile } from "../open-file.js";
+import type { BenchPart, Job } from "./bench.js";
 import { readOntoBench, type FileCheck } from "./open-job.js";
-import { delimiterOf, lineText, problemsFrom, type Delimiter, type Problem } from "./problems.js";
+import {
+  delimiterOf,
+  lineText,
+  partOf,
+  problemsFrom,
+  type Delimiter,
+  type Problem,
+} from "./problems.js";
 
 /** A change of one cell, or of a whole line. */
 export type Mend = Readonly<{ line: number; column: string; text: string }>;
 
 /** The open table's problems from a place on. */
 export const problemsJob: Job<Readonly<{ from: number }>, readonly Problem[]> = (bench, { from }) =>
-  problemsFrom(openFile(bench), from);
+  problemsFrom(bench, from);
 
 const cellsOf = (text: string, width: number, delimiter: Delimiter): readonly string[] => {
   // Read below a header of the right width, so that the same delimiter is found.
@@ -20,30 +28,35 @@ const cellsOf = (text: string, width: number, delimiter: Delimiter): readonly st
   return readTable(`${header}\n${text}\n`).rows[0]?.cells ?? [];
 };
 
-/** The table's text with changed cells and lines; every other cell is kept. */
-const mendedText = (file: BenchFile, mends: readonly Mend[]): string => {
-  const { header, rows } = file.table;
-  const delimiter = delimiterOf(file);
+/** A file with changed cells and lines, as text; every other cell is kept. What was a sheet is a text from then on. */
+const mended = ({ file, read, above }: BenchPart, mends: readonly Mend[]): OpenFile => {
+  const { header, rows, sheet } = read.table;
+  const delimiter = delimiterOf(read.table);
   const byLine = new Map<number, Mend[]>();
   for (const mend of mends) byLine.set(mend.line, [...(byLine.get(mend.line) ?? []), mend]);
   const lines = rows.map(({ line, cells }) => {
     let changed = cells;
-    for (const { column, text } of byLine.get(line) ?? []) {
+    for (const { column, text } of byLine.get(line + above) ?? []) {
       const index = header.indexOf(column);
       if (index === -1 || index >= cells.length) changed = cellsOf(text, header.length, delimiter);
       else changed = changed.with(index, text);
     }
     return lineText(changed, delimiter);
   });
-  return `${[lineText(header, delimiter), ...lines].join("\n")}\n`;
+  const text = `${[lineText(header, delimiter), ...lines].join("\n")}\n`;
+  return {
+    name: sheet === undefined ? file.name : `${read.name.replace(/\.\w+/, "")}.csv`,
+    bytes: new TextEncoder().encode(text),
+    mended: true,
+  };
 };
 
-/** Changes cells of the open table and reads it again; gives the changed bytes with the new check. */
+/** Changes cells of the open table and reads it again; gives the changed file with the new check. */
 export const mendJob: Job<
   Readonly<{ mends: readonly Mend[] }>,
-  Readonly<{ bytes: Uint8Array; check: FileCheck }>
-> = (bench, { mends }, tell) => {
-  const file = openFile(bench);
+  Readonly<{ file: OpenFile; check: FileCheck }>
+> = async (bench, { mends }, tell) => {
+  const { parts = [] } = bench;
   if (mends.length === 0)
     throw new CallError({
       code: "no-mends",
@@ -51,6 +64,11 @@ export const mendJob: Job<
       needs: "at least one changed cell",
       got: "none",
     });
-  const bytes = new TextEncoder().encode(mendedText(file, mends));
-  return { bytes, check: readOntoBench(bench, file.source.name, bytes, tell) };
+  const file = asOne(
+    parts.map((part) => {
+      const own = mends.filter(({ line }) => partOf(parts, line) === part);
+      return own.length === 0 ? part.file : mended(part, own);
+    }),
+  )!;
+  return { file, check: await readOntoBench(bench, file, tell) };
 };

@@ -1,9 +1,12 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
-import { openEvidence } from "../../answers/evidence.js";
-import { readTable } from "../../csv/read-table.js";
+import type { FileLines } from "../../answers/named-lines.js";
+import { openFiles } from "../../answers/several-files.js";
+import type { CsvTable } from "../../csv/csv-table.js";
 import { demoRegisterCsv } from "../../demo/demo-register-csv.js";
-import type { Bench, Job } from "./bench.js";
+import { readAnyTable, tableName } from "../../workbook/read-any-table.js";
+import { partsOf, type OpenFile } from "../open-file.js";
+import type { Bench, BenchPart, Job } from "./bench.js";
 import { problemsFrom, type Problem } from "./problems.js";
 
 /** What the page knows of the open table without its rows. */
@@ -16,37 +19,44 @@ export type FileCheck = Readonly<{
   errors: number;
   warnings: number;
   header: readonly string[];
-  encoding: string;
+  /** The files that are open together, and which lines of the joined table are whose. */
+  parts: readonly Readonly<{ name: string; encoding: string; sheet?: CsvTable["sheet"] }>[];
+  files: readonly FileLines[];
   /** The first problems; more are asked for. */
   problems: readonly Problem[];
 }>;
 
-/** Reads a table onto the bench; the demonstration register where no bytes are given. */
-export const openJob: Job<Readonly<{ name: string; bytes: Uint8Array }>, FileCheck> = (
-  bench,
-  { name, bytes },
-  tell,
-) => {
-  tell(`reading ${name}`);
-  return readOntoBench(bench, name, bytes, tell);
-};
+/** Reads a table, with those that are one with it, onto the bench. */
+export const openJob: Job<OpenFile, FileCheck> = (bench, file, tell) =>
+  readOntoBench(bench, file, tell);
 
 /** The bytes of the invented demonstration register. */
 export const demoJob: Job<undefined, Uint8Array> = () =>
   new TextEncoder().encode(demoRegisterCsv());
 
-/** Reads, checks and keeps a table. */
-export const readOntoBench = (
+const hashed = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+
+/** Reads, checks and keeps a table, with those that are one with it. */
+export const readOntoBench = async (
   bench: Bench,
-  name: string,
-  bytes: Uint8Array,
+  open: OpenFile,
   tell: (line: string) => void,
-): FileCheck => {
-  const table = readTable(bytes);
-  tell(`checking ${name}`);
-  const file = openEvidence({ name, fingerprint: bytesToHex(sha256(bytes)), table });
+): Promise<FileCheck> => {
+  const read: Omit<BenchPart, "above">[] = [];
+  for (const file of partsOf(open)) {
+    tell(`reading ${file.name}`);
+    const table = await readAnyTable(file.bytes, { sheet: file.sheet });
+    const name = tableName(file.name, table);
+    read.push({ file, read: { name, fingerprint: hashed(file.bytes), table } });
+  }
+  tell(`checking ${open.name}`);
+  const files = read.map((part) => part.read);
+  const together = new TextEncoder().encode(files.map(({ fingerprint }) => fingerprint).join("\n"));
+  const file = openFiles(files, hashed(together));
+  const parts = read.map((part, at) => ({ ...part, above: file.files?.[at]?.above ?? 0 }));
   const { records } = file;
   bench.file = file;
+  bench.parts = parts;
   const errors = records.issues.filter(({ severity }) => severity === "error").length;
   return {
     ...file.source,
@@ -54,8 +64,13 @@ export const readOntoBench = (
     rowsInFile: records.rowsInFile,
     errors,
     warnings: records.issues.length - errors,
-    header: table.header,
-    encoding: table.encoding,
-    problems: problemsFrom(file, 0),
+    header: file.table.header,
+    parts: files.map(({ name, table: { encoding, sheet } }) => ({
+      name,
+      encoding,
+      ...(sheet === undefined ? {} : { sheet }),
+    })),
+    files: file.files ?? [],
+    problems: problemsFrom(bench, 0),
   };
 };

@@ -1,16 +1,51 @@
 import { useRef, useState } from "preact/hooks";
-import { useApp } from "../app.js";
-import { openDropped } from "../open-dropped.js";
+import { useApp, useAppState } from "../app.js";
+import { addChosen, openDropped } from "../open-dropped.js";
+
+const tables =
+  ".csv,.tsv,.txt,.xlsx,.xlsm,text/csv,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+
+/** A button that lets a person choose a file from disk. */
+const FileButton = ({
+  words,
+  label,
+  accept,
+  main = false,
+  take,
+}: Readonly<{
+  words: string;
+  label: string;
+  accept: string;
+  main?: boolean;
+  take: (file: File) => Promise<void>;
+}>) => {
+  const input = useRef<HTMLInputElement>(null);
+  return (
+    <>
+      <button type="button" class={main ? "main" : ""} onClick={() => input.current?.click()}>
+        {words}
+      </button>
+      <input
+        ref={input}
+        type="file"
+        hidden
+        accept={accept}
+        aria-label={label}
+        onChange={(event) => {
+          const file = event.currentTarget.files?.[0];
+          if (file !== undefined) void take(file);
+          event.currentTarget.value = "";
+        }}
+      />
+    </>
+  );
+};
 
 /** Where a table comes in: dropped, chosen from disk, or one that ships with the page. */
 export const OpenPanel = () => {
   const app = useApp();
-  const input = useRef<HTMLInputElement>(null);
+  const hasFile = useAppState((state) => state.file !== undefined);
   const [over, setOver] = useState(false);
-  const take = (files: FileList | null | undefined): void => {
-    const file = files?.[0];
-    if (file !== undefined) void openDropped(app, file);
-  };
   return (
     <div
       class={over ? "drop over" : "drop"}
@@ -23,33 +58,27 @@ export const OpenPanel = () => {
         event.preventDefault();
         event.stopPropagation();
         setOver(false);
-        take(event.dataTransfer?.files);
+        const file = event.dataTransfer?.files[0];
+        if (file !== undefined) void openDropped(app, file);
       }}
     >
       <p>
-        Drop a CSV here, or a project saved from this page.
+        Drop a CSV or a workbook (.xlsx) here, or a project saved from this page.
         <span class="quiet"> Columns as in the codebook; comma, semicolon or tab.</span>
       </p>
       <div class="row">
-        <button type="button" class="main" onClick={() => input.current?.click()}>
-          Choose a file
-        </button>
-        <input
-          ref={input}
-          type="file"
-          hidden
-          accept=".csv,.tsv,.txt,.json,text/csv,application/json"
-          aria-label="Table or project"
-          onChange={(event) => {
-            take(event.currentTarget.files);
-            event.currentTarget.value = "";
-          }}
+        <FileButton
+          words="Choose a file"
+          label="Table or project"
+          accept={`${tables},.json,application/json`}
+          main
+          take={(file) => openDropped(app, file)}
         />
         {app.shipped.map(({ name, label, text }) => (
           <button
             key={name}
             type="button"
-            onClick={() => void app.openTable(name, new TextEncoder().encode(text))}
+            onClick={() => void app.openTable({ name, bytes: new TextEncoder().encode(text) })}
           >
             {label}
           </button>
@@ -58,6 +87,17 @@ export const OpenPanel = () => {
           Invented demonstration
         </button>
       </div>
+      {hasFile ? (
+        <div class="row">
+          <FileButton
+            words="Add a file to the open one"
+            label="Table to add"
+            accept={tables}
+            take={(file) => addChosen(app, file)}
+          />
+          <span class="quiet">Both are read as one; the same people in both are counted once.</span>
+        </div>
+      ) : null}
     </div>
   );
 };

@@ -7,7 +7,9 @@ import { OpenPanel } from "../parts/open-panel.js";
 import { List } from "../parts/answer-view.js";
 import { useQuestion } from "../parts/asked.js";
 import { TableView } from "../parts/table-view.js";
+import { partsOf } from "../open-file.js";
 import { saveFile } from "../save-file.js";
+import { FilesPanel } from "./data/files-panel.js";
 import { ProblemList } from "./data/problem-list.js";
 import { TextEditor } from "./data/text-editor.js";
 import type { View } from "./view.js";
@@ -42,10 +44,14 @@ const AboutFile = ({
       <dl class="facts">
         <dt>File</dt>
         <dd class="long-text">{check.name}</dd>
-        <dt>Written in</dt>
-        <dd>
-          {data.encoding}, cells parted by {delimiterNames[data.delimiter] ?? data.delimiter}
-        </dd>
+        {check.parts.length > 1 || check.parts[0]?.sheet !== undefined ? null : (
+          <>
+            <dt>Written in</dt>
+            <dd>
+              {data.encoding}, cells parted by {delimiterNames[data.delimiter] ?? data.delimiter}
+            </dd>
+          </>
+        )}
         <dt>SHA-256</dt>
         <dd class="long-text">{check.fingerprint}</dd>
       </dl>
@@ -56,13 +62,14 @@ const AboutFile = ({
 const DataBody = () => {
   const app = useApp();
   const check = useAppState((state) => state.check);
+  const file = useAppState((state) => state.file);
   const mends = useAppState((state) => state.earlier.length);
   const answer = useQuestion("check");
-  if (check === undefined) return null;
+  if (check === undefined || file === undefined) return null;
   const problems = check.errors + check.warnings;
   const saveText = (): void => {
-    const { file } = app.store.get();
-    if (file !== undefined) saveFile(file.name, new Uint8Array(file.bytes), "text/csv");
+    for (const { name, bytes, mended } of partsOf(file))
+      if (mended) saveFile(name, new Uint8Array(bytes), "text/csv");
   };
   return (
     <>
@@ -70,6 +77,9 @@ const DataBody = () => {
         {answer.state === "done" ? `${answer.output.data.counts}. ` : ""}
         {problemsOf(check)}
       </p>
+      {check.parts.some(({ sheet }) => sheet !== undefined) || check.parts.length > 1 ? (
+        <FilesPanel check={check} whole={file} />
+      ) : null}
       {mends === 0 ? null : (
         <div class="row">
           <button type="button" class="main" onClick={saveText}>
@@ -89,7 +99,16 @@ const DataBody = () => {
           <ProblemList key={check.fingerprint} check={check} />
         </>
       )}
-      <TextEditor key={check.fingerprint} />
+      {check.parts.map(({ name, encoding, sheet }, at) =>
+        sheet === undefined ? (
+          <TextEditor
+            key={`${check.fingerprint} ${name}`}
+            whole={file}
+            at={at}
+            encoding={encoding}
+          />
+        ) : null,
+      )}
       <h2>Rows and columns</h2>
       {answer.state === "done" ? <AboutFile check={check} answer={answer.output} /> : null}
       <h2>Another file</h2>

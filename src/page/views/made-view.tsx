@@ -1,6 +1,7 @@
 import type { EffectMade } from "../../answers/made.js";
 import type { AverageWorking } from "../../answers/working/average-working.js";
-import { useChoice } from "../app.js";
+import { linesNamed } from "../../answers/named-lines.js";
+import { useAppState, useChoice } from "../app.js";
 import { useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { TableView } from "../parts/table-view.js";
@@ -49,51 +50,54 @@ const Average = ({
   </>
 );
 
-const OneEffect = ({ effect }: Readonly<{ effect: EffectMade }>) => (
-  <>
-    <p>
-      <strong>{effect.shown}</strong>, {effect.name}.
-    </p>
-    <h3>1. What the source prints</h3>
-    <p>
-      {effect.source} <span class="quiet">({effect.place})</span>
-    </p>
-    <TableView table={effect.printed} />
-    <h3>2. The way from there</h3>
-    <p>
-      {effect.route.charAt(0).toUpperCase()}
-      {effect.route.slice(1)}.
-    </p>
-    <h3>3. With the numbers put in</h3>
-    {effect.working === undefined ? (
+const OneEffect = ({ effect }: Readonly<{ effect: EffectMade }>) => {
+  const files = useAppState((state) => state.check?.files) ?? [];
+  return (
+    <>
       <p>
-        This route is told in words only: the numbers above lead to the effect by the formula that
-        is named.
+        <strong>{effect.shown}</strong>, {effect.name}.
       </p>
-    ) : (
-      <>
-        {effect.working.arms.map((working) => (
-          <WorkingLines key={working.title} working={working} />
-        ))}
-        {effect.working.last.length === 0 ? null : <StepLines steps={effect.working.last} />}
-        <p class="quiet">
-          Each line shows six digits; the calculation behind it uses all there are, and its end was
-          held against the effect.
+      <h3>1. What the source prints</h3>
+      <p>
+        {effect.source} <span class="quiet">({linesNamed(files, effect.place)})</span>
+      </p>
+      <TableView table={effect.printed} />
+      <h3>2. The way from there</h3>
+      <p>
+        {effect.route.charAt(0).toUpperCase()}
+        {effect.route.slice(1)}.
+      </p>
+      <h3>3. With the numbers put in</h3>
+      {effect.working === undefined ? (
+        <p>
+          This route is told in words only: the numbers above lead to the effect by the formula that
+          is named.
         </p>
-      </>
-    )}
-    {effect.notes.length === 0 ? null : (
-      <>
-        <h3>Doubts about it</h3>
-        <ul>
-          {effect.notes.map((note) => (
-            <li key={note}>{note}</li>
+      ) : (
+        <>
+          {effect.working.arms.map((working) => (
+            <WorkingLines key={working.title} working={working} />
           ))}
-        </ul>
-      </>
-    )}
-  </>
-);
+          {effect.working.last.length === 0 ? null : <StepLines steps={effect.working.last} />}
+          <p class="quiet">
+            Each line shows six digits; the calculation behind it uses all there are, and its end
+            was held against the effect.
+          </p>
+        </>
+      )}
+      {effect.notes.length === 0 ? null : (
+        <>
+          <h3>Doubts about it</h3>
+          <ul>
+            {effect.notes.map((note) => (
+              <li key={note}>{note}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </>
+  );
+};
 
 const MadeBody = () => {
   const [, setOutcome] = useChoice("made-outcome", "");

@@ -10,13 +10,6 @@ const keyOf = ({ issue, place }: Problem): string =>
 
 type Changes = Readonly<Record<string, Mend>>;
 
-const placeWords = ({ issue }: Problem): string =>
-  issue.line === 0
-    ? issue.column === ""
-      ? "The whole file"
-      : `Column ${issue.column}`
-    : `Line ${issue.line}${issue.column === "" ? "" : `, ${issue.column}`}`;
-
 const ProblemCard = ({
   problem,
   change,
@@ -26,11 +19,11 @@ const ProblemCard = ({
   change: Mend | undefined;
   onChange: (text: string) => void;
 }>) => {
-  const { issue, place } = problem;
+  const { issue, where, place } = problem;
   return (
     <li class={issue.severity === "error" ? "mend-item" : "mend-item mild"}>
       <p class="mend-place">
-        <strong>{placeWords(problem)}</strong>
+        <strong>{where}</strong>
         <span class="mend-kind">{issue.severity === "error" ? "to mend" : "to look at"}</span>
       </p>
       <p>
@@ -51,7 +44,7 @@ const ProblemCard = ({
             autocomplete="off"
             class={change === undefined ? "" : "changed"}
             value={change?.text ?? place.text}
-            aria-label={`${place.kind === "cell" ? "Cell" : "Line"} at ${placeWords(problem)}`}
+            aria-label={`${place.kind === "cell" ? "Cell" : "Line"} at ${where}`}
             onInput={(event) => onChange(event.currentTarget.value)}
           />
         </label>
@@ -92,12 +85,11 @@ const List = ({
   };
   const mend = async (): Promise<void> => {
     const mends = Object.values(changes);
-    const { file } = app.store.get();
-    if (mends.length === 0 || file === undefined) return;
+    if (mends.length === 0) return;
     const done = await app.work("Checking again", (tell) =>
       app.worker.ask("mend", { mends }, { tell }),
     );
-    if (done !== undefined) app.mendTable({ name: file.name, bytes: done.bytes }, done.check);
+    if (done !== undefined) app.mendTable(done.file, done.check);
   };
   return (
     <form

@@ -1,29 +1,38 @@
 import { useState } from "preact/hooks";
-import { useApp, useAppState } from "../../app.js";
+import { useApp } from "../../app.js";
+import { asOne, partsOf, type OpenFile } from "../../open-file.js";
 
 /** Longer texts are better edited in a spreadsheet; a text field that long is slow in every browser. */
 const longestText = 400_000;
 
-/** The file's whole text, to be changed by hand and checked again. */
-export const TextEditor = () => {
+/** A file's whole text, to be changed by hand and checked again; `at` is its place among those open together. */
+export const TextEditor = ({
+  whole,
+  at,
+  encoding,
+}: Readonly<{ whole: OpenFile; at: number; encoding: string }>) => {
   const app = useApp();
-  const file = useAppState((state) => state.file);
-  const encoding = useAppState((state) => state.check?.encoding) ?? "utf-8";
   const [text, setText] = useState<string | undefined>(undefined);
-  if (file === undefined) return null;
+  const parts = partsOf(whole);
+  const file = parts[at]!;
   const open = (): void => setText(new TextDecoder(encoding).decode(file.bytes));
   const checkAgain = async (): Promise<void> => {
     if (text === undefined) return;
-    const bytes = new TextEncoder().encode(text);
+    const mended: OpenFile = {
+      name: file.name,
+      bytes: new TextEncoder().encode(text),
+      mended: true,
+    };
+    const changed = asOne(parts.with(at, mended))!;
     const check = await app.work(`Reading ${file.name}`, (tell) =>
-      app.worker.ask("open", { name: file.name, bytes }, { tell }),
+      app.worker.ask("open", changed, { tell }),
     );
-    if (check !== undefined) app.mendTable({ name: file.name, bytes }, check);
+    if (check !== undefined) app.mendTable(changed, check);
   };
   if (file.bytes.length > longestText)
     return (
       <p class="quiet">
-        The file is too long to edit here as text; change cells above, or edit it in a spreadsheet
+        {parts.length > 1 ? file.name : "The file"} is too long to edit here as text; change cells above, or edit it in a spreadsheet
         and open it again.
       </p>
     );
@@ -33,7 +42,7 @@ export const TextEditor = () => {
         if (event.currentTarget.open && text === undefined) open();
       }}
     >
-      <summary>Edit the file as text</summary>
+      <summary>Edit {parts.length > 1 ? file.name : "the file"} as text</summary>
       {text === undefined ? null : (
         <>
           <textarea

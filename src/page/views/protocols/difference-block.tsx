@@ -1,6 +1,8 @@
 import type { CompareData } from "../../../answers/compare.js";
+import { linesNamed } from "../../../answers/named-lines.js";
 import { besideCall, isSameProtocol, isUntold, restsOn } from "../../../tables/comparison-table.js";
 import { probabilityCell } from "../../../tables/range-cells.js";
+import { useAppState } from "../../app.js";
 import { rangeText } from "./range-words.js";
 
 type Comparison = NonNullable<CompareData["answer"]>;
@@ -17,6 +19,7 @@ const Trials = ({
   names,
 }: Readonly<{ difference: Difference; names: readonly [string, string] }>) => {
   const { headToHead: direct } = difference;
+  const files = useAppState((state) => state.check?.files) ?? [];
   if (direct.trials.length === 0)
     return (
       <p>
@@ -45,7 +48,8 @@ const Trials = ({
             {logText(trial.estimate, trial.interval)}.{" "}
             <span class="quiet">
               {trial.citation}
-              {trial.doi === undefined ? "" : `, doi ${trial.doi}`} (lines {trial.lines.join(", ")})
+              {trial.doi === undefined ? "" : `, doi ${trial.doi}`} (
+              {linesNamed(files, `lines ${trial.lines.join(", ")}`)})
             </span>
           </li>
         ))}
