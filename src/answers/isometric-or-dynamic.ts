@@ -8,12 +8,15 @@ import { testModeMatters } from "../records/test-mode.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { capital, counted } from "../tables/number-format.js";
+import { folded } from "../tables/table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
 import { averageOf, averageShape, type Average } from "./average.js";
 import { movement } from "./compared-variables.js";
 import { effectShape, effectsOptionsOf } from "./effect-options.js";
 import { effectsFigures } from "./effects-figures.js";
-import { effectsOf } from "./evidence.js";
+import { effectsOf, type Evidence } from "./evidence.js";
+import { borrowedSentence, headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
+import { headlineLines } from "./headline-lines.js";
 import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
 import { movingKinds, movingKindOf } from "./moving-arms.js";
 import { notWeighted } from "./not-weighted.js";
@@ -42,6 +45,13 @@ const shape = {
   ...ownShape,
 };
 type Asked = Options<typeof shape>;
+
+/** Every arm that held against every arm of its study that moved. */
+const everyPair = {
+  contrast: "between-arms",
+  armPairs: "every-pair",
+  armKinds: ["isometric"],
+} as const;
 
 /** Fewer studies describe themselves and no rule. */
 const fewStudies = 5;
@@ -101,6 +111,7 @@ type Prepared = Readonly<{
   effects: readonly HeadlineGroup[];
   untold: readonly Effect[];
   unweighted: (group: ComparedGroup) => string;
+  evidence: Evidence;
 }>;
 
 /**
@@ -142,12 +153,12 @@ export const isometricOrDynamic = question({
   },
   prepare: (evidence, options: Asked, tell): Prepared => {
     tell("arms that held beside arms that moved");
-    const choices = { ...options, armPairs: "every-pair", armKinds: ["isometric"] } as const;
+    const choices = { ...options, ...everyPair };
     const found = trialComparisons(evidence, choices, [movement]);
     const pairs = new Set(
       found.comparisons.map(({ lower, higher }) => keyOf(higher.line, lower.line)),
     );
-    const set = effectsOf(evidence, effectsOptionsOf({ ...choices, contrast: "between-arms" }));
+    const set = effectsOf(evidence, effectsOptionsOf(choices));
     const own = effectSubset(
       set,
       ({ row, comparatorRow }) =>
@@ -159,6 +170,7 @@ export const isometricOrDynamic = question({
     const unweighted = notWeighted(evidence, set);
     return {
       ...found,
+      evidence,
       effects: headlineGroups(effectSubset(own, (effect) => !isUntold(effect))),
       untold: own.effects.filter(isUntold),
       unweighted: (group) =>
@@ -167,8 +179,13 @@ export const isometricOrDynamic = question({
         }),
     };
   },
-  answer: ({ effects, untold, unweighted, ...found }, options) => {
+  answer: ({ effects, untold, unweighted, evidence, ...found }, options) => {
     const { confidence, outcome, against, scale } = options;
+    const averaging = {
+      ...options,
+      ...everyPair,
+      ...resolvedOptions(averageShape, {}),
+    };
     const minus = `isometric minus ${against.join(" or ")}`;
     const told = chosenTrials(found, outcome).flatMap((group) => {
       const trials = {
@@ -181,10 +198,7 @@ export const isometricOrDynamic = question({
       const average =
         set === undefined
           ? refusal("no-effects", "no trial has the numbers for a weight in both groups")
-          : averageOf(
-              { ...effectInputs(set), ready: false },
-              { ...resolvedOptions(averageShape, {}), confidence },
-            );
+          : averageOf({ ...effectInputs(set), ready: false }, averaging);
       return [{ group, trials, set, average }];
     });
     const parts = told.map(({ group, trials, set, average }): AnswerPart => {
@@ -204,6 +218,15 @@ export const isometricOrDynamic = question({
       }
       const { result } = average;
       const { predictionInterval, standardError, studies } = result;
+      const lines = headlineLines(
+        {
+          ...{ id: group.id, label: group.label },
+          headline: { ...effectInputs(set), ready: false, set },
+        },
+        average,
+        averaging,
+        evidence,
+      );
       const keys = new Set(
         set.effects.map(({ row, comparatorRow }) => keyOf(row.line, comparatorRow?.line)),
       );
@@ -223,9 +246,22 @@ export const isometricOrDynamic = question({
                   `With ${counted(studies, "study", "studies")} this describes those studies; it is no general rule.`,
                 ]
               : []),
+            ...[borrowedSentence, priorSentence].flatMap(
+              (sentence) => sentence(lines, result, set) ?? [],
+            ),
             workWords(averaged),
             ...rows,
           ],
+          tables:
+            lines === undefined
+              ? []
+              : [
+                  folded(
+                    headlineLinesTable(`beside-${group.id}-isometric-or-dynamic`, "between-arms", [
+                      { label: group.label, lines, set },
+                    ]),
+                  ),
+                ],
           figures: effectsFigures({
             id: `${group.id}-isometric-or-dynamic`,
             label: `${group.label}, ${minus}`,

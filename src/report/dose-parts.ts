@@ -92,12 +92,12 @@ export const dosePart: PartMaker = async (ask) => {
 export const specialQuestionsPart: PartMaker = async (ask) => {
   const contrast = await doseContrast(ask);
   if (contrast === undefined) return undefined;
+  const moving = await ask("isometric-or-dynamic");
   const answers: readonly PlacedAnswer[] = [
-    {
-      id: "isometric-or-dynamic",
-      title: "Isometric or dynamic",
-      answer: await ask("isometric-or-dynamic"),
-    },
+    // Of a file in which every arm held there is nothing to say.
+    ...(moving.data.groups.length === 0
+      ? []
+      : [{ id: "isometric-or-dynamic", title: "Isometric or dynamic", answer: moving }]),
     {
       id: "joint-angle",
       title: "Carry-over between joint angles",

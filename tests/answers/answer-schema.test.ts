@@ -110,8 +110,12 @@ describe("every answer has the published form and survives a worker and a file",
     });
   });
 
-  // Single trials are told whatever the contrast, and never for want of a second study.
-  const neverPooled: readonly QuestionId[] = ["check", "effects", "made", "single-trials"];
+  // Single trials are told whatever the contrast, and never for want of a second study; isometric or dynamic has one
+  // contrast of its own.
+  const neverPooled: readonly QuestionId[] = [
+    ...(["check", "effects", "made", "single-trials"] as const),
+    "isometric-or-dynamic",
+  ];
   test.each(ofFiles.filter((id) => !neverPooled.includes(id)))(
     "%s, refused for a single study against no exercise",
     async (id) => {

@@ -31,6 +31,8 @@ const arm = (
 });
 const moved = { arm_kind: "dynamic", intensity_percent: 80, sets: 3, repetitions: 10 };
 const held = { intensity_percent: 100, sets: 3, repetitions: 10, hold_seconds: 3 };
+/** Rows without a spread stay without a weight. */
+const own = { borrowedSpread: "none" };
 const lifted = { test_mode: "lifting" };
 
 const file = () =>
@@ -56,7 +58,7 @@ const file = () =>
 
 describe("by hand", () => {
   test("two studies of one way of testing are averaged, isometric minus dynamic", async () => {
-    const answer = await ask(id, {}, file());
+    const answer = await ask(id, own, file());
     expectPlain(answer, await question());
     const [isometric] = answer.data.groups;
     // Log differences ln 1.25 − ln 1.10 and ln 1.21 − ln 1.15; nearly equal weights, one degree of freedom.
@@ -91,7 +93,7 @@ describe("by hand", () => {
   });
 
   test("another way of testing stands apart, refused in words with its single trial", async () => {
-    const { sentences, data } = await ask(id, {}, file());
+    const { sentences, data } = await ask(id, own, file());
     const lifting = data.groups.find(({ testMode }) => testMode === "lifting")!;
     expect(lifting.refusal?.["code"]).toBe("one-study");
     // 12 − 40; both errors 2 points, so √8 of the difference.
@@ -103,8 +105,10 @@ describe("by hand", () => {
   });
 
   test("every trial is listed, oriented alike, with its doses, equal work and what is not said", async () => {
-    const { tables, sentences } = await ask(id, { outcome: "strength" }, file());
-    expect(tables[0]!.rows.map(({ what, told, else: also }) => [what, told, also])).toEqual([
+    const { tables, sentences } = await ask(id, { ...own, outcome: "strength" }, file());
+    const trials = tables.find(({ id: name }) => name.startsWith("single-trials"))!;
+    expect(trials.place).toBeUndefined();
+    expect(trials.rows.map(({ what, told, else: also }) => [what, told, also])).toEqual([
       [
         "Ash 2001. Exercise: moving (3 × 10, 80%; 3 a week, 8 weeks) → holding (3 × 10 × 3 s, 100%; 3 a week, 8 weeks)",
         "10% → 25%: 15.0 points (9.5 to 20.5)",
@@ -132,8 +136,18 @@ describe("by hand", () => {
     expect(sentences.join(" ")).toContain("In the file, but without a weight: Elm 2005 (1 row)");
   });
 
+  test("a borrowed spread lets a trial in, and the answer says what it is without", async () => {
+    const { sentences, data } = await ask(id, { outcome: "strength" }, file());
+    expect(data.groups[0]).toMatchObject({ effects: 3, studies: 3 });
+    expect(sentences.join(" ")).toContain("1 of 3 effects has a borrowed spread; without it 9.");
+  });
+
   test("other exercise is averaged where it is asked for", async () => {
-    const { data, headline } = await ask(id, { against: "dynamic, other exercise" }, file());
+    const { data, headline } = await ask(
+      id,
+      { ...own, against: "dynamic, other exercise" },
+      file(),
+    );
     expect(data.groups[0]).toMatchObject({ effects: 3, studies: 3 });
     expect(headline).toContain("isometric minus dynamic or other exercise");
   });

@@ -74,9 +74,10 @@ test("a file without a dose that varies: no curve, and what is missing for each 
   );
 });
 
-test("the three questions of their own stand with their figures; without occasion they are left out", async () => {
+test("the four questions of their own stand with their figures; without occasion they are left out", async () => {
   const part = (await specialQuestionsPart(askDemo, {}))!;
   expect(part.answers.map(({ answer }) => answer.data.question.id)).toEqual([
+    "isometric-or-dynamic",
     "joint-angle",
     "time",
     "equal-tension",
