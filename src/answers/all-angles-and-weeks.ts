@@ -4,6 +4,7 @@ import type { EffectSet } from "../effects/effect.js";
 import { type RefusalCode, refusal } from "../errors.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import {
+  borrowedSentences,
   countsOf,
   dataOf,
   doubtsOf,
@@ -85,6 +86,7 @@ export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends 
       );
       return {
         ...told,
+        sentences: [...told.sentences, ...borrowedSentences(used)],
         notes: [...set.notes, ...doubtsOf(used), ...told.notes],
         data: {
           ...dataOf(set, confidence, used),

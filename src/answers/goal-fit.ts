@@ -32,7 +32,7 @@ import {
 } from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
 import { notWeighted, type NotWeighted } from "./not-weighted.js";
-import { leftOut, rowsOfGroup } from "./outcome-groups.js";
+import { borrowedSentences, leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
 import { jointOption } from "./session.js";
 import { withoutTraining, type WithoutTraining } from "../projection/without-training.js";
@@ -193,12 +193,13 @@ export type GoalFit = Readonly<{
 const selectionWords = (
   goal: ProjectionGoal,
   own: HeadlineGroup,
-  used: number,
+  effects: EffectSet["effects"],
   others: readonly HeadlineGroup[],
 ): readonly string[] => {
   const { all, armsWithoutNearTest } = own;
-  const there = all.effects.length;
+  const [used, there] = [effects.length, all.effects.length];
   return [
+    ...borrowedSentences(effects),
     ...(used === there
       ? []
       : [
@@ -282,7 +283,7 @@ const fit = {
         selection: selectionWords(
           goal,
           own,
-          used.effects.length,
+          used.effects,
           groups.filter((group) => group !== own),
         ),
       };

@@ -65,8 +65,8 @@ export const borrowedSentence = (
   set: Shown,
 ): string | undefined => {
   if (lines?.borrowed === undefined) return undefined;
-  const { borrowed, effects, without } = lines.borrowed;
-  return `${borrowed} of ${counted(effects, "effect")} ${borrowed === 1 ? "has" : "have"} a borrowed spread; without ${borrowed === 1 ? "it" : "them"} ${
+  const { borrowed, counts, without } = lines.borrowed;
+  return `${counts}; without ${borrowed === 1 ? "it" : "them"} ${
     "kind" in without
       ? `there is no average, as ${without.reason}`
       : `${shownRange(without, without.standardError, set)}, from ${counted(without.effects, "effect")} in ${counted(without.studies, "study", "studies")}`

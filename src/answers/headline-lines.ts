@@ -21,6 +21,7 @@ import {
 import { averageOf, type Average, type AverageOptions } from "./average.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import { effectsOf, type Evidence, type EvidenceEffectsOptions } from "./evidence.js";
+import { borrowedCounts } from "./outcome-groups.js";
 import type { PoolGroup } from "./pool-groups.js";
 import { sizeRegression } from "./size-regression.js";
 import { movesMost } from "./without-study.js";
@@ -35,10 +36,9 @@ type AtCorrelation = Answer &
 export type HeadlineLines = Readonly<{
   /** Absent where every spread is the rows' own. */
   borrowed?: Readonly<{
-    /** How many of the effects have a borrowed spread, and of how many studies. */
+    /** How many of the effects have a borrowed spread; and in words, of how many. */
     borrowed: number;
-    effects: number;
-    studies: number;
+    counts: string;
     without: (Answer & Readonly<{ effects: number; studies: number }>) | Refusal;
     /** With the 10th and the 90th percentile of the coefficient of variation lent instead of the average. */
     percentiles: readonly (Answer & Readonly<{ percentile: 10 | 90 }>)[];
@@ -63,8 +63,7 @@ export const headlineLinesSchema = z.looseObject({
   borrowed: z
     .looseObject({
       borrowed: z.number(),
-      effects: z.number(),
-      studies: z.number(),
+      counts: z.string(),
       without: z.union([
         refusalSchema,
         z.looseObject({ estimate: z.number(), interval: intervalSchema }),
@@ -140,21 +139,18 @@ const borrowedLine = (
   options: EffectChoices & AverageOptions,
   evidence: Evidence,
 ): HeadlineLines["borrowed"] => {
-  const borrowing = set?.effects.filter(({ borrowed }) => borrowed !== undefined) ?? [];
-  if (set === undefined || borrowing.length === 0) return undefined;
-  const without = averageOfSet(
-    effectSubset(set, ({ borrowed }) => borrowed === undefined),
-    options,
-  );
+  const counts = borrowedCounts(set?.effects ?? []);
+  if (set === undefined || counts === undefined) return undefined;
+  const own = effectSubset(set, ({ borrowed }) => borrowed === undefined);
+  const without = averageOfSet(own, options);
   const answerOf = ({ estimate, standardError, interval }: Answer): Answer => ({
     estimate,
     standardError,
     interval,
   });
   return {
-    borrowed: borrowing.length,
-    effects: set.effects.length,
-    studies: new Set(borrowing.map(({ cohort }) => cohort)).size,
+    borrowed: set.effects.length - own.effects.length,
+    counts,
     without:
       without.kind === "refusal"
         ? without

@@ -8,6 +8,7 @@ import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
 import { orArmsApart } from "./arms-against-arms.js";
 import { preparedFor } from "./prepared.js";
+import { borrowedCounts } from "./outcome-groups.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
 import { aboutGroup, ownScale, shownOf, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
@@ -43,11 +44,12 @@ const sentenceOf = ({ prepared, answer }: Told, { contrast }: PoolOptions): stri
   const furthest = answer.leftOut.find(({ name }) => name === answer.movesMost)?.answer;
   if (whole.kind === "refusal" || furthest === undefined || furthest === null)
     return `${about}: no average is left without any one study.`;
+  const borrowed = borrowedCounts(set?.effects ?? []);
   return `${about}: the average of ${shownOf(whole.result, set)} moves most without ${answer.movesMost ?? ""}, to ${shownOf(furthest, set)}. ${
     answer.restsOn.length === 0
       ? "Its conclusion is the same without any one study."
       : `Its conclusion rests on ${list(answer.restsOn)}: without ${answer.restsOn.length === 1 ? "it" : "any one of them"} it is another.`
-  }`;
+  }${borrowed === undefined ? "" : ` ${borrowed}; they count like any other.`}`;
 };
 
 const tableOf = ({ prepared, answer }: Told): readonly Table[] => {

@@ -120,6 +120,24 @@ export const dataOf = (
 export const countsOf = (effects: readonly Pick<Effect, "cohort">[]): string =>
   `${counted(effects.length, "effect")} of ${counted(new Set(effects.map(({ cohort }) => cohort)).size, "study", "studies")}`;
 
+/** How many of the effects have a borrowed spread, without its end; undefined where none has. */
+export const borrowedCounts = (
+  effects: readonly Pick<Effect, "borrowed">[],
+): string | undefined => {
+  const some = effects.filter(({ borrowed }) => borrowed !== undefined).length;
+  return some === 0
+    ? undefined
+    : `${some} of ${counted(effects.length, "effect")} ${some === 1 ? "has" : "have"} a borrowed spread`;
+};
+
+/** The same as a sentence of its own, for answers that stand on them as on any other. */
+export const borrowedSentences = (
+  effects: readonly Pick<Effect, "borrowed">[],
+): readonly string[] => {
+  const counts = borrowedCounts(effects);
+  return counts === undefined ? [] : [`${counts}.`];
+};
+
 /** The arms that are left out of a headline, by name. */
 export const leftOut = (arms: HeadlineGroup["armsWithoutNearTest"]): readonly string[] =>
   arms.length === 0
@@ -128,11 +146,12 @@ export const leftOut = (arms: HeadlineGroup["armsWithoutNearTest"]): readonly st
         `Left out of the headline, as no test lies within ${sameAngleWithinDegrees}° of an angle trained at: ${arms.map(({ study, arm, nearestDegrees }) => `${study}, ${arm} (nearest ${nearestDegrees}°)`).join("; ")}.`,
       ];
 
-/** What stands beside a headline: the same of all angles and weeks, and the arms that were left out. */
+/** What stands beside a headline: how many spreads are borrowed, the same of all angles and weeks, and the arms that were left out. */
 export const selectionSentences = (
   { headline, all, armsWithoutNearTest }: HeadlineGroup,
   wider?: (all: EffectSet) => string,
 ): readonly string[] => [
+  ...borrowedSentences(headline.effects),
   ...(wider === undefined || all.effects.length === headline.effects.length
     ? []
     : [`All angles and weeks: ${wider(all)}`]),

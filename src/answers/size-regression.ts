@@ -19,7 +19,8 @@ const peopleOf = ({ row, comparatorRow, participants }: Effect): readonly number
 
 /**
  * The regression, or why there is none; standard errors of log ratios hold the effect and stand in for no people, so
- * effects whose people are not known are left out and named.
+ * effects whose people are not known are left out and named. Where standard errors are asked for all the same, borrowed
+ * ones are left out: they tell nothing beyond the people, or were moved to what the result's own p allows.
  */
 export const sizeRegression = (
   { effects, covariances, set, ready }: AverageInput & Readonly<{ set?: EffectSet }>,
@@ -29,26 +30,28 @@ export const sizeRegression = (
   }: Pick<SmallStudyOptions, "confidence" | "method"> & Readonly<{ bySize?: boolean }>,
 ): SmallStudyRegression | Refusal => {
   if (effects.length === 0) return noEffects;
-  const isSized = (effect: Effect): boolean => peopleOf(effect).every((some) => some >= 1);
-  const sized = bySize && set !== undefined ? effectSubset(set, isSized) : undefined;
+  const isSized = (effect: Effect): boolean =>
+    bySize ? peopleOf(effect).every((some) => some >= 1) : effect.borrowed === undefined;
+  const sized = set === undefined ? undefined : effectSubset(set, isSized);
   const unsized = sized === undefined ? [] : set!.effects.filter((effect) => !isSized(effect));
   if (sized?.effects.length === 0)
-    return refusal("bad-participants", "the people of no effect are known");
+    return refusal(
+      "bad-participants",
+      bySize ? "the people of no effect are known" : "no effect has a spread of its own",
+    );
   const used =
     sized === undefined || unsized.length === 0 ? { effects, covariances } : effectInputs(sized);
   const answer = smallStudyRegression(used.effects, {
     ...options,
     levels: ready ? ["study", "effect_id"] : ["study", "arm", "effect_id"],
     knownCovariances: used.covariances,
-    ...(sized === undefined ? {} : { participants: sized.effects.map(peopleOf) }),
+    ...(sized === undefined || !bySize ? {} : { participants: sized.effects.map(peopleOf) }),
   });
   if (unsized.length === 0) return answer;
   const studies = [...new Set(unsized.map(({ study }) => study))].join(", ");
+  const lacking = bySize ? "whose people are not known" : "whose spread is borrowed";
   if ("kind" in answer)
-    return {
-      ...answer,
-      reason: `without ${studies}, whose people are not known, ${answer.reason}`,
-    };
-  const message = `${counted(unsized.length, "effect")} whose people are not known ${unsized.length === 1 ? "is" : "are"} left out of small studies against large ones: ${studies}`;
+    return { ...answer, reason: `without ${studies}, ${lacking}, ${answer.reason}` };
+  const message = `${counted(unsized.length, "effect")} ${lacking} ${unsized.length === 1 ? "is" : "are"} left out of small studies against large ones: ${studies}`;
   return { ...answer, notes: [...answer.notes, { code: "rows-left-out", message }] };
 };

@@ -72,11 +72,14 @@ const differenceUnit = (unit: string): string => (unit === "%" ? "points" : unit
 const intervalWords = ({ interval }: TrialComparison): string =>
   interval === null ? "" : formatInterval(interval, { digits: 1 });
 
+const isBorrowed = ({ lower, higher }: TrialComparison): boolean =>
+  lower.borrowed || higher.borrowed;
+
 /** "2.1 points (−11.8 to 16.0)"; without an interval, why there is none. */
 export const differenceWords = (one: TrialComparison): string =>
   one.difference === null
     ? "cannot be worked out"
-    : `${withUnit(formatNumber(one.difference, { digits: 1 }), differenceUnit(one.unit))} (${one.interval === null ? "no interval" : intervalWords(one)})`;
+    : `${withUnit(formatNumber(one.difference, { digits: 1 }), differenceUnit(one.unit))} (${one.interval === null ? "no interval" : `${intervalWords(one)}${isBorrowed(one) ? ", spread borrowed" : ""}`})`;
 
 /** What else differed between the two arms, and what is not coded for both. */
 export const elseWords = ({ variable, alsoDiffer, unknown }: TrialComparison): string =>
@@ -242,6 +245,11 @@ export const comparisonsTable = (
     }),
     notes: [
       "Gains as printed, or worked out from the printed means; positive is better. The interval is of this trial alone, with no other trial's help.",
+      ...(comparisons.some(isBorrowed)
+        ? [
+            "Spread borrowed: the trial prints its gains and not how sure they are, so the interval stands on the spread of like studies of the file.",
+          ]
+        : []),
       ...(comparisons.some(({ interval }) => interval === null)
         ? [
             "Without an interval: the rows do not print what a weight needs. They are shown and enter no average.",
@@ -284,7 +292,12 @@ export const comparisonsFigures = (
 ): readonly NamedFigure[] =>
   [...grouped(drawnOf(all), ({ unit }) => unit)].map(([unit, own], index) => {
     const outcomes = new Set(own.map(({ outcome }) => outcome));
-    const side = ({ dose, gain, interval }: ComparedArm) => ({ dose, gain: gain!, interval });
+    const side = ({ dose, gain, interval, borrowed }: ComparedArm) => ({
+      dose,
+      gain: gain!,
+      interval,
+      borrowed,
+    });
     return {
       name: "single-trials",
       data: {

@@ -45,6 +45,8 @@ export type ComparedArm = Readonly<{
   gain: number | null;
   /** Of the gain, where the row has a weight. */
   interval: Interval | null;
+  /** Whether the interval stands on a borrowed spread. */
+  borrowed: boolean;
   /** What the row lacks for a weight; empty where it has one. */
   wanted: string;
   people: number | null;
@@ -237,6 +239,7 @@ export const trialComparisons = (
               Infinity,
               options.confidence,
             ),
+      borrowed: effect?.borrowed !== undefined,
       wanted: effect === undefined ? wantedNumbers(row, gain?.unit === "%") : "",
       people: row.nEnd ?? row.nStart ?? null,
       place: placeOfRow(row),

@@ -18,7 +18,13 @@ import { themeConfig } from "./theme-config.js";
 import { oneLine, wrapText } from "./wrap-text.js";
 
 /** One arm: its dose in words, its gain, and the gain's interval where its row has a weight. */
-export type PairedArm = Readonly<{ dose: string; gain: number; interval: Interval | null }>;
+export type PairedArm = Readonly<{
+  dose: string;
+  gain: number;
+  interval: Interval | null;
+  /** Whether the interval stands on a borrowed spread. */
+  borrowed: boolean;
+}>;
 
 /** Two arms of one trial. */
 export type PairedRow = Readonly<{
@@ -99,6 +105,9 @@ const laidOut = (rows: readonly PairedRow[], from: number) => {
 const number = (value: number): string =>
   formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
 
+const spreadOf = ({ interval, borrowed }: PairedArm): "its own" | "borrowed" | "none" =>
+  interval === null ? "none" : borrowed ? "borrowed" : "its own";
+
 const pageOf = (
   input: SingleTrialsInput,
   rows: readonly PairedRow[],
@@ -110,7 +119,7 @@ const pageOf = (
   const [low, high] = domain;
   const { headings, laid, bottom } = laidOut(rows, 34);
   const foot = bottom;
-  const height = foot + 62;
+  const height = foot + 80;
   const draw = panelDrawing("gains", { width: plotWidth, height, x: domain, y: [0, height] });
   const numbers = panelDrawing("numbers", plainFrame(numbersWidth, height));
   const at = (share: number): number => low + share * (high - low);
@@ -135,9 +144,9 @@ const pageOf = (
     { arm: row.lower, y: lowerY(middle), row, end: "lower" as const },
     { arm: row.higher, y: higherY(middle), row, end: "higher" as const },
   ]);
-  const points = (end: "lower" | "higher", weighted: boolean): readonly Point[] =>
+  const points = (end: "lower" | "higher", filled: boolean): readonly Point[] =>
     ends
-      .filter((one) => one.end === end && (one.arm.interval !== null) === weighted)
+      .filter((one) => one.end === end && (spreadOf(one.arm) === "its own") === filled)
       .map(({ arm, y, row }) => ({
         x: arm.gain,
         y,
@@ -156,12 +165,20 @@ const pageOf = (
     laid.map(({ middle }) => ({ x: from, x2: to, y: middle - strip / 2, y2: middle + strip / 2 }));
   const gap = (high - low) / plotWidth;
   const keyY = foot + 38;
+  // Three kinds of arm, on two lines: the third has no interval, as nothing lends it one.
   const key = [
-    { x: 8, text: "lower dose" },
-    { x: 88, text: "higher dose" },
-    { x: 172, text: "weighted" },
-    { x: 242, text: "no spread printed: not weighted" },
+    { x: 8, y: keyY, text: "lower dose" },
+    { x: 98, y: keyY, text: "higher dose" },
+    { x: 200, y: keyY, text: "spread of its own" },
+    { x: 22, y: keyY + 18, text: "spread borrowed, weighted" },
+    { x: 200, y: keyY + 18, text: "no spread, not weighted" },
   ];
+  const keyBar = (x: number, y: number): Stroke => ({
+    x: low + (x - 9) * gap,
+    x2: low + (x + 9) * gap,
+    y,
+    y2: y,
+  });
   const gainsWords = ({ lower, higher }: PairedRow): string =>
     `${number(lower.gain)}${arrow}${withUnit(number(higher.gain), unit)}`;
   const differenceWords = ({ difference, interval }: PairedRow): string =>
@@ -177,7 +194,7 @@ const pageOf = (
   return {
     id: input.id,
     title,
-    caption: `${told} Filled: the row has a weight, its bar is the ${percentWords} interval; open: no spread is printed, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
+    caption: `${told} Filled: the row prints a spread, its bar is the ${percentWords} interval; open with a bar: the spread is borrowed from like studies, and the row has a weight; open without: nothing lends it one, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
@@ -210,7 +227,11 @@ const pageOf = (
             limit: width,
             fontSize: smallSize,
           }),
-          draw.lines("intervals", "pair-interval", bars),
+          draw.lines("intervals", "pair-interval", [
+            ...bars,
+            keyBar(190, keyY),
+            keyBar(10, keyY + 18),
+          ]),
           draw.words("intervals cut at the left", "text-strong", beyond("low"), { align: "left" }),
           draw.words("intervals cut at the right", "text-strong", beyond("high"), {
             align: "right",
@@ -227,8 +248,8 @@ const pageOf = (
           ),
           draw.points("lower, weighted", "pair-lower", points("lower", true)),
           draw.points("higher, weighted", "pair-higher", points("higher", true)),
-          draw.points("lower, not weighted", "pair-lower-open", points("lower", false)),
-          draw.points("higher, not weighted", "pair-higher-open", points("higher", false)),
+          draw.points("lower, no spread of its own", "pair-lower-open", points("lower", false)),
+          draw.points("higher, no spread of its own", "pair-higher-open", points("higher", false)),
           draw.words("heading", "text-heading", [
             { x: low, y: 8, text: percent ? "Gain, % of the start" : `Gain, ${unit}` },
           ]),
@@ -245,13 +266,18 @@ const pageOf = (
             { align: "center" },
           ),
           draw.points("key, lower", "pair-lower", [{ x: low + 2 * gap, y: keyY }]),
-          draw.points("key, higher", "pair-higher", [{ x: low + 81 * gap, y: keyY }]),
-          draw.points("key, weighted", "pair-higher", [{ x: low + 164 * gap, y: keyY }]),
-          draw.points("key, not weighted", "pair-higher-open", [{ x: low + 234 * gap, y: keyY }]),
+          draw.points("key, higher", "pair-higher", [
+            { x: low + 91 * gap, y: keyY },
+            { x: low + 190 * gap, y: keyY },
+          ]),
+          draw.points("key, no spread of its own", "pair-higher-open", [
+            { x: low + 10 * gap, y: keyY + 18 },
+            { x: low + 190 * gap, y: keyY + 18 },
+          ]),
           draw.words(
             "key",
             "text-small",
-            key.map(({ x, text }) => ({ x: at(x / plotWidth), y: keyY, text })),
+            key.map(({ x, y, text }) => ({ x: at(x / plotWidth), y, text })),
           ),
         ]),
         numbers.panel([
@@ -300,9 +326,11 @@ const pageOf = (
       lowerGain: lower.gain,
       lowerLow: lower.interval?.low ?? null,
       lowerHigh: lower.interval?.high ?? null,
+      lowerSpread: spreadOf(lower),
       higherGain: higher.gain,
       higherLow: higher.interval?.low ?? null,
       higherHigh: higher.interval?.high ?? null,
+      higherSpread: spreadOf(higher),
       unit,
       difference,
       low: interval?.low ?? null,
@@ -314,7 +342,7 @@ const pageOf = (
 
 /**
  * What single trials compared: each pair of arms a line from the gain of the lower dose to that of the higher, filled
- * where the row has a weight, open where none is printed; in as many figures as stay readable, all on one axis.
+ * where the row prints a spread, open where it is borrowed (with a bar) or where there is none; in as many figures as stay readable, all on one axis.
  *
  * @throws {CallError} "no-pairs" without a row, "not-finite"
  */

@@ -159,7 +159,8 @@ describe("one dose", () => {
   });
 
   test("no answer says what is missing and what rows there are", async () => {
-    const answer = await ask("dose", { on: "sessions-per-week", outcome: "size" }, demo);
+    const asked = { on: "sessions-per-week", outcome: "size", borrowedSpread: "none" };
+    const answer = await ask("dose", asked, demo);
     expect(answer.data.refusal).toMatchObject({ kind: "refusal", code: "one-dose" });
     expect(answer.headline).toBe(
       "Size against sessions a week: no answer, as all arms have the same number of sessions a week, 3: no slope for sessions a week. In the file, but without a weight: Invented 27 (3 sessions a week), for want of a spread, an interval of the change, or its t, F or p value.",
