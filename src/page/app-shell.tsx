@@ -5,15 +5,20 @@ import { OpenPanel } from "./parts/open-panel.js";
 import { writeProject } from "./project-file.js";
 import { saveFile } from "./save-file.js";
 import { ThemeSwitch } from "./theme-switch.js";
-import { views } from "./views/view-list.js";
+import { HoldStrip } from "./parts/hold-strip.js";
+import { places, views } from "./views/view-list.js";
+import type { Place, View } from "./views/view.js";
 import { writeAddress } from "./address.js";
 
-const Navigation = () => {
+const Links = ({
+  views: listed,
+  ...names
+}: Readonly<{ views: readonly View[]; "aria-label": string; class: string }>) => {
   const address = useAppState((state) => state.address);
   return (
-    <nav aria-label="Views">
+    <nav {...names}>
       <ul>
-        {views.map((view) => (
+        {listed.map((view) => (
           <li key={view.id}>
             <a
               href={writeAddress({ view: view.id, choices: address.choices })}
@@ -28,8 +33,31 @@ const Navigation = () => {
   );
 };
 
+/** The places; each leads to its first view. */
+const Places = ({ here }: Readonly<{ here: Place | undefined }>) => {
+  const choices = useAppState((state) => state.address.choices);
+  return (
+    <nav aria-label="Places" class="places">
+      <ul>
+        {places.map((place) => (
+          <li key={place.label}>
+            <a
+              href={writeAddress({ view: place.views[0]?.id ?? "", choices })}
+              {...(place === here
+                ? { "aria-current": place.views.length > 1 ? ("true" as const) : ("page" as const) }
+                : {})}
+            >
+              {place.label}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+};
+
 /** What is open, and whether it is real. */
-const FileStrip = () => {
+const FileLine = () => {
   const app = useApp();
   const check = useAppState((state) => state.check);
   const choices = useAppState((state) => state.address.choices);
@@ -46,11 +74,11 @@ const FileStrip = () => {
   return (
     <section
       class={check.invented ? "file-strip invented" : "file-strip"}
-      aria-label="The open table"
+      aria-label="The open file"
     >
       {check.invented ? (
         <p>
-          <strong>Invented data.</strong> Every trial in this table was made up; nothing here is
+          <strong>Invented data.</strong> Every trial in this file was made up; nothing here is
           evidence.
         </p>
       ) : (
@@ -81,7 +109,7 @@ const BusyLine = () => {
     <div class={busy === undefined ? "busy idle" : "busy"} role="status">
       {busy === undefined ? null : (
         <>
-          <span class="spinner" aria-hidden="true" />
+          <HoldStrip class="moving" />
           <span>
             {busy.title}
             {busy.line === "" ? "" : `: ${busy.line}`}
@@ -135,15 +163,23 @@ const Main = () => {
   const { Body } = view;
   return (
     <main id="main">
-      <h1 ref={heading} tabIndex={-1}>
-        {view.id === "start" ? "Holdbook" : view.label}
-      </h1>
+      {view.id === "start" ? null : (
+        <h1
+          ref={heading}
+          tabIndex={-1}
+          {...(places.some(({ views: inPlace }) => inPlace.length > 1 && inPlace.includes(view))
+            ? { class: "unseen" }
+            : {})}
+        >
+          {view.label}
+        </h1>
+      )}
       {view.needsFile && !hasFile ? (
         busy ? null : (
           <>
             <p class="lead">
-              This view needs a table. A link carries the choices made, never the data: open the
-              same table to see the same numbers.
+              This view needs a file. A link carries the choices made, never the data: open the same
+              file to see the same numbers.
             </p>
             <OpenPanel />
           </>
@@ -155,9 +191,11 @@ const Main = () => {
   );
 };
 
-/** The page: header, navigation, what is open, the view, and what is said aloud. */
+/** The page: header, places, what is open, the view, and what is said aloud. */
 export const AppShell = () => {
   const announcement = useAppState((state) => state.announcement);
+  const { view, choices } = useAppState((state) => state.address);
+  const here = places.find(({ views: inPlace }) => inPlace.some(({ id }) => id === view));
   return (
     <>
       <a
@@ -172,13 +210,20 @@ export const AppShell = () => {
         Skip to the content
       </a>
       <header class="top">
-        <div class="top-row">
-          <span class="name">Holdbook</span>
-          <ThemeSwitch />
-        </div>
-        <Navigation />
+        <a
+          class="name"
+          href={writeAddress({ view: "start", choices })}
+          {...(view === "start" ? { "aria-current": "page" as const } : {})}
+        >
+          <HoldStrip /> Holdbook
+        </a>
+        <Places here={here} />
+        <FileLine />
+        <ThemeSwitch />
       </header>
-      <FileStrip />
+      {here === undefined || here.views.length < 2 ? null : (
+        <Links aria-label={here.label} class="within" views={here.views} />
+      )}
       <BusyLine />
       <FailurePanel />
       <Main />

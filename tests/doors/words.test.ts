@@ -9,6 +9,7 @@ import { fileOf, testFolder } from "../command/test-folder.js";
 import { runHere } from "../command/run-here.js";
 import { views } from "../../src/page/views/view-list.js";
 import { projectRoot } from "../house/source-tree.js";
+import { shows } from "../page/page-actions.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "../page/page-under-test.js";
 
 /** The demonstration under arm names that keep to the list: what a file calls its arms is its own affair. */
@@ -144,7 +145,7 @@ describe.skipIf(!hasBrowser)("the page, narrow", () => {
     async ({ id }) => {
       const { page, settled } = one;
       await page.evaluate((hash) => void (location.hash = hash), `/${id}`);
-      await page.waitForSelector(`nav a[href^="#/${id}"][aria-current]`);
+      await shows(page, id);
       await settled();
       const [text = "", sideways = []] = await page.evaluate(() => {
         const main = document.querySelector("main")!;

@@ -5,7 +5,7 @@ import { readTable } from "../../src/csv/read-table.js";
 import { writeTable } from "../../src/csv/write-table.js";
 import { projectRoot } from "../house/source-tree.js";
 import { axeProblems } from "./axe-problems.js";
-import { dropFile } from "./page-actions.js";
+import { dropFile, goTo, shows } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
 const views = ["start", "data", "answers", "figures", "report"];
@@ -26,8 +26,8 @@ describe.skipIf(!hasBrowser)("accessibility", () => {
       if (view === "data") {
         await dropFile(page, "h1", "published.csv", spoiled);
         await page.waitForSelector(".mend-item");
-      } else await page.locator(`nav a[href^="#/${view}"]`).click();
-      await page.waitForSelector(`nav a[aria-current][href^="#/${view}"]`);
+      } else await goTo(page, view);
+      await shows(page, view);
       await settled();
       // Everything folded away is unfolded, so that it is checked as well.
       await page.evaluate(() => {

@@ -10,7 +10,7 @@ import { evidenceOf } from "../answers/evidence-under-test.js";
 import { runHere } from "../command/run-here.js";
 import { fileOf, testFolder } from "../command/test-folder.js";
 import { numberDifferences } from "./number-differences.js";
-import { cellsOf, savedBy } from "./page-actions.js";
+import { cellsOf, goTo, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
 
 const name = "demo-register.csv";
@@ -91,7 +91,7 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
     await opened.settled();
     const within = await ask("pool", { ...options, contrast: "change-within-arm" }, evidence);
     expect(await headline()).toBe(within.headline);
-    await opened.page.locator(`nav a[href^="#/made"]`).click();
+    await goTo(opened.page, "made");
     await opened.page.locator(".steps").first().waitFor();
     const made = await ask("made", { ...options, contrast: "change-within-arm" }, evidence);
     expect(await opened.page.locator(".made").textContent()).toContain(made.headline);
@@ -163,7 +163,7 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
 
   test("the report saved from the page is the command line's, to every shown digit", async () => {
     const { page, settled } = opened;
-    await page.locator(`nav a[href^="#/report"]`).click();
+    await goTo(page, "report");
     await page.getByRole("button", { name: "Save the report" }).waitFor();
     const report = await savedBy(page, () =>
       page.getByRole("button", { name: "Save the report" }).click(),

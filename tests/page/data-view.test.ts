@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { readRecords } from "../../src/records/read-records.js";
 import { readAnyTable } from "../../src/workbook/read-any-table.js";
-import { cellsOf, dropFile, savedBy } from "./page-actions.js";
+import { cellsOf, dropFile, goTo, savedBy, shows } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
 const header =
@@ -102,8 +102,8 @@ describe.skipIf(!hasBrowser)("the view of the data", () => {
     }
     // Every other view says that nothing can be shown instead of failing.
     for (const view of ["answers", "figures", "report"]) {
-      await page.locator(`nav a[href^="#/${view}"]`).click();
-      await page.waitForSelector(`nav a[aria-current][href^="#/${view}"]`);
+      await goTo(page, view);
+      await shows(page, view);
       await opened.settled();
       expect(await page.locator("[role=alert]").count()).toBe(0);
     }

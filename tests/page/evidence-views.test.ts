@@ -14,7 +14,7 @@ import { rampSheet } from "../../src/answers/ramp-sheet.js";
 import { rampTable } from "../../src/tables/ramp-table.js";
 import type { Table } from "../../src/tables/table.js";
 import { projectRoot } from "../house/source-tree.js";
-import { cellsOf, dropFile, savedBy } from "./page-actions.js";
+import { cellsOf, dropFile, savedBy, shows } from "./page-actions.js";
 import { hasBrowser, openPage, type OpenedPage } from "./page-under-test.js";
 
 const demo = openEvidence({
@@ -33,7 +33,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     await page.evaluate((hash) => {
       location.hash = hash;
     }, `#/${view}${choices}`);
-    await page.waitForSelector(`nav a[aria-current][href^="#/${view}"]`);
+    await shows(page, view);
   };
   const expectTable = async (table: Table): Promise<void> => {
     await page.locator("caption", { hasText: table.title }).first().waitFor();
@@ -44,7 +44,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     one = await openPage();
     page = one.page;
     await page.getByRole("button", { name: "Invented demonstration" }).click();
-    await page.waitForSelector(".file-strip");
+    await page.waitForSelector(".file-strip.invented");
   }, 120_000);
   afterAll(async () => {
     await one.close();
@@ -117,7 +117,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     await page.waitForSelector(".steps");
     const records = readRecords(readTable(published));
     const first = effectsFromRows(records.rows, { scale: "log-ratio-of-means" }).effects[0]!;
-    const effects = page.locator(".made .wish select").last();
+    const effects = page.locator(".made label.wish", { hasText: /^Effect/ }).locator("select");
     expect(await effects.locator("option").first().textContent()).toContain(first.study);
     expect(await page.locator(".formula").count()).toBeGreaterThan(3);
     expect(one.complaints()).toEqual([]);

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { readProject } from "../../src/page/project-file.js";
-import { dropFile, savedBy } from "./page-actions.js";
+import { dropFile, goTo, savedBy, shows } from "./page-actions.js";
 import { hasBrowser, openPage, writePage } from "./page-under-test.js";
 
 /** Two sound rows and one to mend, in words that need care on the way to a file and back. */
@@ -19,11 +19,14 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     const { page, complaints, requests, settled, close } = await openPage();
     await settled();
     expect(await page.title()).toBe("Start · Holdbook");
-    expect(await page.locator("h1").textContent()).toBe("Holdbook");
-    // The educator's door: one click from the first screen to answers, marked as invented.
+    expect(await page.locator("h1").textContent()).toBe("What do trials say about holding still?");
+    // The library is open: two sessions to scale, and what it says of them.
+    expect(await page.locator(".live .strip").count()).toBe(2);
+    expect(await page.locator(".live .headline").textContent()).toMatch(/A and B/);
+    // The educator's door: one click from the first screen to answers.
     await page.getByRole("button", { name: "See what the evidence says" }).click();
     await page.waitForSelector(".answer .headline");
-    expect(await page.locator(".file-strip").textContent()).toContain("Invented data");
+    expect(await page.locator(".file-strip").textContent()).toContain("published-outcomes.csv");
     await settled();
     expect(complaints()).toEqual([]);
     expect(requests()).toEqual([]);
@@ -42,15 +45,15 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     expect(await scale.inputValue()).toBe("raw-mean-difference");
     await scale.selectOption("log-variability-ratio");
     await page.waitForFunction(() => location.hash.includes("scale=log-variability-ratio"));
-    await page.locator('nav a[href^="#/figures"]').click();
-    await page.waitForSelector('nav a[aria-current][href^="#/figures"]');
+    await goTo(page, "figures");
+    await shows(page, "figures");
     expect(page.url()).toContain("scale=log-variability-ratio");
     expect(page.url()).not.toContain("Birch");
     await page.goBack();
-    await page.waitForSelector('nav a[aria-current][href^="#/answers"]');
+    await shows(page, "answers");
     // An address that names no view opens the first.
     await page.evaluate(() => (location.hash = "/%3Cscript%3E"));
-    await page.waitForSelector('nav a[aria-current][href^="#/start"]');
+    await shows(page, "start");
     await close();
   });
 
@@ -75,7 +78,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
 
     const second = await openPage();
     await dropFile(second.page, ".drop", saved.name, saved.bytes);
-    await second.page.waitForSelector('nav a[aria-current][href^="#/answers"]');
+    await shows(second.page, "answers");
     await second.page.waitForSelector(".answer .headline");
     await second.page.waitForSelector("figure img");
     await second.settled();
@@ -93,14 +96,14 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
       address: await writePage({ name: "demo-register.csv", content: demoRegisterCsv() }),
     });
     await settled();
-    await page.locator('nav a[href^="#/report"]').click();
+    await goTo(page, "report");
     await page.getByRole("button", { name: "Cancel" }).click();
     await page.waitForSelector(".busy.idle", { state: "attached" });
-    await page.locator('nav a[href^="#/data"]').click();
+    await goTo(page, "data");
     const { rows } = readTable(demoRegisterCsv());
     await page.waitForSelector(`text=/${rows.length} rows: \\d+ averaged/`);
     // The new worker has the table again.
-    await page.locator('nav a[href^="#/answers"]').click();
+    await goTo(page, "answers");
     await page.waitForSelector(".answer .headline");
     expect(complaints()).toEqual([]);
     await close();
@@ -155,7 +158,7 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     }
     expect(stops.length).toBeGreaterThan(15);
     expect(stops.length).toBeLessThan(120);
-    expect(new Set(stops).has("A Answers")).toBe(true);
+    expect(new Set(stops).has("A Evidence")).toBe(true);
     await close();
   });
 });

@@ -56,7 +56,7 @@ describe.skipIf(!hasBrowser)("text from the table stays text", () => {
     for (const { id } of views) {
       await page.evaluate((name) => (location.hash = `/${name}`), id);
       await page.waitForFunction(
-        (name) => document.querySelector(`nav a[aria-current][href^="#/${name}"]`) !== null,
+        (name) => document.querySelector(`a[aria-current="page"][href^="#/${name}"]`) !== null,
         id,
       );
       await settled();

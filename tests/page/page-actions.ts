@@ -4,6 +4,37 @@ import type { Page } from "playwright-core";
 /** A file the browser saved. */
 export type SavedFile = Readonly<{ name: string; bytes: Buffer; text: string }>;
 
+const placeOf: Readonly<Record<string, string>> = {
+  answers: "Evidence",
+  variables: "Evidence",
+  dose: "Evidence",
+  made: "Evidence",
+  figures: "Evidence",
+  protocols: "Protocols",
+  explore: "Protocols",
+  hold: "Protocols",
+  ramp: "Protocols",
+  data: "Data",
+  report: "Report",
+};
+
+/** Waits until a view is the one shown. */
+export const shows = async (page: Page, view: string): Promise<void> => {
+  await page.waitForSelector(`a[aria-current="page"][href^="#/${view}"]`);
+};
+
+/** Goes to a view as a person does: to its place, then to the view within it. */
+export const goTo = async (page: Page, view: string): Promise<void> => {
+  const place = placeOf[view];
+  if (place === undefined) await page.locator("a.name").click();
+  else {
+    await page.locator(".places a", { hasText: place }).click();
+    const within = page.locator(`.within a[href^="#/${view}"]`);
+    if (place !== "Data" && place !== "Report") await within.click();
+  }
+  await shows(page, view);
+};
+
 /** Does something that saves a file; the file as the person gets it. */
 export const savedBy = async (page: Page, act: () => Promise<unknown>): Promise<SavedFile> => {
   const [download] = await Promise.all([page.waitForEvent("download"), act()]);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { axeProblems } from "./axe-problems.js";
+import { goTo, shows } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
 const views = ["protocols", "explore", "ramp", "variables", "dose", "made"];
@@ -12,10 +13,10 @@ describe.skipIf(!hasBrowser)("accessibility of the views of practice", () => {
       const { page, settled, close } = await openPage();
       const found: string[] = [];
       await page.getByRole("button", { name: "Invented demonstration" }).click();
-      await page.waitForSelector(".file-strip");
+      await page.waitForSelector(".file-strip.invented");
       for (const view of views) {
-        await page.locator(`nav a[href^="#/${view}"]`).click();
-        await page.waitForSelector(`nav a[aria-current][href^="#/${view}"]`);
+        await goTo(page, view);
+        await shows(page, view);
         await page.waitForSelector("main table", { state: "attached" });
         await settled();
         // Everything folded away is unfolded, so that it is checked as well.

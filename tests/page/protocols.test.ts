@@ -6,7 +6,7 @@ import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { firstProtocols } from "../../src/page/views/protocols/use-protocol-texts.js";
 import { probabilityCell, rangeLimits, rangeMiddle } from "../../src/tables/range-cells.js";
-import { cellsOf } from "./page-actions.js";
+import { cellsOf, goTo } from "./page-actions.js";
 import { hasBrowser, openPage, type OpenedPage } from "./page-under-test.js";
 
 /** Middle and limits as the page writes them. */
@@ -45,6 +45,8 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   });
 
   test("one click from the start to a comparison, and its numbers are the answers'", async () => {
+    await page.getByRole("button", { name: "Invented demonstration" }).click();
+    await page.waitForSelector(".file-strip.invented");
     await page.getByRole("button", { name: /Compare two protocols/ }).click();
     await page.waitForSelector(".difference");
     await one.settled();
@@ -138,7 +140,8 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   test("two to six protocols", async () => {
     const add = page.getByRole("button", { name: "Add a protocol" });
     for (let count = 2; count < 6; count += 1) await add.click();
-    expect(await page.locator(".card").count()).toBe(6);
+    expect(await page.locator(".written-row").count()).toBe(6);
+    expect(await page.locator(".strip").count()).toBe(6);
     expect(await add.count()).toBe(0);
     await expect.poll(() => page.locator(".difference").count()).toBe(15);
     for (let count = 6; count > 2; count -= 1)
@@ -150,7 +153,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   });
 
   test("the frontier is the answer's, and its protocols can be compared", async () => {
-    await page.getByRole("link", { name: "Explore" }).click();
+    await goTo(page, "explore");
     await page.waitForSelector(".to-compare");
     const { data, tables } = await ask(
       "explore",
@@ -225,6 +228,9 @@ describe.skipIf(!hasBrowser)("by keyboard alone", { timeout: 120_000 }, () => {
       }
       throw new Error(`${String(wanted)} is not reached by Tab`);
     };
+    await tabTo(/Invented demonstration/);
+    await page.keyboard.press("Enter");
+    await page.waitForSelector(".file-strip.invented");
     await tabTo(/Compare two protocols/);
     await page.keyboard.press("Enter");
     await page.waitForSelector(".difference");

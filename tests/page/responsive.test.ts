@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { longRegister } from "../bench/long-register.js";
 import { longestTaskDuring, type LongestTask } from "./main-thread-tasks.js";
+import { goTo } from "./page-actions.js";
 import { hasBrowser, openPage, pageFolder } from "./page-under-test.js";
 
 const rows = 5000;
@@ -32,15 +33,15 @@ describe.skipIf(!hasBrowser)("a long table", () => {
         .click();
     });
     await during("going about while answers are computed", async () => {
-      await page.locator('nav a[href^="#/answers"]').click();
+      await goTo(page, "answers");
       await page.waitForSelector(".busy:not(.idle)");
-      await page.locator('nav a[href^="#/data"]').click();
+      await goTo(page, "data");
       await page.waitForSelector(".mend-item");
-      await page.locator('nav a[href^="#/answers"]').click();
+      await goTo(page, "answers");
       await page.waitForTimeout(500);
     });
     await during("cancelling", async () => {
-      await page.locator('nav a[href^="#/report"]').click();
+      await goTo(page, "report");
       await page.getByRole("button", { name: "Cancel" }).click();
       await page.waitForSelector(".busy.idle", { state: "attached" });
     });

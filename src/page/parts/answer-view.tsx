@@ -1,9 +1,13 @@
+import type { ComponentChildren } from "preact";
 import type { Answer } from "../../answers/answer.js";
 import { noteLines } from "../../tables/note-lines.js";
 import type { Table } from "../../tables/table.js";
+import type { Coming } from "../app.js";
 import { saveFile } from "../save-file.js";
 import { CautionsList } from "../views/cautions-panel.js";
+import { FailedAnswer } from "./failed-answer.js";
 import { FigureView } from "./figure-view.js";
+import { Skeleton } from "./hold-strip.js";
 import { TableView } from "./table-view.js";
 
 /** Lines as a list; nothing where there are none. */
@@ -20,14 +24,17 @@ export type AnswerViewProps = Readonly<{
   answer: Answer;
   /** Tables shown in place of the answer's own. */
   tables?: readonly Table[];
+  /** What stands between the headline and the rest: how it was asked. */
+  children?: ComponentChildren;
 }>;
 
-/** Any answer, laid out the same: headline, sentences, figures, tables, doubts, cautions. */
-export const AnswerView = ({ answer, tables = answer.tables }: AnswerViewProps) => (
+/** Any answer, laid out the same: headline, how it was asked, sentences, figures, tables, doubts, cautions. */
+export const AnswerView = ({ answer, tables = answer.tables, children }: AnswerViewProps) => (
   <div class="answer">
     <p class={answer.data.refusal === null ? "headline" : "headline result-refusal"}>
       {answer.headline}
     </p>
+    {children}
     {answer.sentences.map((sentence) => (
       <p key={sentence}>{sentence}</p>
     ))}
@@ -49,6 +56,13 @@ export const AnswerView = ({ answer, tables = answer.tables }: AnswerViewProps) 
         Save {title}
       </button>
     ))}
+    <DoubtsAndCautions answer={answer} />
+  </div>
+);
+
+/** What every answer ends with. */
+export const DoubtsAndCautions = ({ answer }: Readonly<{ answer: Answer }>) => (
+  <>
     {answer.notes.length === 0 ? null : (
       <details>
         <summary>Doubts and notes</summary>
@@ -56,5 +70,19 @@ export const AnswerView = ({ answer, tables = answer.tables }: AnswerViewProps) 
       </details>
     )}
     {answer.cautions === null ? null : <CautionsList block={answer.cautions} />}
-  </div>
+  </>
 );
+
+/** An answer while it comes: its empty form, why there is none, or the answer; how it is asked stands below each. */
+export const ComingAnswer = ({
+  answer,
+  children,
+}: Readonly<{ answer: Coming<Answer>; children: ComponentChildren }>) =>
+  answer.state === "done" ? (
+    <AnswerView answer={answer.output}>{children}</AnswerView>
+  ) : (
+    <>
+      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : <Skeleton />}
+      {children}
+    </>
+  );

@@ -1,8 +1,10 @@
 import { capital } from "../../tables/number-format.js";
 import { useApp, useChoice } from "../app.js";
-import { AnswerView } from "../parts/answer-view.js";
+import { AnswerView, ComingAnswer, DoubtsAndCautions } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
+import { AveragesStrip } from "../parts/averages-strip.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { TableView } from "../parts/table-view.js";
 import type { View } from "./view.js";
 
 type Group = Readonly<{ id: string; group: string }>;
@@ -47,31 +49,42 @@ const Closer = ({ groups }: Readonly<{ groups: readonly Group[] }>) => {
 const AnswersBody = () => {
   const { outcome: _one, ...own } = useOwn("pool");
   const answer = useQuestion("pool", own, "Pooling");
-  const shown = answer.state === "done" ? answer.output : undefined;
+  const asked = (
+    <WhatIsAsked>
+      <OwnOptions id="pool" except={["outcome"]} />
+    </WhatIsAsked>
+  );
+  // Where nothing is averaged, what stands in its place is shown whole.
+  if (answer.state !== "done" || answer.output.data.refusal !== null)
+    return (
+      <>
+        <ComingAnswer answer={answer}>{asked}</ComingAnswer>
+        {answer.state === "done" && answer.output.data.groups.length > 0 ? (
+          <Closer groups={answer.output.data.groups} />
+        ) : null}
+      </>
+    );
+  const { headline, sentences, tables, data } = answer.output;
   return (
     <>
-      <p class="lead">
-        Averages by outcome, each with its interval and with the range of a further study. A change
-        from before to after contains learning and time as well as training; the answer against no
-        exercise leaves those out.
-      </p>
-      <WhatIsAsked>
-        <OwnOptions id="pool" except={["outcome"]} />
-      </WhatIsAsked>
-      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
-      {shown === undefined ? null : (
-        <>
-          <AnswerView
-            answer={{ ...shown, figures: shown.data.refusal === null ? [] : shown.figures }}
-            tables={
-              shown.data.refusal === null
-                ? shown.tables.filter(({ place }) => place === undefined)
-                : shown.tables
-            }
-          />
-          {shown.data.groups.length === 0 ? null : <Closer groups={shown.data.groups} />}
-        </>
-      )}
+      <div class="answer">
+        <p class={data.refusal === null ? "headline" : "headline result-refusal"}>{headline}</p>
+        <AveragesStrip answer={answer.output} />
+        {asked}
+        <details open={data.groups.length === 0}>
+          <summary>In sentences and numbers</summary>
+          {sentences.map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+          {tables
+            .filter(({ place }) => place === undefined)
+            .map((table) => (
+              <TableView key={table.id} table={table} />
+            ))}
+        </details>
+        <DoubtsAndCautions answer={answer.output} />
+      </div>
+      {data.groups.length === 0 ? null : <Closer groups={data.groups} />}
     </>
   );
 };
@@ -82,7 +95,6 @@ export const answersView: View = {
   label: "Answers",
   needsFile: true,
   door: {
-    person: "For educators",
     title: "See what the evidence says",
     sentence: "Every outcome's average, how sure it is, and how far studies differ.",
   },

@@ -2,9 +2,8 @@ import { useState } from "preact/hooks";
 import { doseShape } from "../../answers/dose-options.js";
 import { kindOf, wordsOf } from "../../answers/option.js";
 import { useChoice } from "../app.js";
-import { AnswerView } from "../parts/answer-view.js";
+import { ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
 import { Choice } from "./choice.js";
 import { useRested } from "./use-rested.js";
 import type { View } from "./view.js";
@@ -70,41 +69,33 @@ const DoseBody = () => {
   const range = fitted !== undefined && "range" in fitted ? fitted.range : undefined;
   return (
     <div class="dose">
-      <p class="lead">
-        Does the gain follow the dose, over what range, and is that known from trials that compared
-        doses, or only from trials that differ in everything else too?
-      </p>
-      <div class="wishes">
-        <Choice
-          label="Dose"
-          value={on}
-          words={["", ...names]}
-          shown={(word) => (word === "" ? "which doses can be told" : (labels[word] ?? word))}
-          onChange={chooseDose}
-        />
-        {on === "" ? null : (
+      <ComingAnswer answer={answer}>
+        {range === undefined ? null : <ReadAt asked={asked} range={range} />}
+        <div class="wishes">
           <Choice
-            label="Outcome"
-            value={group}
-            words={groups.map(({ id }) => id)}
-            shown={(word) => groups.find(({ id }) => id === word)?.outcome ?? word}
-            onChange={chooseOutcome}
+            label="Dose"
+            value={on}
+            words={["", ...names]}
+            shown={(word) => (word === "" ? "which doses can be told" : (labels[word] ?? word))}
+            onChange={chooseDose}
           />
-        )}
-      </div>
-      <WhatIsAsked>
-        {on === "" ? null : <OwnOptions id="dose" except={["on", "outcome", "at"]} />}
-      </WhatIsAsked>
-      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
-      {answer.state === "done" ? (
-        <>
-          {range === undefined ? null : <ReadAt asked={asked} range={range} />}
-          <AnswerView answer={answer.output} />
-        </>
-      ) : null}
+          {on === "" ? null : (
+            <Choice
+              label="Outcome"
+              value={group}
+              words={groups.map(({ id }) => id)}
+              shown={(word) => groups.find(({ id }) => id === word)?.outcome ?? word}
+              onChange={chooseOutcome}
+            />
+          )}
+        </div>
+        <WhatIsAsked>
+          {on === "" ? null : <OwnOptions id="dose" except={["on", "outcome", "at"]} />}
+        </WhatIsAsked>
+      </ComingAnswer>
     </div>
   );
 };
 
 /** Dose-response: one variable, one kind of outcome, and what is known of them. */
-export const doseView: View = { id: "dose", label: "Dose", needsFile: true, Body: DoseBody };
+export const doseView: View = { id: "dose", label: "Doses", needsFile: true, Body: DoseBody };

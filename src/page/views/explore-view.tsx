@@ -83,7 +83,7 @@ const ExploreBody = () => {
 /** The most gain for the time there is. */
 export const exploreView: View = {
   id: "explore",
-  label: "Explore",
+  label: "Most for the time",
   needsFile: true,
   Body: ExploreBody,
 };

@@ -5,6 +5,7 @@ import { useAnswer, useApp, useChoice } from "../app.js";
 import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
+import { Skeleton } from "../parts/hold-strip.js";
 import type { View } from "./view.js";
 
 const all = "all";
@@ -64,13 +65,10 @@ const FiguresBody = () => {
   );
   return (
     <>
-      <p class="lead">
-        Every figure of the report: full screen for a lecture, copied to a slide, or saved with its
-        specification and the numbers it plots.
-      </p>
-      <WhatIsAsked />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
+      {answer.state === "waiting" ? <Skeleton /> : null}
       {answer.state === "done" ? <Gallery figures={figuresOf(answer.output)} /> : null}
+      <WhatIsAsked />
     </>
   );
 };

@@ -5,6 +5,7 @@ import { useAppState, useChoice } from "../app.js";
 import { useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { TableView } from "../parts/table-view.js";
+import { Skeleton } from "../parts/hold-strip.js";
 import type { View } from "./view.js";
 import { StepLines, WorkingLines } from "./working-lines.js";
 
@@ -37,7 +38,7 @@ const Average = ({
   answer,
 }: Readonly<{ answer: Readonly<{ sentence: string; working?: AverageWorking | undefined }> }>) => (
   <>
-    <p>{answer.sentence}</p>
+    <p class="headline">{answer.sentence}</p>
     {answer.working === undefined ? (
       <p>This answer is no average of several studies, so there is nothing to weigh.</p>
     ) : (
@@ -106,14 +107,10 @@ const MadeBody = () => {
   const shown = answer.state === "done" ? answer.output : undefined;
   return (
     <div class="made">
-      <p class="lead">
-        Pick an average or a single effect: what the source prints, the formula, and the formula
-        with the numbers put in.
-      </p>
-      <WhatIsAsked />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
+      {answer.state === "waiting" ? <Skeleton /> : null}
       {shown === undefined ? null : shown.data.answer === undefined ? (
-        <p>{shown.headline}</p>
+        <p class="headline">{shown.headline}</p>
       ) : (
         <>
           <h2>An average</h2>
@@ -141,6 +138,7 @@ const MadeBody = () => {
           )}
         </>
       )}
+      <WhatIsAsked />
     </div>
   );
 };
@@ -151,9 +149,8 @@ export const madeView: View = {
   label: "How made",
   needsFile: true,
   door: {
-    person: "For students",
-    title: "See how each number was made",
-    sentence: "From the printed row to the average: formula, inputs, and the numbers put in.",
+    title: "See how a number was made",
+    sentence: "From the printed row to the average, step by step.",
   },
   Body: MadeBody,
 };

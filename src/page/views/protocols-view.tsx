@@ -1,160 +1,140 @@
 import { useRef } from "preact/hooks";
 import { sorenessOf } from "../../answers/session.js";
-import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
-import { OwnOptions, useOwn, WhatIsAsked } from "../parts/asked.js";
+import { OwnOptions, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { Skeleton } from "../parts/hold-strip.js";
 import { TableView } from "../parts/table-view.js";
-import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Kept } from "./kept.js";
+import { ComparedPicture } from "./protocols/compared-picture.js";
 import { ComparisonSection } from "./protocols/comparison-section.js";
 import { ComparisonToKeep } from "./protocols/comparison-to-keep.js";
-import { linearScale } from "./protocols/linear-scale.js";
 import { ProjectionBlock } from "./protocols/projection-block.js";
-import { ProtocolCard } from "./protocols/protocol-card.js";
-import { readProtocol, type ReadProtocol } from "./protocols/read-protocol.js";
-import { timelineOf } from "./protocols/session-picture.js";
+import { ProtocolControls } from "./protocols/protocol-controls.js";
+import { SessionBlock } from "./protocols/session-block.js";
+import { fewestProtocols, useCompared } from "./protocols/use-compared.js";
 import { protocolLetters, useProtocolTexts } from "./protocols/use-protocol-texts.js";
+import { WrittenProtocol } from "./protocols/written-protocol.js";
 import type { View } from "./view.js";
 
-/** The protocols as read, and each as it could last be read. */
-const useRead = (
-  texts: readonly string[],
-): readonly Readonly<{ read: ReadProtocol; last: Prescription | undefined }>[] => {
-  const before = useRef<readonly (Prescription | undefined)[]>([]);
-  const shown = texts.map((text, place) => {
-    const read = readProtocol(text);
-    return { read, last: read.kind === "sound" ? read.prescription : before.current[place] };
-  });
-  before.current = shown.map(({ last }) => last);
-  return shown;
-};
-
-/** Fewer cannot be compared. */
-const fewestProtocols = 2;
+const idOf = (letter: string): string => `protocol-${letter.toLowerCase()}`;
 
 const ProtocolsBody = () => {
   const [texts, setTexts] = useProtocolTexts();
-  const { equal, adjust, ...ofEach } = useOwn("compare");
-  const shown = useRead(texts);
-  const protocols = shown.flatMap(({ last }, place) =>
-    last === undefined ? [] : [{ name: protocolLetters[place] ?? "", prescription: last }],
-  );
-  const asked = protocols.map(({ name, prescription }) => ({
-    name,
-    protocol: writePrescription(prescription),
-  }));
-  const joint = ofEach["joint"] === undefined ? {} : { joint: ofEach["joint"] };
-  const moving = useMoving(
-    [
-      ...asked.map((one) => ({
-        place: `hold ${one.name}`,
-        id: "hold" as const,
-        options: { ...one, ...joint },
-      })),
-      ...asked.map((one) => ({
-        place: `project ${one.name}`,
-        id: "project" as const,
-        options: { ...ofEach, ...one },
-      })),
-      ...(asked.length < fewestProtocols
-        ? []
-        : [
-            {
-              place: "compare",
-              id: "compare" as const,
-              options: {
-                ...ofEach,
-                ...(equal === undefined ? {} : { equal }),
-                ...(adjust === undefined ? {} : { adjust }),
-                protocols: asked.map(({ name, protocol }) => `${name}: ${protocol}`).join("\n"),
-              },
-            },
-          ]),
-    ],
-    "Learning from the file",
-  );
-  const held = new Map(asked.map(({ name }) => [name, moving.at(`hold ${name}`, "hold")]));
-  const projected = asked.map(({ name }) => ({ name, ...moving.at(`project ${name}`, "project") }));
-  const compared = moving.at("compare", "compare");
-  const projections = projected.flatMap(({ answer }) => answer?.data.answer ?? []);
-  // One average of the whole file is drawn once, not once for each protocol.
-  const isShared = projections.length > 0 && projections.every(({ parts }) => !parts.ofProtocol);
-  const scale = linearScale(
-    projections.flatMap(({ ranges }) =>
-      Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
-    ),
-    5,
-  );
-  const courseScale = linearScale(
-    projections.flatMap(({ course }) =>
-      course.flatMap(({ person }) => [person.percent.low, person.percent.high]),
-    ),
-    4,
-  );
-  const weeksAcross = Math.max(1, ...projections.map(({ weeks }) => weeks));
-  const secondsAcross = Math.max(
-    1,
-    ...[...held.values()].map(({ answer }) => timelineOf(answer).at(-1)?.endSeconds ?? 1),
-  );
-  // Cards that are kept as they are call what is current, not what was when they were drawn.
+  const all = useCompared(texts);
+  const { protocols, compared, failure, isShared } = all;
+  // Parts that are kept as they are call what is current, not what was when they were drawn.
   const current = useRef({ texts, setTexts });
   current.current = { texts, setTexts };
   const change = (place: number, text: string): void => {
     const { texts: now, setTexts: set } = current.current;
     set(now.map((old, at) => (at === place ? text : old)));
   };
-  const remove = (place: number): void => {
-    const { texts: now, setTexts: set } = current.current;
-    set(now.filter((_, at) => at !== place));
-  };
-  const failure = projected.find((one) => one.failure !== undefined)?.failure ?? compared.failure;
+  const last = protocols.flatMap(({ letter, last: p }) => (p === undefined ? [] : [{ letter, p }]));
+  const [first, second] = texts;
   return (
     <div class="protocols">
-      <p class="lead">
-        Write two protocols, or move their sliders. You see whether each can be held, what gain the
-        trials in the file suggest, and whether one is really better.
-      </p>
-      <CautionsLine />
-      <div class="cards">
-        {shown.map(({ read, last }, place) => {
-          const letter = protocolLetters[place] ?? "";
-          const session = last === undefined ? undefined : held.get(letter);
-          const removable = texts.length > fewestProtocols;
-          return (
-            <Kept
-              key={place}
-              of={[read.text, session?.answer, session?.failure, secondsAcross, removable]}
-              draw={() => (
-                <ProtocolCard
-                  letter={letter}
-                  read={read}
-                  last={last}
-                  session={session}
-                  secondsAcross={secondsAcross}
-                  onText={(text) => change(place, text)}
-                  onRemove={removable ? () => remove(place) : undefined}
-                />
-              )}
-            />
-          );
-        })}
+      <div class="call">
+        {compared.answer === undefined ? (
+          failure === undefined ? (
+            <Skeleton />
+          ) : (
+            <FailedAnswer answer={{ state: "failed", failure, again: all.again }} />
+          )
+        ) : (
+          <p class="headline">{compared.answer.headline}</p>
+        )}
       </div>
-      {texts.length < protocolLetters.length ? (
-        <p>
-          <button type="button" onClick={() => setTexts([...texts, texts.at(-1) ?? ""])}>
-            Add a protocol
-          </button>
-        </p>
-      ) : null}
-      <h2>Which gives more?</h2>
+      <div class="side-by-side">
+        <section aria-label="The protocols" class="written-and-controls">
+          {protocols.map(({ letter, read }, place) => (
+            <div key={letter} class="written-row">
+              <WrittenProtocol
+                id={idOf(letter)}
+                label={`${letter}, as you would write it`}
+                read={read}
+                onText={(text) => change(place, text)}
+              />
+              {texts.length > fewestProtocols ? (
+                <button
+                  type="button"
+                  class="quiet-button"
+                  onClick={() => setTexts(texts.filter((_, at) => at !== place))}
+                >
+                  Remove<span class="unseen"> protocol {letter}</span>
+                </button>
+              ) : null}
+            </div>
+          ))}
+          <div class="row">
+            {first === undefined || second === undefined ? null : (
+              <>
+                <button
+                  type="button"
+                  class="quiet-button"
+                  onClick={() => setTexts([second, first, ...texts.slice(2)])}
+                >
+                  Swap A and B
+                </button>
+                <button
+                  type="button"
+                  class="quiet-button"
+                  onClick={() => setTexts([first, first, ...texts.slice(2)])}
+                >
+                  Copy A to B
+                </button>
+              </>
+            )}
+            {texts.length < protocolLetters.length ? (
+              <button
+                type="button"
+                class="quiet-button"
+                onClick={() => setTexts([...texts, texts.at(-1) ?? ""])}
+              >
+                Add a protocol
+              </button>
+            ) : null}
+          </div>
+          <Kept
+            of={last.map(({ p }) => writePrescription(p))}
+            draw={() => (
+              <ProtocolControls
+                protocols={last.map(({ letter, p }) => ({
+                  id: idOf(letter),
+                  letter,
+                  p,
+                  onChange: (next) =>
+                    change(
+                      protocolLetters.findIndex((one) => one === letter),
+                      writePrescription(next),
+                    ),
+                }))}
+              />
+            )}
+          />
+        </section>
+        <div>
+          <ComparedPicture of={all} />
+          <CautionsLine />
+        </div>
+      </div>
       <OwnOptions id="compare" except={["protocol", "protocols"]} />
       <WhatIsAsked />
-      {failure === undefined ? null : (
-        <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
-      )}
+      <h2>Which gives more?</h2>
       <ComparisonSection answer={compared.answer} waiting={compared.failure === undefined} />
+      <h2>Can it be held?</h2>
+      <div class="cards">
+        {protocols.map(({ letter, session }) => (
+          <Kept
+            key={letter}
+            of={[session.answer, session.failure, all.secondsAcross]}
+            draw={() => (
+              <SessionBlock name={letter} session={session} secondsAcross={all.secondsAcross} />
+            )}
+          />
+        ))}
+      </div>
       <h2>{isShared ? "What trials of this file gave" : "What to expect of each"}</h2>
       <p class="quiet">
         Three ranges, never one number: the average over such studies, a new group like them, and a
@@ -162,18 +142,25 @@ const ProtocolsBody = () => {
         for anyone.
       </p>
       <div class="projections">
-        {(isShared ? projected.slice(0, 1) : projected).map(({ name, answer }) =>
+        {(isShared ? protocols.slice(0, 1) : protocols).map(({ letter, projected: answer }) =>
           answer === undefined ? null : (
             <Kept
-              key={name}
-              of={[answer, scale.low, scale.high, courseScale.low, courseScale.high, weeksAcross]}
+              key={letter}
+              of={[
+                answer,
+                all.scale.low,
+                all.scale.high,
+                all.courseScale.low,
+                all.courseScale.high,
+                all.weeksAcross,
+              ]}
               draw={() => (
                 <ProjectionBlock
-                  letter={name}
+                  letter={letter}
                   answer={answer}
-                  scale={scale}
-                  courseScale={courseScale}
-                  weeksAcross={weeksAcross}
+                  scale={all.scale}
+                  courseScale={all.courseScale}
+                  weeksAcross={all.weeksAcross}
                 />
               )}
             />
@@ -181,21 +168,22 @@ const ProtocolsBody = () => {
         )}
       </div>
       {compared.answer === undefined ? null : <ComparisonToKeep answer={compared.answer} />}
-      <TableView table={sorenessOf(protocols)} />
-      <CautionsPanel prescriptions={protocols.map(({ prescription }) => prescription)} />
+      <TableView
+        table={sorenessOf(last.map(({ letter, p }) => ({ name: letter, prescription: p })))}
+      />
+      <CautionsPanel prescriptions={last.map(({ p }) => p)} />
     </div>
   );
 };
 
-/** Two to six protocols: whether they can be held, what to expect, and which gives more. */
+/** Two to six protocols: which gives more, whether they can be held, and what to expect. */
 export const protocolsView: View = {
   id: "protocols",
-  label: "Protocols",
+  label: "Compare",
   needsFile: true,
   door: {
-    person: "For practitioners",
     title: "Compare two protocols",
-    sentence: "Can it be held, what to expect, and is one really better?",
+    sentence: "Which gives more, can it be held, how sure.",
   },
   Body: ProtocolsBody,
 };

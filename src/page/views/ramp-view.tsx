@@ -10,7 +10,7 @@ import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
-import { ProtocolSliders } from "./protocols/protocol-sliders.js";
+import { ProtocolControls } from "./protocols/protocol-controls.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useDraft } from "./use-draft.js";
@@ -58,10 +58,15 @@ const RampBody = () => {
         {target === undefined ? null : (
           <details>
             <summary>Change it by sliders</summary>
-            <ProtocolSliders
-              id="target"
-              p={target}
-              onChange={(next) => setText(writePrescription(next))}
+            <ProtocolControls
+              protocols={[
+                {
+                  id: "target",
+                  letter: "",
+                  p: target,
+                  onChange: (next) => setText(writePrescription(next)),
+                },
+              ]}
             />
           </details>
         )}
@@ -93,7 +98,7 @@ const RampBody = () => {
 /** Working up to a protocol, week by week, with a sheet to print. */
 export const rampView: View = {
   id: "ramp",
-  label: "Working up",
+  label: "Work up",
   needsFile: false,
   Body: RampBody,
 };

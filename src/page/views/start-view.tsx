@@ -1,54 +1,82 @@
+import { useEffect } from "preact/hooks";
 import { useApp, useAppState } from "../app.js";
+import { Skeleton } from "../parts/hold-strip.js";
 import { OpenPanel } from "../parts/open-panel.js";
+import { ComparedPicture } from "./protocols/compared-picture.js";
+import { useCompared } from "./protocols/use-compared.js";
+import { useProtocolTexts } from "./protocols/use-protocol-texts.js";
 import type { View } from "./view.js";
 
-/** Whose door stands first: most people come to compare. */
-const doorOrder = ["For practitioners", "For educators", "For students"];
-
-const place = ({ door }: View): number => doorOrder.indexOf(door?.person ?? "");
-
-/** A door for one person: leads to its view, with the demonstration where no table is open. */
-const Door = ({ view }: Readonly<{ view: View }>) => {
-  const app = useApp();
-  const { door } = view;
-  if (door === undefined) return null;
-  const enter = (): void => {
-    if (view.needsFile && app.store.get().file === undefined) void app.openDemo();
-    app.go(view.id);
-  };
+/** Two sessions as strips, what the open file lets expect of each, and the call. */
+const Live = () => {
+  const [texts] = useProtocolTexts();
+  const all = useCompared(texts);
   return (
-    <li class="door">
-      <button type="button" onClick={enter}>
-        <span class="person">{door.person}</span>
-        <span class="door-title">{door.title}</span>
-        <span class="door-sentence">{door.sentence}</span>
-      </button>
-    </li>
+    <section class="live" aria-label="Two sessions compared on the open file">
+      {all.compared.answer === undefined ? (
+        all.failure === undefined ? (
+          <Skeleton />
+        ) : (
+          <p>{all.failure.message}</p>
+        )
+      ) : (
+        <p class="headline">{all.compared.answer.headline}</p>
+      )}
+      <ComparedPicture of={all} />
+      <ul class="written-list">
+        {all.protocols.map(({ letter, read }) => (
+          <li key={letter}>
+            <strong>{letter}</strong> {read.text}
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 };
 
 const StartBody: View["Body"] = ({ views }) => {
+  const app = useApp();
   const check = useAppState((state) => state.check);
+  // With nothing of one's own open, the first screen shows the library that travels with the page.
+  useEffect(() => {
+    const [library] = app.shipped;
+    const { file, busy } = app.store.get();
+    if (library !== undefined && file === undefined && busy === undefined)
+      void app.openTable(library.name, new TextEncoder().encode(library.text));
+  }, []);
   return (
     <>
-      <p class="lead">
-        What published trials say about isometric training: every number with its interval, and how
-        it was made. Everything happens on this machine; nothing is sent anywhere.
-      </p>
+      <div class="start">
+        <div>
+          <h1 tabIndex={-1}>What do trials say about holding still?</h1>
+          <p class="lead">
+            Published isometric training on one scale, with what is known and what is not.
+            Everything stays on this machine.
+          </p>
+        </div>
+        {check === undefined ? <Skeleton /> : <Live />}
+        <section class="own-file" aria-labelledby="own-file">
+          <h2 id="own-file">Your own file</h2>
+          <OpenPanel />
+        </section>
+      </div>
       <ul class="doors">
-        {views
-          .toSorted((first, second) => place(first) - place(second))
-          .map((view) => (
-            <Door key={view.id} view={view} />
-          ))}
+        {views.map(({ id, door }) =>
+          door === undefined ? null : (
+            <li key={id} class="door">
+              <button type="button" onClick={() => app.go(id)}>
+                <span class="door-title">{door.title} →</span>
+                <span class="door-sentence">{door.sentence}</span>
+              </button>
+            </li>
+          ),
+        )}
       </ul>
-      <h2>{check === undefined ? "Your table" : "Another table"}</h2>
-      <OpenPanel />
     </>
   );
 };
 
-/** The first screen: three doors, and where a table comes in. */
+/** The first screen: one sentence, a live drawing from the open file, and three doors. */
 export const startView: View = {
   id: "start",
   label: "Start",

@@ -1,7 +1,7 @@
+import type { ComponentChildren } from "preact";
 import { useChoice } from "../app.js";
-import { AnswerView } from "../parts/answer-view.js";
+import { ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
 import { Choice } from "./choice.js";
 import type { View } from "./view.js";
 
@@ -17,38 +17,34 @@ const questionWords = {
 type VariableQuestion = keyof typeof questionWords;
 const questions = Object.keys(questionWords) as readonly VariableQuestion[];
 
-const Asked = ({ id }: Readonly<{ id: VariableQuestion }>) => {
-  const answer = useQuestion(id, useOwn(id), "Comparing doses");
-  return (
-    <>
-      <WhatIsAsked>
-        <OwnOptions id={id} />
-      </WhatIsAsked>
-      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
-      {answer.state === "done" ? <AnswerView answer={answer.output} /> : null}
-    </>
-  );
-};
+const Asked = ({
+  id,
+  children,
+}: Readonly<{ id: VariableQuestion; children: ComponentChildren }>) => (
+  <ComingAnswer answer={useQuestion(id, useOwn(id), "Comparing doses")}>
+    {children}
+    <WhatIsAsked>
+      <OwnOptions id={id} />
+    </WhatIsAsked>
+  </ComingAnswer>
+);
 
 const VariablesBody = () => {
   const [wanted, choose] = useChoice("variables-question", "variables");
   const question = questions.find((one) => one === wanted) ?? "variables";
   return (
     <div class="variables">
-      <p class="lead">
-        For every variable of a protocol: how far it was studied, what it changes inside studies and
-        between them, and a plain verdict by written rules.
-      </p>
-      <div class="wishes">
-        <Choice
-          label="Question"
-          value={question}
-          words={questions}
-          shown={(word) => questionWords[word]}
-          onChange={choose}
-        />
-      </div>
-      <Asked key={question} id={question} />
+      <Asked key={question} id={question}>
+        <div class="wishes">
+          <Choice
+            label="Question"
+            value={question}
+            words={questions}
+            shown={(word) => questionWords[word]}
+            onChange={choose}
+          />
+        </div>
+      </Asked>
     </div>
   );
 };
@@ -58,5 +54,9 @@ export const variablesView: View = {
   id: "variables",
   label: "Variables",
   needsFile: true,
+  door: {
+    title: "Which variables matter",
+    sentence: "Intensity, hold length, angle, weeks: what arms of one trial say.",
+  },
   Body: VariablesBody,
 };

@@ -1,6 +1,7 @@
 import { answersView } from "./answers-view.js";
 import { dataView } from "./data-view.js";
 import { exploreView } from "./explore-view.js";
+import { holdView } from "./hold-view.js";
 import { figuresView } from "./figures-view.js";
 import { doseView } from "./dose-view.js";
 import { madeView } from "./made-view.js";
@@ -9,19 +10,15 @@ import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
 import { startView } from "./start-view.js";
 import { variablesView } from "./variables-view.js";
-import type { View } from "./view.js";
+import type { Place, View } from "./view.js";
 
-/** Every view, in the order of the navigation. A new view is one file and one line here. */
-export const views: readonly View[] = [
-  startView,
-  dataView,
-  answersView,
-  variablesView,
-  doseView,
-  protocolsView,
-  exploreView,
-  rampView,
-  madeView,
-  figuresView,
-  reportView,
+/** The places of the page, in the order of the navigation. A new view is one file and one line here. */
+export const places: readonly Place[] = [
+  { label: "Evidence", views: [answersView, variablesView, doseView, madeView, figuresView] },
+  { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
+  { label: "Data", views: [dataView] },
+  { label: "Report", views: [reportView] },
 ];
+
+/** Every view; the first is shown where an address names none. */
+export const views: readonly View[] = [startView, ...places.flatMap((place) => place.views)];

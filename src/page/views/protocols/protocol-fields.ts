@@ -95,6 +95,19 @@ const weeksField: ProtocolField = {
   required: false,
 };
 
+/** Every field, in reading order. */
+export const allFields: readonly ProtocolField[] = [
+  setsField,
+  repetitionsField,
+  holdField,
+  intensityField,
+  ratingField,
+  withinField,
+  betweenField,
+  frequencyField,
+  weeksField,
+];
+
 /** The fields that mean something for a protocol, in reading order. */
 export const fieldsOf = (p: Prescription): readonly ProtocolField[] => [
   setsField,

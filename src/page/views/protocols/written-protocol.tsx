@@ -3,14 +3,20 @@ import type { ReadProtocol } from "./read-protocol.js";
 /** The protocol as a coach would write it; what cannot be read is marked where it stands. */
 export const WrittenProtocol = ({
   id,
+  label = "As you would write it",
   read,
   onText,
-}: Readonly<{ id: string; read: ReadProtocol; onText: (text: string) => void }>) => {
+}: Readonly<{
+  id: string;
+  label?: string;
+  read: ReadProtocol;
+  onText: (text: string) => void;
+}>) => {
   const problem = read.kind === "unreadable" ? read.problem : undefined;
   const problemId = `${id}-problem`;
   return (
     <div class="written">
-      <label for={id}>As you would write it</label>
+      <label for={id}>{label}</label>
       <input
         id={id}
         type="text"

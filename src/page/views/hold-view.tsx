@@ -1,0 +1,82 @@
+import { useRef } from "preact/hooks";
+import type { Prescription } from "../../protocol/prescription.js";
+import { writePrescription } from "../../protocol/write-prescription.js";
+import { useChoice } from "../app.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
+import { Skeleton } from "../parts/hold-strip.js";
+import { useMoving } from "../parts/use-moving.js";
+import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
+import { ProtocolControls } from "./protocols/protocol-controls.js";
+import { readProtocol } from "./protocols/read-protocol.js";
+import { SessionBlock } from "./protocols/session-block.js";
+import { timelineOf } from "./protocols/session-picture.js";
+import { WrittenProtocol } from "./protocols/written-protocol.js";
+import { useDraft } from "./use-draft.js";
+import type { View } from "./view.js";
+
+const firstSession = "4 × 30 s at 70%, rest 60 s, middle, knee";
+
+const HoldBody = () => {
+  const [keptText, keepText] = useChoice("hold-session", firstSession);
+  const [text, setText] = useDraft(keptText, keepText);
+  const read = readProtocol(text);
+  const before = useRef<Prescription | undefined>(undefined);
+  if (read.kind === "sound") before.current = read.prescription;
+  const p = before.current;
+  const moving = useMoving(
+    p === undefined
+      ? []
+      : [{ place: "session", id: "hold", options: { protocol: writePrescription(p) } }],
+    "Working it out",
+  );
+  const session = moving.at("session", "hold");
+  return (
+    <div class="protocols">
+      <div class="call">
+        {session.answer !== undefined ? (
+          <p class="headline">{session.answer.headline}</p>
+        ) : session.failure === undefined ? (
+          <Skeleton />
+        ) : (
+          <FailedAnswer
+            answer={{ state: "failed", failure: session.failure, again: moving.again }}
+          />
+        )}
+      </div>
+      <div class="side-by-side">
+        <section aria-label="The session" class="written-and-controls">
+          <WrittenProtocol id="session" read={read} onText={setText} />
+          {p === undefined ? null : (
+            <ProtocolControls
+              protocols={[
+                {
+                  id: "session",
+                  letter: "",
+                  p,
+                  onChange: (next) => setText(writePrescription(next)),
+                },
+              ]}
+            />
+          )}
+        </section>
+        <div>
+          <SessionBlock
+            name=""
+            session={session}
+            secondsAcross={timelineOf(session.answer).at(-1)?.endSeconds ?? 1}
+          />
+          <CautionsLine />
+        </div>
+      </div>
+      <CautionsPanel prescriptions={p === undefined ? [] : [p]} />
+    </div>
+  );
+};
+
+/** Whether one session can be held to its end, without any file. */
+export const holdView: View = {
+  id: "hold",
+  label: "Can it be held",
+  needsFile: false,
+  Body: HoldBody,
+};

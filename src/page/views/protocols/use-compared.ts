@@ -1,0 +1,129 @@
+/** Two to six written protocols asked about together: held, projected, compared. */
+import { useRef } from "preact/hooks";
+import type { AnswerTo } from "../../../answers/question.js";
+import type { QuestionOf } from "../../../answers/question-list.js";
+import type { Prescription } from "../../../protocol/prescription.js";
+import { writePrescription } from "../../../protocol/write-prescription.js";
+import type { Failure } from "../../failure.js";
+import { useOwn } from "../../parts/asked.js";
+import { useMoving, type Moved } from "../../parts/use-moving.js";
+import { linearScale, type LinearScale } from "./linear-scale.js";
+import { readProtocol, type ReadProtocol } from "./read-protocol.js";
+import { timelineOf } from "./session-picture.js";
+import { protocolLetters } from "./use-protocol-texts.js";
+
+/** Fewer cannot be compared. */
+export const fewestProtocols = 2;
+
+type Projected = AnswerTo<QuestionOf<"project">>;
+
+/** One protocol as typed, as it could last be read, and what was answered of it. */
+export type ComparedProtocol = Readonly<{
+  letter: string;
+  read: ReadProtocol;
+  /** Shown while the text cannot be read. */
+  last: Prescription | undefined;
+  session: Moved<"hold">;
+  projected: Projected | undefined;
+}>;
+
+export type Compared = Readonly<{
+  protocols: readonly ComparedProtocol[];
+  compared: Moved<"compare">;
+  /** Why nothing is projected or compared, where a question failed. */
+  failure: Failure | undefined;
+  again: () => void;
+  /** One average of the whole file in place of one for each protocol. */
+  isShared: boolean;
+  /** For ranges of gain, and for their course over weeks. */
+  scale: LinearScale;
+  courseScale: LinearScale;
+  weeksAcross: number;
+  secondsAcross: number;
+}>;
+
+/** The protocols as read, and each as it could last be read. */
+const useRead = (
+  texts: readonly string[],
+): readonly Readonly<{ read: ReadProtocol; last: Prescription | undefined }>[] => {
+  const before = useRef<readonly (Prescription | undefined)[]>([]);
+  const shown = texts.map((text, place) => {
+    const read = readProtocol(text);
+    return { read, last: read.kind === "sound" ? read.prescription : before.current[place] };
+  });
+  before.current = shown.map(({ last }) => last);
+  return shown;
+};
+
+/** Asks of every protocol whether it can be held and what to expect, and of all which gives more. */
+export const useCompared = (texts: readonly string[]): Compared => {
+  const { equal, adjust, ...ofEach } = useOwn("compare");
+  const shown = useRead(texts);
+  const asked = shown.flatMap(({ last }, place) =>
+    last === undefined
+      ? []
+      : [{ name: protocolLetters[place] ?? "", protocol: writePrescription(last) }],
+  );
+  const joint = ofEach["joint"] === undefined ? {} : { joint: ofEach["joint"] };
+  const moving = useMoving(
+    [
+      ...asked.map((one) => ({
+        place: `hold ${one.name}`,
+        id: "hold" as const,
+        options: { ...one, ...joint },
+      })),
+      ...asked.map((one) => ({
+        place: `project ${one.name}`,
+        id: "project" as const,
+        options: { ...ofEach, ...one },
+      })),
+      ...(asked.length < fewestProtocols
+        ? []
+        : [
+            {
+              place: "compare",
+              id: "compare" as const,
+              options: {
+                ...ofEach,
+                ...(equal === undefined ? {} : { equal }),
+                ...(adjust === undefined ? {} : { adjust }),
+                protocols: asked.map(({ name, protocol }) => `${name}: ${protocol}`).join("\n"),
+              },
+            },
+          ]),
+    ],
+    "Learning from the file",
+  );
+  const protocols = shown.map(({ read, last }, place): ComparedProtocol & Moved<"project"> => {
+    const letter = protocolLetters[place] ?? "";
+    const known = last === undefined ? {} : moving.at(`project ${letter}`, "project");
+    const session = last === undefined ? {} : moving.at(`hold ${letter}`, "hold");
+    return { letter, read, last, session, projected: known.answer, ...known };
+  });
+  const compared = moving.at("compare", "compare");
+  const projections = protocols.flatMap(({ projected }) => projected?.data.answer ?? []);
+  return {
+    protocols,
+    compared,
+    failure: protocols.find(({ failure }) => failure !== undefined)?.failure ?? compared.failure,
+    again: moving.again,
+    isShared: projections.length > 0 && projections.every(({ parts }) => !parts.ofProtocol),
+    scale: linearScale(
+      projections.flatMap(({ ranges }) =>
+        Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
+      ),
+      5,
+    ),
+    courseScale: linearScale(
+      projections.flatMap(({ course }) =>
+        course.flatMap(({ person }) => [person.percent.low, person.percent.high]),
+      ),
+      4,
+    ),
+    weeksAcross: Math.max(1, ...projections.map(({ weeks }) => weeks)),
+    secondsAcross: Math.max(
+      1,
+      ...protocols.map(({ session }) => timelineOf(session.answer).at(-1)?.endSeconds ?? 1),
+    ),
+  };
+};
