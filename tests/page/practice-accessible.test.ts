@@ -3,7 +3,7 @@ import { axeProblems } from "./axe-problems.js";
 import { goTo, shows } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
-const views = ["protocols", "explore", "ramp", "variables", "dose", "made"];
+const views = ["protocols", "explore", "hold", "ramp", "variables", "dose", "made"];
 
 describe.skipIf(!hasBrowser)("accessibility of the views of practice", () => {
   test(

@@ -24,16 +24,28 @@ export type AnswerViewProps = Readonly<{
   answer: Answer;
   /** Tables shown in place of the answer's own. */
   tables?: readonly Table[];
+  /** False where the headline stands above, apart from the rest. */
+  withHeadline?: boolean;
   /** What stands between the headline and the rest: how it was asked. */
   children?: ComponentChildren;
 }>;
 
+/** The sentence an answer is read for. */
+export const Headline = ({ answer }: Readonly<{ answer: Answer }>) => (
+  <p class={answer.data.refusal === null ? "headline" : "headline result-refusal"}>
+    {answer.headline}
+  </p>
+);
+
 /** Any answer, laid out the same: headline, how it was asked, sentences, figures, tables, doubts, cautions. */
-export const AnswerView = ({ answer, tables = answer.tables, children }: AnswerViewProps) => (
+export const AnswerView = ({
+  answer,
+  tables = answer.tables,
+  withHeadline = true,
+  children,
+}: AnswerViewProps) => (
   <div class="answer">
-    <p class={answer.data.refusal === null ? "headline" : "headline result-refusal"}>
-      {answer.headline}
-    </p>
+    {withHeadline ? <Headline answer={answer} /> : null}
     {children}
     {answer.sentences.map((sentence) => (
       <p key={sentence}>{sentence}</p>

@@ -1,6 +1,6 @@
 import { capital } from "../../tables/number-format.js";
 import { useApp, useChoice } from "../app.js";
-import { AnswerView, ComingAnswer, DoubtsAndCautions } from "../parts/answer-view.js";
+import { AnswerView, ComingAnswer, DoubtsAndCautions, Headline } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { AveragesStrip } from "../parts/averages-strip.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
@@ -64,11 +64,11 @@ const AnswersBody = () => {
         ) : null}
       </>
     );
-  const { headline, sentences, tables, data } = answer.output;
+  const { sentences, tables, data } = answer.output;
   return (
     <>
       <div class="answer">
-        <p class={data.refusal === null ? "headline" : "headline result-refusal"}>{headline}</p>
+        <Headline answer={answer.output} />
         <AveragesStrip answer={answer.output} />
         {asked}
         <details open={data.groups.length === 0}>

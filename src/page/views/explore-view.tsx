@@ -1,8 +1,8 @@
+import { useRef } from "preact/hooks";
 import { parsePrescription } from "../../protocol/written-form.js";
 import { useApp } from "../app.js";
-import { AnswerView } from "../parts/answer-view.js";
+import { ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
 import type { View } from "./view.js";
@@ -31,51 +31,43 @@ const ToCompare = ({ written }: Readonly<{ written: readonly string[] }>) => {
   );
 };
 
-const Search = ({ limits }: Readonly<{ limits: Readonly<Record<string, number>> }>) => {
-  const answer = useQuestion("explore", { ...useOwn("explore"), ...limits }, "Searching");
-  if (answer.state === "failed") return <FailedAnswer answer={answer} />;
-  const shown = answer.state === "done" ? answer.output : undefined;
-  const written = shown?.data.answer?.points.map((point) => point.written) ?? [];
-  return (
-    <>
-      {shown === undefined ? null : <AnswerView answer={{ ...shown, cautions: null }} />}
-      {written.length === 0 ? null : <ToCompare written={written} />}
-      <CautionsPanel prescriptions={written.map((text) => parsePrescription(text))} />
-    </>
-  );
-};
-
 const ExploreBody = () => {
   const minutes = useNumberChoice("explore-minutes", "20", { low: 1, high: 120 });
   const sessions = useNumberChoice("explore-sessions", "3", { low: 1, high: 14 });
   const intensity = useNumberChoice("explore-intensity-up-to", "80", { low: 20, high: 100 });
+  const wanted = {
+    minutes: minutes.value,
+    sessions: sessions.value,
+    intensityUpTo: intensity.value,
+  };
+  // While a number cannot be read, the last search stands.
+  const last = useRef(wanted);
+  if (Object.values(wanted).every((value) => value !== undefined)) last.current = wanted;
+  const answer = useQuestion("explore", { ...useOwn("explore"), ...last.current }, "Searching");
+  const written =
+    answer.state === "done"
+      ? (answer.output.data.answer?.points.map((point) => point.written) ?? [])
+      : [];
   return (
     <div class="protocols">
-      <p class="lead">
-        Give the time there is and the highest intensity; you see the protocols that give the most
-        for their time, among those that can be held and that trials have come near to.
-      </p>
-      <CautionsLine />
-      <div class="wishes">
-        <NumberBox label="Minutes a session, at most" choice={minutes} />
-        <NumberBox label="Sessions a week, at most" choice={sessions} />
-        <NumberBox label="Intensity up to, % of MVC" choice={intensity} />
-      </div>
-      <OwnOptions id="explore" except={["minutes", "sessions", "intensityUpTo"]} />
-      <WhatIsAsked />
-      {minutes.value !== undefined &&
-      sessions.value !== undefined &&
-      intensity.value !== undefined ? (
-        <Search
-          limits={{
-            minutes: minutes.value,
-            sessions: sessions.value,
-            intensityUpTo: intensity.value,
-          }}
-        />
-      ) : (
-        <CautionsPanel prescriptions={[]} />
-      )}
+      <ComingAnswer
+        answer={
+          answer.state === "done"
+            ? { ...answer, output: { ...answer.output, cautions: null } }
+            : answer
+        }
+      >
+        <div class="wishes">
+          <NumberBox label="Minutes a session, at most" choice={minutes} />
+          <NumberBox label="Sessions a week, at most" choice={sessions} />
+          <NumberBox label="Intensity up to, % of MVC" choice={intensity} />
+        </div>
+        <OwnOptions id="explore" except={["minutes", "sessions", "intensityUpTo"]} />
+        <WhatIsAsked />
+        <CautionsLine />
+      </ComingAnswer>
+      {written.length === 0 ? null : <ToCompare written={written} />}
+      <CautionsPanel prescriptions={written.map((text) => parsePrescription(text))} />
     </div>
   );
 };

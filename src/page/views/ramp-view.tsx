@@ -4,8 +4,9 @@ import { ramp, rampWeeks } from "../../answers/ramp.js";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
-import { AnswerView } from "../parts/answer-view.js";
+import { AnswerView, Headline } from "../parts/answer-view.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { Skeleton } from "../parts/hold-strip.js";
 import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
@@ -46,12 +47,15 @@ const RampBody = () => {
   const planned = answer?.data.weeks?.map(({ prescription }) => prescription);
   return (
     <div class="protocols">
-      <p class="lead">
-        From where a person is to a protocol, one change a week at most: middle length and moderate
-        intensity first, long muscle length and near-maximal intensity last. Every week is checked
-        against endurance.
-      </p>
-      <CautionsLine />
+      {answer === undefined ? (
+        failure === undefined ? (
+          <Skeleton />
+        ) : (
+          <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
+        )
+      ) : (
+        <Headline answer={answer} />
+      )}
       <section class="card" aria-labelledby="target-name">
         <h2 id="target-name">The protocol to work up to</h2>
         <WrittenProtocol id="target" read={read} onText={setText} />
@@ -75,13 +79,11 @@ const RampBody = () => {
           <NumberBox label="Weeks until the protocol itself" choice={weeks} />
         </div>
       </section>
+      <CautionsLine />
       <h2>The weeks</h2>
-      {failure === undefined ? null : (
-        <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
-      )}
-      {answer === undefined || weeks.value === undefined ? null : (
+      {answer === undefined ? null : (
         <>
-          <AnswerView answer={{ ...answer, cautions: null }} />
+          <AnswerView answer={{ ...answer, cautions: null }} withHeadline={false} />
           <p class="quiet">
             The sheet has boxes to tick on the front and the cautions on the back.{" "}
             <button type="button" class="quiet-button" onClick={() => window.print()}>

@@ -10,7 +10,10 @@ import { useRested } from "../use-rested.js";
 export const ComparisonToKeep = ({ answer: moving }: Readonly<{ answer: Answer }>) => {
   const answer = useRested(moving);
   const figure = answer.figures.find(({ name }) => name === "comparison");
-  const tables = answer.tables.filter(({ id }) => id !== "soreness");
+  // What stands elsewhere on the screen is not said twice.
+  const tables = answer.tables.filter(
+    ({ id }) => id !== "soreness" && !id.startsWith("single-trials"),
+  );
   return (
     <Kept
       of={[answer]}

@@ -1,0 +1,107 @@
+/** The places of the page: the answer stands on the first screen, and is the question's own. */
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
+import { firstProtocols } from "../../src/page/views/protocols/use-protocol-texts.js";
+import { evidenceOf } from "../answers/evidence-under-test.js";
+import { goTo } from "./page-actions.js";
+import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
+
+const name = "demo-register.csv";
+const content = demoRegisterCsv();
+const evidence = evidenceOf(content, name);
+const height = 740;
+
+describe.skipIf(!hasBrowser)("the places of the page", { timeout: 120_000 }, () => {
+  let one: OpenedPage;
+  let page: OpenedPage["page"];
+  beforeAll(async () => {
+    one = await openPage({ address: await writePage({ name, content }), width: 360, height });
+    page = one.page;
+    page.setDefaultTimeout(100_000);
+  }, 120_000);
+  afterAll(() => one.close());
+
+  const answersFirst = [
+    "answers",
+    "variables",
+    "dose",
+    "made",
+    "protocols",
+    "explore",
+    "hold",
+    "ramp",
+  ];
+  test.each(["start", ...answersFirst])(
+    "on a phone the first line of the answer is on the first screen of %s",
+    async (view) => {
+      await goTo(page, view);
+      await page.locator("main .headline").first().waitFor();
+      await one.settled();
+      const { top, bottom } = await page.evaluate(() => {
+        scrollTo(0, 0);
+        return document.querySelector("main .headline")!.getBoundingClientRect().toJSON() as {
+          top: number;
+          bottom: number;
+        };
+      });
+      expect(top).toBeGreaterThan(0);
+      expect(Math.min(bottom, top + 60)).toBeLessThan(height);
+    },
+  );
+
+  test("averages on one axis: every number is the table's, every kind without one is named", async () => {
+    await goTo(page, "answers");
+    await one.settled();
+    const { tables, data } = await ask("pool", {}, evidence);
+    const rows = tables
+      .filter(({ id }) => id.startsWith("averages"))
+      .flatMap((table) => table.rows);
+    const cells = async (part: string): Promise<readonly string[]> =>
+      (await page.locator(`.averages ${part}`).allTextContents()).map((text) =>
+        text.replace(/%$/, ""),
+      );
+    expect(await cells(".large-number")).toEqual(rows.map((row) => row["shown"]));
+    expect(await cells(".interval")).toEqual(rows.map((row) => row["shownInterval"]));
+    expect(await page.locator(".average-row svg .strip-middle").count()).toBe(rows.length);
+    const without = data.groups.filter((group) => "refusal" in group).map(({ group }) => group);
+    const said = await page.locator(".answer").first().textContent();
+    for (const group of without) expect(said).toContain(group);
+  });
+
+  test("one session: its headline is the answer's, and a slider moves it", async () => {
+    await goTo(page, "hold");
+    const headline = page.locator(".call .headline");
+    const asked = (protocol: string) => ask("hold", { protocol });
+    await expect
+      .poll(() => headline.textContent())
+      .toBe((await asked("4 × 30 s at 70%, rest 60 s, middle, knee")).headline);
+    await page.getByRole("slider", { name: "Length of a hold, s: slider" }).fill("12");
+    expect(await page.locator("#session").inputValue()).toMatch(/^4 × 12 s at 70%/);
+    await expect
+      .poll(() => headline.textContent())
+      .toBe((await asked("4 × 12 s at 70%, rest 60 s, middle, knee")).headline);
+  });
+
+  test("swap and copy exchange what is written; rows that differ are marked", async () => {
+    await goTo(page, "protocols");
+    await one.settled();
+    const written = () =>
+      Promise.all([
+        page.locator("#protocol-a").inputValue(),
+        page.locator("#protocol-b").inputValue(),
+      ]);
+    const [a, b] = firstProtocols;
+    expect(await written()).toEqual([a, b]);
+    const differing = page.locator(".controls tr.differs th");
+    const rows = await differing.allTextContents();
+    expect(rows.join(" ")).toContain("Length of a hold");
+    expect(rows.join(" ")).not.toContain("Weeks");
+    await page.getByRole("button", { name: "Swap A and B" }).click();
+    expect(await written()).toEqual([b, a]);
+    await page.getByRole("button", { name: "Copy A to B" }).click();
+    expect(await written()).toEqual([b, b]);
+    expect(await differing.count()).toBe(0);
+    expect(one.complaints()).toEqual([]);
+  });
+});
