@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { readProject } from "../../src/page/project-file.js";
 import { codebookText } from "../answers/evidence-under-test.js";
 import { textRow, workbookOf } from "../workbook/workbook-under-test.js";
-import { cellsOf, dropFile, savedBy } from "./page-actions.js";
+import { cellsOf, dropFile, goTo, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, writePage } from "./page-under-test.js";
 
 const row = (
@@ -101,7 +101,7 @@ describe.skipIf(!hasBrowser)("several files on the page", () => {
 
     await dropFile(page, "h1", project.name, project.bytes);
     await page.waitForSelector("text=/5 rows: 5 averaged/");
-    await page.locator('nav a[href^="#/answers"]').click();
+    await goTo(page, "answers");
     await page.waitForSelector(".answer .headline");
     await settled();
     expect(await text()).toContain("5 effects in 4 studies");

@@ -4,7 +4,6 @@ import { capital, counted } from "../../tables/number-format.js";
 import { scaleDisplay } from "../../tables/scale-display.js";
 import type { Table } from "../../tables/table.js";
 import { linearScale } from "../views/protocols/linear-scale.js";
-import { tickText } from "../views/protocols/range-words.js";
 
 type EffectScale = Parameters<typeof scaleDisplay>[0];
 type Pooled = AnswerTo<QuestionOf<"pool">>;
@@ -93,7 +92,7 @@ const OneAxis = ({ table, scale: name }: Readonly<{ table: Table; scale: EffectS
         <div class="range-marks">
           {scale.ticks.map((tick) => (
             <span key={tick} style={{ left: `${100 * scale.at(tick)}%` }}>
-              {tick === 0 ? "no change" : unit === "%" ? tickText(tick) : tick}
+              {tick === 0 ? "no change" : `${String(tick).replace("-", "−")}${unit}`}
             </span>
           ))}
         </div>

@@ -42,7 +42,7 @@ const StartBody: View["Body"] = ({ views }) => {
     const [library] = app.shipped;
     const { file, busy } = app.store.get();
     if (library !== undefined && file === undefined && busy === undefined)
-      void app.openTable(library.name, new TextEncoder().encode(library.text));
+      void app.openTable({ name: library.name, bytes: new TextEncoder().encode(library.text) });
   }, []);
   return (
     <>
