@@ -13,6 +13,8 @@ import { counted } from "../tables/number-format.js";
 import { folded, plainTable } from "../tables/table.js";
 import { noteSchema } from "./answer.js";
 import { effectShape } from "./effect-options.js";
+import { onOff, option } from "./option.js";
+import { numbersWanted, wantedSchema, wantedTable } from "./wanted-numbers.js";
 import { chosenRows, type Evidence } from "./evidence.js";
 import { question } from "./question.js";
 import { fateCounts, fateWords, rowFates } from "./row-fates.js";
@@ -64,13 +66,22 @@ const evidenceMap = (rows: readonly OutcomeRow[]): readonly NamedFigure[] => {
 };
 
 /** What decides which rows are averaged: rows, scale, assumptions; contrasts of a gain are looked at besides. */
-const { confidence: _confidence, ...checkShape } = effectShape;
+const { confidence: _confidence, ...decisive } = effectShape;
+const checkShape = {
+  ...decisive,
+  letters: option(onOff(), {
+    help: "for every study with a missing number, a short letter to its authors",
+  }),
+};
+
+/** Studies of the list of missing numbers at first sight. */
+const wantedAtFirst = 5;
 
 /** Whether a file can be used, every problem with its mend, the fate of every row, and what has been studied. */
 export const check = question({
   id: "check",
   options: checkShape,
-  choices: [],
+  choices: ["letters"],
   data: {
     usable: z.boolean(),
     rowsInFile: z.number(),
@@ -89,6 +100,8 @@ export const check = question({
     unknownColumns: z.array(z.string()),
     completeness: z.array(z.looseObject({ column: z.string(), coded: z.number() })),
     counts: z.string(),
+    /** Studies with missing numbers, those first whose numbers would add most. */
+    wanted: z.array(wantedSchema),
     fingerprint: z.string(),
     delimiter: z.string(),
     encoding: z.string(),
@@ -99,8 +112,9 @@ export const check = question({
     // A file without one usable row has nothing to map and is still looked at.
     rows: evidence.records.rows.length === 0 ? [] : chosenRows(evidence, options.where),
     fates: rowFates(evidence, options),
+    wanted: numbersWanted(evidence, options),
   }),
-  answer: ({ evidence: { source, table, files }, records, rows, fates }) => {
+  answer: ({ evidence: { source, table, files }, records, rows, fates, wanted }, { letters }) => {
     const { usable, rowsInFile, issues, notes, unknownColumns, completeness } = records;
     const shown = firstOfEachRow(issues).slice(0, problemsAtFirst);
     const errors = issues.filter(({ severity }) => severity === "error").length;
@@ -116,12 +130,14 @@ export const check = question({
       headline: usable
         ? `${source.name} can be used. ${counts}`
         : `${source.name} needs mending before all of it can be used: ${counted(errors, "problem", "problems")}. ${counts}`,
-      sentences:
-        unknownColumns.length === 0
+      sentences: [
+        ...(unknownColumns.length === 0
           ? []
           : [
               `Columns the codebook does not know (kept as your own: filter and group by them): ${unknownColumns.join(", ")}.`,
-            ],
+            ]),
+        ...(letters ? wanted.flatMap(({ letter }) => (letter === "" ? [] : letter)) : []),
+      ],
       tables: [
         ...(rowsInFile > 0 ? [{ ...fatesTable(fates), id: "row-fates-counted" }] : []),
         ...(issues.length === 0
@@ -135,6 +151,18 @@ export const check = question({
                   title: `${shown.length} of ${issues.length} problems, the first doubt of each row`,
                 },
                 folded(issuesTable(issues)),
+              ]),
+        ...(wanted.length === 0
+          ? []
+          : wanted.length <= wantedAtFirst
+            ? [wantedTable(wanted)]
+            : [
+                {
+                  ...wantedTable(wanted.slice(0, wantedAtFirst)),
+                  id: "numbers-wanted-first",
+                  title: `Which number would rescue most rows: the first ${wantedAtFirst} of ${wanted.length} studies`,
+                },
+                folded(wantedTable(wanted)),
               ]),
         ...(completeness.length > 0 && rowsInFile > 0 ? [completenessTable(completeness)] : []),
         {
@@ -159,6 +187,7 @@ export const check = question({
         notes,
         unknownColumns,
         completeness,
+        wanted: [...wanted],
         fingerprint: source.fingerprint,
         delimiter: table.delimiter,
         encoding: table.encoding,

@@ -119,7 +119,7 @@ const testOf = (row: OutcomeRow): string =>
   ]);
 
 /** A row as the grouping of outcomes takes it; those without a weight stand in with numbers that nobody averages. */
-const asEffect = (row: OutcomeRow, set: EffectSet, scale: Effect["scale"]): Effect => ({
+export const asEffect = (row: OutcomeRow, set: EffectSet, scale: Effect["scale"]): Effect => ({
   effectId: String(row.line),
   study: row.study,
   cohort: cohortOf(row),

@@ -3,6 +3,7 @@ import type { AnswerTo } from "../../answers/question.js";
 import { noteLines } from "../../tables/note-lines.js";
 import { useApp, useAppState } from "../app.js";
 import type { FileCheck } from "../jobs/open-job.js";
+import { CopyText } from "../parts/copy-text.js";
 import { OpenPanel } from "../parts/open-panel.js";
 import { List } from "../parts/answer-view.js";
 import { useQuestion } from "../parts/asked.js";
@@ -29,17 +30,33 @@ const problemsOf = ({ errors, warnings }: FileCheck): string =>
     ? "No problem was found."
     : `${counted(errors, "problem", "problems")} to mend, ${warnings} to look at.`;
 
+/** Tables of the check that stand here, and the rows of each at first sight. */
+const rowsAtFirst: Readonly<Record<string, number>> = {
+  "row-fates-counted": 15,
+  "numbers-wanted": 5,
+  completeness: 15,
+};
+
 const AboutFile = ({
   check,
   answer: { data, sentences, tables, notes },
 }: Readonly<{ check: FileCheck; answer: AnswerTo<QuestionOf<"check">> }>) => {
+  const letters = data.wanted.filter(({ letter }) => letter !== "");
   return (
     <>
       {tables
-        .filter(({ id }) => id === "row-fates-counted" || id === "completeness")
+        .filter(({ id }) => id in rowsAtFirst)
         .map((table) => (
-          <TableView key={table.id} table={table} rowsAtFirst={15} />
+          <TableView key={table.id} table={table} rowsAtFirst={rowsAtFirst[table.id]!} />
         ))}
+      {letters.length === 0 ? null : (
+        <details>
+          <summary>Letters to authors, with what is missing ({letters.length})</summary>
+          {letters.map(({ study, letter }) => (
+            <CopyText key={study} text={letter} what={`the letter about ${study}`} />
+          ))}
+        </details>
+      )}
       <List items={[...sentences, ...noteLines(notes)]} />
       <dl class="facts">
         <dt>File</dt>

@@ -1,0 +1,124 @@
+/** Which number would rescue most rows, as the check prints it and gives it to scripts; every count by hand. */
+import { expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { questionList } from "../../src/answers/question-list.js";
+import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
+import { expectPlain } from "./last-yard.js";
+
+const blank = { pre_spread: "", post_spread: "", pre_post_correlation: "" };
+const size = { outcome: "muscle volume", outcome_family: "size", test_mode: "" };
+
+const file = (more: readonly ReturnType<typeof outcomeRow>[] = []) =>
+  evidenceOf(
+    codebookText([
+      // Strength of three studies, one of which compares intensities.
+      outcomeRow("Ash 2001", 120, { arm: "soft", intensity_percent: 40 }),
+      outcomeRow("Ash 2001", 130, { arm: "hard", intensity_percent: 90 }),
+      outcomeRow("Birch 2002", 115),
+      // No spread in either arm: with it a second trial compares intensities.
+      outcomeRow("Cedar 2003", 118, {
+        ...{
+          arm: "soft",
+          intensity_percent: 30,
+          ...blank,
+          citation: "Cedar and others (2003) J Sums",
+        },
+        ...{ doi: "10.1000/cedar", source_location: "abstract" },
+      }),
+      outcomeRow("Cedar 2003", 125, {
+        ...{
+          arm: "hard",
+          intensity_percent: 80,
+          ...blank,
+          citation: "Cedar and others (2003) J Sums",
+        },
+        ...{ doi: "10.1000/cedar", source_location: "abstract" },
+      }),
+      // Size of one study; the people of another are not printed.
+      outcomeRow("Dogwood 2004", 106, size),
+      outcomeRow("Elm 2005", 108, { ...size, n_end: "not reported", ...blank }),
+      ...more,
+    ]),
+  );
+
+const own = { borrowedSpread: "none" };
+
+test("study by study: what is missing, what it would add, where to ask; most effects first", async () => {
+  const answer = await ask("check", own, file());
+  expectPlain(answer, await questionList.check.load());
+  expect(
+    answer.data.wanted.map(({ study, lines, rows, effects, opens }) => [
+      study,
+      lines,
+      rows,
+      effects,
+      opens,
+    ]),
+  ).toEqual([
+    ["Cedar 2003", [5, 6], 2, 2, 1],
+    ["Elm 2005", [8], 1, 1, 1],
+  ]);
+  const table = answer.tables.find(({ id }) => id === "numbers-wanted")!;
+  expect(table.place).toBeUndefined();
+  expect(table.rows).toEqual([
+    {
+      study: "Cedar 2003",
+      missing: "a spread, an interval of the change, or its t, F or p value",
+      adds: "2 rows with a weight; strength: 3 studies in place of 2; intensity in strength: 2 trials with an interval in place of 1",
+      where: "Cedar and others (2003) J Sums, doi 10.1000/cedar; read so far: abstract",
+    },
+    {
+      study: "Elm 2005",
+      missing:
+        "the number of people measured; and a spread, an interval of the change, or its t, F or p value",
+      adds: "1 row with a weight; size: then there is an average, of 2 studies",
+      where: "Elm 2005",
+    },
+  ]);
+});
+
+test("what is promised comes true: with the numbers filled in there is an average of size", async () => {
+  const before = await ask("pool", { ...own, outcome: "size" }, file());
+  expect(before.data.refusal?.code).toBe("one-study");
+  const filled = evidenceOf(
+    codebookText([outcomeRow("Dogwood 2004", 106, size), outcomeRow("Elm 2005", 108, size)]),
+  );
+  expect((await ask("pool", { ...own, outcome: "size" }, filled)).data).toMatchObject({
+    studies: 2,
+  });
+});
+
+test("where a spread is borrowed the number gives the effect a spread of its own", async () => {
+  // Three studies of strength lend a spread, and of size none does.
+  const { data } = await ask("check", {}, file([outcomeRow("Fir 2006", 109)]));
+  const cedar = data.wanted.find(({ study }) => study === "Cedar 2003")!;
+  expect(cedar).toMatchObject({ rows: 0, effects: 0, ownSpread: 2 });
+  expect(cedar.adds).toEqual([
+    "strength: 2 effects with a spread of their own in place of a borrowed one",
+  ]);
+});
+
+test("a letter asks politely for what is missing, by the citation alone; only where it is asked for", async () => {
+  const quiet = await ask("check", own, file());
+  expect(quiet.sentences.join(" ")).not.toContain("Dear authors");
+  const { sentences } = await ask("check", { ...own, letters: true }, file());
+  expect(sentences[0]).toBe(
+    "Dear authors of Cedar and others (2003) J Sums (doi 10.1000/cedar), we are collecting what trials of isometric training have published, and would like to give your results their weight. Of it we have read: abstract. For peak isometric torque (soft and hard) we did not find: a spread, an interval of the change, or its t, F or p value. Could you send us, for each group and test, the number of people and the mean and standard deviation before and after training, or tell us where they are printed? It would add to what can be said: strength: 3 studies in place of 2; intensity in strength: 2 trials with an interval in place of 1. Whatever you can spare helps, and the source will be named. With thanks and kind regards.",
+  );
+  expect(sentences).toHaveLength(2);
+});
+
+test("of the library the first five stand at first sight and all are folded; nobody writes to invented authors", async () => {
+  const library = await ask("check", {}, shippedEvidence("published-outcomes.csv"));
+  const first = library.tables.find(({ id }) => id === "numbers-wanted-first")!;
+  const all = library.tables.find(({ id }) => id === "numbers-wanted")!;
+  expect([first.rows.length, first.place, all.place]).toEqual([5, undefined, "folded"]);
+  expect(all.rows.length).toBe(library.data.wanted.length);
+  // Line 106: the abstract prints deviations and no group size, the only number that is missing.
+  expect(all.rows.find(({ study }) => study === "Fletcher 2010")?.["missing"]).toBe(
+    "the number of people measured",
+  );
+  const demo = await ask("check", {}, shippedEvidence("demo-register.csv"));
+  expect(demo.data.wanted.length).toBeGreaterThan(0);
+  expect(demo.data.wanted.every(({ letter }) => letter === "")).toBe(true);
+});
