@@ -93,7 +93,8 @@ export const withInterval = (
   return `${number} (${confidenceWords(confidence)} interval ${rangeOf(interval, set, standardError)}; ${behind})`;
 };
 
-const averageWords = (result: HeadlineResult | PooledResult, set: Shown): string =>
+/** An average with its interval and what stands behind it. */
+export const averageWords = (result: HeadlineResult | PooledResult, set: Shown): string =>
   withInterval(
     result,
     set,
@@ -129,6 +130,26 @@ export const groupHeadline = (
   }`;
 };
 
+/** Where a further study would fall. */
+export const furtherStudySentence = (
+  {
+    predictionInterval,
+    standardError,
+  }: Pick<HeadlineResult, "predictionInterval" | "standardError">,
+  set: Shown,
+): string =>
+  predictionInterval === null
+    ? "Too few studies to say what a further one would find."
+    : `Range of a further study: ${rangeOf(predictionInterval, set, standardError)}.`;
+
+/** Said of an average of few studies. */
+export const fewStudiesSentence = (studies: number): readonly string[] =>
+  studies < fewStudies
+    ? [
+        `With ${counted(studies, "study", "studies")} this describes those studies; it is no general rule.`,
+      ]
+    : [];
+
 /** What stands under a headline: the range of a further study, wider selections, arms left out. */
 export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
   const { group, headline, wider, permuted } = prepared;
@@ -137,22 +158,15 @@ export const groupSentences = (prepared: PreparedGroup): readonly string[] => {
   const { set } = group.headline;
   const sentences: string[] = [];
   if (average.kind === "average") {
-    const { predictionInterval, standardError, studies } = average.result;
-    sentences.push(
-      predictionInterval === null
-        ? "Too few studies to say what a further one would find."
-        : `Range of a further study: ${rangeOf(predictionInterval, set, standardError)}.`,
-    );
+    const { studies } = average.result;
+    sentences.push(furtherStudySentence(average.result, set));
     const papers = new Set(group.headline.set?.effects.map(({ study }) => study)).size;
     // Papers on the same people are one study; a reader who counts papers should not be puzzled.
     if (papers > studies)
       sentences.push(
         `The studies were published in ${papers} papers; papers on the same people are one study.`,
       );
-    if (studies < fewStudies)
-      sentences.push(
-        `With ${counted(studies, "study", "studies")} this describes those studies; it is no general rule.`,
-      );
+    sentences.push(...fewStudiesSentence(studies));
   }
   if (all !== undefined)
     sentences.push(

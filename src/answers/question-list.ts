@@ -5,6 +5,16 @@ export const questionList = {
     needs: "file",
     load: () => import("./check.js").then(({ check }) => check),
   },
+  brief: {
+    asks: "the file on one page: what to prescribe for each goal, how sure, what nobody tested",
+    needs: "file",
+    load: () => import("./brief.js").then(({ brief }) => brief),
+  },
+  studies: {
+    asks: "the studies of a file: arms, people, outcomes, references",
+    needs: "file",
+    load: () => import("./studies.js").then(({ studies }) => studies),
+  },
   effects: {
     asks: "put every outcome on one scale, with its variance and how it was reached",
     needs: "file",

@@ -27,7 +27,7 @@ export const onePerPair = (comparisons: readonly TrialComparison[]): readonly Tr
   [...grouped(comparisons, pairOf).values()].flatMap(([first]) => first ?? []);
 
 /** What leads: known in most, different in least, and with an interval where there is one. */
-const clearest = (comparisons: readonly TrialComparison[]): TrialComparison | undefined => {
+export const clearest = (comparisons: readonly TrialComparison[]): TrialComparison | undefined => {
   const doubt = (one: TrialComparison): number =>
     10 * (one.variable === "notCoded" ? 1 : 0) +
     2 * (one.alsoDiffer.length + one.unknown.length) +

@@ -3,7 +3,6 @@ import { fileURLToPath } from "node:url";
 import { effectShape } from "../answers/effect-options.js";
 import { resolvedOptions } from "../answers/option.js";
 import { writtenProtocols } from "../answers/session.js";
-import { drawnFigures } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { fontFaces } from "../host/figure-fonts.js";
@@ -13,8 +12,14 @@ import { freeMemory } from "../host/free-memory.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportFilePieces } from "../report/report-files.js";
-import { reportHtml } from "../report/report-html.js";
-import { answersTo, placedAnswers, type Report, type ReportWishes } from "../report/report-part.js";
+import { briefPageHtml, reportHtml } from "../report/report-html.js";
+import {
+  answersTo,
+  eachReportFigure,
+  placedAnswers,
+  type Report,
+  type ReportWishes,
+} from "../report/report-part.js";
 import { isUnanswered, reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
@@ -39,8 +44,7 @@ const demoFile = shipped("demo-register.csv");
 
 /** Every figure of a report, each made when its turn comes. */
 const figuresOf = function* (report: Report): Generator<Figure> {
-  for (const { answer } of placedAnswers(report))
-    for (const named of answer.figures) yield* drawnFigures(named);
+  for (const { figure } of eachReportFigure(report)) yield figure;
 };
 
 /** A place in the page that a drawing takes; no text of a file can look like it, as that is escaped. */
@@ -58,13 +62,25 @@ const pageWith = async function* (
 };
 
 /** Puts a report into a directory in the making, figure by figure; how many figures there are. */
-const putReport = async (draft: Draft, report: Report, terminal: Terminal): Promise<number> => {
+const putReport = async (
+  draft: Draft,
+  report: Report,
+  wishes: ReportWishes,
+  terminal: Terminal,
+): Promise<number> => {
   const drawings = await putFigures(draft, figuresOf(report), terminal);
-  for (const { answer } of placedAnswers(report)) await putRecipes(draft, answer);
+  const told = new Set<string>();
+  for (const { answer } of placedAnswers(report)) {
+    const figures = answer.figures.filter(({ data: { id } }) => !told.has(id) && told.add(id));
+    await putRecipes(draft, { ...answer, figures });
+  }
   terminal.progress("page and tables");
   freeMemory();
   const places = new Map([...drawings.keys()].map((id) => [id, placeOf(id)]));
-  await draft.put("report.html", pageWith(reportHtml(report, places, fontFaces()), drawings));
+  const type = fontFaces();
+  const form = { type, full: wishes.full === true };
+  await draft.put("report.html", pageWith(reportHtml(report, places, form), drawings));
+  await draft.put("brief.html", pageWith(briefPageHtml(report, places, form), drawings));
   freeMemory();
   for (const { name, pieces } of reportFilePieces(report)) await draft.put(name, pieces);
   return drawings.size;
@@ -134,7 +150,7 @@ export const mainJob = async (
   await writeFolder(
     directory,
     async (draft) => {
-      pictures = await putReport(draft, report, terminal);
+      pictures = await putReport(draft, report, wishes, terminal);
       terminal.progress(`writing ${directory}`);
     },
     place,

@@ -2,15 +2,60 @@
 import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import type { Table } from "../tables/table.js";
-import { askedContrasts } from "./pooled-parts.js";
-import type { PartMaker } from "./report-part.js";
+import { askedContrasts, gainContrast } from "./pooled-parts.js";
+import { showing, type PartMaker } from "./report-part.js";
 
 /** The file: what became of its rows, its problems, and what has been studied. */
 export const dataPart: PartMaker = async (ask) => ({
   id: "data",
   title: "The data",
   lead: [],
+  appendix: true,
   answers: [{ id: "check", title: "The file", answer: await ask("check") }],
+});
+
+/** The file on one page. */
+export const briefPart: PartMaker = async (ask) => ({
+  id: "brief-told",
+  title: "Brief",
+  lead: [],
+  answers: [
+    {
+      id: "brief-answer",
+      title: "What to prescribe",
+      answer: await ask("brief", { contrast: await gainContrast(ask) }),
+    },
+  ],
+});
+
+/** Every study with its arms, outcomes and reference. */
+export const studiesPart: PartMaker = async (ask) => ({
+  id: "studies",
+  title: "Included studies",
+  lead: [],
+  answers: [{ id: "studies-told", title: "Studies", answer: await ask("studies") }],
+});
+
+/** Whether small studies show larger effects, and, where asked for, what each study left out would change. */
+export const doubtsPart: PartMaker = async (ask, wishes) => ({
+  id: "doubts",
+  title: "Doubts",
+  lead:
+    wishes.full === true
+      ? []
+      : [
+          "Each study left out in turn is part of the full report (--full), and of the question influence.",
+        ],
+  answers: [
+    {
+      id: "small-studies",
+      title: "Small and large studies",
+      answer: showing(await ask("small-studies"), [], wishes),
+    },
+    ...(wishes.full === true
+      ? [{ id: "influence", title: "Each study left out in turn", answer: await ask("influence") }]
+      : []),
+  ],
 });
 
 /** Tables that the pooled answers show group by group already are written beside the page. */
@@ -30,7 +75,8 @@ export const effectsPart: PartMaker = async (ask) => {
   }
   return {
     id: "effects",
-    title: "From rows to effects",
+    title: "From rows to effects, and what was assumed",
+    appendix: true,
     lead: ["Every effect stands with its route in tables/effects-….csv."],
     answers,
   };

@@ -5,7 +5,7 @@ import { valueLabel } from "../answers/option.js";
 import { capital } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
 import { askedContrasts, gainContrast } from "./pooled-parts.js";
-import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
+import { showing, type Ask, type PartMaker, type PlacedAnswer } from "./report-part.js";
 
 /** The gain asked for, where the file has it, else the first there is: in each, every arm has its own dose. */
 const doseContrast = async (ask: Ask) => {
@@ -89,7 +89,7 @@ export const dosePart: PartMaker = async (ask) => {
 };
 
 /** Four questions of their own: holding against moving, carry-over between joint angles, the course over weeks, equal tension otherwise. */
-export const specialQuestionsPart: PartMaker = async (ask) => {
+export const specialQuestionsPart: PartMaker = async (ask, wishes) => {
   const contrast = await doseContrast(ask);
   if (contrast === undefined) return undefined;
   const moving = await ask("isometric-or-dynamic");
@@ -101,13 +101,17 @@ export const specialQuestionsPart: PartMaker = async (ask) => {
     {
       id: "joint-angle",
       title: "Carry-over between joint angles",
-      answer: await ask("joint-angle", { contrast }),
+      answer: showing(await ask("joint-angle", { contrast }), ["joint-angle"], wishes, 1),
     },
-    { id: "time", title: "The course over the weeks", answer: await ask("time", { contrast }) },
+    {
+      id: "time",
+      title: "The course over the weeks",
+      answer: showing(await ask("time", { contrast }), ["time-course"], wishes, 1),
+    },
     {
       id: "equal-tension",
       title: "Equal tension, given otherwise",
-      answer: await ask("equal-tension", { contrast }),
+      answer: showing(await ask("equal-tension", { contrast }), ["equal-tension"], wishes, 2),
     },
   ];
   return answers.every(({ answer }) => answer.figures.length === 0)

@@ -3,7 +3,11 @@ import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import { pooledContrasts, type PooledContrast } from "../answers/row-fates.js";
 import { capital } from "../tables/number-format.js";
-import type { Ask, PartMaker, PlacedAnswer } from "./report-part.js";
+import type { FigureName } from "../figures/figure-list.js";
+import { showing, type Ask, type PartMaker, type PlacedAnswer } from "./report-part.js";
+
+/** Figures of an average that are read; its precision stands in words. */
+const shownOfAverages: readonly FigureName[] = ["estimates"];
 
 type ReportContrast = PooledContrast | "between-arms";
 
@@ -59,13 +63,20 @@ export const answersPart: PartMaker = async (ask) => {
   };
 };
 
-/** Each average by itself: figures, model, effects. */
-export const pooledPart: PartMaker = async (ask) => {
+/** Each average by itself: its effects drawn in the contrast asked for, model, effects. */
+export const pooledPart: PartMaker = async (ask, wishes) => {
   const places = new Map<string, PlacedAnswer[]>();
-  for (const contrast of await askedContrasts(ask)) {
+  const contrasts = await askedContrasts(ask);
+  const wished = await wishedContrast(ask);
+  const led = contrasts.includes(wished) ? wished : contrasts[0];
+  for (const contrast of contrasts) {
     const { data } = await ask("pool", { contrast });
     for (const { id, group } of data.groups) {
-      const answer = await ask("pool", { contrast, outcome: id });
+      const answer = showing(
+        await ask("pool", { contrast, outcome: id }),
+        contrast === led ? shownOfAverages : [],
+        wishes,
+      );
       const title = capital(`${group}, ${valueLabel(contrastOption, contrast)}`);
       places.set(id, [...(places.get(id) ?? []), { id: `${id}-${contrast}`, title, answer }]);
     }
@@ -76,6 +87,7 @@ export const pooledPart: PartMaker = async (ask) => {
         id: "pooled",
         title: "Each answer closer",
         lead: [],
+        appendix: true,
         answers: [...places.values()].flat(),
       };
 };

@@ -5,18 +5,24 @@ import { drawnFigures } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";
 import { escapeHtml } from "../tables/escape-html.js";
+import { counted } from "../tables/number-format.js";
 import { noteLines } from "../tables/note-lines.js";
 import type { Table } from "../tables/table.js";
 import { tableToHtml } from "../tables/table-to-html.js";
+import { briefHtml } from "./brief-html.js";
 import { citationSentence } from "./citation-sentence.js";
 import { methodsParagraph } from "./methods-paragraph.js";
 import { reportCautions } from "./report-cautions.js";
 import { answersTo, type PlacedAnswer, type Report, type ReportPart } from "./report-part.js";
+import { reportingTable } from "./reporting-items.js";
 import { reportStyle } from "./report-style.js";
 import { holdbookVersion } from "../answers/version.js";
 
 /** A figure drawn as SVG, by the figure's id. */
 export type Drawings = ReadonlyMap<string, string>;
+
+/** How a page is set. */
+export type ReportForm = Readonly<{ type?: string; full?: boolean }>;
 
 const paragraph = (text: string): string => `<p>${escapeHtml(text)}</p>`;
 
@@ -31,27 +37,40 @@ const folded = (title: string, content: string): string =>
 const wide = (table: Table): string =>
   `<div class="scroll" tabindex="0" role="region" aria-label="${escapeHtml(table.title)}">${tableToHtml(table)}</div>`;
 
-const drawn = (figure: Figure, drawings: Drawings): string => {
+const drawn = (figure: Figure, drawings: Drawings, anchor = ""): string => {
   const svg = drawings.get(figure.id);
   if (svg === undefined) return "";
-  return `<figure id="figure-${escapeHtml(figure.id)}">
+  return `<figure${anchor === "" ? "" : ` id="${escapeHtml(anchor)}"`}>
 <div class="drawing" role="img" aria-label="${escapeHtml(figure.description)}">${svg}</div>
 </figure>`;
 };
 
+/** Rows of a folded table that a page still holds; a longer one is written beside it. */
+const foldedRows = 12;
+
+const tableHtml = (table: Table, full: boolean): string => {
+  if (table.place === "file") return "";
+  if (table.place !== "folded") return wide(table);
+  return full || table.rows.length <= foldedRows
+    ? folded(table.title, wide(table))
+    : `<p class="quiet">${escapeHtml(table.title)}: ${counted(table.rows.length, "row")}, in tables/${escapeHtml(table.id)}.csv.</p>`;
+};
+
 /** Every answer is laid out the same: headline, sentences, figures, tables, doubts, cautions. */
-const answerHtml = ({ id, title, answer }: PlacedAnswer, drawings: Drawings): string =>
+const answerHtml = (
+  { id, title, answer }: PlacedAnswer,
+  drawings: Drawings,
+  full: boolean,
+): string =>
   [
     `<section id="${escapeHtml(id)}">`,
     `<h3>${escapeHtml(title)}</h3>`,
     `<p class="headline">${escapeHtml(answer.headline)}</p>`,
     ...answer.sentences.map(paragraph),
-    ...answer.figures.flatMap(drawnFigures).map((figure) => drawn(figure, drawings)),
-    ...answer.tables.flatMap((table) =>
-      table.place === "file"
-        ? []
-        : [table.place === "folded" ? folded(table.title, wide(table)) : wide(table)],
-    ),
+    ...answer.figures
+      .flatMap(drawnFigures)
+      .map((figure) => drawn(figure, drawings, `figure-${figure.id}`)),
+    ...answer.tables.map((table) => tableHtml(table, full)),
     ...(answer.notes.length === 0
       ? []
       : [folded("Doubts and notes", list(noteLines(answer.notes), "notes"))]),
@@ -59,11 +78,11 @@ const answerHtml = ({ id, title, answer }: PlacedAnswer, drawings: Drawings): st
     "</section>",
   ].join("\n");
 
-const partHtml = (part: ReportPart, drawings: Drawings): string =>
+const partHtml = (part: ReportPart, drawings: Drawings, full: boolean): string =>
   [
     `<section id="${escapeHtml(part.id)}"><h2>${escapeHtml(part.title)}</h2>`,
     ...part.lead.map(paragraph),
-    ...part.answers.map((answer) => answerHtml(answer, drawings)),
+    ...part.answers.map((answer) => answerHtml(answer, drawings, full)),
     "</section>",
   ].join("\n");
 
@@ -81,42 +100,53 @@ const extent = (report: Report): string => {
  * same report and drawings give the same bytes.
  *
  * @param drawings the figures of `reportFigures`, drawn
- * @param type style sheet that holds the type it is set in
+ * @param form `type` is a style sheet that holds the type the page is set in; `full`: long tables stand in the page,
+ *   folded, and not only beside it
  */
-export const reportHtml = (report: Report, drawings: Drawings, type = ""): string => {
-  const { source, parts } = report;
+export const reportHtml = (
+  report: Report,
+  drawings: Drawings,
+  { type = "", full = false }: ReportForm = {},
+): string => {
+  const { source } = report;
+  const parts = report.parts.filter(({ id }) => id !== "brief-told");
   const title = `Isometric training outcomes: ${source.name}`;
   const methods = methodsParagraph(report);
+  const inFront = parts.filter(({ appendix }) => appendix !== true);
+  const behind = parts.filter(({ appendix }) => appendix === true);
+  const told = (part: ReportPart): string => partHtml(part, drawings, full);
   const contents = [
-    ...parts.map(({ id, title: name }) => [id, name]),
+    ["brief", "Brief"],
+    ...inFront.map(({ id, title: name }) => [id, name]),
     ["methods", "Methods, to copy"],
+    ["checklist", "For your manuscript"],
+    ...behind.map(({ id, title: name }) => [id, name]),
     ["cautions", "Cautions"],
     ["cite", "How to cite"],
   ];
   const body = [
     `<header class="top">`,
-    ...(source.invented
-      ? [
-          `<p class="invented">Invented data. Every trial in this file was made up to show what the program does; nothing here is evidence.</p>`,
-        ]
-      : []),
+    ...inventedLine(source),
     `<h1>${escapeHtml(title)}</h1>`,
     paragraph(extent(report)),
     `<nav aria-label="Contents"><ul>${contents.map(([id, name]) => `<li><a href="#${escapeHtml(id ?? "")}">${escapeHtml(name ?? "")}</a></li>`).join("")}</ul></nav>`,
     `</header>`,
     `<main>`,
-    ...parts.map((part) => partHtml(part, drawings)),
+    briefHtml(report, (figure) => drawn(figure, drawings)),
+    ...inFront.map(told),
     `<section id="methods"><h2>Methods, to copy</h2>`,
     paragraph(methods.sentences.join(" ")),
-    paragraph(
-      "Add how the studies were searched for and chosen, and who coded and checked them: no program can know that.",
-    ),
     list(
       methods.sources.map(
         ({ citation, doi }) => `${citation}${doi === undefined ? "" : `. https://doi.org/${doi}`}`,
       ),
     ),
     `</section>`,
+    `<section id="checklist"><h2>For your manuscript</h2>`,
+    wide(reportingTable(report)),
+    `</section>`,
+    ...(behind.length === 0 ? [] : [`<h2 class="appendix">Appendix</h2>`]),
+    ...behind.map(told),
     `<section id="cautions"><h2>Cautions</h2>`,
     list(reportCautions),
     `</section>`,
@@ -125,7 +155,39 @@ export const reportHtml = (report: Report, drawings: Drawings, type = ""): strin
     `</section>`,
     `</main>`,
   ];
-  return [
+  return whole(title, body, type);
+};
+
+/**
+ * The brief alone as a page of its own, which prints on one sheet.
+ *
+ * @param drawings as for `reportHtml`
+ */
+export const briefPageHtml = (
+  report: Report,
+  drawings: Drawings,
+  { type = "" }: Pick<ReportForm, "type"> = {},
+): string =>
+  whole(
+    `Brief: ${report.source.name}`,
+    [
+      "<main>",
+      ...inventedLine(report.source),
+      briefHtml(report, (figure) => drawn(figure, drawings)),
+      "</main>",
+    ],
+    type,
+  );
+
+const inventedLine = ({ invented }: Report["source"]): readonly string[] =>
+  invented
+    ? [
+        `<p class="invented">Invented data. Every trial in this file was made up to show what the program does; nothing here is evidence.</p>`,
+      ]
+    : [];
+
+const whole = (title: string, body: readonly string[], type: string): string =>
+  [
     "<!doctype html>",
     `<html lang="en-GB">`,
     "<head>",
@@ -143,4 +205,3 @@ export const reportHtml = (report: Report, drawings: Drawings, type = ""): strin
     "</html>",
     "",
   ].join("\n");
-};

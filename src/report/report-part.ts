@@ -4,7 +4,7 @@ import type { BoundAsk } from "../answers/ask.js";
 import type { EvidenceSource } from "../answers/evidence.js";
 import type { AnswerTo } from "../answers/question.js";
 import type { QuestionId, QuestionOf } from "../answers/question-list.js";
-import { drawnFigures, type NamedFigure } from "../figures/figure-list.js";
+import { drawnFigures, type FigureName, type NamedFigure } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 
 /** Asks a question of the report's file, with the report's own row filter, scale and assumptions. */
@@ -26,6 +26,8 @@ export type ReportPart = Readonly<{
   /** Sentences before the answers. */
   lead: readonly string[];
   answers: readonly PlacedAnswer[];
+  /** Stands behind the evidence: what the answers rest on. */
+  appendix?: true;
 }>;
 
 export type NamedProtocol = Readonly<{ name: string; protocol: string }>;
@@ -34,6 +36,10 @@ export type NamedProtocol = Readonly<{ name: string; protocol: string }>;
 export type ReportWishes = Readonly<{
   /** Protocols to project and compare, each as it is typed. */
   protocols?: readonly NamedProtocol[];
+  /** Every figure of every answer, and not only those that are read. */
+  allFigures?: boolean;
+  /** Long tables in the page, and each study left out in turn. */
+  full?: boolean;
 }>;
 
 /** Makes a part by asking, or nothing where the file or the wishes give no occasion for one. */
@@ -55,18 +61,38 @@ export const answersTo = <Id extends QuestionId>(
     answer.data.question.id === id ? [answer as unknown as AnswerTo<QuestionOf<Id>>] : [],
   );
 
+/** An answer with those of its figures that the report shows, the first so many. */
+export const showing = <Shown extends Pick<Answer, "figures">>(
+  answer: Shown,
+  names: readonly FigureName[],
+  { allFigures }: ReportWishes,
+  most = Infinity,
+): Shown =>
+  allFigures === true
+    ? answer
+    : {
+        ...answer,
+        figures: answer.figures.filter(({ name }) => names.includes(name)).slice(0, most),
+      };
+
 /** A figure as it is drawn, with the answer it belongs to. */
 export type ReportFigure = Readonly<{
   figure: Figure;
   from: Readonly<{ answer: Answer; named: NamedFigure }>;
 }>;
 
-/** Every figure of a report, in its order. */
-export const reportFigures = ({ parts }: Report): readonly ReportFigure[] =>
-  parts.flatMap(({ answers }) =>
-    answers.flatMap(({ answer }) =>
-      answer.figures.flatMap((named) =>
-        drawnFigures(named).map((figure) => ({ figure, from: { answer, named } })),
-      ),
-    ),
-  );
+/** Every figure of a report, in its order; one that stands in two places is drawn once. */
+export const eachReportFigure = function* (report: Report): Generator<ReportFigure> {
+  const drawn = new Set<string>();
+  for (const { answer } of placedAnswers(report))
+    for (const named of answer.figures) {
+      if (drawn.has(named.data.id)) continue;
+      drawn.add(named.data.id);
+      for (const figure of drawnFigures(named)) yield { figure, from: { answer, named } };
+    }
+};
+
+/** The same as a list. */
+export const reportFigures = (report: Report): readonly ReportFigure[] => [
+  ...eachReportFigure(report),
+];

@@ -7,7 +7,7 @@ import type { AnswerTo, Tell } from "../answers/question.js";
 import { questionList, type QuestionOf } from "../answers/question-list.js";
 import { CallError, DataError } from "../errors.js";
 import { capital } from "../tables/number-format.js";
-import { dataPart, effectsPart } from "./data-parts.js";
+import { briefPart, dataPart, doubtsPart, effectsPart, studiesPart } from "./data-parts.js";
 import { dosePart, specialQuestionsPart, variablesPart } from "./dose-parts.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";
 import { protocolGoalPart, protocolsPart } from "./protocol-parts.js";
@@ -21,15 +21,18 @@ import type {
 } from "./report-part.js";
 
 const partMakers: readonly PartMaker[] = [
+  briefPart,
   answersPart,
-  dataPart,
-  pooledPart,
-  effectsPart,
   variablesPart,
   dosePart,
   specialQuestionsPart,
   protocolsPart,
   ...projectionGoals.map(protocolGoalPart),
+  doubtsPart,
+  studiesPart,
+  pooledPart,
+  dataPart,
+  effectsPart,
 ];
 
 /** What stands in the place of an answer that a mistake of the program took. */

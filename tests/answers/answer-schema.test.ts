@@ -110,10 +110,10 @@ describe("every answer has the published form and survives a worker and a file",
     });
   });
 
-  // Single trials are told whatever the contrast, and never for want of a second study; isometric or dynamic has one
-  // contrast of its own.
+  // Single trials are told whatever the contrast, and never for want of a second study; the brief takes the other
+  // contrast, and isometric or dynamic has one of its own.
   const neverPooled: readonly QuestionId[] = [
-    ...(["check", "effects", "made", "single-trials"] as const),
+    ...(["check", "brief", "studies", "effects", "made", "single-trials"] as const),
     "isometric-or-dynamic",
   ];
   test.each(ofFiles.filter((id) => !neverPooled.includes(id)))(

@@ -75,7 +75,7 @@ test("a file without a dose that varies: no curve, and what is missing for each 
 });
 
 test("the four questions of their own stand with their figures; without occasion they are left out", async () => {
-  const part = (await specialQuestionsPart(askDemo, {}))!;
+  const part = (await specialQuestionsPart(askDemo, { allFigures: true }))!;
   expect(part.answers.map(({ answer }) => answer.data.question.id)).toEqual([
     "isometric-or-dynamic",
     "joint-angle",
@@ -90,6 +90,9 @@ test("the four questions of their own stand with their figures; without occasion
   expect(ids).toContain("time-course-strength");
   expect(ids).toContain("equal-tension-hold-length-size");
   expect(new Set(ids).size).toBe(ids.length);
+  // Unless all are asked for, those that are read: one of angles, one of weeks, two of equal tension.
+  const shown = (await specialQuestionsPart(askDemo, {}))!.answers;
+  expect(shown.map(({ answer }) => answer.figures.length)).toEqual([1, 1, 2]);
   expect(await specialQuestionsPart(boundAsk(evidenceOfText(plainFile)), {})).toBeUndefined();
 });
 

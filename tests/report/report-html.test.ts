@@ -9,6 +9,8 @@ import { placedAnswers, reportFigures } from "../../src/report/report-part.js";
 import { reportOn } from "../../src/report/report-parts.js";
 import { holdbookVersion } from "../../src/answers/version.js";
 import { ask } from "../../src/answers/ask.js";
+import type { AnswerTo } from "../../src/answers/question.js";
+import type { QuestionOf } from "../../src/answers/question-list.js";
 import { firstWave } from "../answers/evidence-under-test.js";
 import { evidenceOf, evidenceOfText, reportOf } from "./demo-report.js";
 
@@ -25,8 +27,15 @@ test("version: the report names the version of package.json", () => {
   expect(holdbookVersion).toBe(version);
 });
 
-test("report: every figure stands in the page once, and the page says that the data are invented", () => {
-  for (const { id } of figures) expect(html.split(`data-id="${id}"`)).toHaveLength(2);
+test("report: every figure stands in the page with one anchor, and the page says that the data are invented", () => {
+  const end = html.indexOf("</section>");
+  const [brief, rest] = [html.slice(0, end), html.slice(end)];
+  for (const { id } of figures) {
+    const [inBrief, behind] = [brief, rest].map((part) => part.split(`data-id="${id}"`).length - 1);
+    expect(inBrief! + behind!, id).toBeGreaterThan(0);
+    expect(Math.max(inBrief!, behind!), id).toBe(1);
+    expect(html.split(` id="figure-${id}"`).length - 1, id).toBe(behind);
+  }
   expect(html).toMatch(/Invented data/);
 });
 
@@ -43,18 +52,30 @@ test("report: every answer is the one the question gives, headline and sentences
     const { id: asked, options } = answer.data.question;
     const again = await ask(asked as "pool", options, evidence);
     expect(answer.data, id).toEqual(again.data);
-    for (const sentence of [again.headline, ...again.sentences])
-      expect(html, id).toContain(`>${escapeHtml(sentence)}</p>`);
+    const said =
+      again.data.question.id === "brief"
+        ? // Laid out goal by goal, out of the data.
+          (again.data as unknown as AnswerTo<QuestionOf<"brief">>["data"]).goals.flatMap(
+            ({ prescribe, gains }) => [prescribe, gains.join(" ")],
+          )
+        : [again.headline, ...again.sentences];
+    expect(said.length, id).toBeGreaterThan(0);
+    for (const sentence of said) expect(html, id).toContain(`>${escapeHtml(sentence)}</p>`);
   }
 });
 
 test("report: folded tables are folded, those for the file are only in the file", () => {
   const files = new Set(reportFiles(demo).map(({ name }) => name));
+  const full = reportHtml(demo, drawings, { full: true });
   for (const { answer } of placedAnswers(demo))
-    for (const { id, place } of answer.tables) {
+    for (const { id, place, rows } of answer.tables) {
       expect(files, id).toContain(`tables/${id}.csv`);
-      const before = html.split(`data-table="${id}"`)[0] ?? "";
-      expect(html.includes(`data-table="${id}"`), id).toBe(place !== "file");
+      const before = full.split(`data-table="${id}"`)[0] ?? "";
+      expect(full.includes(`data-table="${id}"`), id).toBe(place !== "file");
+      // Without --full a long folded table is named with its file instead.
+      const isBeside = place === "folded" && rows.length > 12;
+      expect(html.includes(`data-table="${id}"`), id).toBe(place !== "file" && !isBeside);
+      if (isBeside) expect(html, id).toContain(`${rows.length} rows, in tables/${id}.csv.`);
       if (place !== "file")
         expect(before.lastIndexOf("<details>") > before.lastIndexOf("</details>"), id).toBe(
           place === "folded",

@@ -37,7 +37,7 @@ export const writeReportJob: Job<
   }
   tell("page");
   return {
-    html: reportHtml(report, drawings, type),
+    html: reportHtml(report, drawings, { type }),
     files: reportFiles(report),
     methods: methodsParagraph(report).sentences.join(" "),
     cite: citationSentence(report.source),
