@@ -159,7 +159,7 @@ export const mainJob = async (
     [
       summary(report, terminal.width),
       [
-        `The report is ${directory}/report.html; open it in a browser.`,
+        `The report is ${directory}/report.html, and its first page alone ${directory}/brief.html; open them in a browser.`,
         `${pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures, tables in ${directory}/tables, all results in ${directory}/results.json.`,
         `To cite: ${citationSentence(report.source)}`,
       ].join("\n"),
@@ -167,10 +167,16 @@ export const mainJob = async (
   );
 };
 
-const wishesOf = async (protocols: string | undefined): Promise<ReportWishes> =>
-  protocols === undefined
+/** What is wished of a report, as it is typed. */
+type TypedWishes = Readonly<{ protocols?: string; allFigures?: true; full?: true }>;
+
+const wishesOf = async ({ protocols, ...rest }: TypedWishes): Promise<ReportWishes> => ({
+  ...(rest.allFigures === true ? { allFigures: true } : {}),
+  ...(rest.full === true ? { full: true } : {}),
+  ...(protocols === undefined
     ? {}
-    : { protocols: writtenProtocols(new TextDecoder().decode(await readBytes(protocols))) };
+    : { protocols: writtenProtocols(new TextDecoder().decode(await readBytes(protocols))) }),
+});
 
 /** What was typed of the options that every question of a file takes, read. */
 const sharedOptions = (
@@ -201,19 +207,13 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
       "--protocols <file>",
       "protocols to project and compare, one a line: name: 4 x 30 s at 70%",
     )
+    .option("--all-figures", "draw every figure, and not only those that are read first")
+    .option("--full", "long tables in the page itself, and each study left out in turn")
     .action(
       async (
         path: string,
-        typed: Readonly<Record<string, unknown>> & TypedPlace & TypedFiles & { protocols?: string },
-      ) =>
-        mainJob(
-          path,
-          typed,
-          sharedOptions(typed),
-          terminal,
-          await wishesOf(typed.protocols),
-          finish,
-        ),
+        typed: Readonly<Record<string, unknown>> & TypedPlace & TypedFiles & TypedWishes,
+      ) => mainJob(path, typed, sharedOptions(typed), terminal, await wishesOf(typed), finish),
     );
 };
 

@@ -120,9 +120,8 @@ describe("one dose", () => {
     const { estimate, interval } = curve.readOffs.whole.added;
     expect(answer.headline).toContain(`${percent(estimate)}% (95% interval ${range(interval)}%)`);
     const lineOf = (set: EffectSet): string => {
-      const { within } = withinBetweenSlope(set, "holdSeconds");
-      const { estimate: adds, interval: of } = (within as SlopeTold).robust;
-      return `10 more seconds of hold adds ${percent(10 * adds)}% (95% interval ${percent(10 * of.low)} to `;
+      const { robust: r } = withinBetweenSlope(set, "holdSeconds").within as SlopeTold;
+      return `10 more seconds of hold adds ${percent(10 * r.estimate)}% (95% interval ${percent(10 * r.interval.low)} to `;
     };
     expect(lineOf(strength!.headline)).not.toBe(lineOf(strength!.all));
     const said = answer.sentences.find((one) => one.startsWith("All angles and weeks: "));
