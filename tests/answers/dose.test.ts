@@ -22,7 +22,6 @@ const percent = (value: number): string => formatNumber(percentFromLogRatio(valu
 const range = ({ low, high }: { low: number; high: number }): string =>
   `${percent(low)} to ${percent(high)}`;
 const curveIn = ({ data }: { data: object }): DoseCurve => (data as { answer: DoseCurve }).answer;
-
 type SlopeTold = Exclude<SlopeAnswer, { kind: "refusal" }>;
 const asked = { on: "tension time", outcome: "size", draws: 300 } as const;
 
