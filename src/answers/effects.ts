@@ -27,6 +27,17 @@ export const effects = question({
         variance: z.number(),
         route: z.string(),
         line: z.number(),
+        /** The spreads that are borrowed, with their values and where they came from. */
+        borrowed: z
+          .array(
+            z.looseObject({
+              coefficient: z.number(),
+              studies: z.number(),
+              of: z.string(),
+              movedTo: z.string().optional(),
+            }),
+          )
+          .optional(),
       }),
     ),
     rowUses: z.array(z.looseObject({ line: z.number(), use: z.string(), reason: z.string() })),

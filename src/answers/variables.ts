@@ -8,8 +8,9 @@ import {
   type VariableEvidence,
   type VariableTable,
 } from "../dose/variable-table.js";
-import { statedAmount } from "../dose/verdict.js";
-import type { EffectSet } from "../effects/effect.js";
+import { statedAmount, type VerdictName } from "../dose/verdict.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
 import { logRatioFromPercent } from "../effects/percent-from-log-ratio.js";
 import { refusal, type Refusal } from "../errors.js";
 import { familyNotCoded, outcomeFamilyNames } from "../records/outcome-families.js";
@@ -77,6 +78,8 @@ type VariablesOptions = Options<typeof variablesShape>;
 type PreparedGroup = Readonly<{
   group: HeadlineGroup;
   answer: readonly VariableEvidence[] | Refusal;
+  /** The same without borrowed spreads, made when a verdict may rest on them; absent where none is borrowed. */
+  ownSpreads?: () => readonly VariableEvidence[];
 }>;
 
 /** The amount that counts on the effects' scale; undefined where nothing says it. */
@@ -102,7 +105,50 @@ const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): Prepare
         try: `--amount gives one, e.g. --amount "${family}=4"`,
       },
     };
-  return { group, answer: variableEvidence(group.headline, label, amount, { axes, confidence }) };
+  const evidenceOf = (set: EffectSet): readonly VariableEvidence[] =>
+    variableEvidence(set, label, amount, { axes, confidence });
+  const isOwn = ({ borrowed }: Effect): boolean => borrowed === undefined;
+  return {
+    group,
+    answer: evidenceOf(group.headline),
+    ...(group.headline.effects.every(isOwn)
+      ? {}
+      : { ownSpreads: () => evidenceOf(effectSubset(group.headline, isOwn)) }),
+  };
+};
+
+const untold: readonly VerdictName[] = ["cannot be told", "not studied"];
+
+/** Verdicts that are given and are others without borrowed spreads, a sentence each. */
+const restOnBorrowed = (
+  table: VariableTable,
+  set: EffectSet,
+  groups: readonly PreparedGroup[],
+): readonly string[] => {
+  const borrowing = new Set(
+    groups.flatMap(({ group, ownSpreads }) => (ownSpreads === undefined ? [] : [group.label])),
+  );
+  const told = table.rows.filter(
+    ({ family, verdict }) => borrowing.has(family) && !untold.includes(verdict.verdict),
+  );
+  if (told.length === 0) return [];
+  const own = tableOf(
+    set,
+    table.families,
+    groups.flatMap(({ answer, ownSpreads }) =>
+      "kind" in answer ? [] : (ownSpreads?.() ?? answer),
+    ),
+    table.confidence,
+  );
+  return told.flatMap(({ family, axis, verdict }) => {
+    const without = own.rows.find((row) => row.family === family && row.axis.name === axis.name);
+    const name = without?.verdict.verdict ?? "not studied";
+    return name === verdict.verdict && without?.verdict.side === verdict.side
+      ? []
+      : [
+          `${capital(family)}, ${axis.label}: "${verdict.verdict}" rests on borrowed spreads; without them it is "${name}".`,
+        ];
+  });
 };
 
 const partOf = ({ group, answer }: PreparedGroup, table: VariableTable): AnswerPart => {
@@ -183,6 +229,7 @@ export const variables = question({
       ...part,
       sentences: [
         ...part.sentences,
+        ...restOnBorrowed(table, set, groups),
         "Three more questions can be asked of the same file: equal-tension, joint-angle and time.",
       ],
       tables: [

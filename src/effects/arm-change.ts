@@ -76,7 +76,10 @@ export const spreadOfChanges = (
   }
   const { deviationBefore, deviationAfter } = reading;
   if (deviationBefore === undefined || deviationAfter === undefined) {
-    return { refused: missingSpread(reading) };
+    const why = context.options.scale.startsWith("standardised")
+      ? "a standardised change divides by the very spread that is missing"
+      : "only ratios of means borrow one";
+    return { refused: `${missingSpread(reading)}; none is borrowed, as ${why}` };
   }
   const correlation = context.correlationOf(reading);
   const deviation = changeDeviation({

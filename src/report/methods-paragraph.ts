@@ -2,6 +2,7 @@ import type { AnswerTo } from "../answers/question.js";
 import type { QuestionOf } from "../answers/question-list.js";
 import { contrastOption, scaleOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
+import { borrowedCounts } from "../answers/outcome-groups.js";
 import { confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
 import { answersTo, type Report } from "./report-part.js";
 import { holdbookVersion } from "../answers/version.js";
@@ -11,6 +12,12 @@ type CorrelationSource = EffectsData["effects"][number]["correlationSource"];
 type MethodSource = NonNullable<EffectsData["scaleSource"]>;
 
 const sources = {
+  borrowed: {
+    key: "Nakagawa 2023",
+    citation:
+      "Nakagawa S, Noble DWA, Lagisz M, Spake R, Viechtbauer W, Senior AM (2023) A robust and readily implementable method for the meta-analysis of response ratios with and without missing standard deviations. Ecology Letters 26:232–244",
+    doi: "10.1111/ele.14144",
+  },
   control: {
     key: "Morris 2008",
     citation:
@@ -109,6 +116,13 @@ export const methodsParagraph = (
   if (sets.some(({ contrast }) => contrast === "against-control")) cite(sources.control);
   const allEffects = sets.flatMap(({ effects }) => effects);
   if (allEffects.length > 0) sentences.push(correlationSentence(first?.effects ?? allEffects));
+  const lent = first?.effects.flatMap(({ borrowed }) => borrowed ?? []) ?? [];
+  if (first !== undefined && lent.length > 0) {
+    const moved = lent.filter(({ movedTo }) => movedTo !== undefined).length;
+    sentences.push(
+      `${borrowedCounts(first.effects) ?? ""}: a row that prints none was given the average squared coefficient of variation of the file's studies of the same outcome family, studies first and weighted by people, or of the same muscle from five studies on ${cite(sources.borrowed)}; its variance was widened because that average is only estimated${moved === 0 ? "" : `, and for ${formatCount(moved)} moved to what the printed bound of p allows`}.`,
+    );
+  }
   if (allEffects.some(({ statistic }) => statistic?.startsWith("medians") === true))
     sentences.push(
       `Medians with quartiles or ranges were turned into means and standard deviations ${cite(sources.medianMean)} ${cite(sources.median)}, which assumes no skew; those effects are flagged.`,
