@@ -14,6 +14,8 @@ import type { Effect, EffectSet } from "../effects/effect.js";
 import { logRatioFromPercent } from "../effects/percent-from-log-ratio.js";
 import { refusal, type Refusal } from "../errors.js";
 import { familyNotCoded, outcomeFamilyNames } from "../records/outcome-families.js";
+import { hasVariables } from "../figures/variables-figure.js";
+import { kebabName } from "../tables/dose-table.js";
 import { capital } from "../tables/number-format.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import {
@@ -170,6 +172,18 @@ const partOf = ({ group, answer }: PreparedGroup, table: VariableTable): AnswerP
     headline: sentence!.told,
     sentences: [...(sentence!.rest === "" ? [] : [sentence!.rest]), ...beside],
     tables: [variablesTable(table, group.label)],
+    figures: hasVariables(table, group.label)
+      ? [
+          {
+            name: "variables",
+            data: {
+              id: `variables-${kebabName(group.label)}`,
+              family: group.label,
+              table: { ...table, rows: own },
+            },
+          },
+        ]
+      : [],
   };
 };
 

@@ -25,6 +25,7 @@ import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
 import { singleTrialsFigures, type SingleTrialsInput } from "./single-trials-figure.js";
+import { variablesFigure } from "./variables-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
 const drawings = {
@@ -44,6 +45,7 @@ const drawings = {
   sessions: holdStripFigure,
   "remaining-capacity": remainingCapacityFigure,
   ramp: rampFigure,
+  variables: variablesFigure,
 } as const;
 
 export type FigureName = keyof typeof drawings;

@@ -11,6 +11,8 @@ export type Figure = Readonly<{
   specification: TopLevelSpec;
   /** How wide the drawing is, in drawing units, where axes of the drawing library add to its panels. */
   width?: number;
+  /** And how high. */
+  height?: number;
   /** How the picture of it is made; one point a drawing unit, and as large as what is drawn, where left out. */
   picture?: Readonly<{
     /** Points of the picture for one drawing unit. */

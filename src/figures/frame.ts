@@ -3,7 +3,7 @@ import type { TopLevelSpec } from "vega-lite";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
 import { figureTheme } from "./theme.js";
-import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
+import { oneLine, wrapText } from "./wrap-text.js";
 
 /** A column of text or a phone, a page, and a slide to project. */
 export const figureSizes = ["column", "page", "slide"] as const;
@@ -156,10 +156,15 @@ export const framed = (
   const width = size === "page" ? Math.max(drawn, 420) : sheet.room.width;
   const own = textOf(title?.text);
   const heading = oneLine((size === "slide" ? briefly : undefined) ?? sentence ?? own);
+  const left =
+    sheet.points === undefined || figure.height === undefined
+      ? Infinity
+      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 60;
   const fontSize =
-    sheet.headingSizes.find(
-      (one) => roughTextWidth(heading, one) <= width * sheet.headingLines * 0.94,
-    ) ?? sheet.headingSizes.at(-1)!;
+    sheet.headingSizes.find((one) => {
+      const { length } = wrapText(heading, { width, fontSize: one, lines: 9 });
+      return length <= sheet.headingLines && length * one * 1.18 <= left;
+    }) ?? sheet.headingSizes.at(-1)!;
   const subtitle = [
     ...(heading === own ? [] : [`${own.replace(/[.?!]$/u, "")}.`]),
     textOf(title?.subtitle),

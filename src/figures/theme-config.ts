@@ -21,6 +21,12 @@ export const themeConfig = (mode: FigureMode): Config => {
     fontWeight,
     font: figureTheme.font,
   });
+  const axisText = (of: "label" | "title", color: string, weight: 400 | 600 = 400) => ({
+    [`${of}Color`]: color,
+    [`${of}Font`]: figureTheme.font,
+    [`${of}FontSize`]: sizes.small,
+    [`${of}FontWeight`]: weight,
+  });
   const box = (color: string, opacity = 1) => ({ color, opacity, strokeWidth: 0 });
   const line = (color: string, strokeWidth: number, strokeDash?: number[]) => ({
     color,
@@ -62,6 +68,26 @@ export const themeConfig = (mode: FigureMode): Config => {
       subtitleLineHeight: 16,
       subtitlePadding: 5,
     },
+    axis: {
+      ...axisText("label", colour.quiet),
+      ...axisText("title", colour.quiet, 600),
+      titlePadding: 6,
+      labelPadding: 4,
+      domain: false,
+      gridColor: colour.grid,
+      tickColor: colour.grid,
+    },
+    legend: {
+      ...axisText("label", colour.ink),
+      labelLimit: 0,
+      offset: 8,
+      symbolType: "square",
+      symbolStrokeColor: colour.mark,
+      symbolStrokeWidth: 1.4,
+      symbolSize: 110,
+    },
+    // The first kind of a scale is filled, the second hollow.
+    range: { category: [colour.mark, colour.background] },
     style: {
       "text-body": text(colour.ink, sizes.body),
       "text-strong": text(colour.ink, sizes.body, 600),
@@ -75,6 +101,15 @@ export const themeConfig = (mode: FigureMode): Config => {
       ground: box(colour.background),
       grid: line(colour.grid, 1),
       zero: line(colour.zero, 1.2),
+      zone: box(colour.grid, 0.45),
+      "zone-edge": line(colour.empty, 1),
+      range: { stroke: colour.mark, strokeWidth: 1.4, opacity: 1 },
+      "hollow-tick": { color: colour.mark },
+      "text-group": {
+        ...text(colour.ink, sizes.body, 600),
+        font: figureTheme.headingFont,
+        fontSize: 12.5,
+      },
       "effect-outer": box(colour.markOuter),
       "effect-middle": box(colour.markMiddle),
       "effect-tick": box(colour.mark),

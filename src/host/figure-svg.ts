@@ -63,7 +63,7 @@ const sized = (attributes: string, { picture }: Figure): string => {
       points === undefined
         ? all
         : // What is larger than its sheet is drawn smaller, and never cut.
-          ` viewBox="0 0 ${points.map((side, at) => rounded(Math.max(side / scale, Number(own[at])))).join(" ")}"`,
+          ` preserveAspectRatio="xMinYMin" viewBox="0 0 ${points.map((side, at) => rounded(Math.max(side / scale, Number(own[at])))).join(" ")}"`,
     );
 };
 

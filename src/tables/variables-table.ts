@@ -54,6 +54,38 @@ export const verdictWords = (row: VariableRow): string => {
   }
 };
 
+/** The same without its numbers and reasons. */
+export const verdictShort = (row: VariableRow): string =>
+  row.verdict.verdict === "cannot be separated"
+    ? row.verdict.verdict
+    : verdictWords(row).replace(/ \(.*\)$/, "");
+
+/** What stands out among the variables of one kind of outcome, in a few words that end in a full stop. */
+export const verdictsInShort = (table: VariableTable, family: string): string => {
+  const rows = table.rows.filter((row) => row.family === family);
+  const of = (verdict: VerdictName) => rows.filter((row) => row.verdict.verdict === verdict);
+  const names = (some: readonly VariableRow[], sided: boolean) =>
+    some
+      .map((row) =>
+        !sided
+          ? row.axis.label
+          : row.axis.kind === "levels"
+            ? sideText(row)
+            : `${sideText(row)} ${row.axis.label}`,
+      )
+      .join(", ");
+  const parts = [
+    ...(of("favoured").length === 0 ? [] : [`${names(of("favoured"), true)} favoured`]),
+    ...(of("worth testing").length === 0
+      ? []
+      : [`worth testing: ${names(of("worth testing"), true)}`]),
+    ...(of("no difference that counts").length === 0
+      ? []
+      : [`${names(of("no difference that counts"), false)} make no difference that counts`]),
+  ];
+  return `${capital(family)}: ${parts.length === 0 ? "no variable stands out inside studies" : parts.join("; ")}.`;
+};
+
 const told = (row: VariableRow): boolean => row.verdict.verdict !== "not studied";
 const isUnsure = ({ within }: VariableRow): boolean =>
   within !== undefined && within.degreesOfFreedom < trustedFreedom;

@@ -1,0 +1,276 @@
+/** Rows of ranges over one axis, as encodings of data that any editor of such specifications can restyle. */
+import type { Room } from "./frame.js";
+import { roughTextWidth, wrapText } from "./wrap-text.js";
+import { figureTheme } from "./theme.js";
+
+export type ChartRow = Readonly<{
+  /** Rows of one group stand together under its name; none where left out. */
+  group?: string;
+  label: string;
+  low: number;
+  estimate: number;
+  high: number;
+  /** Which of the two kinds of mark it has. */
+  kind: string;
+  /** A word or two at the right. */
+  word: string;
+  /** Whether the word is set apart from the others. */
+  strong?: boolean;
+  /** A number after the word, e.g. of trials. */
+  aside?: string;
+}>;
+
+export type RowChart = Readonly<{
+  rows: readonly ChartRow[];
+  /** Kinds of mark, the first filled, the second hollow and dashed. */
+  kinds: readonly [string, string];
+  axisTitle: string;
+  /** What lies within so much of no change does not count. */
+  zone?: Readonly<{ amount: number; words: string }>;
+  /** Heading of the words at the right. */
+  wordTitle?: string;
+}>;
+
+const leastPlot = 140;
+const type = figureTheme.sizes.small;
+const widest = (texts: readonly string[], strong = 1.04): number =>
+  Math.ceil(Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, type))));
+
+/** Ends of the axis: every middle and the zone are inside, and ranges that run very far are cut. */
+const domainOf = ({ rows, zone }: RowChart): readonly [number, number] => {
+  const inside = [0, ...rows.map(({ estimate }) => estimate)];
+  if (zone !== undefined) inside.push(-1.4 * zone.amount, 1.4 * zone.amount);
+  const [least, most] = [Math.min(...inside), Math.max(...inside)];
+  const halves = rows.map(({ low, high }) => (high - low) / 2).sort((a, b) => a - b);
+  const usual = 1.5 * (halves[Math.floor((halves.length - 1) * 0.75)] ?? 0);
+  const low = Math.max(least - usual, Math.min(least, ...rows.map((row) => row.low)));
+  const high = Math.min(most + usual, Math.max(most, ...rows.map((row) => row.high)));
+  const air = 0.04 * (high - low || 1);
+  return [low - air, high + air];
+};
+
+type Place = Readonly<{ place: number; text: string }>;
+
+/**
+ * The drawing of a row chart in a room, as a layered view, and how wide and high it comes out.
+ *
+ * On a page and a slide a row is one line: label, range, word. In a column its label and word stand above its range.
+ */
+export const rowChart = (chart: RowChart, room: Room) => {
+  const { rows, kinds, axisTitle, zone } = chart;
+  const column = room.size === "column";
+  const slide = room.size === "slide";
+  const step = slide ? 14 : column ? 16 : 19;
+  const groups = [...new Set(rows.map(({ group = "" }) => group))];
+  const named = groups.some((group) => group !== "");
+  const wordOf = ({ word, aside }: ChartRow): string =>
+    aside === undefined || room.size !== "page" ? word : `${word}, ${aside}`;
+  const ownWidth = column ? 0 : widest(rows.map(({ label }) => label)) + 16;
+  const wordWidth = column ? 0 : widest(rows.map(wordOf), 1.08) + 14;
+  const beside = slide && named ? widest(groups, 1.18) + 14 : 0;
+  // A slide has no line for a group's name, and names it at the left where there is room.
+  const groupWidth = beside + ownWidth + wordWidth + leastPlot <= room.width ? beside : 0;
+  const labelWidth = groupWidth + ownWidth;
+  const plot = Math.max(
+    leastPlot,
+    Math.min(column ? room.width : 420, room.width - labelWidth - wordWidth),
+  );
+  const domain = domainOf(chart);
+  const cut = (value: number): number => Math.min(domain[1], Math.max(domain[0], value));
+
+  let next = zone === undefined ? 0 : 1;
+  const headings: Place[] = [];
+  const labels: Place[] = [];
+  const words: (Place & { strong: boolean })[] = [];
+  const ranges = groups.flatMap((group) => {
+    if (group !== "" && (!slide || groupWidth > 0)) {
+      if (!slide && labels.length > 0) next += 1;
+      headings.push({ place: next, text: group });
+      if (!slide) next += 1;
+    }
+    return rows
+      .filter((row) => (row.group ?? "") === group)
+      .map((row) => {
+        const text = wordOf(row);
+        if (column) {
+          const lines = wrapText(row.label, { width: plot, fontSize: type, lines: 3 });
+          for (const line of lines) labels.push({ place: next++, text: line });
+          const room_ = plot - widest([lines.at(-1) ?? ""]) - widest([text], 1.08);
+          words.push({ place: room_ > 10 ? next - 1 : next++, text, strong: row.strong === true });
+        } else {
+          labels.push({ place: next, text: row.label });
+          words.push({ place: next, text, strong: row.strong === true });
+        }
+        const { label, low, estimate, high, kind, word } = row;
+        return {
+          label,
+          low,
+          estimate,
+          high,
+          kind,
+          word,
+          place: next++,
+          from: cut(low),
+          to: cut(high),
+        };
+      });
+  });
+  const places = Array.from({ length: next }, (_, place) => place);
+  const height = next * step;
+  const y = {
+    field: "place",
+    type: "ordinal" as const,
+    scale: { type: "band" as const, domain: places, padding: 0 },
+    axis: null,
+  };
+  const axis = {
+    title: axisTitle,
+    tickCount: Math.round(plot / 70),
+    format: "~f",
+    grid: !column,
+    labelOverlap: true,
+  };
+  const x = (field: string) => ({
+    field,
+    type: "quantitative" as const,
+    scale: { domain: [...domain], zero: false, nice: false },
+    axis,
+  });
+  const byKind = (range: Readonly<Record<string, unknown>>) => ({
+    field: "kind",
+    type: "ordinal" as const,
+    scale: { domain: [...kinds], ...range },
+    legend: { title: null, orient: "top" as const, direction: "horizontal" as const },
+  });
+  const text = { field: "text", type: "nominal" as const };
+  const texts = (
+    name: string,
+    style: string,
+    values: readonly Place[],
+    left: number,
+    align = "left",
+  ) => ({
+    name,
+    data: { values: [...values] },
+    mark: { type: "text" as const, style, align, baseline: "middle" as const },
+    encoding: { y, x: { value: left }, text },
+  });
+  const mark = (
+    name: string,
+    look: Readonly<Record<string, unknown>>,
+    values: object[],
+    encoding: object,
+  ) => ({
+    name,
+    data: { values },
+    mark: look,
+    encoding,
+  });
+  const middles = (kind: string, style: string) =>
+    mark(
+      `middles ${kind}`,
+      { type: "tick", style, orient: "vertical", thickness: 2, size: step * 0.62 },
+      ranges.filter((range) => range.kind === kind),
+      { x: x("estimate"), y },
+    );
+  const cutAt = (side: "from" | "to", sign: string) =>
+    ranges
+      .filter((range) => (side === "from" ? range.low < range.from : range.high > range.to))
+      .map(({ place }) => ({ place, text: sign }));
+  // In a column words stand above each range, and nothing may run through them.
+  const spots = column ? ranges.map(({ place }) => ({ place })) : [{}];
+  const across = (values: Readonly<Record<string, number>>): object[] =>
+    spots.map((spot) => ({ ...spot, ...values }));
+  const upright = (name: string, style: string, value: number) =>
+    column
+      ? mark(
+          name,
+          { type: "tick", style, orient: "vertical", thickness: 1, size: step },
+          across({ value }),
+          { x: x("value"), y },
+        )
+      : mark(name, { type: "rule", style }, across({ value }), { x: x("value") });
+  const spare = ((domain[1] - (zone?.amount ?? 0)) / (domain[1] - domain[0])) * plot;
+  const isRight = spare > widest([zone?.words ?? ""]) + 6;
+  const zoned =
+    zone === undefined
+      ? []
+      : [
+          mark(
+            "no difference that counts",
+            column ? { type: "bar", style: "zone", height: step } : { type: "rect", style: "zone" },
+            across({ low: -zone.amount, high: zone.amount }),
+            { x: x("low"), x2: { field: "high" }, ...(column ? { y } : {}) },
+          ),
+          upright("less that counts", "zone-edge", -zone.amount),
+          upright("more that counts", "zone-edge", zone.amount),
+          mark(
+            "words of the zone",
+            {
+              type: "text",
+              style: "text-small",
+              align: isRight ? "left" : "right",
+              baseline: "middle",
+              dx: isRight ? 6 : -6,
+            },
+            [{ place: 0, edge: isRight ? zone.amount : -zone.amount, text: zone.words }],
+            { x: x("edge"), y, text },
+          ),
+        ];
+  const drawn = [
+    ...zoned,
+    upright("no change", "zero", 0),
+    mark("ranges", { type: "bar", style: "range", height: step * 0.56 }, ranges, {
+      x: x("from"),
+      x2: { field: "to" },
+      y,
+      fill: byKind({ range: "category" }),
+      strokeDash: byKind({
+        range: [
+          [1, 0],
+          [3, 2],
+        ],
+      }),
+      tooltip: ["label", "low", "estimate", "high", "word"].map((field) => ({ field })),
+    }),
+    middles(kinds[0], "range-tick"),
+    middles(kinds[1], "hollow-tick"),
+    texts("cut at the left", "text-strong", cutAt("from", "\u2039"), 0, "right"),
+    texts("cut at the right", "text-strong", cutAt("to", "\u203a"), plot),
+  ];
+  const names = [
+    texts("groups", "text-group", headings, 0),
+    texts("labels", "text-body", labels, groupWidth),
+  ];
+  const [wordLeft, wordAlign] = column ? [plot, "right"] : [14, "left"];
+  const said = [true, false].map((strong) =>
+    texts(
+      strong ? "words that stand out" : "words",
+      strong ? "text-pooled-strong" : "text-quiet",
+      words.filter((word) => word.strong === strong),
+      wordLeft,
+      wordAlign,
+    ),
+  );
+  const panel = (name: string, width: number, layers: readonly (typeof names)[number][]) => ({
+    name,
+    width,
+    height,
+    layer: (layers as readonly { data: { values: readonly unknown[] } }[]).filter(
+      ({ data }) => data.values.length > 0,
+    ),
+  });
+  const all = (layers: readonly unknown[]) => layers as typeof names;
+  const view = {
+    spacing: 0,
+    bounds: "flush",
+    hconcat: column
+      ? [panel("rows", plot, all([...drawn, ...names, ...said]))]
+      : [
+          panel("names", labelWidth, names),
+          panel("rows", plot, all(drawn)),
+          panel("words", wordWidth, said),
+        ],
+  };
+  return { view, width: labelWidth + plot + wordWidth, height: height + 62 };
+};

@@ -1,0 +1,86 @@
+import { expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import { figuresAt } from "../../src/figures/figure-list.js";
+import { figureSizes } from "../../src/figures/frame.js";
+import { shippedEvidence } from "../answers/evidence-under-test.js";
+import { expectSoundFigure } from "./figure-checks.js";
+
+type Layer = Readonly<{
+  name: string;
+  data: Readonly<{ values: readonly Readonly<Record<string, unknown>>[] }>;
+  encoding: Readonly<Record<string, Readonly<Record<string, unknown>>>>;
+}>;
+
+/** Every layer of a specification, by its name. */
+const layersOf = (node: unknown, found: Record<string, Layer> = {}): Record<string, Layer> => {
+  if (Array.isArray(node)) for (const each of node) layersOf(each, found);
+  else if (typeof node === "object" && node !== null) {
+    const one = node as Layer;
+    if (typeof one.name === "string" && one.encoding !== undefined) found[one.name] = one;
+    for (const [key, value] of Object.entries(node)) if (key !== "data") layersOf(value, found);
+  }
+  return found;
+};
+
+const answer = await ask("variables", { outcome: "size" }, shippedEvidence("demo-register.csv"));
+const figure = answer.figures.find(({ name }) => name === "variables")!;
+const rows = answer.data.rows as unknown as readonly Readonly<{
+  within?: Readonly<{ estimate: number; interval: Readonly<{ low: number; high: number }> }>;
+  between?: object;
+  axis: Readonly<{ label: string }>;
+  verdict: Readonly<{ verdict: string }>;
+}>[];
+
+test.each(figureSizes)(
+  "%s: ranges are the table's, in percent, filled where studies compare",
+  (size) => {
+    const [drawn] = figuresAt(size)(figure);
+    expectSoundFigure(drawn!);
+    const { ranges } = layersOf(drawn!.specification);
+    const told = rows.filter(({ within, between }) => within ?? between);
+    const values = ranges!.data.values;
+    expect(values.length).toBe(size === "slide" ? 8 : told.length);
+    for (const { within, axis } of told) {
+      const own = values.find(({ label }) =>
+        String(label).startsWith(`${axis.label[0]!.toUpperCase()}${axis.label.slice(1)}, `),
+      );
+      if (within === undefined || own === undefined) continue;
+      expect(own["kind"]).toBe("inside studies");
+      expect(own["low"]).toBeCloseTo(100 * Math.expm1(within.interval.low), 9);
+      expect(own["estimate"]).toBeCloseTo(100 * Math.expm1(within.estimate), 9);
+      expect(own["high"]).toBeCloseTo(100 * Math.expm1(within.interval.high), 9);
+    }
+    // The axis, the legend and the marks are encodings of these fields.
+    expect(ranges!.encoding["x"]).toMatchObject({
+      field: "from",
+      type: "quantitative",
+      axis: { title: expect.stringMatching(/%$/) as string },
+    });
+    expect(ranges!.encoding["fill"]).toMatchObject({ field: "kind", legend: { orient: "top" } });
+  },
+);
+
+test("the heading answers, what stands out is set apart, and invented data say so", () => {
+  const [drawn] = figuresAt("page")(figure);
+  const { title } = drawn!.specification as unknown as Readonly<{
+    title: Readonly<{ text: readonly string[]; subtitle: readonly string[] }>;
+  }>;
+  const standing = rows.filter(({ verdict }) => verdict.verdict === "worth testing");
+  expect(standing.length).toBeGreaterThan(0);
+  for (const { axis } of standing) expect(title.text.join(" ")).toContain(axis.label);
+  expect(title.subtitle[0]).toMatch(/^INVENTED DATA/);
+  const layers = layersOf(drawn!.specification);
+  expect(layers["words that stand out"]!.data.values).toHaveLength(standing.length);
+  expect(drawn!.caption).toMatch(/Not compared by any study: .*sessions a week/);
+});
+
+test("nothing is drawn of a kind of outcome of which no variable is compared", async () => {
+  const { figures, data } = await ask("variables", {}, shippedEvidence("published-outcomes.csv"));
+  const told = data.rows.filter(
+    (row) => (row as (typeof rows)[number]).within ?? (row as (typeof rows)[number]).between,
+  );
+  const kept = new Set(told.map(({ family }) => family));
+  expect(kept.size).toBeLessThan(data.families.length);
+  const drawn = figures.flatMap((one) => (one.name === "variables" ? [one.data.family] : []));
+  expect(drawn.toSorted()).toEqual([...kept].toSorted());
+});
