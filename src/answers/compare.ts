@@ -25,6 +25,7 @@ import {
   comparisonCostTable,
   comparisonTable,
   differencesTable,
+  isSameProtocol,
   verdictSentences,
 } from "../tables/comparison-table.js";
 import { folded } from "../tables/table.js";
@@ -282,7 +283,9 @@ export const compare = question({
         sharedAverageAnswer(
           shared,
           prepared,
-          shown.map(({ name }) => name),
+          answer.differences.every((pair) => isSameProtocol(answer, pair))
+            ? []
+            : shown.map(({ name }) => name),
           confidence,
         ),
       );

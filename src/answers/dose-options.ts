@@ -4,6 +4,7 @@ import { axisWords, doseAxes, doseAxisNames, type DoseAxisName } from "../dose/d
 import { doseResponseDefaults } from "../dose/dose-response.js";
 import { shapeNames } from "../dose/shapes/shape.js";
 import { CallError } from "../errors.js";
+import { amountOption } from "./counted-amount.js";
 import {
   aNumber,
   defaultOf,
@@ -73,6 +74,7 @@ export const doseShape = {
     help: "also the gain at these doses, e.g. 5,20",
     value: "<doses>",
   }),
+  amount: amountOption,
   step: option(aNumber({ above: 0, needs: "a step above 0" }).optional(), {
     help: "length of the steps read off the curve",
     value: "<dose>",
@@ -117,6 +119,7 @@ export type DoseOptions = Options<typeof doseShape>;
 
 /** Options that only one of the three ways of asking has a use for. */
 const ofOneDose = [
+  "amount",
   "at",
   "step",
   "stepsFrom",

@@ -4,6 +4,7 @@ import { doseAxes, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponse, gainAt, type DoseResponse } from "../dose/dose-response.js";
 import type { SeveralDoses } from "../dose/several-doses.js";
 import type { AxisPromise } from "../dose/telling-axes.js";
+import { judged, variableEvidence } from "../dose/variable-table.js";
 import { withinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
@@ -21,6 +22,8 @@ import {
 import { capital, confidenceWords, counted, formatCount } from "../tables/number-format.js";
 import { collinearityTable } from "../tables/several-doses-table.js";
 import { folded, type Table } from "../tables/table.js";
+import { shownAmount, verdictWords } from "../tables/variables-table.js";
+import { amountFor } from "./counted-amount.js";
 import type { DoseOptions } from "./dose-options.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { selectionSentences, type AnswerPart } from "./outcome-groups.js";
@@ -103,6 +106,25 @@ const lineOf = (all: EffectSet, on: DoseAxisName, confidence: number): string =>
     : `by a straight line inside studies, ${axis.stepWords} adds ${doseShown(scaledCoefficient(within.robust, axis.step), all.scale, `${confidenceWords(confidence)} interval `)}.`;
 };
 
+/** The verdict on a dose by an amount that was asked for: that of the table of variables, of this dose alone. */
+const verdictSentence = (
+  { headline, label, family }: HeadlineGroup,
+  on: DoseAxisName,
+  { amount: asked, confidence }: DoseOptions,
+): readonly string[] => {
+  const amount = asked === undefined ? undefined : amountFor(headline, family, asked);
+  if (amount === undefined) return [];
+  const rows = judged(
+    variableEvidence(headline, label, amount, { axes: [on], confidence }),
+    confidence,
+  );
+  return rows.map((row) => {
+    const words = verdictWords(row);
+    const { reason } = row.verdict;
+    return `Where ${shownAmount(amount, headline.scale)} is the amount that counts: ${words}${words === reason ? "" : `, as ${reason}`}.`;
+  });
+};
+
 /** One dose asked of one kind of outcome. */
 export const oneDose = (
   group: HeadlineGroup,
@@ -111,7 +133,10 @@ export const oneDose = (
 ): AskedDoses => {
   const axis = doseAxes[on];
   const answer = curveOf(group.headline, on, options);
-  const beside = selectionSentences(group, (all) => lineOf(all, on, options.confidence));
+  const beside = [
+    ...verdictSentence(group, on, options),
+    ...selectionSentences(group, (all) => lineOf(all, on, options.confidence)),
+  ];
   const about = `${capital(group.label)} against ${axis.label}`;
   if (!("axis" in answer))
     return {

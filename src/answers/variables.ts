@@ -8,25 +8,23 @@ import {
   type VariableEvidence,
   type VariableTable,
 } from "../dose/variable-table.js";
-import { statedAmount, type VerdictName } from "../dose/verdict.js";
+import type { VerdictName } from "../dose/verdict.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { logRatioFromPercent } from "../effects/percent-from-log-ratio.js";
 import { refusal, type Refusal } from "../errors.js";
-import { familyNotCoded, outcomeFamilyNames } from "../records/outcome-families.js";
 import { hasVariables } from "../figures/variables-figure.js";
 import { kebabName } from "../tables/dose-table.js";
 import { capital } from "../tables/number-format.js";
-import { scaleDisplay } from "../tables/scale-display.js";
 import {
   variablesDataTable,
   variablesRules,
   variablesSentences,
   variablesTable,
 } from "../tables/variables-table.js";
+import { amountFor, amountOption } from "./counted-amount.js";
 import { axesOption } from "./dose-options.js";
 import type { HeadlineGroup } from "./headline-selection.js";
-import { aNumber, namedOne, option } from "./option.js";
+import { option } from "./option.js";
 import {
   countsOf,
   dataOf,
@@ -45,29 +43,9 @@ import { question, type Options } from "./question.js";
 import { trialComparisons } from "./trial-comparisons.js";
 import { trialsOf, withTrials } from "./trials-beside.js";
 
-const families = [...outcomeFamilyNames, familyNotCoded];
-const anAmount = aNumber({ above: 0, needs: "an amount above 0" });
-
-/** One amount for all families, or `strength=5, size=2`. */
-const amounts = z.preprocess(
-  (value) =>
-    typeof value === "string" && value.includes("=")
-      ? Object.fromEntries(
-          value.split(",").map((part) => {
-            const [name = "", amount = ""] = part.split("=");
-            return [namedOne(name, families), amount];
-          }),
-        )
-      : value,
-  z.union([anAmount, z.record(z.string(), anAmount)]),
-);
-
 const variablesShape = {
   ...outcomeShape,
-  amount: option(amounts.optional(), {
-    help: "difference that counts in a verdict: percent, or the scale's unit; one for all outcome families or several, e.g. strength=5,size=2 (each has its own unless told)",
-    value: "<amount>",
-  }),
+  amount: amountOption,
   on: option(axesOption.default(variableTableDefaults.axes), {
     help: "variables asked about, or all: totals by set, week and programme too (one of each kind unless told)",
     value: "<doses>",
@@ -84,21 +62,10 @@ type PreparedGroup = Readonly<{
   ownSpreads?: () => readonly VariableEvidence[];
 }>;
 
-/** The amount that counts on the effects' scale; undefined where nothing says it. */
-const amountFor = (
-  { scale }: EffectSet,
-  family: string,
-  { amount }: VariablesOptions,
-): number | undefined => {
-  const given = typeof amount === "object" ? amount[family] : amount;
-  if (given === undefined) return statedAmount(family, scale);
-  return scaleDisplay(scale).shownAsPercent ? logRatioFromPercent(given) : given;
-};
-
 const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): PreparedGroup => {
   const { label, family } = group;
   const { on: axes, confidence } = options;
-  const amount = amountFor(group.all, family, options);
+  const amount = amountFor(group.all, family, options.amount);
   if (amount === undefined)
     return {
       group,

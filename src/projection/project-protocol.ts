@@ -11,6 +11,7 @@ import { notStated, predictors, type ProjectionTarget, type TrainingStatus } fro
 import {
   armsByDistance,
   outsideCoded,
+  studiesNear,
   placeOfPrescription,
   supportLimits,
   type NearArm,
@@ -275,9 +276,6 @@ const courseWeeks = (last: number): readonly number[] => {
   const whole = Array.from({ length: Math.floor(last / step) + 1 }, (_, i) => i * step);
   return whole.at(-1) === last ? whole : [...whole, last];
 };
-
-/** Inside what was studied means that so many studies lie near. */
-const studiesNear = 2;
 
 const supportOf = (
   prepared: ReadyProjection,

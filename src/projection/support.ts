@@ -125,13 +125,41 @@ const axisWords = {
   sessionsPerWeek: ["sessions a week", ""],
 } as const;
 
+/** Inside what was studied means that so many studies lie near, and trained in the same category. */
+export const studiesNear = 2;
+
+const categories = [
+  {
+    axis: "muscleLength",
+    label: "muscle length",
+    trained: (at: string) => `at ${at} muscle length`,
+  },
+  { axis: "joint", label: "joint", trained: (what: string) => `the ${what}` },
+] as const;
+
+/** Categories of a protocol that fewer studies trained in than an answer inside what was studied needs. */
+const rareCategories = (arms: readonly EvidenceArm[], place: DosePlace) =>
+  categories.flatMap(({ axis, label, trained }) => {
+    const value = place[axis];
+    if (value === undefined) return [];
+    const coded = arms.filter(({ place: own }) => own[axis] !== undefined);
+    const own = coded.flatMap(({ cohort, place: at }) => (at[axis] === value ? cohort : []));
+    const studies = new Set(own).size;
+    if (studies >= studiesNear) return [];
+    const message =
+      coded.length === 0
+        ? `no arm codes ${label}`
+        : `${studies === 0 ? "no study" : "only one study"} of the file trained ${trained(value)}`;
+    return [{ label, message }];
+  });
+
 /** Axes of a protocol that no arm codes, or that lie outside what arms code; each in words. */
 export const outsideCoded = (
   arms: readonly EvidenceArm[],
   place: DosePlace,
 ): readonly Readonly<{ label: string; message: string }>[] => {
   const short = (value: number): string => String(Number(value.toPrecision(3)));
-  return (Object.keys(axisWords) as (keyof typeof axisWords)[]).flatMap((axis) => {
+  const doses = (Object.keys(axisWords) as (keyof typeof axisWords)[]).flatMap((axis) => {
     const value = place[axis];
     if (value === undefined) return [];
     const [label, unit] = axisWords[axis];
@@ -152,6 +180,7 @@ export const outsideCoded = (
       },
     ];
   });
+  return [...doses, ...rareCategories(arms, place)];
 };
 
 const withKnown = (place: Readonly<Record<keyof DosePlace, unknown>>): DosePlace =>

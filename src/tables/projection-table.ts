@@ -19,7 +19,7 @@ import { csvNumbers, csvTexts, type Column, type Table } from "./table.js";
  * file's average, where the model holds nothing of the protocol, and why.
  *
  * @param confidence share of the probability inside a range, as it was projected with
- * @param untold     what the file's average cannot say
+ * @param untold     what the file's average cannot say; empty where one protocol stands twice
  */
 export const projectionAnswer = (
   projection: Projection,
@@ -39,17 +39,26 @@ export const projectionAnswer = (
           ? `, but the model misses the arms of the file (p ${formatNumber(prepared.check.p, { digits: 2 })})`
           : ""
       }.`
-    : `${about}: trials of this file ${middle}; it cannot say ${untold}: ${projection.parts.stillWhy}.`;
+    : `${about}: trials of this file ${middle}; ${untold === "" ? "the protocols are the same, so nothing differs" : `it cannot say ${untold}: ${projection.parts.stillWhy}`}.`;
 };
 
-/** Several protocols where the model holds nothing of any: one average of all trials, and no difference. */
+/**
+ * Several protocols where the model holds nothing of any: one average of all trials, and no difference.
+ *
+ * @param names of the protocols that differ; empty where they are all the same
+ */
 export const sharedAverageAnswer = (
   projection: Projection,
   prepared: Pick<ReadyProjection, "contrast">,
   names: readonly string[],
   confidence = 0.95,
 ): string =>
-  projectionAnswer(projection, prepared, confidence, `which of ${listed(names)} gives more`);
+  projectionAnswer(
+    projection,
+    prepared,
+    confidence,
+    names.length === 0 ? "" : `which of ${listed(names)} gives more`,
+  );
 
 /** Why nothing is projected, and which supported protocol lies nearest. */
 export const projectionRefusalAnswer = (refusal: ProjectionRefusal): string => {

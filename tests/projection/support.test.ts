@@ -129,7 +129,31 @@ test("a protocol is set against what arms code: outside it, and coded by none", 
     "hold length 12 s is outside what was studied (5 to 10)",
     "tension time in a session 250 s is outside what was studied (100 to 200)",
     "no arm codes sessions a week",
+    "no arm codes muscle length",
+    "no arm codes joint",
   ]);
+  // Two arms of one study are one study of a category.
+  const knee = (study: string) => ({
+    ...arms[0]!,
+    cohort: study,
+    place: { joint: "knee" } as const,
+  });
+  const rare = (...studies: string[]) =>
+    outsideCoded(studies.map(knee), { joint: "knee", muscleLength: "long" }).map(
+      ({ message }) => message,
+    );
+  expect(rare("Ash", "Ash")).toEqual([
+    "no arm codes muscle length",
+    "only one study of the file trained the knee",
+  ]);
+  expect(rare("Ash", "Birch")).toEqual(["no arm codes muscle length"]);
+  const long = { ...knee("Cedar"), place: { muscleLength: "long" } as const };
+  expect(outsideCoded([knee("Ash"), long], { muscleLength: "short" })[0]?.message).toBe(
+    "no study of the file trained at short muscle length",
+  );
+  expect(outsideCoded([long], { muscleLength: "long" })[0]?.message).toBe(
+    "only one study of the file trained at long muscle length",
+  );
   // All arms have 70%: 75 is within a tenth of it, 80 is not.
   expect(outsideCoded(arms, { effortPercent: 75 })).toEqual([]);
   expect(outsideCoded(arms, { effortPercent: 80 })).toHaveLength(1);
