@@ -4,6 +4,16 @@ import { build } from "esbuild";
 
 const root = import.meta.dirname;
 
+// Parts of the drawing library for maps, networks, trees, fits and word clouds: no figure here has any.
+const leftOut = /^vega-(?:geo|force|hierarchy|label|regression|voronoi|wordcloud|crossfilter)$/;
+const withoutUnused = {
+  name: "without unused",
+  setup: ({ onResolve, onLoad }) => {
+    onResolve({ filter: leftOut }, ({ path }) => ({ path, namespace: "unused" }));
+    onLoad({ filter: /^/, namespace: "unused" }, () => ({ contents: "module.exports = {}" }));
+  },
+};
+
 export const bundlePage = async ({ directory } = {}) => {
   const { outputFiles, metafile } = await build({
     absWorkingDir: root,
@@ -18,6 +28,7 @@ export const bundlePage = async ({ directory } = {}) => {
     target: ["es2022"],
     charset: "utf8",
     legalComments: "none",
+    plugins: [withoutUnused],
     logLevel: "warning",
     tsconfig: join(root, "tsconfig.json"),
   });

@@ -6,6 +6,7 @@ import { fileURLToPath } from "node:url";
 import { figureFonts, fontFaces } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
+import { toBase64 } from "../page/base64.js";
 import { pageHtml } from "../page/page-html.js";
 import { isWorkbook } from "../workbook/read-any-table.js";
 import { withOutput, type TypedPlace } from "./output-place.js";
@@ -32,7 +33,7 @@ export const pageText = async (
     const chosen = isWorkbook(bytes) ? wanted.shift() : undefined;
     inside.push({
       name: basename(each),
-      base64: Buffer.from(bytes).toString("base64"),
+      base64: toBase64(bytes),
       ...(chosen === undefined ? {} : { sheet: chosen }),
     });
   }

@@ -1,6 +1,8 @@
+import { deflateSync, inflateSync, strFromU8, strToU8 } from "fflate";
 import * as z from "zod";
 import type { LetterWidths } from "../host/letter-widths.js";
 import type { ShippedFile } from "./app.js";
+import { fromBase64, toBase64 } from "./base64.js";
 import type { OpenFile } from "./open-file.js";
 
 /** Where the page's data and its program stand in the document. */
@@ -25,9 +27,13 @@ export type PageData = z.infer<typeof schema>;
 
 const fileOf = ({ name, base64, sheet }: z.infer<typeof carried>): OpenFile => ({
   name,
-  bytes: Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0)),
+  bytes: fromBase64(base64),
   ...(sheet === undefined ? {} : { sheet }),
 });
+
+/** The data packed into letters that hold no markup: a quarter of its size. */
+export const packedData = (data: PageData): string =>
+  toBase64(deflateSync(strToU8(JSON.stringify(data)), { level: 9 }));
 
 /** The data that this page was written with. */
 export const pageData = (
@@ -39,7 +45,9 @@ export const pageData = (
   open: OpenFile | null;
 }> => {
   const text = page.getElementById(dataId)?.textContent ?? "";
-  const { shipped, letters, open } = schema.parse(JSON.parse(text));
+  const { shipped, letters, open } = schema.parse(
+    JSON.parse(strFromU8(inflateSync(fromBase64(text)))),
+  );
   return {
     shipped,
     letters,

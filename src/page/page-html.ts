@@ -1,7 +1,7 @@
 import { reportStyle } from "../report/report-style.js";
 import { holdbookVersion } from "../answers/version.js";
 import { contentSecurityPolicy } from "./csp.js";
-import { dataId, programId, typeId, type PageData } from "./page-data.js";
+import { dataId, packedData, programId, typeId, type PageData } from "./page-data.js";
 
 export type PageParts = Readonly<{
   /** The program, bundled. */
@@ -15,9 +15,6 @@ export type PageParts = Readonly<{
 /** A script's text that cannot end its element early, with the same meaning. */
 const insideScript = (script: string): string =>
   script.replace(/<\/(script)/gi, "<\\/$1").replace(/<!--/g, "<\\!--");
-
-/** JSON that holds no markup: the same value, with every < written as its code. */
-const insideJson = (value: unknown): string => JSON.stringify(value).replaceAll("<", "\\u003c");
 
 /**
  * The whole page as one HTML text: program, style and data inside, nothing fetched.
@@ -43,7 +40,7 @@ export const pageHtml = ({ script, style, type, data }: PageParts): string => {
     "<body>",
     `<div id="holdbook"></div>`,
     `<noscript><p>This page computes on your machine and needs JavaScript for it; it sends nothing anywhere.</p></noscript>`,
-    `<script type="application/json" id="${dataId}">${insideJson(data)}</script>`,
+    `<script type="text/plain" id="${dataId}">${packedData(data)}</script>`,
     `<script id="${programId}">${program}</script>`,
     "</body>",
     "</html>",

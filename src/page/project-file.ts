@@ -2,6 +2,7 @@ import * as z from "zod";
 import { DataError, type Issue } from "../errors.js";
 import { isChoice, longestChoice, writeAddress } from "./address.js";
 import type { App } from "./app.js";
+import { fromBase64, toBase64 } from "./base64.js";
 import { failureOf } from "./failure.js";
 import { asOne, partsOf, type OpenFile } from "./open-file.js";
 
@@ -38,16 +39,6 @@ const textOf = (bytes: Uint8Array): string | undefined => {
     return undefined;
   }
 };
-
-const toBase64 = (bytes: Uint8Array): string => {
-  let letters = "";
-  for (let from = 0; from < bytes.length; from += 8192)
-    letters += String.fromCharCode(...bytes.subarray(from, from + 8192));
-  return btoa(letters);
-};
-
-const fromBase64 = (text: string): Uint8Array =>
-  Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
 
 const tableWritten = ({ name, bytes, sheet }: OpenFile): z.infer<typeof tableSchema> => {
   const text = textOf(bytes);
