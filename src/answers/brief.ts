@@ -193,7 +193,7 @@ const usedSession = (rows: readonly OutcomeRow[]) => {
 };
 
 /** Rows that are drawn beside others on one page. */
-const rowsOnAPage = 16;
+const rowsOnAPage = { estimates: 16, "single-trials": 6 } as const;
 
 /** The figures that matter most, of those that other questions name: doses, the overview or what was studied, a session. */
 const threeFigures = (
@@ -202,8 +202,9 @@ const threeFigures = (
   session: readonly NamedFigure[],
 ): readonly NamedFigure[] => {
   const fits = ({ name, data }: NamedFigure): boolean =>
-    !["estimates", "single-trials"].includes(name) ||
-    ("effects" in data ? data.effects : "rows" in data ? data.rows : []).length <= rowsOnAPage;
+    name === "estimates"
+      ? data.effects.length <= rowsOnAPage[name]
+      : name !== "single-trials" || data.rows.length <= rowsOnAPage[name];
   return [doses, evidence, session].flatMap((some) => some.filter(fits).slice(0, 1));
 };
 

@@ -1,7 +1,8 @@
 /** What the file holds, and every effect made of it. */
 import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
-import type { Table } from "../tables/table.js";
+import type { Answer } from "../answers/answer.js";
+import { folded, type Table } from "../tables/table.js";
 import { askedContrasts, gainContrast } from "./pooled-parts.js";
 import { showing, type PartMaker } from "./report-part.js";
 
@@ -11,7 +12,31 @@ export const dataPart: PartMaker = async (ask) => ({
   title: "The data",
   lead: [],
   appendix: true,
-  answers: [{ id: "check", title: "The file", answer: await ask("check") }],
+  answers: [{ id: "check", title: "The file", answer: rareFolded(await ask("check")) }],
+});
+
+/** Reasons that are read; rarer ones are looked up. */
+const mostReasons = 12;
+
+/** How often each column is coded, and rare fates of rows, are looked up, not read. */
+const rareFolded = <Told extends Pick<Answer, "tables">>(answer: Told): Told => ({
+  ...answer,
+  tables: answer.tables.flatMap((table) => {
+    if (table.id === "completeness") return [folded(table)];
+    const { length } = table.rows;
+    return table.id !== "row-fates-counted" || length <= mostReasons
+      ? [table]
+      : [
+          {
+            ...table,
+            id: "row-fates-most",
+            title: `${table.title}: the ${mostReasons} first of ${length} fates`,
+            rows: table.rows.slice(0, mostReasons),
+            notes: [],
+          },
+          folded(table),
+        ];
+  }),
 });
 
 /** The file on one page. */

@@ -1,11 +1,18 @@
 /** What the doses of training have to say: which variables matter, curves, and three questions of their own. */
+import type { Answer } from "../answers/answer.js";
 import type { DoseTold } from "../answers/one-dose.js";
 import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import { capital } from "../tables/number-format.js";
-import type { Table } from "../tables/table.js";
+import { folded, type Table } from "../tables/table.js";
 import { askedContrasts, gainContrast } from "./pooled-parts.js";
-import { showing, type Ask, type PartMaker, type PlacedAnswer } from "./report-part.js";
+import {
+  showing,
+  type Ask,
+  type PartMaker,
+  type PlacedAnswer,
+  type ReportWishes,
+} from "./report-part.js";
 
 /** The gain asked for, where the file has it, else the first there is: in each, every arm has its own dose. */
 const doseContrast = async (ask: Ask) => {
@@ -14,11 +21,24 @@ const doseContrast = async (ask: Ask) => {
   return found.find((one) => one === wished) ?? found[0];
 };
 
+/** Of a file that holds many kinds of outcome the figures of the first three; what single trials compared is looked up. */
+const firstFigures = <Told extends Pick<Answer, "figures" | "tables">>(
+  answer: Told,
+  { allFigures }: ReportWishes,
+): Told =>
+  allFigures === true
+    ? answer
+    : {
+        ...answer,
+        figures: answer.figures.slice(0, 3),
+        tables: answer.tables.map((table) => (isOfDoses(table) ? table : folded(table))),
+      };
+
 /** The table of protocol variables, one for each kind of outcome, with the rules of its verdicts. */
-export const variablesPart: PartMaker = async (ask) => {
+export const variablesPart: PartMaker = async (ask, wishes) => {
   const contrast = await doseContrast(ask);
   if (contrast === undefined) return undefined;
-  const answer = await ask("variables", { contrast });
+  const answer = firstFigures(await ask("variables", { contrast }), wishes);
   // Where nothing is pooled, what single trials compared is still drawn.
   return answer.data.refusal !== null && answer.figures.length === 0
     ? undefined
@@ -38,7 +58,7 @@ const curvesOf: Readonly<Record<string, number>> = { strength: 2, size: 2, tendo
 /** The doses drawn: those compared inside studies, or the first one told between studies where there is none. */
 const drawnDoses = (told: readonly DoseTold[], most: number): readonly DoseTold[] => {
   const inside = told.filter(({ evidence }) => evidence === "within studies").slice(0, most);
-  return inside.length > 0
+  return inside.length > 0 || most === 0
     ? inside
     : told.filter(({ evidence }) => evidence === "between studies only").slice(0, 1);
 };
@@ -52,6 +72,12 @@ export const dosePart: PartMaker = async (ask) => {
   if (contrast === undefined) return undefined;
   const overview = await ask("dose", { contrast });
   const answers: PlacedAnswer[] = [];
+  // Tables that only say what is missing are looked up, not read.
+  const silent = new Set(
+    overview.data.groups
+      .filter(({ told }) => (told ?? []).every(({ evidence }) => evidence !== "within studies"))
+      .map(({ id }) => `${id}-doses-told`),
+  );
   for (const { id, outcome, family, testMode, told } of overview.data.groups) {
     const most = testMode === "isometric" ? (curvesOf[family] ?? 0) : 0;
     for (const { axis, label } of drawnDoses(told ?? [], most)) {
@@ -81,7 +107,9 @@ export const dosePart: PartMaker = async (ask) => {
         answer: {
           ...overview,
           figures: overview.figures.filter(({ name }) => name === "doses-together").slice(0, 1),
-          tables: overview.tables.filter(isOfDoses),
+          tables: overview.tables
+            .filter(isOfDoses)
+            .map((table) => (silent.has(table.id) ? folded(table) : table)),
         },
       },
     ],
@@ -97,7 +125,13 @@ export const specialQuestionsPart: PartMaker = async (ask, wishes) => {
     // Of a file in which every arm held there is nothing to say.
     ...(moving.data.groups.length === 0
       ? []
-      : [{ id: "isometric-or-dynamic", title: "Isometric or dynamic", answer: moving }]),
+      : [
+          {
+            id: "isometric-or-dynamic",
+            title: "Isometric or dynamic",
+            answer: showing(firstFigures(moving, wishes), ["estimates"], wishes, 1),
+          },
+        ]),
     {
       id: "joint-angle",
       title: "Carry-over between joint angles",

@@ -3,6 +3,7 @@ import { contrastOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import { pooledContrasts, type PooledContrast } from "../answers/row-fates.js";
 import { capital } from "../tables/number-format.js";
+import { folded } from "../tables/table.js";
 import type { FigureName } from "../figures/figure-list.js";
 import { showing, type Ask, type PartMaker, type PlacedAnswer } from "./report-part.js";
 
@@ -46,7 +47,9 @@ export const answersPart: PartMaker = async (ask) => {
       answer: {
         ...answer,
         figures: [],
-        tables: answer.tables.filter(({ place }) => place === undefined),
+        tables: answer.tables.flatMap((table) =>
+          table.place === undefined ? [table.id.startsWith("beside-") ? folded(table) : table] : [],
+        ),
       },
     });
   }
@@ -71,14 +74,22 @@ export const pooledPart: PartMaker = async (ask, wishes) => {
   const led = contrasts.includes(wished) ? wished : contrasts[0];
   for (const contrast of contrasts) {
     const { data } = await ask("pool", { contrast });
-    for (const { id, group } of data.groups) {
+    for (const one of data.groups) {
+      const { id, group } = one;
+      // What has no average is told with the others and has nothing to look at closer.
+      if ("refusal" in one && wishes.full !== true) continue;
       const answer = showing(
         await ask("pool", { contrast, outcome: id }),
         contrast === led ? shownOfAverages : [],
         wishes,
       );
       const title = capital(`${group}, ${valueLabel(contrastOption, contrast)}`);
-      places.set(id, [...(places.get(id) ?? []), { id: `${id}-${contrast}`, title, answer }]);
+      // Averages and the lines beside them stand above, with all others.
+      const tables = answer.tables.filter(({ id: table }) => !/^(averages|beside)-/.test(table));
+      places.set(id, [
+        ...(places.get(id) ?? []),
+        { id: `${id}-${contrast}`, title, answer: { ...answer, tables } },
+      ]);
     }
   }
   return places.size === 0

@@ -24,7 +24,8 @@ export type Drawings = ReadonlyMap<string, string>;
 /** How a page is set. */
 export type ReportForm = Readonly<{ type?: string; full?: boolean }>;
 
-const paragraph = (text: string): string => `<p>${escapeHtml(text)}</p>`;
+const paragraph = (text: string, kind = ""): string =>
+  `<p${kind === "" ? "" : ` class="${kind}"`}>${escapeHtml(text)}</p>`;
 
 const list = (items: readonly string[], kind = ""): string =>
   items.length === 0
@@ -45,44 +46,66 @@ const drawn = (figure: Figure, drawings: Drawings, anchor = ""): string => {
 </figure>`;
 };
 
-/** Rows of a folded table that a page still holds; a longer one is written beside it. */
-const foldedRows = 12;
-
-const tableHtml = (table: Table, full: boolean): string => {
-  if (table.place === "file") return "";
-  if (table.place !== "folded") return wide(table);
-  return full || table.rows.length <= foldedRows
-    ? folded(table.title, wide(table))
-    : `<p class="quiet">${escapeHtml(table.title)}: ${counted(table.rows.length, "row")}, in tables/${escapeHtml(table.id)}.csv.</p>`;
+/** Tables at first sight in the page; folded ones beside it, named in one line, unless the page is to hold all. */
+const tablesHtml = (tables: readonly Table[], full: boolean): readonly string[] => {
+  const beside = full ? [] : tables.filter(({ place }) => place === "folded");
+  return [
+    ...tables.flatMap((table) =>
+      table.place === undefined
+        ? [wide(table)]
+        : table.place === "folded" && full
+          ? [folded(table.title, wide(table))]
+          : [],
+    ),
+    ...(beside.length === 0
+      ? []
+      : [
+          paragraph(
+            `More in tables/: ${beside.map(({ id, rows }) => `${id}.csv (${counted(rows.length, "row")})`).join(", ")}.`,
+            "quiet",
+          ),
+        ]),
+  ];
 };
 
 /** Every answer is laid out the same: headline, sentences, figures, tables, doubts, cautions. */
 const answerHtml = (
   { id, title, answer }: PlacedAnswer,
-  drawings: Drawings,
-  full: boolean,
-): string =>
-  [
+  { drawings, full, isNew }: Laid,
+): string => {
+  const lines = noteLines(answer.notes);
+  const notes = lines.filter(isNew);
+  const above = lines.length - notes.length;
+  return [
     `<section id="${escapeHtml(id)}">`,
     `<h3>${escapeHtml(title)}</h3>`,
     `<p class="headline">${escapeHtml(answer.headline)}</p>`,
-    ...answer.sentences.map(paragraph),
+    ...answer.sentences.map((sentence) => paragraph(sentence)),
     ...answer.figures
       .flatMap(drawnFigures)
       .map((figure) => drawn(figure, drawings, `figure-${figure.id}`)),
-    ...answer.tables.map((table) => tableHtml(table, full)),
-    ...(answer.notes.length === 0
+    ...tablesHtml(answer.tables, full),
+    ...(notes.length === 0
       ? []
-      : [folded("Doubts and notes", list(noteLines(answer.notes), "notes"))]),
+      : [
+          folded(
+            `Doubts and notes${above === 0 ? "" : `, besides ${above} said above`}`,
+            list(notes, "notes"),
+          ),
+        ]),
     ...(answer.cautions === null ? [] : [cautionsToHtml(answer.cautions)]),
     "</section>",
   ].join("\n");
+};
 
-const partHtml = (part: ReportPart, drawings: Drawings, full: boolean): string =>
+/** What the parts of one page share: drawings, what it holds, and which notes it has not said yet. */
+type Laid = Readonly<{ drawings: Drawings; full: boolean; isNew: (line: string) => boolean }>;
+
+const partHtml = (part: ReportPart, laid: Laid): string =>
   [
     `<section id="${escapeHtml(part.id)}"><h2>${escapeHtml(part.title)}</h2>`,
-    ...part.lead.map(paragraph),
-    ...part.answers.map((answer) => answerHtml(answer, drawings, full)),
+    ...part.lead.map((sentence) => paragraph(sentence)),
+    ...part.answers.map((answer) => answerHtml(answer, laid)),
     "</section>",
   ].join("\n");
 
@@ -101,7 +124,7 @@ const extent = (report: Report): string => {
  *
  * @param drawings the figures of `reportFigures`, drawn
  * @param form `type` is a style sheet that holds the type the page is set in; `full`: long tables stand in the page,
- *   folded, and not only beside it
+ *   folded, and not only beside it. A note stands once in a page
  */
 export const reportHtml = (
   report: Report,
@@ -114,7 +137,9 @@ export const reportHtml = (
   const methods = methodsParagraph(report);
   const inFront = parts.filter(({ appendix }) => appendix !== true);
   const behind = parts.filter(({ appendix }) => appendix === true);
-  const told = (part: ReportPart): string => partHtml(part, drawings, full);
+  const said = new Set<string>();
+  const isNew = (line: string): boolean => !said.has(line) && said.add(line).size > 0;
+  const told = (part: ReportPart): string => partHtml(part, { drawings, full, isNew });
   const contents = [
     ["brief", "Brief"],
     ...inFront.map(({ id, title: name }) => [id, name]),

@@ -54,10 +54,10 @@ code { font-size: 0.9em; overflow-wrap: anywhere; }
   .tabular-nums { white-space: normal; }
   .cautions ul, main ul { padding-left: 1.1rem; }
 }
-@page { size: A4; margin: 12mm 13mm; }
+@page { size: A4; margin: 10mm 12mm; }
 @media print {
-  :root { --ink: #000000; --quiet: #333333; --ground: #ffffff; --soft: #ffffff; --line: #999999; --accent: #000000; color-scheme: light; font-size: 8.6pt; }
-  body { line-height: 1.38; }
+  :root { --ink: #000000; --quiet: #333333; --ground: #ffffff; --soft: #ffffff; --line: #999999; --accent: #000000; color-scheme: light; font-size: 8.2pt; }
+  body { line-height: 1.32; }
   main, header.top { max-width: none; padding: 0; }
   p, li, figcaption { max-width: none; margin: 0.3rem 0; }
   h2 { margin: 1.2rem 0 0.4rem; break-after: avoid; }
@@ -73,22 +73,21 @@ code { font-size: 0.9em; overflow-wrap: anywhere; }
   .tabular-nums { white-space: normal; }
   figure { margin: 0.5rem 0; }
   figure .drawing { padding: 0; }
-  figure svg { max-height: 92mm; width: auto; }
+  figure svg { max-height: 84mm; width: auto; }
   figcaption { font-size: 0.82rem; }
   details { margin: 0.4rem 0; }
   details::details-content { content-visibility: visible; block-size: auto; }
   summary { list-style: none; padding: 0; }
   .notes, .table-notes { font-size: 0.8rem; }
   .notes li, .table-notes li { margin: 0; }
-  .brief { break-after: page; font-size: 1rem; }
+  .brief { break-after: page; font-size: 0.94rem; }
   .brief h2 { font-size: 1.5rem; margin: 0 0 0.4rem; }
   .brief p { line-height: 1.28; margin: 0.1rem 0; }
-  .brief .kicker, .brief .quiet { font-size: 0.86rem; }
+  .brief .kicker, .brief .quiet { font-size: 0.82rem; }
   .goal, .pair { padding: 0.3rem 0; }
   .goal { grid-template-columns: 6.5rem 1fr; }
-  .goal, .pair { grid-auto-flow: row; }
   .pair { grid-template-columns: 1fr 1fr; gap: 0 1.2rem; }
-  .brief figure svg { max-height: 52mm; width: auto; max-width: 100%; }
-  .brief .headline { font-size: 1rem; }
+  .brief figure svg { max-height: 46mm; width: auto; max-width: 100%; }
+  .brief .headline { font-size: 0.94rem; }
 }
 `;
