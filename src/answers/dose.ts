@@ -1,9 +1,11 @@
 /** How the gain follows one dose, or several at once; without a dose, which doses a file can tell about. */
 import * as z from "zod";
 import { doseAxes, doseOf } from "../dose/dose-axes.js";
+import { listed } from "../protocol/listed.js";
 import { withUnit } from "../protocol/with-unit.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { counted } from "../tables/number-format.js";
+import { shownDose } from "../tables/shown-dose.js";
 import { checkApart, doseShape } from "./dose-options.js";
 import { dosesTogether, dosesTold } from "./doses-together.js";
 import type { HeadlineGroup } from "./headline-selection.js";
@@ -73,10 +75,19 @@ export const dose = question({
     const detail = (rows: readonly OutcomeRow[]): string =>
       axis === undefined
         ? counted(rows.length, "row")
-        : withUnit(
-            valuesOf(rows, (row) => doseOf(row, axis)?.value),
-            doseAxes[axis].unit || doseAxes[axis].label,
-          );
+        : doseAxes[axis].kind === "levels"
+          ? listed([
+              ...new Set(
+                rows.flatMap((row) => {
+                  const at = doseOf(row, axis);
+                  return at === undefined ? [] : shownDose(at.value, doseAxes[axis]);
+                }),
+              ),
+            ])
+          : withUnit(
+              valuesOf(rows, (row) => doseOf(row, axis)?.value),
+              doseAxes[axis].unit || doseAxes[axis].label,
+            );
     const part = together(
       asked.map((one) => {
         const told = one.part(at);

@@ -181,6 +181,9 @@ export const isometricOrDynamic = question({
   },
   answer: ({ effects, untold, unweighted, evidence, ...found }, options) => {
     const { confidence, outcome, against, scale } = options;
+    const kindOf = new Map(
+      evidence.records.rows.map((row) => [row.line, movingKindOf(row)] as const),
+    );
     const averaging = {
       ...options,
       ...everyPair,
@@ -197,7 +200,12 @@ export const isometricOrDynamic = question({
       const set = effects.find(({ id }) => id === group.id)?.headline;
       const average =
         set === undefined
-          ? refusal("no-effects", "no trial has the numbers for a weight in both groups")
+          ? trials.comparisons.some(({ lower }) => against.includes(kindOf.get(lower.line)!))
+            ? refusal("no-effects", "no trial has the numbers for a weight in both groups")
+            : refusal(
+                "no-pairs",
+                `no trial of this file set it against ${against.join(" or ")} training`,
+              )
           : averageOf({ ...effectInputs(set), ready: false }, averaging);
       return [{ group, trials, set, average }];
     });

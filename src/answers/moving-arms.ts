@@ -45,9 +45,14 @@ export const trainingOf = (row: OutcomeRow): string => {
   const kind = movingKindOf(row);
   const factors = [sets, repetitions].flatMap((one) => (one === undefined ? [] : [shown(one)]));
   const many = factors.filter((one) => one !== "1");
-  const unit = factors.length !== 1 ? "" : sets === undefined ? " repetitions" : " sets";
+  const unit =
+    factors.length !== 1 || many.length === 0 ? "" : sets === undefined ? " repetitions" : " sets";
   const done = [
-    many.length === 0 && factors.length > 0 ? "1" : many.join(" × "),
+    many.length > 0 || factors.length === 0
+      ? many.join(" × ")
+      : holdSeconds === undefined
+        ? "1 contraction"
+        : "1",
     ...(holdSeconds === undefined ? [] : [`${shown(holdSeconds)} s`]),
   ].filter((one) => one);
   const each = [

@@ -156,7 +156,7 @@ export const oneDose = (
     return {
       part: () => ({
         headline: `${about}: no answer, as ${answer.reason}.`,
-        sentences: [counts, ...beside],
+        sentences: [...(effects === 0 ? [] : [counts]), ...beside],
         tables: [own(doseSlopesTable(answer))],
         notes: answer.notes,
         refusal: {
