@@ -1,6 +1,6 @@
 /** The figures of a group of effects: estimates beside their sessions, and precision. */
 import { armName, effectName, measurementPlace } from "../effects/effect-name.js";
-import type { Effect, EffectSet } from "../effects/effect.js";
+import type { EffectSet } from "../effects/effect.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import { normalQuantile } from "../numeric/normal.js";
 import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/session-timeline.js";
@@ -25,11 +25,13 @@ export const armTimeline = (row: OutcomeRow): readonly TimelinePart[] | undefine
     : sessionTimeline(prescription);
 };
 
+type Shown = NonNullable<EffectSet["unweighted"]>[number];
+
 /**
  * The shortest label that tells the effects of a figure apart: the outcome is named only where the
  * figure holds several, and after the place, because a long label loses its end.
  */
-const rowLabels = (effects: readonly Effect[]): ((effect: Effect) => string) => {
+const rowLabels = (effects: readonly Shown[]): ((effect: Shown) => string) => {
   const several = new Set(effects.map(({ row }) => row.outcome)).size > 1;
   return (effect) =>
     [armName(effect), measurementPlace(effect), ...(several ? [effect.row.outcome] : [])]
@@ -49,6 +51,8 @@ export type EffectsFiguresInput = Readonly<{
   id: string;
   label: string;
   set: EffectSet;
+  /** Changes of its kind that have no weight, to be shown. */
+  unweighted?: readonly Shown[];
   /** The average, where there is one. */
   result?: MultilevelResult | PooledResult | undefined;
   confidence: number;
@@ -59,30 +63,38 @@ export const effectsFigures = ({
   id,
   label,
   set,
+  unweighted = [],
   result,
   confidence,
 }: EffectsFiguresInput): readonly NamedFigure[] => {
   if (set.effects.length === 0) return [];
   const { scale } = set;
   const reach = reachOf(confidence);
-  const labelOf = rowLabels(set.effects);
+  const labelOf = rowLabels([...set.effects, ...unweighted]);
+  const rowOf = (effect: Shown, variance: number) => {
+    const half = reach * Math.sqrt(variance);
+    return {
+      study: effect.study,
+      cohort: effect.cohort,
+      label: labelOf(effect),
+      estimate: effect.estimate,
+      low: effect.estimate - half,
+      high: effect.estimate + half,
+      timeline: armTimeline(effect.row),
+    };
+  };
   const estimates: NamedFigure = {
     name: "estimates",
     data: {
       id: `estimates-${id}`,
       title: `Estimates: ${label}`,
-      effects: set.effects.map((effect) => {
-        const half = reach * Math.sqrt(effect.variance);
-        return {
-          study: effect.study,
-          cohort: effect.cohort,
-          label: labelOf(effect),
-          estimate: effect.estimate,
-          low: effect.estimate - half,
-          high: effect.estimate + half,
-          timeline: armTimeline(effect.row),
-        };
-      }),
+      effects: [
+        ...set.effects.map((effect) => ({
+          ...rowOf(effect, effect.variance),
+          ...(effect.borrowed === undefined ? {} : { spread: "borrowed" as const }),
+        })),
+        ...unweighted.map((effect) => ({ ...rowOf(effect, 0), spread: "none" as const })),
+      ],
       ...(result === undefined
         ? {}
         : {

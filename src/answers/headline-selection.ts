@@ -137,6 +137,23 @@ export const headlineOf = (
   };
 };
 
+/** Changes without a weight that would stand in the headline of a kind of outcome. */
+export const unweightedOf = (
+  set: EffectSet,
+  { family, testMode, outcome }: Pick<HeadlineGroup, "family" | "testMode" | "outcome">,
+): readonly Effect[] => {
+  const own = (set.unweighted ?? []).filter(
+    ({ scale, row }) =>
+      scale === set.scale &&
+      (row.outcomeFamily ?? familyNotCoded) === family &&
+      testModeOf(row) === testMode &&
+      (outcome === undefined || row.outcome === outcome),
+  );
+  // Where a test belongs does not depend on its variance.
+  const effects = own.map((effect): Effect => ({ ...effect, variance: 0 }));
+  return headlineOf({ ...set, effects, blocks: [] }).headline.effects;
+};
+
 /**
  * The groups that are averaged, each with its headline: outcome families in their order, isometric tests first,
  * each outcome of the family "other" by itself.

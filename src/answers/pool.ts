@@ -25,6 +25,7 @@ import {
   levelTables,
   type LevelAnswer,
 } from "./level-answers.js";
+import { unweightedOf } from "./headline-selection.js";
 import { notWeighted } from "./not-weighted.js";
 import { namedOne, option, readAs, text } from "./option.js";
 import { doubtsOf, outcomeOption, rowsOfGroup, uniqueNotes } from "./outcome-groups.js";
@@ -379,6 +380,10 @@ export const pool = question({
               id: `${first.group.id}-${options.contrast}`,
               label: `${first.group.label}, ${contrastShortLabel(options.contrast)}`,
               set: first.group.headline.set,
+              unweighted:
+                first.group.kind === undefined
+                  ? []
+                  : unweightedOf(first.group.headline.set, first.group.kind),
               result: averaged[0]?.result,
               confidence: options.confidence,
             }),

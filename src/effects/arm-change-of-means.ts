@@ -156,7 +156,8 @@ const borrowing = (
   const lent = computedElsewhere
     ? { refused: "none is borrowed for an effect computed elsewhere" }
     : context.lentTo(reading);
-  if (isRefusal(lent)) return { refused: `${lacking}; ${lent.refused}` };
+  if (isRefusal(lent))
+    return { refused: `${lacking}; ${lent.refused}`, estimate: Math.log(meanAfter / meanBefore) };
   const { coefficient, studies, of, widened } = lent;
   const correlation = context.correlationOf(reading);
   const { estimate, variance } = logRatioOfMeansPaired(

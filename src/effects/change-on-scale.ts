@@ -41,7 +41,7 @@ export const changeOnScale = (reading: ArmReading, context: ChangeContext): ArmC
     if (isRefusal(ready)) {
       // The row may print means besides; when they do not lead to the scale either, say what was tried first.
       const other = changeOn[context.options.scale](reading, context);
-      return isRefusal(other) ? ready : other;
+      return isRefusal(other) ? { ...other, ...ready } : other;
     }
     return {
       estimate: ready.estimate,

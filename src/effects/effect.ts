@@ -84,6 +84,8 @@ export type EffectSet = Readonly<{
   unit?: string;
   contrast: Contrast;
   effects: readonly Effect[];
+  /** Changes that can be shown and have no weight, as their rows neither print a spread nor borrow one. */
+  unweighted?: readonly Omit<Effect, "variance">[];
   blocks: readonly CovarianceBlock[];
   rowUses: readonly RowUse[];
   assumptions: readonly Assumption[];

@@ -88,11 +88,17 @@ export const effectsFromRows = (
   const made: Made[] = [];
   const refusals = new Map<OutcomeRow, string>(reasons);
   const beyond: Note[] = [];
+  const without: Made[] = [];
   for (const candidate of candidates) {
     const relation = relationOf(candidate, peopleOf);
     const scale = scaleOf(candidate.treated);
     const own = { ...context, options: { ...resolved, scale } };
     const outcome = madeEffect(candidate, relation, readings, own);
+    if (isRefusal(outcome) && outcome.estimate !== undefined && candidate.comparator === undefined)
+      without.push({
+        ...{ candidate, scale, relation, estimate: outcome.estimate, variance: 0 },
+        ...{ loadings: [], correlations: [], route: outcome.refused, notes: [] },
+      });
     if (isRefusal(outcome))
       refusals.set(
         candidate.treated,
@@ -125,6 +131,14 @@ export const effectsFromRows = (
     scale: resolved.scale,
     contrast: resolved.contrast,
     effects,
+    unweighted: without.map((one) => {
+      const { variance: _none, ...shown } = effectOf(
+        one,
+        String(one.candidate.treated.line),
+        resolved,
+      );
+      return shown;
+    }),
     blocks,
     rowUses: rowUses(rows, effects, refusals, new Set(candidates.map(({ treated }) => treated))),
     assumptions: effectAssumptions(grounds, effectsResting, resolved),

@@ -3,7 +3,11 @@ import { CallError } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 
 /** Why a row gives no effect, worded as the rest of a sentence about the row. */
-export type Refusal = Readonly<{ refused: string }>;
+export type Refusal = Readonly<{
+  refused: string;
+  /** What the row tells all the same, in its own direction, where only the spread is missing. */
+  estimate?: number;
+}>;
 
 /**
  * Whether a formula's or reader's answer is a refusal.

@@ -140,8 +140,9 @@ export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Pa
   const { fontSize } = layout;
   const at = layout.numbers;
   const rows = layout.studies.flatMap((study) => study.rows);
-  const column = (pick: (row: (typeof rows)[number]["row"]) => number, x: number) =>
-    rows.map(({ row, middle }) => ({ x, y: middle, text: display.write(pick(row)) }));
+  const told = rows.filter(({ row }) => row.spread !== "none");
+  const column = (pick: (row: (typeof rows)[number]["row"]) => number, x: number, of = told) =>
+    of.map(({ row, middle }) => ({ x, y: middle, text: display.write(pick(row)) }));
   const pooledRows =
     pooled === undefined
       ? []
@@ -167,7 +168,7 @@ export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Pa
     draw.words(
       "estimate numbers",
       "text-strong",
-      column((row) => row.estimate, at.estimate),
+      column((row) => row.estimate, at.estimate, rows),
       right,
     ),
     draw.words(
@@ -185,7 +186,7 @@ export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Pa
     draw.words(
       "between numbers",
       "text-quiet",
-      [...rows.map(({ middle }) => middle), ...pooledRows.map(({ y }) => y)].map((y) => ({
+      [...told.map(({ middle }) => middle), ...pooledRows.map(({ y }) => y)].map((y) => ({
         x: at.to,
         y,
         text: "to",

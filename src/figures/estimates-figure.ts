@@ -86,11 +86,13 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
     timeline === undefined || timeline.length === 0 ? [] : [timeline],
   );
   const stripScale = timelines.length === 0 ? null : commonStripScale(timelines, stripWidth);
-  const studies = studiesIn(effects);
+  const weighted = effects.filter(({ spread }) => spread !== "none");
+  const studies = studiesIn(weighted);
+  const without = effects.length - weighted.length;
   const counts =
     options.partOf === undefined
-      ? `${countText(effects.length, "effect", "effects")} from ${countText(studies, "study", "studies")}`
-      : `${effects.length} of ${options.partOf.effects} effects, from ${studies} of ${options.partOf.studies} studies`;
+      ? `${countText(weighted.length, "effect", "effects")} from ${countText(studies, "study", "studies")}`
+      : `${weighted.length} of ${options.partOf.effects} effects, from ${studies} of ${options.partOf.studies} studies`;
   const average = options.partOf === undefined ? "The average" : "The average over all effects";
   const pooledText =
     pooled === undefined
@@ -102,6 +104,12 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
   const cutCount = effects.filter(({ low, high }) => low < domain[0] || high > domain[1]).length;
   const caption = [
     `${counts}. Each tick is an estimate; its bar is the ${percent}% interval, darker towards the middle.`,
+    effects.some(({ spread }) => spread === "borrowed")
+      ? "Open with a line: the row prints no spread, and its interval stands on one borrowed from like studies."
+      : "",
+    without === 0
+      ? ""
+      : `Open without a line: ${countText(without, "row has", "rows have")} no spread and nothing lends one; shown, and in no average.`,
     pooled === undefined
       ? ""
       : `The shaded band is the ${percent}% confidence interval of the average${pooled.predictionInterval === null ? "" : "; the broken lines and the hatched bracket are the range of a further study"}.`,
@@ -148,15 +156,16 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
       spacing: 0,
       config: themeConfig("light"),
     },
-    data: effects.map(({ study, label, estimate, low, high, note }) => ({
+    data: effects.map(({ study, label, estimate, low, high, spread, note }) => ({
       study,
       label,
       estimate,
-      low,
-      high,
+      low: spread === "none" ? null : low,
+      high: spread === "none" ? null : high,
       shownEstimate: display.toShown(estimate),
-      shownLow: display.toShown(low),
-      shownHigh: display.toShown(high),
+      shownLow: spread === "none" ? null : display.toShown(low),
+      shownHigh: spread === "none" ? null : display.toShown(high),
+      spread: spread ?? "its own",
       note: note ?? null,
     })),
   };
@@ -203,7 +212,8 @@ export const estimatesFigures = (
   const pages = pagesOf(input.effects, Math.max(1, Math.floor(rowsPerFigure)));
   if (pages.length === 1) return [estimatesFigure(input)];
   const domain = effectDomain(input);
-  const studies = studiesIn(input.effects);
+  const weighted = input.effects.filter(({ spread }) => spread !== "none");
+  const studies = studiesIn(weighted);
   const id = input.id ?? estimatesInputDefaults.id;
   return pages.map((effects, index) =>
     estimatesFigure(
@@ -213,7 +223,7 @@ export const estimatesFigures = (
         title: `${input.title} (${index + 1} of ${pages.length})`,
         effects,
       },
-      { domain, partOf: { effects: input.effects.length, studies } },
+      { domain, partOf: { effects: weighted.length, studies } },
     ),
   );
 };

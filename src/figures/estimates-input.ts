@@ -16,6 +16,8 @@ export type EstimateRow = Readonly<{
   high: number;
   /** The arm's session; the strip stays blank without one. */
   timeline?: readonly SessionSegment[] | undefined;
+  /** Where the spread is not the row's own: its interval stands on a borrowed one, or it has none, and no weight. */
+  spread?: "borrowed" | "none" | undefined;
   /** A doubt about this effect; marked by a letter and explained in the caption. */
   note?: string | undefined;
 }>;

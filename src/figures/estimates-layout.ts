@@ -154,7 +154,7 @@ export const estimatesLayout = (input: ShownEstimates): EstimatesLayout => {
     pooledTop,
     effectsTop,
     foot,
-    height: foot + 36,
+    height: foot + (input.effects.some(({ spread }) => spread !== undefined) ? 82 : 36),
     studyWidth,
     labelWidth,
     numbers: numberColumns(input),

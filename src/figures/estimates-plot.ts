@@ -86,6 +86,33 @@ export const pooledLayers = (pooled: PooledEstimate, place: PooledPlace): readon
 /** Width of the panel of marks in drawing units. */
 export const plotWidth = 262;
 
+/** What filled and open marks mean, under the axis. */
+const keyLayers = ({
+  draw,
+  foot,
+  at,
+}: Pick<PooledPlace, "draw"> &
+  Readonly<{ foot: number; at: (x: number) => number }>): readonly Layer[] => {
+  const [first, second, third] = [foot + 44, foot + 58, foot + 72];
+  const line = (y: number): Stroke => ({ x: at(4), x2: at(24), y, y2: y });
+  const circle = (y: number) => ({ x: at(14), y });
+  return [
+    draw.boxes("key, interval", "effect-middle", [
+      { x: at(4), x2: at(24), y: first - 2, y2: first + 2 },
+    ]),
+    draw.boxes("key, estimate", "effect-tick", [
+      { x: at(12.7), x2: at(15.3), y: first - 5, y2: first + 5 },
+    ]),
+    draw.lines("key, borrowed", "pair-interval", [line(second)]),
+    draw.points("key, open", "pair-higher-open", [circle(second), circle(third)]),
+    draw.words("key", "text-small", [
+      { x: at(30), y: first, text: "a spread of its own" },
+      { x: at(30), y: second, text: "spread borrowed, weighted" },
+      { x: at(30), y: third, text: "no spread, shown without a weight" },
+    ]),
+  ];
+};
+
 /** The marks: intervals and estimates over the bands of the pooled answer. */
 export const plotPanel = (
   input: ShownEstimates,
@@ -103,8 +130,10 @@ export const plotPanel = (
   const full = ({ row }: (typeof rows)[number]) =>
     oneLine(`${row.study} ${row.label}: ${valueText(input.display, row)}`);
   // The bar darkens from its ends to the estimate, so that the eye rests where the values are likeliest.
+  const filled = rows.filter(({ row }) => row.spread === undefined);
+  const open = rows.filter(({ row }) => row.spread !== undefined);
   const bar = (share: number, thickness: number) =>
-    rows.map(({ row, middle }) => ({
+    filled.map(({ row, middle }) => ({
       x: cut(row.estimate - share * (row.estimate - row.low)),
       x2: cut(row.estimate + share * (row.high - row.estimate)),
       y: middle - thickness,
@@ -145,7 +174,7 @@ export const plotPanel = (
       ...draw.boxes(
         "estimates",
         "effect-tick",
-        rows.map((laid) => ({
+        filled.map((laid) => ({
           x: laid.row.estimate - tickWidth,
           x2: laid.row.estimate + tickWidth,
           y: laid.middle - half * 1.5,
@@ -154,6 +183,26 @@ export const plotPanel = (
         })),
       ),
     },
+    ...(open.length === 0
+      ? []
+      : [
+          draw.lines(
+            "intervals on borrowed spreads",
+            "pair-interval",
+            open.map(({ row, middle }) => ({
+              x: cut(row.low),
+              x2: cut(row.high),
+              y: middle,
+              y2: middle,
+            })),
+          ),
+          draw.points(
+            "estimates without a spread of their own",
+            "pair-higher-open",
+            open.map((laid) => ({ x: laid.row.estimate, y: laid.middle, full: full(laid) })),
+          ),
+          ...keyLayers({ draw, foot, at: (x) => low + ((high - low) / plotWidth) * x }),
+        ]),
     draw.words("headings", "text-heading", [{ x: low, y: 10, text: input.display.label }]),
     draw.words("axis above", "text-small", tickRows(top - 8), { align: "center" }),
     draw.words("axis below", "text-small", tickRows(foot + 12), { align: "center" }),

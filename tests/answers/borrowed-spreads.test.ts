@@ -139,3 +139,24 @@ test("no verdict of the library of published outcomes comes from borrowed spread
   const verdicts = new Set([...(await told({})), ...(await told({ borrowedSpread: "none" }))]);
   expect([...verdicts].sort()).toEqual(["cannot be told", "not studied"]);
 });
+
+test("estimates are drawn with three marks, told apart by a key inside the drawing", async () => {
+  const { drawnFigures } = await import("../../src/figures/figure-list.js");
+  const library = shippedEvidence("published-outcomes.csv");
+  const drawn = async (outcome: string) =>
+    (await ask("pool", { outcome }, library)).figures
+      .filter(({ name }) => name === "estimates")
+      .flatMap(drawnFigures)[0]!;
+  const tendon = await drawn("tendon");
+  const spreads = tendon.data.map(({ spread }) => spread);
+  // Massey 2018 and Werkhausen 2018 print none in six rows; four of the others print one.
+  expect(spreads.filter((one) => one === "borrowed")).toHaveLength(6);
+  expect(spreads.filter((one) => one === "its own")).toHaveLength(4);
+  expect(JSON.stringify(tendon.specification)).toContain("spread borrowed, weighted");
+  const endurance = await drawn("endurance");
+  expect(endurance.caption).toMatch(/^2 effects from 1 study\..*Open without a line: 1 row has/);
+  // López-Rivera 2019 prints 7% for both kinds of hangs together, and no other study lends a spread.
+  const [alone] = endurance.data.filter(({ spread }) => spread === "none");
+  expect(alone).toMatchObject({ low: null, shownHigh: null });
+  expect(alone!["shownEstimate"]).toBeCloseTo(7, 9);
+});
