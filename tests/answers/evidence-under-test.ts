@@ -78,3 +78,20 @@ export const outcomeRow = (
   pre_post_correlation: 0.9,
   ...more,
 });
+
+/** A row of strength printed as a percent change, by its study and the change. */
+export const strengthRow = (
+  study: string,
+  change: number,
+  more: Readonly<Record<string, string | number>> = {},
+) => ({
+  study,
+  arm: "trained",
+  arm_kind: "isometric",
+  outcome: "peak isometric torque",
+  outcome_family: "strength",
+  n_end: 12,
+  change_percent_mean: change,
+  change_percent_spread: 9.5,
+  ...more,
+});

@@ -7,23 +7,8 @@ import { openFiles } from "../../src/answers/several-files.js";
 import { readTable } from "../../src/csv/read-table.js";
 import { runHere } from "../command/run-here.js";
 import { testFolder } from "../command/test-folder.js";
-import { codebookText } from "./evidence-under-test.js";
+import { codebookText, strengthRow as row } from "./evidence-under-test.js";
 
-const row = (
-  study: string,
-  change: number,
-  more: Readonly<Record<string, string | number>> = {},
-) => ({
-  study,
-  arm: "trained",
-  arm_kind: "isometric",
-  outcome: "peak isometric torque",
-  outcome_family: "strength",
-  n_end: 12,
-  change_percent_mean: change,
-  change_percent_spread: 9.5,
-  ...more,
-});
 const first = codebookText([row("Ash 2001", 11), row("Birch 2002", 17, { doi: "10.1000/b" })]);
 /** Other columns, in another order and spelling. */
 const second = codebookText([

@@ -1,11 +1,14 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { inflateRawSync } from "node:zlib";
 import { beforeAll, describe, expect, test } from "vitest";
 import * as spreadsheet from "xlsx";
 import { readTable } from "../../src/csv/read-table.js";
 import { openFile } from "../../src/notebook/ask.js";
+import { dataId } from "../../src/page/page-data.js";
 import { textRow, workbookOf } from "../workbook/workbook-under-test.js";
 import { jsonOf, runHere } from "./run-here.js";
+import { holdbook } from "./run-holdbook.js";
 import { testFolder } from "./test-folder.js";
 
 const library = "data/published-outcomes.csv";
@@ -104,6 +107,24 @@ describe("the library as a workbook", () => {
     );
     expect((await runHere("pool", library, "--sheet", "Outcomes")).err).toContain(
       'requires a workbook (.xlsx) for each sheet that is named, got "Outcomes" without one',
+    );
+  });
+
+  test("travels in the page with another file, by its sheet", () => {
+    const page = join(testFolder, "page.html");
+    const written = holdbook("page", path, "--sheet", "outcomes", "--with", once, "-o", page);
+    expect(written.exitCode).toBe(0);
+    const packed = new RegExp(`id="${dataId}">([^<]*)<`).exec(readFileSync(page, "utf8"))![1]!;
+    const { open } = JSON.parse(
+      new TextDecoder().decode(inflateRawSync(Buffer.from(packed, "base64"))),
+    ) as { open: Record<string, unknown> };
+    expect(open).toMatchObject({
+      name: "published-outcomes.xlsx",
+      sheet: "outcomes",
+      others: [{ name: "once.xlsx", base64: readFileSync(once).toString("base64") }],
+    });
+    expect(holdbook("page", path, "--sheet", "Sizes", "-o", page).err).toContain(
+      "a sheet of the workbook",
     );
   });
 

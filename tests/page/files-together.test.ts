@@ -1,25 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { readProject } from "../../src/page/project-file.js";
-import { codebookText } from "../answers/evidence-under-test.js";
+import { codebookText, strengthRow as row } from "../answers/evidence-under-test.js";
 import { textRow, workbookOf } from "../workbook/workbook-under-test.js";
 import { cellsOf, dropFile, goTo, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, writePage } from "./page-under-test.js";
 
-const row = (
-  study: string,
-  change: number,
-  more: Readonly<Record<string, string | number>> = {},
-) => ({
-  study,
-  arm: "trained",
-  arm_kind: "isometric",
-  outcome: "peak isometric torque",
-  outcome_family: "strength",
-  n_end: 12,
-  change_percent_mean: change,
-  change_percent_spread: 9.5,
-  ...more,
-});
 /** As a mended file is written: without quotation marks that nothing needs. */
 const plain = (text: string): string => `${text.replaceAll('"', "")}\n`;
 const first = plain(codebookText([row("Ash 2001", 11), row("Birch 2002", 17)]));
