@@ -1,14 +1,64 @@
 /** An average as plain data, under the names that scripts lean on. */
+import * as z from "zod";
 import type {
   Coefficient,
   HeadlineResult,
   Inference,
   PooledResult,
 } from "../synthesis/synthesis-results.js";
+import { intervalSchema, refusalSchema } from "./answer.js";
 import { isMultilevel } from "./average.js";
+import { headlineLinesSchema } from "./headline-lines.js";
 import type { PoolGroup } from "./pool-groups.js";
 import type { PreparedGroup } from "./pool-words.js";
 import type { RulingDoubt } from "./ruling-doubt.js";
+
+/** What an average gives; nothing but counts and the refusal where there is none. */
+export const groupShape = {
+  group: z.string(),
+  id: z.string(),
+  effects: z.number(),
+  studies: z.number(),
+  estimate: z.number().optional(),
+  standardError: z.number().optional(),
+  interval: intervalSchema.optional(),
+  predictionInterval: intervalSchema.nullable().optional(),
+  degreesOfFreedom: z.number().nullable().optional(),
+  p: z.number().optional(),
+  betweenVariance: z.number().optional(),
+  q: z.number().optional(),
+  iSquaredPercent: z.number().optional(),
+  coefficients: z
+    .array(
+      z.looseObject({
+        term: z.string(),
+        estimate: z.number(),
+        standardError: z.number(),
+        interval: intervalSchema,
+      }),
+    )
+    .optional(),
+  varianceByLevel: z.looseObject({}).optional(),
+  robust: z
+    .array(z.looseObject({ term: z.string() }))
+    .nullable()
+    .optional(),
+  modelBased: z.looseObject({}).optional(),
+  wider: z.array(z.looseObject({ selection: z.string() })).optional(),
+  inDoubt: z
+    .looseObject({
+      line: z.number(),
+      study: z.string(),
+      doubt: z.string(),
+      weightPercent: z.number(),
+      without: z.looseObject({}),
+    })
+    .nullable()
+    .optional(),
+  beside: headlineLinesSchema.nullable().optional(),
+  warnings: z.array(z.string()).optional(),
+  refusal: refusalSchema.nullable().optional(),
+};
 
 /** The names that scripts lean on. */
 export const groupData = ({ group, headline, wider, permuted, inDoubt, lines }: PreparedGroup) => {

@@ -9,14 +9,14 @@ import { capital, counted } from "../tables/number-format.js";
 import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
-import { intervalSchema, refusalSchema } from "./answer.js";
+import { refusalSchema } from "./answer.js";
 import { armsAgainstArms, orArmsApart } from "./arms-against-arms.js";
 import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./average.js";
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
 import { borrowedSentence, headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
-import { headlineLines, headlineLinesSchema } from "./headline-lines.js";
+import { headlineLines } from "./headline-lines.js";
 import {
   levelAnswers,
   levelData,
@@ -29,7 +29,7 @@ import { unweightedOf } from "./headline-selection.js";
 import { notWeighted } from "./not-weighted.js";
 import { namedOne, option, readAs, text } from "./option.js";
 import { doubtsOf, outcomeOption, rowsOfGroup, uniqueNotes } from "./outcome-groups.js";
-import { groupData } from "./pool-data.js";
+import { groupData, groupShape } from "./pool-data.js";
 import { poolGroups, type PoolGroup, type PoolGroups } from "./pool-groups.js";
 import { groupHeadline, groupSentences, ownScale, type PreparedGroup } from "./pool-words.js";
 import { rulingDoubt } from "./ruling-doubt.js";
@@ -57,53 +57,6 @@ export type PreparedPool = Omit<PoolGroups, "groups"> &
     /** What is said instead where differences between training arms were asked for. */
     apart?: (outcome: string | undefined) => ReturnType<typeof armsAgainstArms>;
   }>;
-
-/** What an average gives; nothing but counts and the refusal where there is none. */
-const groupShape = {
-  group: z.string(),
-  id: z.string(),
-  effects: z.number(),
-  studies: z.number(),
-  estimate: z.number().optional(),
-  standardError: z.number().optional(),
-  interval: intervalSchema.optional(),
-  predictionInterval: intervalSchema.nullable().optional(),
-  degreesOfFreedom: z.number().nullable().optional(),
-  p: z.number().optional(),
-  betweenVariance: z.number().optional(),
-  q: z.number().optional(),
-  iSquaredPercent: z.number().optional(),
-  coefficients: z
-    .array(
-      z.looseObject({
-        term: z.string(),
-        estimate: z.number(),
-        standardError: z.number(),
-        interval: intervalSchema,
-      }),
-    )
-    .optional(),
-  varianceByLevel: z.looseObject({}).optional(),
-  robust: z
-    .array(z.looseObject({ term: z.string() }))
-    .nullable()
-    .optional(),
-  modelBased: z.looseObject({}).optional(),
-  wider: z.array(z.looseObject({ selection: z.string() })).optional(),
-  inDoubt: z
-    .looseObject({
-      line: z.number(),
-      study: z.string(),
-      doubt: z.string(),
-      weightPercent: z.number(),
-      without: z.looseObject({}),
-    })
-    .nullable()
-    .optional(),
-  beside: headlineLinesSchema.nullable().optional(),
-  warnings: z.array(z.string()).optional(),
-  refusal: refusalSchema.nullable().optional(),
-};
 
 /** A permutation p of each moderator's main effect, where it was asked for. */
 const permutationTests = (

@@ -2,7 +2,7 @@
  * What becomes of every row of a file, in three words that add up to it: averaged, kept but not averaged, set aside.
  * Decided once, so that every surface prints the same three counts.
  */
-import type { LentSpread } from "../effects/borrowed-spread.js";
+import type { LentSpread } from "../effects/lent-spread.js";
 import type { Contrast, Effect } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { OutcomeRow } from "../records/outcome-row.js";

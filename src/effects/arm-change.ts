@@ -1,7 +1,7 @@
 import type { Note } from "../errors.js";
 import type { ArmReading } from "./arm-reading.js";
 import { changeDeviation, type PairedSummary } from "./arm-summary.js";
-import type { LentSpread } from "./borrowed-spread.js";
+import type { LentSpread } from "./lent-spread.js";
 import type { EffectScale } from "./effect.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";

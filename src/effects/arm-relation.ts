@@ -1,6 +1,6 @@
 import type { Note } from "../errors.js";
 import type { ChangeContext, Loading } from "./arm-change.js";
-import type { LentSpread } from "./borrowed-spread.js";
+import type { LentSpread } from "./lent-spread.js";
 import type { ResolvedCorrelation } from "./pre-post-correlation.js";
 
 /** Whether two arms are different people, the two limbs of the same, or the same in two periods. */

@@ -3,30 +3,12 @@ import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { ArmReading } from "./arm-reading.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";
+import type { LentSpread } from "./lent-spread.js";
 import { cohortOf } from "./pre-post-correlation.js";
 import type { Refusal } from "./refusal.js";
 import { manyPeople } from "./row-participants.js";
 import { isScore } from "./scale-of-row.js";
 import { intervalQuantile } from "./standard-deviation-from-standard-error.js";
-
-/** A spread lent to a row that prints none: a coefficient of variation, and where it came from. */
-export type LentSpread = Readonly<{
-  /** Line of the row it was lent to. */
-  line: number;
-  /** Deviation over mean. */
-  coefficient: number;
-  /** Studies that lend. */
-  studies: number;
-  /** Whose it is, e.g. "strength outcomes of the knee extensors". */
-  of: string;
-  /** 10th and 90th percentile of the coefficient a further study would print. */
-  low: number;
-  high: number;
-  /** How many times the variance is widened, as the coefficient is only estimated. */
-  widened: number;
-  /** The printed bound of p that the variance was moved to, e.g. "p < 0.05". */
-  movedTo?: string;
-}>;
 
 /** Studies of the same outcome family that must print a spread before one is lent; of the same muscle, for its own. */
 export const studiesThatLend = { family: 3, muscle: 5 } as const;

@@ -1,6 +1,6 @@
 import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import type { LentSpread } from "./borrowed-spread.js";
+import type { LentSpread } from "./lent-spread.js";
 import type { Assumption } from "./effect.js";
 import type { CorrelationName } from "./covariance-blocks.js";
 import type { ResolvedEffectsOptions } from "./effects-options.js";

@@ -1,6 +1,6 @@
 import type { Note } from "../errors.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import type { LentSpread } from "./borrowed-spread.js";
+import type { LentSpread } from "./lent-spread.js";
 import type { EffectScale } from "./scales.js";
 
 export { effectScales, type EffectScale } from "./scales.js";

@@ -1,7 +1,7 @@
 /** Which variables of a protocol matter, for one kind of outcome: the change over what was compared, and a verdict. */
 import type { DoseAxisName } from "../dose/dose-axes.js";
 import type { VariableRow, VariableTable } from "../dose/variable-table.js";
-import { verdictNames } from "../dose/verdict.js";
+import type { VerdictName } from "../dose/verdict.js";
 import { CallError } from "../errors.js";
 import { doseSpan, kebabName } from "../tables/dose-table.js";
 import { capital, confidenceWords, counted } from "../tables/number-format.js";
@@ -44,6 +44,17 @@ const answerOf = ({ within, between }: VariableRow) => within ?? between;
 export const hasVariables = ({ rows }: VariableTable, family: string): boolean =>
   rows.some((row) => row.family === family && answerOf(row) !== undefined);
 
+/** What says most stands first, where not all rows can be drawn. */
+const rankOf: Readonly<Record<VerdictName, number>> = {
+  favoured: 0,
+  "worth testing": 1,
+  "a difference, smaller than counts": 2,
+  "no difference that counts": 3,
+  "cannot be separated": 4,
+  "cannot be told": 5,
+  "not studied": 6,
+};
+
 /**
  * Rows are variables in four groups, ranges the change of the effect over the doses that were compared; filled inside
  * studies, hollow between them. A grey zone holds what does not count. What nobody studied is folded into one line.
@@ -65,7 +76,7 @@ export const variablesFigure = (
     });
   const display = scaleDisplay(table.scale);
   const rank = ({ verdict, within }: VariableRow): number =>
-    2 * verdictNames.indexOf(verdict.verdict) + (within === undefined ? 1 : 0);
+    2 * rankOf[verdict.verdict] + (within === undefined ? 1 : 0);
   const most = room.size === "slide" ? slideRows : room.rows;
   const shown = new Set([...told].sort((a, b) => rank(a) - rank(b)).slice(0, most));
   const drawn = groups.flatMap((group) =>
