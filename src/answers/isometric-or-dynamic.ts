@@ -1,9 +1,11 @@
 /** Isometric or dynamic: groups of one trial that held beside groups that moved, by the way in which they were tested. */
 import * as z from "zod";
+import { trustedFreedom } from "../dose/identifiability.js";
 import type { Effect } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { refusal, type Refusal } from "../errors.js";
 import { listed } from "../protocol/listed.js";
+import { grouped } from "../records/grouped.js";
 import { testModeMatters } from "../records/test-mode.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-results.js";
@@ -69,7 +71,11 @@ const callWords = {
 
 /** Whether the trials gave both groups equal work, as far as they say. */
 const workWords = (comparisons: readonly TrialComparison[]): string => {
-  const trials = [...new Map(comparisons.map((one) => [one.cohort, one])).values()];
+  const trials = [...grouped(comparisons, ({ cohort }) => cohort).values()].map((own) => ({
+    study: own[0]!.study,
+    alsoDiffer: [...new Set(own.flatMap(({ alsoDiffer }) => alsoDiffer))],
+    unknown: own.flatMap(({ unknown }) => unknown),
+  }));
   const unequal = trials.filter(({ alsoDiffer }) => alsoDiffer.length > 0);
   const equal = trials.filter(
     ({ alsoDiffer, unknown }) => alsoDiffer.length === 0 && unknown.length === 0,
@@ -244,7 +250,11 @@ export const isometricOrDynamic = question({
       const counts = `${counted(result.effects, "effect")} in ${counted(studies, "study", "studies")}`;
       return withTrials(
         {
-          headline: `${name}, ${minus}: ${withInterval(result, set, confidence, counts)} on average. ${callWords[callOf(result)]}`,
+          headline: `${name}, ${minus}: ${withInterval(result, set, confidence, counts)} on average. ${callWords[callOf(result)]}${
+            callOf(result) !== "cannot be told" && result.degreesOfFreedom < trustedFreedom
+              ? " That rests on too few studies to rely on."
+              : ""
+          }`,
           sentences: [
             predictionInterval === null
               ? "Too few studies to say what a further one would find."

@@ -129,7 +129,12 @@ export const specialQuestionsPart: PartMaker = async (ask, wishes) => {
           {
             id: "isometric-or-dynamic",
             title: "Isometric or dynamic",
-            answer: showing(firstFigures(moving, wishes), ["estimates"], wishes, 1),
+            answer: showing(
+              firstFigures(moving, wishes),
+              ["estimates", "single-trials"],
+              wishes,
+              1,
+            ),
           },
         ]),
     {
@@ -148,7 +153,8 @@ export const specialQuestionsPart: PartMaker = async (ask, wishes) => {
       answer: showing(await ask("equal-tension", { contrast }), ["equal-tension"], wishes, 2),
     },
   ];
-  return answers.every(({ answer }) => answer.figures.length === 0)
+  return moving.data.groups.length === 0 &&
+    answers.every(({ answer }) => answer.figures.length === 0)
     ? undefined
     : {
         id: "special-questions",

@@ -153,6 +153,21 @@ describe("by hand", () => {
   });
 });
 
+test("a difference that two trials agree on is called, and said to rest on too few; work differs if any arm's does", async () => {
+  const rows = ["Ash 2001", "Birch 2002"].flatMap((study) => [
+    arm(study, "lift", 10, moved),
+    arm(study, "hold", study === "Ash 2001" ? 25 : 25.1, { ...held, repetitions: 6 }),
+    arm(study, "hold more", 25, held),
+  ]);
+  const { headline, sentences } = await ask(id, {}, evidenceOf(codebookText(rows)));
+  expect(headline).toMatch(
+    /4 effects in 2 studies\) on average\. In this test isometric training gained more\. That rests on too few studies to rely on\.$/,
+  );
+  expect(sentences.join(" ")).toContain(
+    "told in 0 of 2 trials, unequal in Ash 2001 (contractions in a session) and Birch 2002 (contractions in a session).",
+  );
+});
+
 test("tests of one name that cannot be told apart are paired with none", async () => {
   const rows = [
     arm("Ash 2001", "lift", 10, moved),
