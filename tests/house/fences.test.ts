@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { runHere } from "../command/run-here.js";
 import { freshBuild } from "./fresh-build.js";
-import { commandsOf, documents, fencesOf } from "./markdown-fences.js";
+import { commandsOf, documents, fencesOf, shellWords } from "./markdown-fences.js";
 import { surfaceFiles } from "./public-surface.js";
 import { runExample } from "./run-example.js";
 import { projectRoot, readProject } from "./source-tree.js";
@@ -28,10 +28,6 @@ const programWords = (command: string): string | undefined =>
         .replace(/^npm start$/, "npm start -- data/demo-register.csv")
         .replace(/^npm start(?: --)?/, scripts["start"]?.split("main.js ")[1] ?? "")
     : /^npx holdbook\b(.*)/.exec(command)?.[1];
-
-/** Words as a shell hands them over: parted at spaces, quotation marks taken off. */
-const shellWords = (line: string): readonly string[] =>
-  [...line.matchAll(/"([^"]*)"|(\S+)/g)].map(([, quoted, bare]) => quoted ?? bare ?? "");
 
 const fences = documents.flatMap(fencesOf);
 

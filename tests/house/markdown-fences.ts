@@ -45,3 +45,7 @@ export const commandsOf = (fence: Fence): readonly string[] =>
         .trim(),
     )
     .filter((line) => line !== "" && !line.startsWith("#"));
+
+/** Words as a shell hands them over: parted at spaces, quotation marks taken off. */
+export const shellWords = (line: string): readonly string[] =>
+  [...line.matchAll(/"([^"]*)"|(\S+)/g)].map(([, quoted, bare]) => quoted ?? bare ?? "");
