@@ -47,7 +47,10 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
       badLines.set(issue.line, issue.message);
     }
   }
-  const issues: Issue[] = [...table.issues, ...(table.header.length > 0 ? header.issues : [])];
+  const issues: Issue[] = [
+    ...table.issues,
+    ...(table.header.length > 0 ? header.issues.map(orOtherSheet(table)) : []),
+  ];
   // Only rows with something to say have a verdict; the others are used without remark.
   const verdicts = new Map<number, Verdict>();
   const read: OutcomeRow[] = [];
@@ -127,6 +130,19 @@ export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): 
     rowsInFile: table.rows.length,
   };
 };
+
+/** A column that is missing may stand on another sheet of the workbook. */
+const orOtherSheet =
+  ({ sheet }: CsvTable) =>
+  (issue: Issue): Issue => {
+    const others = (sheet?.names ?? []).filter((name) => name !== sheet?.name);
+    return issue.code !== "missing-column" || others.length === 0
+      ? issue
+      : {
+          ...issue,
+          mend: `${issue.mend}; or read another sheet: ${others.map((name) => `"${name}"`).join(", ")}`,
+        };
+  };
 
 /** Which decimal marks the number columns use; only cells that hold a comma or a point are looked at. */
 const marksOf = (

@@ -101,6 +101,13 @@ describe("the library as a workbook", () => {
     ]);
   });
 
+  test("a sheet without the codebook's columns names the others", async () => {
+    const { err, exitCode } = await runHere("pool", path, "--sheet", "Read me");
+    expect(exitCode).toBe(1);
+    expect(err).toContain("the header has no column study");
+    expect(err).toContain('or read another sheet: "Outcomes"');
+  });
+
   test("a sheet that is not there, or of a file without sheets, is refused", async () => {
     expect((await runHere("pool", path, "--sheet", "Sizes")).err).toContain(
       '--sheet requires a sheet of the workbook: "Outcomes", "Read me", got "Sizes"',
