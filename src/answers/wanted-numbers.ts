@@ -79,15 +79,12 @@ type Gain = { effects: number; ownSpread: number; adds: string[]; opens: number 
 
 /** What the headlines would gain from each study, with stand-ins for the effects that rows would give. */
 const headlineGains = (
-  effects: readonly Effect[],
   standIns: ReadonlySet<Effect>,
   groups: ReturnType<typeof headlineGroups>,
   gainOf: (cohort: string) => Gain,
 ): void => {
   for (const { label, headline } of groups) {
-    const own = headline.effects.filter(
-      (effect) => standIns.has(effect) || effects.includes(effect),
-    );
+    const own = headline.effects;
     const before = new Set(own.filter((one) => !standIns.has(one)).map(({ cohort }) => cohort));
     for (const [cohort, some] of grouped(own, (effect) => effect.cohort)) {
       const gain = gainOf(cohort);
@@ -149,6 +146,15 @@ const comparisonGains = (
   }
 };
 
+/** Places in a work that are named; more are counted. */
+const placesNamed = 3;
+const placesOf = (readFrom: readonly string[]): string =>
+  `${readFrom.slice(0, placesNamed).join("; ")}${
+    readFrom.length > placesNamed
+      ? ` and ${counted(readFrom.length - placesNamed, "more place")}`
+      : ""
+  }`;
+
 /** A short letter to whoever wrote up the study. */
 const letterOf = (
   { citation, doi, readFrom, adds }: Omit<Wanted, "letter">,
@@ -158,7 +164,7 @@ const letterOf = (
   const named = (of: (row: OutcomeRow) => string): string => listed(distinct(rows.map(of)));
   return [
     `Dear authors of ${citation}${doi === null ? "" : ` (doi ${doi})`}, we are collecting what trials of isometric training have published, and would like to give your results their weight.`,
-    ...(readFrom.length === 0 ? [] : [`Of it we have read: ${readFrom.join("; ")}.`]),
+    ...(readFrom.length === 0 ? [] : [`Of it we have read: ${placesOf(readFrom)}.`]),
     `For ${named(({ outcome }) => outcome)} (${named(({ arm }) => arm)}) we did not find: ${missing.map(plain).join("; ")}.`,
     "Could you send us, for each group and test, the number of people and the mean and standard deviation before and after training, or tell us where they are printed?",
     ...(adds.length === 0 ? [] : [`It would add to what can be said: ${adds.join("; ")}.`]),
@@ -203,7 +209,6 @@ export const numbersWanted = (evidence: Evidence, choices: EffectChoices): reado
     return gain;
   };
   headlineGains(
-    set.effects,
     standIns,
     headlineGroups({ ...set, effects: [...set.effects, ...standIns], blocks: [] }),
     gainOf,
@@ -277,7 +282,7 @@ export const wantedTable = (wanted: readonly Wanted[]): Table => {
       study,
       missing: missing.map(plain).join("; and "),
       adds: [...(rows === 0 ? [] : [`${counted(rows, "row")} with a weight`]), ...adds].join("; "),
-      where: `${citation}${doi === null ? "" : `, doi ${doi}`}${readFrom.length === 0 ? "" : `; read so far: ${readFrom.join("; ")}`}`,
+      where: `${citation}${doi === null ? "" : `, doi ${doi}`}${readFrom.length === 0 ? "" : `; read so far: ${placesOf(readFrom)}`}`,
     })),
     notes: [
       "In the order of the effects that would get a weight, then of the answers that become possible. A study counts as one whatever its size; with the spread between studies most weigh nearly alike.",

@@ -108,6 +108,18 @@ test("a letter asks politely for what is missing, by the citation alone; only wh
   expect(sentences).toHaveLength(2);
 });
 
+test("of many places in a work three are named", async () => {
+  const places = [11, 12, 13, 14, 15].map((table) =>
+    outcomeRow("Ash 2001", 110 + table, {
+      ...{ ...blank, outcome: `torque ${table}`, source_location: `Table ${table}` },
+    }),
+  );
+  const { tables } = await ask("check", own, evidenceOf(codebookText(places)));
+  expect(tables.find(({ id }) => id === "numbers-wanted")!.rows[0]!["where"]).toBe(
+    "Ash 2001; read so far: Table 11; Table 12; Table 13 and 2 more places",
+  );
+});
+
 test("of the library the first five stand at first sight and all are folded; nobody writes to invented authors", async () => {
   const library = await ask("check", {}, shippedEvidence("published-outcomes.csv"));
   const first = library.tables.find(({ id }) => id === "numbers-wanted-first")!;
