@@ -1,4 +1,7 @@
-/** Isometric or dynamic: groups of one trial that held beside groups that moved, by the way in which they were tested. */
+/**
+ * Isometric or dynamic: groups of one trial that held beside groups that moved, by the way in which they were tested.
+ * Longer than most for the form of its data and the sentences of an average and of a refusal.
+ */
 import * as z from "zod";
 import { trustedFreedom } from "../dose/identifiability.js";
 import type { Effect } from "../effects/effect.js";

@@ -1,4 +1,7 @@
-/** Which number would rescue most rows: study by study what is missing, what it would add, and where to ask for it. */
+/**
+ * Which number would rescue most rows: study by study what is missing, what it would add, and where to ask for it. Longer
+ * than most for what headlines, comparisons, the table and the letter each take.
+ */
 import * as z from "zod";
 import type { Effect } from "../effects/effect.js";
 import { isTraining } from "../effects/match-comparator.js";
