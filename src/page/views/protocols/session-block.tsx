@@ -18,17 +18,20 @@ export const SessionBlock = ({
   const [dose, fit] = [tableOf("dose"), tableOf("what-would-fit")];
   return (
     <section class="session" aria-label={name === "" ? "The session" : `Session ${name}`}>
-      {assessment === null || answer === null ? (
+      {/* The only session's verdict stands in the headline above. */}
+      {name === "" ? null : assessment === null || answer === null ? (
         <p class="not-judged">
-          {name === "" ? null : <strong class="letter">{name}</strong>}{" "}
+          <strong class="letter">{name}</strong>{" "}
           {held.headline.slice(held.headline.indexOf(": ") + 2)}
         </p>
       ) : (
+        <p class="feasibility">
+          <strong class="letter">{name}</strong> <strong>{assessment.grade}</strong>:{" "}
+          {answer.slice(answer.indexOf(": ") + 2)}
+        </p>
+      )}
+      {assessment === null || answer === null ? null : (
         <>
-          <p class="feasibility">
-            {name === "" ? null : <strong class="letter">{name}</strong>}{" "}
-            <strong>{assessment.grade}</strong>: {answer.slice(answer.indexOf(": ") + 2)}
-          </p>
           <SessionPicture
             timeline={timelineOf(held)}
             assessment={assessment}
