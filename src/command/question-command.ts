@@ -85,6 +85,29 @@ const givenOptions = async (
   return given;
 };
 
+/** Questions whose tables run over many screens: what fits on one is shown, the rest is asked for. */
+const onOneScreen: readonly string[] = ["compare", "effects"];
+const screenLines = 45;
+
+/** Blocks as long as they fit on the screen that is left, those that matter most first; how many of each kind do not. */
+const fitting = (
+  blocks: readonly Readonly<{ kind: string; text: string; count: number }>[],
+  room: number,
+) => {
+  let left = room;
+  const leftOut = new Map<string, number>();
+  const shown = blocks.flatMap(({ kind, text, count }) => {
+    const lines = text.split("\n").length + 1;
+    if (lines <= left) {
+      left -= lines;
+      return [text];
+    }
+    leftOut.set(kind, (leftOut.get(kind) ?? 0) + count);
+    return [];
+  });
+  return { shown, leftOut };
+};
+
 /**
  * An answer as it stands in a terminal: the headline first, then stop signs and what this protocol triggers, the drawing,
  * the tables read at first sight, and every doubt once. What tells of the method, and folded tables, come with `all`.
@@ -98,31 +121,63 @@ export const answerText = (
   }: Readonly<{ width: number; all?: boolean | undefined; cautions?: boolean | undefined }>,
 ): string => {
   const lines = (sentence: string): string => wrapToWidth(sentence, width).join("\n");
+  const isLong = !all && onOneScreen.includes(answer.data.question.id);
   const shown = answer.tables
     .filter(({ place }) => place === undefined || (all && place === "folded"))
-    .map((table) => (all ? table : { ...table, notes: table.notes.filter(isDoubt) }));
+    .map((table) => (all ? table : { ...table, notes: isLong ? [] : table.notes.filter(isDoubt) }));
   const folded = answer.tables.filter(({ place }) => place === "folded").length;
   const method = answer.tables.some(
-    ({ place, notes }) => place === undefined && !notes.every(isDoubt),
+    ({ place, notes }) =>
+      place === undefined && (isLong ? notes.length > 0 : !notes.every(isDoubt)),
   );
-  const more = [
-    ...(folded === 0 ? [] : [counted(folded, "more table", "more tables")]),
-    ...(method ? ["the method"] : []),
-  ];
   const said = new Set(shown.flatMap(({ notes }) => notes));
   const doubts = noteLines(answer.notes).filter((line) => !said.has(line));
   const block = answer.cautions;
-  return [
+  const before = [
     ...(answer.data.file?.invented === true ? [lines(demoNotice)] : []),
     lines(answer.headline),
     ...(answer.sentences.length === 0 ? [] : [answer.sentences.map(lines).join("\n")]),
     ...(block === null || cautions
       ? []
       : [cautionsToText(block, { width, only: "triggered" }).trimEnd()]),
-    ...answer.figures.flatMap((figure) => textDrawing(figure, width)),
-    ...shown.map((table) => tableToText(table, { width }).trimEnd()),
-    ...(doubts.length === 0 ? [] : [listText("Doubts and notes", doubts, width)]),
-    ...(all || more.length === 0 ? [] : [`--all shows ${more.join(" and ")}.`]),
+  ].join("\n\n");
+  const drawings = answer.figures
+    .flatMap((figure) => textDrawing(figure, width))
+    .map((text) => ({ kind: "drawing", text, count: 1 }));
+  const tables = shown.map((table) => ({
+    kind: "more table",
+    text: tableToText(table, { width }).trimEnd(),
+    count: 1,
+  }));
+  const doubtful =
+    doubts.length === 0
+      ? []
+      : [
+          {
+            kind: "doubt",
+            text: listText("Doubts and notes", doubts, width),
+            count: doubts.length,
+          },
+        ];
+  const { shown: fit, leftOut } = isLong
+    ? fitting([...tables, ...doubtful, ...drawings], screenLines - before.split("\n").length)
+    : {
+        shown: [...drawings, ...tables, ...doubtful].map(({ text }) => text),
+        leftOut: new Map<string, number>(),
+      };
+  leftOut.set("more table", (leftOut.get("more table") ?? 0) + folded);
+  const more = [
+    ...[...leftOut].flatMap(([kind, count]) => (count === 0 ? [] : [counted(count, kind)])),
+    ...(method ? ["the method"] : []),
+  ];
+  return [
+    before,
+    ...fit,
+    ...(all || more.length === 0
+      ? []
+      : [
+          `--all shows ${more.length > 1 ? `${more.slice(0, -1).join(", ")} and ${more.at(-1)!}` : more[0]!}.`,
+        ]),
     ...(block === null || !cautions ? [] : [cautionsToText(block, { width }).trimEnd()]),
   ].join("\n\n");
 };

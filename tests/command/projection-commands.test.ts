@@ -219,6 +219,20 @@ describe("holdbook compare", () => {
     expect(withoutLines(printed.answer.differences)).toEqual(withoutLines(answer.differences));
   });
 
+  test("fits on one screen and says what it left out; --all prints it", async () => {
+    const words = ["compare", file, longHolds, shortHolds, "--goal", "size"];
+    const { out } = await run(...words);
+    expect(out.trimEnd().split("\n").length).toBeLessThanOrEqual(50);
+    expect(out).toMatch(
+      /Differences in projected gain.*A – B.*--all shows \d+ more tables, .* and/s,
+    );
+    const { out: all } = await run(...words, "--all");
+    expect(all.split("\n").length).toBeGreaterThan(100);
+    const effects = (await run("effects", file)).out.trimEnd().split("\n");
+    expect(effects.length).toBeLessThanOrEqual(50);
+    expect(effects.at(-1)).toMatch(/^--all shows/);
+  });
+
   test("takes the names of a list, here the example file, and writes figure and tables", async () => {
     const directory = join(folder, "compare");
     const { flat } = await run(
