@@ -7,6 +7,7 @@ import { listed } from "../protocol/listed.js";
 import type { HeadlineResult, Interval, PooledResult } from "../synthesis/synthesis-results.js";
 import { counted, formatNumber, pValueText } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
+import type { Average } from "./average.js";
 import type { HeadlineLines } from "./headline-lines.js";
 import { rangeOf, wayOf, type Shown } from "./pool-words.js";
 
@@ -59,11 +60,7 @@ const percent = (deviation: number): string =>
   `${formatNumber(100 * Math.expm1(deviation), { digits: 0 })}%`;
 
 /** How many effects have a borrowed spread, and the average without them; undefined where none has. */
-export const borrowedSentence = (
-  lines: HeadlineLines | undefined,
-  _result: HeadlineResult | PooledResult,
-  set: Shown,
-): string | undefined => {
+const borrowedSentence = (lines: HeadlineLines | undefined, set: Shown): string | undefined => {
   if (lines?.borrowed === undefined) return undefined;
   const { borrowed, counts, without } = lines.borrowed;
   return `${counts}; without ${borrowed === 1 ? "it" : "them"} ${
@@ -74,7 +71,7 @@ export const borrowedSentence = (
 };
 
 /** The second line of an average of few studies, with its prior by name; undefined where there is none. */
-export const priorSentence = (
+const priorSentence = (
   lines: HeadlineLines | undefined,
   { standardError }: HeadlineResult | PooledResult,
   set: Shown,
@@ -86,6 +83,18 @@ export const priorSentence = (
   const shown = (one: typeof stated): string => shownRange(one, standardError, set);
   return `With a stated prior (the average around no change ± ${percent(average)}, studies differing by ${percent(study)}): ${shown(stated)}; the prior halved ${shown(halved!)}, doubled ${shown(doubled!)}.`;
 };
+
+/** What stands under an average: its borrowed spreads, and of few studies the same with a prior. */
+export const sentencesUnder = (
+  lines: HeadlineLines | undefined,
+  average: Average,
+  set: Shown,
+): readonly string[] =>
+  average.kind === "refusal"
+    ? []
+    : [borrowedSentence(lines, set), priorSentence(lines, average.result, set)].filter(
+        (sentence) => sentence !== undefined,
+      );
 
 /** The lines of several headlines, one table. */
 export const headlineLinesTable = (

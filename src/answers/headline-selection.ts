@@ -140,8 +140,10 @@ export const headlineOf = (
 /** Changes without a weight that would stand in the headline of a kind of outcome. */
 export const unweightedOf = (
   set: EffectSet,
-  { family, testMode, outcome }: Pick<HeadlineGroup, "family" | "testMode" | "outcome">,
+  kind: Pick<HeadlineGroup, "family" | "testMode" | "outcome"> | undefined,
 ): readonly Effect[] => {
+  if (kind === undefined) return [];
+  const { family, testMode, outcome } = kind;
   const own = (set.unweighted ?? []).filter(
     ({ scale, row }) =>
       scale === set.scale &&

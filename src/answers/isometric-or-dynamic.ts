@@ -20,7 +20,7 @@ import { movement } from "./compared-variables.js";
 import { effectShape, effectsOptionsOf } from "./effect-options.js";
 import { effectsFigures } from "./effects-figures.js";
 import { effectsOf, type Evidence } from "./evidence.js";
-import { borrowedSentence, headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
+import { headlineLinesTable, sentencesUnder } from "./headline-lines-shown.js";
 import { headlineLines } from "./headline-lines.js";
 import { headlineGroups, type HeadlineGroup } from "./headline-selection.js";
 import { movingKinds, movingKindOf } from "./moving-arms.js";
@@ -267,9 +267,7 @@ export const isometricOrDynamic = question({
                   `With ${counted(studies, "study", "studies")} this describes those studies; it is no general rule.`,
                 ]
               : []),
-            ...[borrowedSentence, priorSentence].flatMap(
-              (sentence) => sentence(lines, result, set) ?? [],
-            ),
+            ...sentencesUnder(lines, average, set),
             workWords(averaged),
             ...rows,
           ],

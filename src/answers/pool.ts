@@ -15,7 +15,7 @@ import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./ave
 import { effectShape } from "./effect-options.js";
 import { effectsFigures, ownEffectsTable } from "./effects-figures.js";
 import { linesOf } from "./evidence.js";
-import { borrowedSentence, headlineLinesTable, priorSentence } from "./headline-lines-shown.js";
+import { headlineLinesTable, sentencesUnder } from "./headline-lines-shown.js";
 import { headlineLines } from "./headline-lines.js";
 import {
   levelAnswers,
@@ -121,15 +121,8 @@ const tableId = (
   contrast: string | undefined,
 ): string => [name, group?.id, contrast].filter((part) => part !== undefined).join("-");
 
-/** What stands under an average: its borrowed spreads, and of few studies the same with a prior. */
-const linesUnder = ({ group, headline, lines }: PreparedGroup): readonly string[] => {
-  const average = headline();
-  return average.kind === "refusal"
-    ? []
-    : [borrowedSentence, priorSentence].flatMap(
-        (sentence) => sentence(lines(), average.result, group.headline.set) ?? [],
-      );
-};
+const linesUnder = ({ group, headline, lines }: PreparedGroup): readonly string[] =>
+  sentencesUnder(lines(), headline(), group.headline.set);
 
 /** The model of a group: coefficients, variance parts, and every effect with its route. */
 const modelTables = (
@@ -333,10 +326,7 @@ export const pool = question({
               id: `${first.group.id}-${options.contrast}`,
               label: `${first.group.label}, ${contrastShortLabel(options.contrast)}`,
               set: first.group.headline.set,
-              unweighted:
-                first.group.kind === undefined
-                  ? []
-                  : unweightedOf(first.group.headline.set, first.group.kind),
+              unweighted: unweightedOf(first.group.headline.set, first.group.kind),
               result: averaged[0]?.result,
               confidence: options.confidence,
             }),
