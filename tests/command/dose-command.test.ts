@@ -35,7 +35,7 @@ describe("one dose", () => {
     expect(out).toMatch(
       /Size against tension time in a session, before to after: worth testing: more\s+tension time/,
     );
-    expect(out).toMatch(/48 effects of 20 studies with 706 people/);
+    expect(out).toMatch(/51 effects of 21 studies with 744 people/);
     expect(out).toMatch(/arms of one study \(within\)/);
     expect(out).toMatch(/studies' means \(between\)/);
     expect(out).toMatch(/between minus within/);
