@@ -1,4 +1,4 @@
-import { basename, extname } from "node:path";
+import { basename, dirname, extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { effectShape } from "../answers/effect-options.js";
 import { resolvedOptions } from "../answers/option.js";
@@ -7,6 +7,7 @@ import type { Figure } from "../figures/figure.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { fontFaces } from "../host/figure-fonts.js";
 import { withoutType } from "../host/figure-svg.js";
+import { chromiumHere, printPage } from "../host/print-page.js";
 import { readBytes } from "../host/read-bytes.js";
 import { freeMemory } from "../host/free-memory.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
@@ -61,13 +62,13 @@ const pageWith = async function* (
       : withoutType(new TextDecoder().decode(await readBytes(drawings.get(piece)!)));
 };
 
-/** Puts a report into a directory in the making, figure by figure; how many figures there are. */
+/** Puts a report into a directory in the making, figure by figure; how many figures there are, and whether the brief is printed. */
 const putReport = async (
   draft: Draft,
   report: Report,
   wishes: ReportWishes,
   terminal: Terminal,
-): Promise<number> => {
+): Promise<Readonly<{ pictures: number; isPrinted: boolean }>> => {
   const drawings = await putFigures(draft, figuresOf(report), terminal);
   const told = new Set<string>();
   for (const { answer } of placedAnswers(report)) {
@@ -81,9 +82,13 @@ const putReport = async (
   const form = { type, full: wishes.full === true };
   await draft.put("report.html", pageWith(reportHtml(report, places, form), drawings));
   await draft.put("brief.html", pageWith(briefPageHtml(report, places, form), drawings));
+  const printer = await (terminal.printer ?? chromiumHere)();
+  const pdf = printer === undefined ? undefined : await draft.place("brief.pdf");
+  const isPrinted =
+    pdf !== undefined && (await printPage(printer!, join(dirname(pdf), "brief.html"), pdf));
   freeMemory();
   for (const { name, pieces } of reportFilePieces(report)) await draft.put(name, pieces);
-  return drawings.size;
+  return { pictures: drawings.size, isPrinted };
 };
 
 /** What the file holds and every average, as a person at a terminal wants to know them. */
@@ -146,11 +151,11 @@ export const mainJob = async (
   await checkFolder(directory, place);
   const report = await reportOnFile(path, typed, options, terminal, wishes);
   if (placedAnswers(report).some(isUnanswered)) finish(4);
-  let pictures = 0;
+  let put = { pictures: 0, isPrinted: false };
   await writeFolder(
     directory,
     async (draft) => {
-      pictures = await putReport(draft, report, wishes, terminal);
+      put = await putReport(draft, report, wishes, terminal);
       terminal.progress(`writing ${directory}`);
     },
     place,
@@ -160,7 +165,10 @@ export const mainJob = async (
       summary(report, terminal.width),
       [
         `The report is ${directory}/report.html, and its first page alone ${directory}/brief.html; open them in a browser.`,
-        `${pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures, tables in ${directory}/tables, all results in ${directory}/results.json.`,
+        put.isPrinted
+          ? `The first page is printed as ${directory}/brief.pdf.`
+          : "No Chromium here could print the first page; print brief.html from a browser.",
+        `${put.pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures, tables in ${directory}/tables, all results in ${directory}/results.json.`,
         `To cite: ${citationSentence(report.source)}`,
       ].join("\n"),
     ].join("\n\n"),

@@ -17,6 +17,8 @@ export type Terminal = Readonly<{
   /** Opens a file, and draws a figure; each anew where left out. Who runs many commands keeps what they share. */
   open?: (path: string) => Promise<Evidence>;
   draw?: (figure: Figure) => Promise<DrawnFigure>;
+  /** The browser that prints the brief; looked for on this machine where left out. */
+  printer?: () => Promise<string | undefined>;
   /** What is said of a mistake of the program; a file is written beside the person where left out. */
   unexpected?: (error: unknown) => string;
 }>;
