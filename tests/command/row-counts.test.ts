@@ -55,7 +55,7 @@ test.each([
 ] as const)("%s: the report's head, its methods and its files", async (name, open, whole) => {
   const options = whole === undefined ? { where: "outcome_family=strength" } : {};
   const report = await reportOn(open(), options);
-  const wanted = whole ?? "54 rows: 9 averaged; 21 kept, not averaged; 24 set aside";
+  const wanted = whole ?? "54 rows: 20 averaged; 10 kept, not averaged; 24 set aside";
   const html = reportHtml(report, new Map());
   expect(html.split(wanted).length - 1, name).toBeGreaterThanOrEqual(3);
   expect(methodsParagraph(report).sentences.join(" ")).toContain(wanted);
