@@ -9,7 +9,8 @@ import { prescriptionOf } from "../records/prescription-of.js";
 import type { MultilevelResult, PooledResult } from "../synthesis/synthesis-results.js";
 import { effectsTable } from "../tables/effects-table.js";
 import type { Table } from "../tables/table.js";
-import { confidencePercent } from "../tables/number-format.js";
+import { capital, confidencePercent } from "../tables/number-format.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
 
 /**
  * The session of a row's arm, stretch by stretch; undefined where a rest or an effort is not coded.
@@ -38,6 +39,9 @@ const rowLabels = (effects: readonly Shown[]): ((effect: Shown) => string) => {
       .filter((part) => part !== "")
       .join(", ");
 };
+
+/** Fewest studies of which a figure of precision shows anything. */
+const fewestForPrecision = 5;
 
 const reachOf = (confidence: number): number => normalQuantile((1 + confidence) / 2);
 
@@ -103,13 +107,15 @@ export const effectsFigures = ({
               interval: result.interval,
               predictionInterval: result.predictionInterval,
             },
+            sentence: `${capital(label)}: ${valueText(scaleDisplay(scale), { estimate: result.estimate, ...result.interval })} on average.`,
             model: `${result.story.model}; ${result.story.intervalMethod}`,
           }),
       scale,
       confidencePercent: confidencePercent(confidence),
     },
   };
-  if (set.effects.length < 3) return [estimates];
+  if (new Set(set.effects.map(({ cohort }) => cohort)).size < fewestForPrecision)
+    return [estimates];
   return [
     estimates,
     {

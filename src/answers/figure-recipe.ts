@@ -1,7 +1,7 @@
 /** A figure's recipe: the question it answers and everything drawn in it, so that it can be made again and compared. */
 import * as z from "zod";
 import { CallError } from "../errors.js";
-import { drawnFigures, type NamedFigure } from "../figures/figure-list.js";
+import { figuresAt, type NamedFigure } from "../figures/figure-list.js";
 import { unframed } from "../figures/frame.js";
 import type { Answer } from "./answer.js";
 import { questionIdOf } from "./ask.js";
@@ -220,7 +220,7 @@ export const figureOfRecipe = (
     if (name !== "" && named.name === name && named.data.id === data.id)
       return { named, drawn: unframed(named.data) };
     if (name === "") {
-      const page = drawnFigures(named).find(({ id }) => id === data.id);
+      const page = figuresAt("page", { all: true })(named).find(({ id }) => id === data.id);
       if (page !== undefined) return { named, drawn: { id: page.id, rows: page.data } };
     }
   }

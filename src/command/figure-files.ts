@@ -55,8 +55,9 @@ export const putAnswerFigures = async (
   draft: Draft,
   answer: Answer,
   terminal: Pick<Terminal, "progress" | "err" | "draw">,
-  size: FigureSize = figureSizeDefault,
+  { size = figureSizeDefault, all }: Readonly<{ size?: FigureSize; all?: boolean }> = {},
 ): Promise<void> => {
-  await putFigures(draft, answer.figures.flatMap(figuresAt(size)), terminal);
+  const figures = figuresAt(size, all === undefined ? {} : { all });
+  await putFigures(draft, answer.figures.flatMap(figures), terminal);
   await putRecipes(draft, answer);
 };

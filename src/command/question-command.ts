@@ -7,7 +7,6 @@ import { defaultOf, kebab, wordsOf } from "../answers/option.js";
 import type { Question } from "../answers/question.js";
 import { questionList, type QuestionId } from "../answers/question-list.js";
 import type { Evidence } from "../answers/evidence.js";
-import type { FigureSize } from "../figures/frame.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { readBytes } from "../host/read-bytes.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
@@ -189,11 +188,11 @@ const putAnswer = async (
   draft: Draft,
   answer: Answer,
   terminal: Terminal,
-  size: FigureSize | undefined,
+  wanted: Pick<Typed, "size" | "all">,
 ): Promise<void> => {
   for (const table of answer.tables) await draft.put(`tables/${table.id}.csv`, tableToCsv(table));
   if (answer.figures.length > 0)
-    await (await import("./figure-files.js")).putAnswerFigures(draft, answer, terminal, size);
+    await (await import("./figure-files.js")).putAnswerFigures(draft, answer, terminal, wanted);
   if (answer.cautions !== null) await draft.put("cautions.md", cautionsToMarkdown(answer.cautions));
   for (const { name, html } of answer.sheets) await draft.put(name, html);
 };
@@ -224,7 +223,10 @@ export const questionCommand = (
   const command = program.command(id).description(asks);
   if (needs === "file") withFiles(command.argument("<file>", "a table in the codebook's columns"));
   withOptions(command, asked.options)
-    .option("--all", "also the tables that are folded away, the method, and every caution in full")
+    .option(
+      "--all",
+      "also the tables that are folded away, the method, every caution in full, and with -o a row for every effect",
+    )
     .option("--cautions", "also every caution in full, where a protocol is named")
     .option("--json", "print one JSON object");
   withSize(withOutput(command, "also write figures and tables there")).action(
@@ -245,7 +247,7 @@ export const questionCommand = (
       const answer = answered(asked, evidence, given, terminal.progress) as Answer;
       finish(exitCodeOf(answer));
       if (output !== undefined)
-        await writeFolder(output, (draft) => putAnswer(draft, answer, terminal, typed.size), place);
+        await writeFolder(output, (draft) => putAnswer(draft, answer, terminal, typed), place);
       terminal.out(
         typed.json === true
           ? jsonText(answer.data)

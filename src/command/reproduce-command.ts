@@ -84,7 +84,7 @@ export const reproduceCommand: CommandRegistration = (program, terminal, finish)
         await writeFolder(
           output,
           (draft) =>
-            putAnswerFigures(draft, { ...answer, figures: [again.named] }, terminal, options.size),
+            putAnswerFigures(draft, { ...answer, figures: [again.named] }, terminal, options),
           place,
         );
       if (options.json === true) {

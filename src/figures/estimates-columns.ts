@@ -7,7 +7,7 @@ import type { EstimatesLayout } from "./estimates-layout.js";
 import { type StripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { type Panel, type Stroke, panelDrawing, plainFrame } from "./layer.js";
 import { shownClock, shownDuration } from "../tables/shown-duration.js";
-import { oneLine } from "./wrap-text.js";
+import { oneLine, roughTextWidth } from "./wrap-text.js";
 
 /** The soft grounds that hold each study's rows together, from one edge of a panel to the other. */
 export const studyBands = (
@@ -16,6 +16,24 @@ export const studyBands = (
   right: number,
 ): readonly Stroke[] =>
   layout.studies.map(({ top, bottom }) => ({ x: left, x2: right, y: top, y2: bottom }));
+
+/** A label that fits: what all rows of its study share gives way first, as that does not tell them apart. */
+const fitting = (
+  label: string,
+  labels: readonly string[],
+  fits: (text: string) => boolean,
+): string => {
+  let pieces = oneLine(label).split(", ");
+  const shared =
+    labels.length < 2
+      ? []
+      : pieces.filter((one) => labels.every((own) => oneLine(own).split(", ").includes(one)));
+  for (const piece of shared.reverse()) {
+    if (fits(pieces.join(", ")) || pieces.length === 1) break;
+    pieces = pieces.filter((one) => one !== piece);
+  }
+  return pieces.join(", ");
+};
 
 /** The names of studies, and of each effect in them, at the left of the estimates figure. */
 export const namesPanel = (
@@ -33,7 +51,11 @@ export const namesPanel = (
     rows.map(({ row, middle }) => ({
       x: studyWidth,
       y: middle,
-      text: oneLine(row.label),
+      text: fitting(
+        row.label,
+        rows.map(({ row: { label } }) => label),
+        (text) => roughTextWidth(text, fontSize) <= labelWidth - 8,
+      ),
       full: oneLine(row.label),
     })),
   );
@@ -191,7 +213,7 @@ export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Pa
         y,
         text: "to",
       })),
-      { align: "center", fontSize: Math.min(fontSize, 10) },
+      { align: "center", fontSize },
     ),
     draw.words(
       "note marks",
@@ -204,7 +226,7 @@ export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Pa
           text: mark,
           full: row.note ?? "",
         })),
-      { fontSize: fontSize - 2 },
+      { fontSize },
     ),
     draw.words(
       "pooled estimate",

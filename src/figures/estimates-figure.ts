@@ -17,7 +17,9 @@ import {
   stripWidth,
 } from "./estimates-columns.js";
 import { plotPanel, plotWidth } from "./estimates-plot.js";
+import { estimatesRows } from "./estimates-rows.js";
 import type { Figure } from "./figure.js";
+import type { Room } from "./frame.js";
 import { commonStripScale } from "./hold-strip.js";
 import type { Panel } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
@@ -174,6 +176,8 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
 export type EstimatesPagesOptions = Readonly<{
   /** Most rows on one figure; a study with more rows than this is parted. */
   rowsPerFigure?: number;
+  /** What it is drawn into; a page with all rows where left out. */
+  room?: Room | undefined;
 }>;
 
 export const estimatesPagesDefaults = { rowsPerFigure: 40 } as const;
@@ -208,7 +212,12 @@ export const estimatesFigures = (
   input: EstimatesInput,
   options: EstimatesPagesOptions = {},
 ): readonly Figure[] => {
-  const { rowsPerFigure } = { ...estimatesPagesDefaults, ...options };
+  const { rowsPerFigure, room } = { ...estimatesPagesDefaults, ...options };
+  if (room !== undefined && (room.size !== "page" || input.effects.length > room.rows)) {
+    checkInput(input);
+    const many = input.effects.length > room.rows;
+    if (!many || room.all !== true) return [estimatesRows(input, room, many ? "study" : "effect")];
+  }
   const pages = pagesOf(input.effects, Math.max(1, Math.floor(rowsPerFigure)));
   if (pages.length === 1) return [estimatesFigure(input)];
   const domain = effectDomain(input);

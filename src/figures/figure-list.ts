@@ -29,7 +29,7 @@ import { variablesFigure } from "./variables-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
 const drawings = {
-  estimates: (input: EstimatesInput) => estimatesFigures(input),
+  estimates: (input: EstimatesInput, room?: Room) => estimatesFigures(input, { room }),
   precision: precisionFigure,
   "evidence-map": evidenceMap,
   "dose-curve": doseCurveFigure,
@@ -59,12 +59,12 @@ export type NamedFigure = {
 }[FigureName];
 
 /**
- * Specifications of a named figure in its frame, at a size; one of many rows comes in several pages.
+ * Specifications of a named figure in its frame, at a size; with `all`, one of many rows comes in several pages.
  *
  * @throws {CallError} "unknown-figure", and as the figure's own function
  */
 export const figuresAt =
-  (size: FigureSize) =>
+  (size: FigureSize, { all = false }: Readonly<{ all?: boolean }> = {}) =>
   ({ name, data }: NamedFigure): readonly Figure[] => {
     const draw = drawings[name] as
       ((data: unknown, room: Room) => Figure | readonly Figure[]) | undefined;
@@ -75,7 +75,7 @@ export const figuresAt =
         needs: `a name among ${Object.keys(drawings).join(", ")}`,
         got: `"${String(name)}"`,
       });
-    const drawn = draw(data, roomOf(size));
+    const drawn = draw(data, { ...roomOf(size), all });
     const figures = Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
     const { invented, sentence, briefly, source } = data;
     return figures.map((figure) => framed(figure, { size, invented, sentence, briefly, source }));

@@ -16,6 +16,8 @@ export type Room = Readonly<{
   width: number;
   /** Most rows, or groups, on one picture. */
   rows: number;
+  /** Whether all rows are wanted, on as many pictures as they need, where many would be told in fewer. */
+  all?: boolean;
 }>;
 
 const smallest = figureTheme.sizes.small;
@@ -53,8 +55,8 @@ const sheets: Readonly<Record<FigureSize, Sheet>> = {
     captionLines: 30,
   },
   slide: {
-    room: { size: "slide", width: 554, rows: 12 },
-    padding: 16,
+    room: { size: "slide", width: 558, rows: 12 },
+    padding: 12,
     scale: 36 / smallest,
     points: [1920, 1080],
     headingSizes: [30, 28, 26, 24, 22, 20, 18],
@@ -159,7 +161,7 @@ export const framed = (
   const left =
     sheet.points === undefined || figure.height === undefined
       ? Infinity
-      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 60;
+      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 61;
   const fontSize =
     sheet.headingSizes.find((one) => {
       const { length } = wrapText(heading, { width, fontSize: one, lines: 9 });
@@ -175,8 +177,14 @@ export const framed = (
       : size === "slide"
         ? leading(text, width, lines)
         : wrapText(text, { width, fontSize: type, lines });
-  const caption = told(figure.caption, sheet.captionLines, smallest);
-  const from = told(source, 2, smallest);
+  // A slide has one line for both, and says where the numbers are from before anything else.
+  const both = told(`${figure.caption} ${source}`, 1, smallest);
+  const [caption, from] =
+    size !== "slide"
+      ? [told(figure.caption, sheet.captionLines, smallest), told(source, 2, smallest)]
+      : both.join(" ").endsWith(source)
+        ? [both, []]
+        : [[], told(source, 1, smallest)];
   const says = invented ? [inventedWords] : [];
   const specification = {
     $schema,
@@ -194,6 +202,7 @@ export const framed = (
       ],
       fontSize,
       lineHeight: Math.round(fontSize * 1.18),
+      ...(size === "slide" ? { offset: 8 } : {}),
     },
     spacing: 6,
     vconcat: [body, foot(caption, from, width)],

@@ -10,6 +10,8 @@ export type ChartRow = Readonly<{
   low: number;
   estimate: number;
   high: number;
+  /** Further middles on the same range. */
+  more?: readonly number[];
   /** Which of the two kinds of mark it has. */
   kind: string;
   /** A word or two at the right. */
@@ -22,8 +24,10 @@ export type ChartRow = Readonly<{
 
 export type RowChart = Readonly<{
   rows: readonly ChartRow[];
-  /** Kinds of mark, the first filled, the second hollow and dashed. */
-  kinds: readonly [string, string];
+  /** Kinds of mark: the first filled, the second hollow and dashed unless it is computed from the others. */
+  kinds: readonly string[];
+  /** The kind that is computed from the others. */
+  pooled?: string;
   axisTitle: string;
   /** What lies within so much of no change does not count. */
   zone?: Readonly<{ amount: number; words: string }>;
@@ -31,12 +35,12 @@ export type RowChart = Readonly<{
   wordTitle?: string;
 }>;
 
-const leastPlot = 140;
+const leastPlot = 120;
 const type = figureTheme.sizes.small;
 const widest = (texts: readonly string[], strong = 1.04): number =>
   Math.ceil(Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, type))));
 
-/** Ends of the axis: every middle and the zone are inside, and ranges that run very far are cut. */
+/** Where ranges that run very far are cut: every middle and the zone are inside. */
 const domainOf = ({ rows, zone }: RowChart): readonly [number, number] => {
   const inside = [0, ...rows.map(({ estimate }) => estimate)];
   if (zone !== undefined) inside.push(-1.4 * zone.amount, 1.4 * zone.amount);
@@ -45,8 +49,7 @@ const domainOf = ({ rows, zone }: RowChart): readonly [number, number] => {
   const usual = 1.5 * (halves[Math.floor((halves.length - 1) * 0.75)] ?? 0);
   const low = Math.max(least - usual, Math.min(least, ...rows.map((row) => row.low)));
   const high = Math.min(most + usual, Math.max(most, ...rows.map((row) => row.high)));
-  const air = 0.04 * (high - low || 1);
-  return [low - air, high + air];
+  return [low, high];
 };
 
 type Place = Readonly<{ place: number; text: string }>;
@@ -57,10 +60,10 @@ type Place = Readonly<{ place: number; text: string }>;
  * On a page and a slide a row is one line: label, range, word. In a column its label and word stand above its range.
  */
 export const rowChart = (chart: RowChart, room: Room) => {
-  const { rows, kinds, axisTitle, zone } = chart;
+  const { rows, kinds, pooled, axisTitle, zone } = chart;
   const column = room.size === "column";
   const slide = room.size === "slide";
-  const step = slide ? 14 : column ? 16 : 19;
+  const step = slide ? 13 : column ? 16 : 19;
   const groups = [...new Set(rows.map(({ group = "" }) => group))];
   const named = groups.some((group) => group !== "");
   const wordOf = ({ word, aside }: ChartRow): string =>
@@ -75,8 +78,11 @@ export const rowChart = (chart: RowChart, room: Room) => {
     leastPlot,
     Math.min(column ? room.width : 420, room.width - labelWidth - wordWidth),
   );
-  const domain = domainOf(chart);
-  const cut = (value: number): number => Math.min(domain[1], Math.max(domain[0], value));
+  const [least, most] = domainOf(chart);
+  // Marks of what is cut stand in the air at the ends of the axis.
+  const air = 0.04 * (most - least || 1);
+  const domain = [least - air, most + air] as const;
+  const cut = (value: number): number => Math.min(most, Math.max(least, value));
 
   let next = zone === undefined ? 0 : 1;
   const headings: Place[] = [];
@@ -101,7 +107,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
           labels.push({ place: next, text: row.label });
           words.push({ place: next, text, strong: row.strong === true });
         }
-        const { label, low, estimate, high, kind, word } = row;
+        const { label, low, estimate, high, kind, word, more = [] } = row;
         return {
           label,
           low,
@@ -109,6 +115,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
           high,
           kind,
           word,
+          more,
           place: next++,
           from: cut(low),
           to: cut(high),
@@ -170,7 +177,11 @@ export const rowChart = (chart: RowChart, room: Room) => {
     mark(
       `middles ${kind}`,
       { type: "tick", style, orient: "vertical", thickness: 2, size: step * 0.62 },
-      ranges.filter((range) => range.kind === kind),
+      ranges
+        .filter((range) => range.kind === kind)
+        .flatMap(({ more, ...range }) =>
+          [range.estimate, ...more].map((estimate) => ({ ...range, estimate })),
+        ),
       { x: x("estimate"), y },
     );
   const cutAt = (side: "from" | "to", sign: string) =>
@@ -190,8 +201,11 @@ export const rowChart = (chart: RowChart, room: Room) => {
           { x: x("value"), y },
         )
       : mark(name, { type: "rule", style }, across({ value }), { x: x("value") });
-  const spare = ((domain[1] - (zone?.amount ?? 0)) / (domain[1] - domain[0])) * plot;
-  const isRight = spare > widest([zone?.words ?? ""]) + 6;
+  // Beside the zone at the right, or as near as it fits.
+  const wordsAt = (amount: number, words: string): number => {
+    const edge = ((amount - domain[0]) / (domain[1] - domain[0])) * plot;
+    return Math.max(0, Math.min(edge + 6, plot - widest([words])));
+  };
   const zoned =
     zone === undefined
       ? []
@@ -204,17 +218,11 @@ export const rowChart = (chart: RowChart, room: Room) => {
           ),
           upright("less that counts", "zone-edge", -zone.amount),
           upright("more that counts", "zone-edge", zone.amount),
-          mark(
+          texts(
             "words of the zone",
-            {
-              type: "text",
-              style: "text-small",
-              align: isRight ? "left" : "right",
-              baseline: "middle",
-              dx: isRight ? 6 : -6,
-            },
-            [{ place: 0, edge: isRight ? zone.amount : -zone.amount, text: zone.words }],
-            { x: x("edge"), y, text },
+            "text-small",
+            [{ place: 0, text: zone.words }],
+            wordsAt(zone.amount, zone.words),
           ),
         ];
   const drawn = [
@@ -224,19 +232,16 @@ export const rowChart = (chart: RowChart, room: Room) => {
       x: x("from"),
       x2: { field: "to" },
       y,
-      fill: byKind({ range: "category" }),
-      strokeDash: byKind({
-        range: [
-          [1, 0],
-          [3, 2],
-        ],
-      }),
+      fill: byKind({ range: pooled === undefined ? "category" : "ordinal" }),
+      ...(pooled === undefined ? {} : { stroke: byKind({ range: "ordinal" }) }),
+      strokeDash: byKind({ range: [[1, 0], pooled === undefined ? [3, 2] : [1, 0]] }),
       tooltip: ["label", "low", "estimate", "high", "word"].map((field) => ({ field })),
     }),
-    middles(kinds[0], "range-tick"),
-    middles(kinds[1], "hollow-tick"),
-    texts("cut at the left", "text-strong", cutAt("from", "\u2039"), 0, "right"),
-    texts("cut at the right", "text-strong", cutAt("to", "\u203a"), plot),
+    ...kinds.map((kind, place) =>
+      middles(kind, place === 0 || kind === pooled ? "range-tick" : "hollow-tick"),
+    ),
+    texts("cut at the left", "text-strong", cutAt("from", "\u2039"), 0),
+    texts("cut at the right", "text-strong", cutAt("to", "\u203a"), plot, "right"),
   ];
   const names = [
     texts("groups", "text-group", headings, 0),
@@ -272,5 +277,5 @@ export const rowChart = (chart: RowChart, room: Room) => {
           panel("words", wordWidth, said),
         ],
   };
-  return { view, width: labelWidth + plot + wordWidth, height: height + 62 };
+  return { view, width: labelWidth + plot + wordWidth, height: height + 66 };
 };

@@ -87,7 +87,11 @@ export const themeConfig = (mode: FigureMode): Config => {
       symbolSize: 110,
     },
     // The first kind of a scale is filled, the second hollow.
-    range: { category: [colour.mark, colour.background] },
+    range: {
+      category: [colour.mark, colour.background],
+      // What trials measured, and what was computed from them.
+      ordinal: [colour.markMiddle, colour.pooled],
+    },
     style: {
       "text-body": text(colour.ink, sizes.body),
       "text-strong": text(colour.ink, sizes.body, 600),

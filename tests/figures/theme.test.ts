@@ -43,13 +43,19 @@ describe.each(figureModes)("in %s mode", (mode) => {
     },
   );
 
-  test.each(["mark", "markMiddle", "pooled", "hold", "zero"] as const)(
-    "%s stands out from the ground and from bands (3 to 1)",
-    (name) => {
-      expect(contrast(colour[name], colour.background)).toBeGreaterThanOrEqual(3);
-      expect(contrast(colour[name], colour.band)).toBeGreaterThanOrEqual(3);
-    },
-  );
+  test.each([
+    "mark",
+    "markMiddle",
+    "markOuter",
+    "pooled",
+    "hold",
+    "rest",
+    "zero",
+    "empty",
+  ] as const)("%s stands out from the ground and from bands (3 to 1)", (name) => {
+    expect(contrast(colour[name], colour.background)).toBeGreaterThanOrEqual(3);
+    expect(contrast(colour[name], colour.band)).toBeGreaterThanOrEqual(3);
+  });
 
   test("numbers read on every step of evidence, and steps go one way in lightness", () => {
     colour.steps.forEach((step, index) => {

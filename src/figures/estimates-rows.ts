@@ -1,0 +1,168 @@
+/** Estimates as rows of one chart: every effect where they are few or the sheet is small, one row a study where they are many. */
+import { capital, counted } from "../tables/number-format.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
+import {
+  estimatesInputDefaults,
+  studiesIn,
+  type EstimateRow,
+  type EstimatesInput,
+} from "./estimates-input.js";
+import { groupedByStudy } from "./estimates-layout.js";
+import type { Figure } from "./figure.js";
+import type { Room } from "./frame.js";
+import { rowChart, type ChartRow } from "./row-chart.js";
+import { themeConfig } from "./theme-config.js";
+import { oneLine } from "./wrap-text.js";
+
+const kinds = ["effect", "average"] as const;
+/** Most rows on a slide, the average's among them. */
+const slideRows = 9;
+
+/** Pieces that every label has are said once, and not in each row. */
+const withoutShared = (labels: readonly string[]) => {
+  const pieces = labels.map((label) => oneLine(label).split(", "));
+  const shared =
+    labels.length < 2 ? [] : pieces[0]!.filter((one) => pieces.every((own) => own.includes(one)));
+  return {
+    shared,
+    labels: pieces.map((own) => own.filter((one) => !shared.includes(one)).join(", ")),
+  };
+};
+
+type Row = Readonly<{
+  label: string;
+  study: string;
+  low: number;
+  high: number;
+  estimates: readonly number[];
+}>;
+
+const rowsByEffect = (effects: readonly EstimateRow[]) => {
+  const { shared, labels } = withoutShared(effects.map(({ label }) => label));
+  const rows = effects.map(({ study, low, high, estimate }, index): Row => {
+    const label = labels[index]!;
+    const name = oneLine(study);
+    return {
+      study,
+      low,
+      high,
+      estimates: [estimate],
+      label: label === "" ? name : `${name}: ${label}`,
+    };
+  });
+  return { rows, shared };
+};
+
+const rowsByStudy = (effects: readonly EstimateRow[]) => ({
+  shared: [],
+  rows: groupedByStudy(effects).map(([study, own]): Row => ({
+    study,
+    label: oneLine(study),
+    low: Math.min(...own.map(({ low }) => low)),
+    high: Math.max(...own.map(({ high }) => high)),
+    estimates: own.map(({ estimate }) => estimate),
+  })),
+});
+
+/**
+ * The estimates of a group as rows over one axis, the average first.
+ *
+ * One row a study holds every estimate of that study as a tick, over all that their intervals reach. A slide keeps the
+ * rows with the narrowest ranges and says how many others there are.
+ *
+ * @param by  what a row is
+ */
+export const estimatesRows = (
+  input: EstimatesInput,
+  room: Room,
+  by: "effect" | "study",
+): Figure => {
+  const { effects, pooled } = input;
+  const display = scaleDisplay(input.scale);
+  const percent = input.confidencePercent ?? estimatesInputDefaults.confidencePercent;
+  const { rows: all, shared } = (by === "effect" ? rowsByEffect : rowsByStudy)(effects);
+  const most = room.size === "slide" ? slideRows - (pooled === undefined ? 0 : 1) : Infinity;
+  const kept = new Set([...all].sort((a, b) => a.high - a.low - (b.high - b.low)).slice(0, most));
+  const rows = all.filter((row) => kept.has(row));
+  const shown = (value: number): number => display.toShown(value);
+  const numbers = (estimate: number, low: number, high: number): string =>
+    valueText(display, { estimate, low, high });
+  const chartRows = [
+    ...(pooled === undefined
+      ? []
+      : [
+          {
+            label: "Average over such studies",
+            low: shown(pooled.interval.low),
+            estimate: shown(pooled.estimate),
+            high: shown(pooled.interval.high),
+            kind: kinds[1],
+            word: numbers(pooled.estimate, pooled.interval.low, pooled.interval.high),
+            strong: true,
+          },
+        ]),
+    ...rows.map(({ label, low, high, estimates }): ChartRow => {
+      const [estimate = 0, ...more] = estimates;
+      return {
+        label,
+        low: shown(low),
+        estimate: shown(estimate),
+        high: shown(high),
+        more: more.map(shown),
+        kind: kinds[0],
+        word:
+          more.length === 0
+            ? numbers(estimate, low, high)
+            : `${counted(estimates.length, "effect")}: ${display.write(Math.min(...estimates))} to ${display.write(Math.max(...estimates))}${display.sign}`,
+      };
+    }),
+  ];
+  const chart = rowChart(
+    {
+      rows: chartRows,
+      kinds: [...kinds],
+      pooled: kinds[1],
+      axisTitle: display.label,
+    },
+    room,
+  );
+  const studies = studiesIn(effects);
+  const counts = `${counted(effects.length, "effect")} from ${counted(studies, "study", "studies")}`;
+  const further = pooled?.predictionInterval ?? null;
+  const said = [
+    `${counts}.`,
+    ...(shared.length === 0 ? [] : [`All: ${shared.join(", ")}.`]),
+    ...(rows.length === all.length
+      ? []
+      : [
+          `The ${counted(rows.length, by === "effect" ? "effect" : "study", by === "effect" ? "effects" : "studies")} with the narrowest ranges; ${all.length - rows.length} more are not shown.`,
+        ]),
+    ...(further === null
+      ? []
+      : [
+          `A further study like these is expected between ${display.write(further.low)} and ${display.write(further.high)}${display.sign}.`,
+        ]),
+  ].join(" ");
+  const description = oneLine(
+    `${input.title}: ${counts}. ${pooled === undefined ? "" : `The average is ${numbers(pooled.estimate, pooled.interval.low, pooled.interval.high)}. `}${rows.map(({ label, low, high, estimates }) => `${label}: ${estimates.map((one) => display.write(one)).join(", ")}${display.sign} (${display.write(low)} to ${display.write(high)})`).join("; ")}.`,
+  );
+  return {
+    id: input.id ?? estimatesInputDefaults.id,
+    title: input.title,
+    caption:
+      `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a tick, and the bar reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
+    description,
+    width: chart.width,
+    height: chart.height,
+    specification: {
+      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
+      description,
+      title: { text: [input.title], subtitle: [said] },
+      ...chart.view,
+      config: themeConfig("light"),
+    } as unknown as Figure["specification"],
+    data: all.flatMap(({ study, label, low, high, estimates }) =>
+      estimates.map((estimate) => ({ study, label, estimate, low, high, shown: shown(estimate) })),
+    ),
+  };
+};
