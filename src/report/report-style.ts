@@ -87,7 +87,7 @@ code { font-size: 0.9em; overflow-wrap: anywhere; }
   .goal, .pair { padding: 0.3rem 0; }
   .goal { grid-template-columns: 6.5rem 1fr; }
   .pair { grid-template-columns: 1fr 1fr; gap: 0 1.2rem; }
-  .brief figure svg { max-height: 46mm; width: auto; max-width: 100%; }
+  .brief figure svg { max-height: 54mm; width: auto; max-width: 100%; }
   .brief .headline { font-size: 0.94rem; }
 }
 `;
