@@ -37,6 +37,15 @@ export const Headline = ({ answer }: Readonly<{ answer: Answer }>) => (
   </p>
 );
 
+/** What an answer says beneath its headline. */
+export const Sentences = ({ answer }: Readonly<{ answer: Answer }>) => (
+  <div class="sentences">
+    {answer.sentences.map((sentence) => (
+      <p key={sentence}>{sentence}</p>
+    ))}
+  </div>
+);
+
 /** Any answer, laid out the same: headline, how it was asked, sentences, figures, tables, doubts, cautions. */
 export const AnswerView = ({
   answer,
@@ -47,9 +56,7 @@ export const AnswerView = ({
   <div class="answer">
     {withHeadline ? <Headline answer={answer} /> : null}
     {children}
-    {answer.sentences.map((sentence) => (
-      <p key={sentence}>{sentence}</p>
-    ))}
+    <Sentences answer={answer} />
     {answer.figures.map((figure) => (
       <FigureView key={figure.data.id} figure={figure} answer={answer} />
     ))}

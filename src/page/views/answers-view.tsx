@@ -1,6 +1,12 @@
 import { capital } from "../../tables/number-format.js";
 import { useApp, useChoice } from "../app.js";
-import { AnswerView, ComingAnswer, DoubtsAndCautions, Headline } from "../parts/answer-view.js";
+import {
+  AnswerView,
+  ComingAnswer,
+  DoubtsAndCautions,
+  Headline,
+  Sentences,
+} from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { AveragesStrip } from "../parts/averages-strip.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
@@ -64,7 +70,7 @@ const AnswersBody = () => {
         ) : null}
       </>
     );
-  const { sentences, tables, data } = answer.output;
+  const { tables, data } = answer.output;
   return (
     <>
       <div class="answer">
@@ -73,9 +79,7 @@ const AnswersBody = () => {
         {asked}
         <details open={data.groups.length === 0}>
           <summary>In sentences and numbers</summary>
-          {sentences.map((sentence) => (
-            <p key={sentence}>{sentence}</p>
-          ))}
+          <Sentences answer={answer.output} />
           {tables
             .filter(({ place }) => place === undefined)
             .map((table) => (

@@ -38,7 +38,6 @@ export const ComparisonSection = ({
   if (comparison === null)
     return (
       <>
-        <p class="refusal">{answer.headline}</p>
         {answer.sentences
           .slice(0, answer.data.exactTrials.length + answer.data.notCompared.length)
           .map((sentence) => (
@@ -52,7 +51,6 @@ export const ComparisonSection = ({
   const equalised = answer.tables.find(({ id }) => id === "equalised");
   return (
     <>
-      <p class="headline">{answer.headline}</p>
       {answer.sentences.slice(0, answer.data.exactTrials.length).map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
