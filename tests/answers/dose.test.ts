@@ -120,7 +120,7 @@ describe("one dose", () => {
     expect(answer.headline).toContain(`${percent(estimate)}% (95% interval ${range(interval)}%)`);
     const lineOf = (set: EffectSet): string => {
       const { robust: r } = withinBetweenSlope(set, "holdSeconds").within as SlopeTold;
-      return `10 more seconds of hold adds ${percent(10 * r.estimate)}% (95% interval ${percent(10 * r.interval.low)} to `;
+      return `10 more seconds of hold adds ${percent(10 * r.estimate)}% (95% interval ${percent(10 * r.interval.low)} to ${percent(10 * r.interval.high)}%)`;
     };
     expect(lineOf(strength!.headline)).not.toBe(lineOf(strength!.all));
     const said = answer.sentences.find((one) => one.startsWith("All angles and weeks: "));

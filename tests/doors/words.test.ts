@@ -120,7 +120,9 @@ describe("words", () => {
     expect(exitCode).toBe(0);
     const text = readFileSync(join(folder, "report.html"), "utf8")
       .replace(/<(style|script|svg)\b[\s\S]*?<\/\1>/gu, " ")
-      .replace(/<[^>]+>/gu, " ");
+      .replace(/<[^>]+>/gu, " ")
+      // Names of files are no words for people.
+      .replace(/[\w-]+\.csv\b/gu, " ");
     expect(text.length).toBeGreaterThan(20_000);
     expect(found(text)).toEqual([]);
   }, 120_000);
