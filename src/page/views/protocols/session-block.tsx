@@ -17,7 +17,7 @@ export const SessionBlock = ({
   const tableOf = (start: string) => held.tables.find(({ id }) => id.startsWith(start));
   const [dose, fit] = [tableOf("dose"), tableOf("what-would-fit")];
   return (
-    <section class="session" aria-label={name === "" ? "The session" : `Session ${name}`}>
+    <section class="session" aria-label={name === "" ? "Can it be held" : `Session ${name}`}>
       {/* The only session's verdict stands in the headline above. */}
       {name === "" ? null : assessment === null || answer === null ? (
         <p class="not-judged">
