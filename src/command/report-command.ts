@@ -1,5 +1,6 @@
 import { basename, dirname, extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { Answer } from "../answers/answer.js";
 import { effectShape } from "../answers/effect-options.js";
 import { resolvedOptions } from "../answers/option.js";
 import { writtenProtocols } from "../answers/session.js";
@@ -70,8 +71,11 @@ const putReport = async (
   terminal: Terminal,
 ): Promise<Readonly<{ pictures: number; isPrinted: boolean }>> => {
   const drawings = await putFigures(draft, figuresOf(report), terminal);
+  // A figure that the brief shows too is repeated by the question it belongs to.
   const told = new Set<string>();
-  for (const { answer } of placedAnswers(report)) {
+  const ofBrief = ({ answer }: Readonly<{ answer: Answer }>): number =>
+    answer.data.question.id === "brief" ? 1 : 0;
+  for (const { answer } of [...placedAnswers(report)].sort((a, b) => ofBrief(a) - ofBrief(b))) {
     const figures = answer.figures.filter(({ data: { id } }) => !told.has(id) && told.add(id));
     await putRecipes(draft, { ...answer, figures });
   }

@@ -166,11 +166,15 @@ type Candidate = Readonly<{
   written: string;
 }>;
 
-const lengthsOf = (prepared: ReadyProjection, limits: ExploreLimits): readonly MuscleLength[] => {
+/** Lengths to propose; none is stated where no arm codes one. */
+const lengthsOf = (
+  prepared: ReadyProjection,
+  limits: ExploreLimits,
+): readonly (MuscleLength | undefined)[] => {
   if (limits.muscleLengths !== undefined) return limits.muscleLengths;
   const inFile = new Set(prepared.arms.flatMap(({ place }) => place.muscleLength ?? []));
   const found = (["short", "middle", "long"] as const).filter((length) => inFile.has(length));
-  return found.length === 0 ? ["middle"] : found;
+  return found.length === 0 ? [undefined] : found;
 };
 
 const checkedLimits = (limits: ExploreLimits): void => {
@@ -244,7 +248,12 @@ export const exploreProtocols = (
   for (const session of sessions) {
     for (const muscleLength of lengths) {
       for (const sessionsPerWeek of frequencies) {
-        const prescription = { ...session.prescription, muscleLength, sessionsPerWeek, weeks };
+        const prescription = {
+          ...session.prescription,
+          ...(muscleLength === undefined ? {} : { muscleLength }),
+          sessionsPerWeek,
+          weeks,
+        };
         const placed = placedProtocol(prepared, prescription, projectOptions);
         if (
           "kind" in placed ||
@@ -308,7 +317,11 @@ export const exploreProtocols = (
   return {
     kind: "frontier",
     goal: prepared.goal,
-    limits: { ...limits, weeks, muscleLengths: lengths },
+    limits: {
+      ...limits,
+      weeks,
+      muscleLengths: lengths.filter((length) => length !== undefined),
+    },
     points,
     candidates: candidates.map(({ minutesPerWeek, expected, written }) => ({
       minutesPerWeek,

@@ -145,7 +145,8 @@ const rareCategories = (arms: readonly EvidenceArm[], place: DosePlace) =>
     const coded = arms.filter(({ place: own }) => own[axis] !== undefined);
     const own = coded.flatMap(({ cohort, place: at }) => (at[axis] === value ? cohort : []));
     const studies = new Set(own).size;
-    if (studies >= studiesNear) return [];
+    // A file that codes no joint at all is about one, or does not tell; a length makes another session.
+    if (studies >= studiesNear || (axis === "joint" && coded.length === 0)) return [];
     const message =
       coded.length === 0
         ? `no arm codes ${label}`

@@ -130,7 +130,6 @@ test("a protocol is set against what arms code: outside it, and coded by none", 
     "tension time in a session 250 s is outside what was studied (100 to 200)",
     "no arm codes sessions a week",
     "no arm codes muscle length",
-    "no arm codes joint",
   ]);
   // Two arms of one study are one study of a category.
   const knee = (study: string) => ({
