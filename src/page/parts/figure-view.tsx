@@ -155,7 +155,12 @@ const OnePage = ({ drawing, ...rest }: Sized & Readonly<{ drawing: Drawing }>) =
   const [lecture, setLecture] = useState(false);
   return (
     <figure class="figure" id={figure.id}>
-      <div class="scroll" tabIndex={0} role="region" aria-label={`Figure ${figure.id}: ${figure.title}`}>
+      <div
+        class="scroll"
+        tabIndex={0}
+        role="region"
+        aria-label={`Figure ${figure.id}: ${figure.title}`}
+      >
         <img src={address} width={width} height={height} alt={figure.description} />
       </div>
       <details class="in-words">
