@@ -46,6 +46,17 @@ export const Sentences = ({ answer }: Readonly<{ answer: Answer }>) => (
   </div>
 );
 
+const Figures = ({ answer }: Readonly<{ answer: Answer }>) => (
+  <>
+    {answer.figures.map((figure) => (
+      <FigureView key={figure.data.id} figure={figure} answer={answer} />
+    ))}
+  </>
+);
+
+/** So many sentences stand between a headline and its figures at most. */
+const mostBeforeFigures = 4;
+
 /** Any answer, laid out the same: headline, how it was asked, sentences, figures, tables, doubts, cautions. */
 export const AnswerView = ({
   answer,
@@ -56,10 +67,18 @@ export const AnswerView = ({
   <div class="answer">
     {withHeadline ? <Headline answer={answer} /> : null}
     {children}
-    <Sentences answer={answer} />
-    {answer.figures.map((figure) => (
-      <FigureView key={figure.data.id} figure={figure} answer={answer} />
-    ))}
+    {/* Of much that is said, the picture comes first. */}
+    {answer.sentences.length > mostBeforeFigures ? (
+      <>
+        <Figures answer={answer} />
+        <Sentences answer={answer} />
+      </>
+    ) : (
+      <>
+        <Sentences answer={answer} />
+        <Figures answer={answer} />
+      </>
+    )}
     {tables.map((table) =>
       table.place === "file" ? null : table.place === "folded" ? (
         <details key={table.id}>
