@@ -4,7 +4,7 @@ import { comparisonCounts } from "./trial-comparisons-shown.js";
 import { capital } from "../tables/number-format.js";
 import type { EffectChoices } from "./effect-options.js";
 import type { Evidence } from "./evidence.js";
-import { resolvedOptions } from "./option.js";
+import { askedOf } from "./prepared.js";
 import { singleTrials } from "./single-trials.js";
 
 const arbitrary = refusal(
@@ -16,8 +16,6 @@ const arbitrary = refusal(
 const instead =
   "What can be asked: dose and variables take every study's difference in one direction of a variable, isometric-or-dynamic takes isometric minus dynamic, and single-trials lists every comparison.";
 
-const silent = (): void => undefined;
-
 /**
  * What every question about averages says of differences between training arms: no average, and every comparison.
  *
@@ -25,31 +23,14 @@ const silent = (): void => undefined;
  */
 export const armsAgainstArms = (
   evidence: Evidence,
-  {
-    outcome,
-    where,
-    correlation,
-    confidence,
-    ...rest
-  }: EffectChoices & Readonly<{ outcome?: string | undefined; confidence: number }>,
+  options: EffectChoices & Readonly<{ outcome?: string | undefined; confidence: number }>,
 ) => {
-  const assumed = Object.fromEntries(
-    Object.entries(rest).filter(([name]) => name in singleTrials.options),
-  );
-  const options = resolvedOptions(singleTrials.options, {
-    ...assumed,
-    ...{ outcome, where, correlation, confidence },
-  });
   const {
     tables = [],
     figures = [],
     sentences = [],
     data,
-  } = singleTrials.answer(
-    singleTrials.prepare(evidence, options, silent),
-    options,
-    () => undefined,
-  );
+  } = askedOf(singleTrials, evidence, options).answer();
   const all = data.groups.flatMap(({ comparisons }) => comparisons);
   return {
     headline: `No average between training arms: ${arbitrary.reason}. ${

@@ -18,7 +18,6 @@ import { check } from "./check.js";
 import { comparedVariables, notCoded, variableLabel } from "./compared-variables.js";
 import { effectShape, gainContrastOption } from "./effect-options.js";
 import { chosenRows, linesOf, type Evidence } from "./evidence.js";
-import { resolvedOptions } from "./option.js";
 import { pool } from "./pool.js";
 import {
   averageWords,
@@ -27,8 +26,8 @@ import {
   groupHeadline,
   type PreparedGroup,
 } from "./pool-words.js";
-import { preparedFor } from "./prepared.js";
-import { question, type Options, type Question, type Tell } from "./question.js";
+import { askedOf } from "./prepared.js";
+import { question, type Options, type Tell } from "./question.js";
 import { pooledContrasts } from "./row-fates.js";
 import { cautionsOf, judgedSession, sessionsFigures } from "./session.js";
 import { trialComparisons, type TrialComparison } from "./trial-comparisons.js";
@@ -206,23 +205,6 @@ const threeFigures = (
       ? data.effects.length <= rowsOnAPage[name]
       : name !== "single-trials" || data.rows.length <= rowsOnAPage[name];
   return [doses, evidence, session].flatMap((some) => some.filter(fits).slice(0, 1));
-};
-
-/** Another question, asked with those options of the page that it takes. */
-const askedOf = <Shape extends z.ZodRawShape, Prepared, Data extends object>(
-  asked: Question<Shape, Prepared, Data>,
-  evidence: Evidence,
-  given: Readonly<Record<string, unknown>>,
-  tell: Tell,
-) => {
-  const taken = Object.entries(given).filter(([name]) => Object.hasOwn(asked.options, name));
-  const options = resolvedOptions(asked.options, Object.fromEntries(taken));
-  const prepared = preparedFor(asked, evidence, options, tell);
-  return {
-    options,
-    prepared,
-    answer: (choices: object = {}) => asked.answer(prepared, { ...options, ...choices }, tell),
-  };
 };
 
 const dataShape = {

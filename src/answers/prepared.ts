@@ -1,6 +1,7 @@
 /** What a question makes of a file, kept so that whoever asks again, or asks another question on top, does not wait. */
 import type { z } from "zod";
 import type { Evidence } from "./evidence.js";
+import { resolvedOptions } from "./option.js";
 import type { Options, Question, Tell } from "./question.js";
 
 /** What stands in for a file where a question needs none. */
@@ -34,4 +35,25 @@ export const preparedFor = <Shape extends z.ZodRawShape, Prepared>(
   if (kept.size >= mostKept && oldest !== undefined) kept.delete(oldest);
   kept.set(key, prepared);
   return prepared;
+};
+
+/**
+ * One question asked by another, with those of its options that it takes too; what it makes of the file is kept.
+ *
+ * @param given options of the one that asks
+ */
+export const askedOf = <Shape extends z.ZodRawShape, Prepared, Data extends object>(
+  asked: Question<Shape, Prepared, Data>,
+  evidence: Evidence,
+  given: Readonly<Record<string, unknown>>,
+  tell: Tell = () => undefined,
+) => {
+  const taken = Object.entries(given).filter(([name]) => Object.hasOwn(asked.options, name));
+  const options = resolvedOptions(asked.options, Object.fromEntries(taken));
+  const prepared = preparedFor(asked, evidence, options, tell);
+  return {
+    options,
+    prepared,
+    answer: (choices: object = {}) => asked.answer(prepared, { ...options, ...choices }, tell),
+  };
 };

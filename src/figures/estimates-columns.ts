@@ -3,7 +3,7 @@
  * right. Longer than most: the columns share their rows.
  */
 import { type ShownEstimates, estimatesInputDefaults } from "./estimates-input.js";
-import type { EstimatesLayout } from "./estimates-layout.js";
+import { sharedPieces, type EstimatesLayout } from "./estimates-layout.js";
 import { type StripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
 import { type Panel, type Stroke, panelDrawing, plainFrame } from "./layer.js";
 import { shownClock, shownDuration } from "../tables/shown-duration.js";
@@ -20,15 +20,11 @@ export const studyBands = (
 /** A label that fits: what all rows of its study share gives way first, as that does not tell them apart. */
 const fitting = (
   label: string,
-  labels: readonly string[],
+  shared: readonly string[],
   fits: (text: string) => boolean,
 ): string => {
   let pieces = oneLine(label).split(", ");
-  const shared =
-    labels.length < 2
-      ? []
-      : pieces.filter((one) => labels.every((own) => oneLine(own).split(", ").includes(one)));
-  for (const piece of shared.reverse()) {
+  for (const piece of pieces.filter((one) => shared.includes(one)).reverse()) {
     if (fits(pieces.join(", ")) || pieces.length === 1) break;
     pieces = pieces.filter((one) => one !== piece);
   }
@@ -47,18 +43,15 @@ export const namesPanel = (
   const names = layout.studies.flatMap(({ study, nameLines }) =>
     nameLines.map(({ text, y }) => ({ x: 8, y, text, full: oneLine(study) })),
   );
-  const labels = layout.studies.flatMap(({ rows }) =>
-    rows.map(({ row, middle }) => ({
+  const labels = layout.studies.flatMap(({ rows }) => {
+    const shared = sharedPieces(rows.map(({ row: { label } }) => label));
+    return rows.map(({ row, middle }) => ({
       x: studyWidth,
       y: middle,
-      text: fitting(
-        row.label,
-        rows.map(({ row: { label } }) => label),
-        (text) => roughTextWidth(text, fontSize) <= labelWidth - 8,
-      ),
+      text: fitting(row.label, shared, (text) => roughTextWidth(text, fontSize) <= labelWidth - 8),
       full: oneLine(row.label),
-    })),
-  );
+    }));
+  });
   const headings = [
     { x: 8, y: 10, text: "Study" },
     ...(labelWidth > 0 ? [{ x: studyWidth, y: 10, text: labelHeading }] : []),

@@ -70,6 +70,14 @@ export const noteMark = (index: number): string =>
     ? String.fromCharCode(97 + index)
     : noteMark(Math.floor(index / 26) - 1) + noteMark(index % 26);
 
+/** Pieces between commas that every one of several labels has: they tell no row from another. */
+export const sharedPieces = (labels: readonly string[]): readonly string[] => {
+  const [first = [], ...others] = labels.map((label) => oneLine(label).split(", "));
+  return others.length === 0
+    ? []
+    : first.filter((one) => others.every((pieces) => pieces.includes(one)));
+};
+
 /** Effects gathered by study, studies in the order they first appear. */
 export const groupedByStudy = (
   effects: readonly EstimateRow[],

@@ -7,27 +7,15 @@ import {
   type EstimateRow,
   type EstimatesInput,
 } from "./estimates-input.js";
-import { groupedByStudy } from "./estimates-layout.js";
+import { groupedByStudy, sharedPieces } from "./estimates-layout.js";
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
-import { rowChart, type ChartRow } from "./row-chart.js";
-import { themeConfig } from "./theme-config.js";
+import { drawnRows, rowChart, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
 const kinds = ["effect", "average"] as const;
 /** Most rows on a slide, the average's among them. */
 const slideRows = 9;
-
-/** Pieces that every label has are said once, and not in each row. */
-const withoutShared = (labels: readonly string[]) => {
-  const pieces = labels.map((label) => oneLine(label).split(", "));
-  const shared =
-    labels.length < 2 ? [] : pieces[0]!.filter((one) => pieces.every((own) => own.includes(one)));
-  return {
-    shared,
-    labels: pieces.map((own) => own.filter((one) => !shared.includes(one)).join(", ")),
-  };
-};
 
 type Row = Readonly<{
   label: string;
@@ -38,9 +26,11 @@ type Row = Readonly<{
 }>;
 
 const rowsByEffect = (effects: readonly EstimateRow[]) => {
-  const { shared, labels } = withoutShared(effects.map(({ label }) => label));
-  const rows = effects.map(({ study, low, high, estimate }, index): Row => {
-    const label = labels[index]!;
+  // Said once, and not in each row.
+  const shared = sharedPieces(effects.map(({ label }) => label));
+  const rows = effects.map(({ study, low, high, estimate, label: whole }): Row => {
+    const pieces = oneLine(whole).split(", ");
+    const label = pieces.filter((one) => !shared.includes(one)).join(", ");
     const name = oneLine(study);
     return {
       study,
@@ -151,16 +141,7 @@ export const estimatesRows = (
     title: input.title,
     caption:
       `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a tick, and the bar reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
-    description,
-    width: chart.width,
-    height: chart.height,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: { text: [input.title], subtitle: [said] },
-      ...chart.view,
-      config: themeConfig("light"),
-    } as unknown as Figure["specification"],
+    ...drawnRows(chart, { text: [input.title], subtitle: [said], description }),
     data: all.flatMap(({ study, label, low, high, estimates }) =>
       estimates.map((estimate) => ({ study, label, estimate, low, high, shown: shown(estimate) })),
     ),

@@ -1,7 +1,9 @@
 /** Rows of ranges over one axis, as encodings of data that any editor of such specifications can restyle. */
+import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
 import { roughTextWidth, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
+import { themeConfig } from "./theme-config.js";
 
 export type ChartRow = Readonly<{
   /** Rows of one group stand together under its name; none where left out. */
@@ -279,3 +281,20 @@ export const rowChart = (chart: RowChart, room: Room) => {
   };
   return { view, width: labelWidth + plot + wordWidth, height: height + 66 };
 };
+
+/** What a figure holds of a row chart: the drawing under its title, and how wide and high it is. */
+export const drawnRows = (
+  { view, width, height }: ReturnType<typeof rowChart>,
+  { description, ...title }: Readonly<{ text: string[]; subtitle?: string[]; description: string }>,
+): Pick<Figure, "description" | "width" | "height" | "specification"> => ({
+  description,
+  width,
+  height,
+  specification: {
+    $schema: "https://vega.github.io/schema/vega-lite/v6.json",
+    description,
+    title,
+    ...view,
+    config: themeConfig("light"),
+  } as unknown as Figure["specification"],
+});

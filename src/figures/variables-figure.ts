@@ -10,8 +10,7 @@ import { shownAmount, verdictShort, verdictsInShort } from "../tables/variables-
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
 import { roomOf } from "./frame.js";
-import { rowChart, type ChartRow } from "./row-chart.js";
-import { themeConfig } from "./theme-config.js";
+import { drawnRows, rowChart, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
 export type VariablesFigureInput = Readonly<{ id?: string; family: string; table: VariableTable }>;
@@ -141,16 +140,7 @@ export const variablesFigure = (
       `Ranges: ${confidence} intervals of the change from the lowest to the highest dose compared.`,
       `Filled: arms of one study are set against each other. Hollow: only studies, which differ in everything else too, so that nothing can be told. ${counted(table.questions, "question was", "questions were")} asked of this file at once, and the verdicts count them.`,
     ].join(" "),
-    description,
-    width: chart.width,
-    height: chart.height,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: { text: [title] },
-      ...chart.view,
-      config: themeConfig("light"),
-    } as unknown as Figure["specification"],
+    ...drawnRows(chart, { text: [title], description }),
     data: drawn.map((row) => {
       const { estimate, interval } = answerOf(row)!;
       return {

@@ -13,25 +13,20 @@ const all = "all";
 type Shown = Readonly<{ title: string; figure: NamedFigure; answer: Answer }>;
 
 /** Every figure once, where it first stands: the brief shows some that stand in the evidence too. */
-const figuresOf = ({ parts }: Report): readonly Shown[] =>
-  [
-    ...new Map(
-      parts
-        .flatMap(({ answers }) =>
-          answers.flatMap(({ title, answer }) =>
-            answer.figures.map((figure): [string, Shown] => [
-              figure.data.id,
-              {
-                title: "title" in figure.data ? (figure.data.title ?? title) : title,
-                figure,
-                answer,
-              },
-            ]),
-          ),
-        )
-        .toReversed(),
-    ).values(),
-  ].toReversed();
+const figuresOf = ({ parts }: Report): readonly Shown[] => {
+  const told = new Set<string>();
+  return parts
+    .flatMap(({ answers }) => answers)
+    .flatMap(({ title, answer }) =>
+      answer.figures
+        .filter(({ data: { id } }) => !told.has(id) && told.add(id))
+        .map((figure) => ({
+          title: "title" in figure.data ? (figure.data.title ?? title) : title,
+          figure,
+          answer,
+        })),
+    );
+};
 
 const Gallery = ({ figures }: Readonly<{ figures: readonly Shown[] }>) => {
   const [wanted, choose] = useChoice("figures-one", all);

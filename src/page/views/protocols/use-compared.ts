@@ -57,7 +57,8 @@ const useRead = (
 
 /** Asks of every protocol whether it can be held and what to expect, and of all which gives more. */
 export const useCompared = (texts: readonly string[]): Compared => {
-  const { equal, adjust, ...ofEach } = useOwn("compare");
+  const own = useOwn("compare");
+  const { equal: _equal, adjust: _adjust, ...ofEach } = own;
   const shown = useRead(texts);
   const asked = shown.flatMap(({ last }, place) =>
     last === undefined
@@ -84,9 +85,7 @@ export const useCompared = (texts: readonly string[]): Compared => {
               place: "compare",
               id: "compare" as const,
               options: {
-                ...ofEach,
-                ...(equal === undefined ? {} : { equal }),
-                ...(adjust === undefined ? {} : { adjust }),
+                ...own,
                 protocols: asked.map(({ name, protocol }) => `${name}: ${protocol}`).join("\n"),
               },
             },
@@ -94,33 +93,35 @@ export const useCompared = (texts: readonly string[]): Compared => {
     ],
     "Learning from the file",
   );
-  const protocols = shown.map(({ read, last }, place): ComparedProtocol & Moved<"project"> => {
+  const projections = shown.map(({ last }, place): Moved<"project"> =>
+    last === undefined ? {} : moving.at(`project ${protocolLetters[place] ?? ""}`, "project"),
+  );
+  const protocols = shown.map(({ read, last }, place): ComparedProtocol => {
     const letter = protocolLetters[place] ?? "";
-    const known = last === undefined ? {} : moving.at(`project ${letter}`, "project");
     const session = last === undefined ? {} : moving.at(`hold ${letter}`, "hold");
-    return { letter, read, last, session, projected: known.answer, ...known };
+    return { letter, read, last, session, projected: projections[place]?.answer };
   });
   const compared = moving.at("compare", "compare");
-  const projections = protocols.flatMap(({ projected }) => projected?.data.answer ?? []);
+  const projected = protocols.flatMap((one) => one.projected?.data.answer ?? []);
   return {
     protocols,
     compared,
-    failure: protocols.find(({ failure }) => failure !== undefined)?.failure ?? compared.failure,
+    failure: projections.find(({ failure }) => failure !== undefined)?.failure ?? compared.failure,
     again: moving.again,
-    isShared: projections.length > 0 && projections.every(({ parts }) => !parts.ofProtocol),
+    isShared: projected.length > 0 && projected.every(({ parts }) => !parts.ofProtocol),
     scale: linearScale(
-      projections.flatMap(({ ranges }) =>
+      projected.flatMap(({ ranges }) =>
         Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
       ),
       5,
     ),
     courseScale: linearScale(
-      projections.flatMap(({ course }) =>
+      projected.flatMap(({ course }) =>
         course.flatMap(({ person }) => [person.percent.low, person.percent.high]),
       ),
       4,
     ),
-    weeksAcross: Math.max(1, ...projections.map(({ weeks }) => weeks)),
+    weeksAcross: Math.max(1, ...projected.map(({ weeks }) => weeks)),
     secondsAcross: Math.max(
       1,
       ...protocols.map(({ session }) => timelineOf(session.answer).at(-1)?.endSeconds ?? 1),
