@@ -1,21 +1,23 @@
+/** Protocols side by side in three parts: sessions on one clock, gains on one axis, differences from the first. */
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { CallError } from "../errors.js";
 import type { ComparedProtocol, ProtocolComparison } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import { isSameProtocol, isUntold, verdictSentences } from "../tables/comparison-table.js";
-import { probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
-import { scaleDisplay } from "../tables/scale-display.js";
-import { axisTicks } from "./axis-ticks.js";
-import { clipText, oneLine, wrapText } from "./wrap-text.js";
-import { comparisonLayout, type ComparisonLayoutName } from "./comparison-layout.js";
-import type { Figure } from "./figure.js";
-import { commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
-import { panelDrawing, plainFrame, type Words } from "./layer.js";
-import { rangeBarLayers } from "./range-bars.js";
+import { verdictSentences } from "../tables/comparison-table.js";
+import { confidenceWords, counted } from "../tables/number-format.js";
+import { rangeLimits, rangeText } from "../tables/range-cells.js";
 import { shownDuration } from "../tables/shown-duration.js";
+import { beyondFirst, comparisonInShort, differenceWords } from "./comparison-words.js";
+import type { Figure } from "./figure.js";
+import { roomOf, type Room } from "./frame.js";
+import { commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
+import { panelDrawing, type Layer, type Panel, type Words } from "./layer.js";
+import type { nestedKinds } from "./nested-bars.js";
+import { nestedBars, type NestedBar } from "./nested-bars.js";
 import { themeConfig } from "./theme-config.js";
-import { confidenceWords } from "../tables/number-format.js";
+import { figureTheme } from "./theme.js";
+import { clipText, oneLine, wrapText } from "./wrap-text.js";
 
 export type ComparisonFigureInput = Readonly<{
   id?: string;
@@ -25,354 +27,329 @@ export type ComparisonFigureInput = Readonly<{
   timelines: readonly (readonly TimelinePart[] | undefined)[];
   /** Share of the probability inside a range, as it was compared with. */
   confidence?: number;
-  layout?: ComparisonLayoutName;
 }>;
-export const comparisonFigureDefaults = {
-  id: "comparison",
-  confidence: 0.95,
-  layout: "wide",
-} as const;
+export const comparisonFigureDefaults = { id: "comparison", confidence: 0.95 } as const;
 
-const display = scaleDisplay("log-ratio-of-means");
+const type = figureTheme.sizes.small;
+const lineHeight = 14;
+
+type Line = Readonly<{ text: string; style: string; full?: string }>;
+/** What one part says of one protocol: words, a drawing under them, more words. */
+type Cell = Readonly<{ above: readonly Line[]; drawn: number; below: readonly Line[] }>;
+
+const heightOf = ({ above, drawn, below }: Cell): number =>
+  lineHeight * (above.length + below.length) + drawn;
 
 /** A domain that holds all ends and no change, with a little air. */
-const domainOf = (ends: readonly number[]): readonly [number, number] => {
+const domainOf = (bars: readonly NestedBar[]): readonly [number, number] => {
+  const ends = bars.flatMap(({ low, high }) => [low, high]);
   const [least, most] = [Math.min(0, ...ends), Math.max(0, ...ends)];
-  const air = Math.max(0.01, 0.05 * (most - least));
+  const air = Math.max(0.5, 0.04 * (most - least));
   return [least - air, most + air];
 };
 
 const gradeWords = ({ feasibility }: ComparedProtocol): string =>
   feasibility.kind === "not judged" ? "hold not judged" : feasibility.assessment.grade;
 
+const percentOf = (logRatio: number): number => 100 * Math.expm1(logRatio);
+
 /**
  * Two to six protocols side by side: each session to scale, its three ranges on one axis, and its difference from the
  * first with the range, the chance of being better and the call in words.
  *
+ * The three parts stand beside each other on a page and under each other in a column; a slide of many protocols leaves
+ * the sessions out.
+ *
  * @param input from `compareProtocols`
  * @throws {CallError} "timelines-count" when the sessions do not match the protocols
  */
-export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
-  const { id, confidence, layout: layoutName } = { ...comparisonFigureDefaults, ...input };
+export const comparisonFigure = (input: ComparisonFigureInput, room: Room = roomOf()): Figure => {
+  const { id, confidence } = { ...comparisonFigureDefaults, ...input };
   const { comparison, prepared, timelines } = input;
   const { protocols, differences } = comparison;
-  if (timelines.length !== protocols.length) {
+  if (timelines.length !== protocols.length)
     throw new CallError({
       code: "timelines-count",
-      where: "comparisonFigure",
+      where: "the figure of protocols side by side",
       needs: `${protocols.length} sessions, one for each protocol`,
       got: String(timelines.length),
     });
-  }
-  const at = comparisonLayout(layoutName, protocols.length);
-  const draw = panelDrawing("comparison", plainFrame(at.width, at.height));
+  const [column, slide] = [room.size === "column", room.size === "slide"];
+  const many = slide && protocols.length > 2;
   const percent = confidenceWords(confidence);
-  const laid = timelines.filter((line): line is readonly TimelinePart[] => line !== undefined);
-  const scale = laid.length === 0 ? undefined : commonStripScale(laid, at.strip.width);
+  const lines = (
+    text: string,
+    style: string,
+    width: number,
+    most: number,
+    full?: string,
+  ): readonly Line[] =>
+    wrapText(text, {
+      width,
+      fontSize: style === "text-small" ? type : type * 1.06,
+      lines: most,
+    }).map((line) => ({ text: line, style, ...(full === undefined ? {} : { full }) }));
+  const gap = slide ? 14 : 24;
+  const widths: readonly number[] = column
+    ? [room.width, room.width, room.width]
+    : (many ? [0, 0.42, 0.58] : [0.3, 0.35, 0.35]).map(
+        (share) => share * (room.width - (many ? 1 : 2) * gap),
+      );
+  const nameOf = (row: number): string => oneLine(protocols[row]!.name);
+  const named = (row: number, width: number): readonly Line[] =>
+    lines(clipText(nameOf(row), Math.floor(width / 7)), "text-strong", width, 1, nameOf(row));
 
-  const gains = domainOf(
-    protocols.flatMap(({ projection: { ranges } }) =>
-      [ranges.average, ranges.newGroup, ranges.person].flatMap(({ low, high }) => [low, high]),
-    ),
-  );
-  // Every difference is turned so that it says what the row's protocol gives beyond the first.
   const versusFirst = protocols.map((_, index) => {
     const found = differences.find(({ first, second }) => first === 0 && second === index);
-    if (found === undefined) return undefined;
-    const turned = ({ estimate, low, high }: typeof found.average) => ({
-      estimate: -estimate,
-      low: -high,
-      high: -low,
-    });
-    return {
-      found,
-      average: turned(found.average),
-      newTrial: turned(found.newTrial),
-      probability: 1 - found.probabilityFirstBetter,
-      worthwhile: {
-        own: found.probabilitySecondWorthwhile,
-        first: found.probabilityFirstWorthwhile,
-      },
-    };
+    return found === undefined ? undefined : beyondFirst(found);
   });
-  const spans = domainOf(
-    versusFirst.flatMap((one) =>
-      one === undefined
-        ? []
-        : [one.newTrial.low, one.newTrial.high, one.average.low, one.average.high],
-    ),
+  const barOf = (
+    range: Readonly<{ estimate: number; low: number; high: number }>,
+    kind: (typeof nestedKinds)[number],
+    row: number,
+  ): NestedBar => ({
+    kind,
+    row,
+    low: percentOf(range.low),
+    estimate: percentOf(range.estimate),
+    high: percentOf(range.high),
+  });
+  const gains = protocols.flatMap(({ projection: { ranges } }, row) => [
+    barOf(ranges.person, "a single person", row),
+    barOf(ranges.newGroup, "a new group", row),
+    barOf(ranges.average, "the average", row),
+  ]);
+  const overFirst = versusFirst.flatMap((one, row) =>
+    one === undefined || !one.found.toldApart
+      ? []
+      : [barOf(one.newTrial, "a new group", row), barOf(one.average, "the average", row)],
   );
-  const along =
-    (domain: readonly [number, number], place: Readonly<{ left: number; width: number }>) =>
-    (value: number): number =>
-      place.left + ((value - domain[0]) / (domain[1] - domain[0])) * place.width;
-  const gainAt = along(gains, at.ranges);
-  const differenceAt = along(spans, at.difference);
 
-  const strips = timelines.map((timeline, row) =>
-    timeline === undefined
+  const laid = timelines.filter((line): line is readonly TimelinePart[] => line !== undefined);
+  const scale = laid.length === 0 ? undefined : commonStripScale(laid, widths[0]!);
+  const stripHeight = 30;
+  const strips = timelines.map((timeline) =>
+    timeline === undefined || many
       ? undefined
       : holdStrip(timeline, {
-          left: at.strip.left,
-          top: at.strip.top(row),
-          width: at.strip.width,
-          height: at.strip.height,
+          left: 0,
+          top: 0,
+          width: widths[0]!,
+          height: stripHeight,
           ...(scale === undefined || scale.secondsAcross === null
             ? {}
             : { part: scale.part, secondsAcross: scale.secondsAcross }),
         }),
   );
-  const stripWords = protocols.map((protocol, row): string => {
-    const strip = strips[row];
+  const sessions = protocols.map((protocol, row): Cell => {
+    const [width, strip] = [widths[0]!, strips[row]];
     const length =
       strip === undefined
         ? "rests or intensity missing"
         : `${strip.part === "whole session" ? "" : `${strip.part}, `}${shownDuration(strip.seconds)}`;
-    return `${length}; ${gradeWords(protocol)}`;
+    const written = clipText(protocol.written, 150);
+    return {
+      above: [
+        ...named(row, width),
+        ...(slide ? [] : lines(written, "text-small", width, 4, protocol.written)),
+      ],
+      drawn: strip === undefined ? 0 : stripHeight + 8,
+      below: lines(`${length}; ${gradeWords(protocol)}`, "text-small", width, 2),
+    };
   });
-  const rows = protocols.map((protocol, row) => ({ protocol, row }));
-  const nameLines = rows.flatMap(({ protocol, row }): readonly Words[] => [
-    {
-      x: at.names.left,
-      y: at.names.top(row),
-      text: clipText(protocol.name, at.names.letters),
-      full: oneLine(protocol.name),
-    },
-  ]);
-  const writtenLines = rows.flatMap(({ protocol, row }): readonly Words[] =>
-    wrapText(clipText(protocol.written, at.names.writtenLetters), {
-      width: at.names.width,
-      fontSize: 9.5,
-      lines: 4,
-    }).map((text, line) => ({
-      x: at.names.left,
-      y: at.names.top(row) + 14 + 12 * line,
-      text,
-      full: protocol.written,
-    })),
-  );
-  const axis = (
-    domain: readonly [number, number],
-    place: Readonly<{ left: number; width: number }>,
-    at_: (value: number) => number,
-  ) =>
-    axisTicks(domain, display, { length: place.width }).map(({ position, label }) => ({
-      x: at_(position),
-      text: label,
-    }));
-  const gainTicks = axis(gains, at.ranges, gainAt);
-  const differenceTicks = axis(spans, at.difference, differenceAt);
-  const gridOf = (
-    ticks: readonly Readonly<{ x: number }>[],
-    place: Readonly<{ top: (row: number) => number; height: number }>,
-    from: number,
-  ) =>
-    rows
-      .slice(from)
-      .flatMap(({ row }) =>
-        ticks.map(({ x }) => ({ x, x2: x, y: place.top(row), y2: place.top(row) + place.height })),
-      );
-  const numbers = rows.flatMap(
-    ({
-      protocol: {
-        projection: { ranges },
-      },
-      row,
-    }) =>
-      at.ranges.numbers(row).map(({ x, y, key }) => ({
-        x,
-        y,
-        text:
-          key === "average"
-            ? rangeText(ranges.average)
-            : key === "newGroup"
-              ? `group ${rangeLimits(ranges.newGroup)}%`
-              : `person ${rangeLimits(ranges.person)}%`,
-        strong: key === "average",
-      })),
-  );
-  const amount = comparison.smallestWorthwhilePercent;
-  const more = amount > 0 ? `gives over ${amount}% more` : "is better";
-  const words = rows.flatMap(
-    ({ protocol, row }): readonly (Words & Readonly<{ strong: boolean }>)[] => {
-      const one = versusFirst[row];
-      const { x, y } = at.difference.words(row);
-      if (one === undefined)
-        return [
-          {
-            x,
-            y,
-            text: protocols.length > 1 ? "the one the others are set against" : "",
-            strong: false,
-          },
-        ];
-      const first = clipText(protocols[0]?.name ?? "", at.difference.letters);
-      const own = clipText(protocol.name, at.difference.letters);
-      if (isSameProtocol(comparison, one.found))
-        return [{ x, y, text: "the same protocol", strong: true }];
-      if (isUntold(comparison, one.found))
-        return [
-          { x, y, text: "cannot be told apart", strong: true },
-          { x, y: y + 14, text: "the file says nothing about", strong: false },
-          { x, y: y + 28, text: "that in which they differ", strong: false },
-        ];
-      const { call, short } = one.found.verdict;
-      return [
-        {
-          x,
-          y,
-          text: rangeText(one.average),
-          strong: true,
-        },
-        {
-          x,
-          y: y + 14,
-          text:
-            one.worthwhile.own >= one.worthwhile.first
-              ? `${probabilityCell(one.worthwhile.own)} that ${own} ${more}`
-              : `${probabilityCell(one.worthwhile.first)} that ${first} ${more}`,
-          strong: false,
-        },
-        {
-          x,
-          y: y + 28,
-          text: `${call === "tie" ? short : `${call === "first is better" ? first : own} is better`}; ${one.found.headToHead.trials.length > 0 ? "direct" : "indirect"} evidence`,
-          strong: false,
-        },
-      ];
-    },
-  );
-  const directLine = at.difference.halfThickness;
-  const differenceBars = (pick: "average" | "newTrial", half: number) =>
-    versusFirst.flatMap((one, row) =>
-      one === undefined || !one.found.toldApart
+  const barHeight = many
+    ? Math.max(10, Math.min(28, 150 / protocols.length - lineHeight - 4))
+    : slide
+      ? 28
+      : 26;
+  const gained = protocols.map(({ projection: { ranges } }, row): Cell => {
+    const width = widths[1]!;
+    const number = rangeText(ranges.average);
+    return {
+      above: many
+        ? lines(`${clipText(nameOf(row), 12)}: ${number}`, "text-strong", width, 1, nameOf(row))
+        : [...(column ? named(row, width) : []), ...lines(number, "text-pooled-strong", width, 1)],
+      drawn: barHeight,
+      below: many
         ? []
         : [
-            {
-              x: differenceAt(one[pick].low),
-              x2: differenceAt(one[pick].high),
-              y: at.difference.middle(row) - half,
-              y2: at.difference.middle(row) + half,
-            },
-          ],
+            ...(slide ? [] : [`a new group ${rangeLimits(ranges.newGroup)}%`]),
+            `a single person ${rangeLimits(ranges.person)}%`,
+          ].flatMap((text) => lines(text, "text-small", width, 2)),
+    };
+  });
+  const compared = protocols.map((_, row): Cell => {
+    const [width, one] = [widths[2]!, versusFirst[row]];
+    if (one === undefined)
+      return {
+        above: [],
+        drawn: 0,
+        below:
+          row > 0 || column || protocols.length < 2
+            ? []
+            : lines(
+                `the other${protocols.length > 2 ? "s are" : " is"} set against this one`,
+                "text-small",
+                width,
+                2,
+              ),
+      };
+    const [strong, rest] = differenceWords(
+      comparison,
+      one,
+      many ? "line" : slide ? "short" : "full",
     );
-  const layers = [
-    draw.boxes(
-      "rows",
-      "band",
-      rows
-        .filter(({ row }) => row % 2 === 0)
-        .map(({ row }) => ({
-          x: 0,
-          x2: at.width,
-          y: at.rowTop(row),
-          y2: at.rowTop(row) + at.rowHeight(row),
+    return {
+      above: [
+        ...(column ? named(row, width) : []),
+        ...lines(strong, "text-pooled-strong", width, 2),
+      ],
+      drawn: one.found.toldApart ? barHeight : 0,
+      below: rest.flatMap((text) => lines(text, "text-small", width, 2)),
+    };
+  });
+
+  const parts = [sessions, gained, compared];
+  const space = many ? 4 : slide ? 10 : 18;
+  const headed = 20;
+  const topsOf = (cells: readonly Cell[]): readonly number[] => {
+    const tops = [headed];
+    cells.forEach((cell, row) => {
+      const tallest = column
+        ? heightOf(cell)
+        : Math.max(...parts.slice(many ? 1 : 0).map((part) => heightOf(part[row]!)));
+      tops.push(tops[row]! + tallest + (tallest === 0 ? 0 : space));
+    });
+    return tops;
+  };
+  const part = (
+    place: 0 | 1 | 2,
+    name: string,
+    heading: string,
+    { domain, axis }: Readonly<{ domain: readonly [number, number]; axis: boolean }>,
+    drawn: (draw: ReturnType<typeof panelDrawing>, tops: readonly number[]) => readonly Layer[],
+  ): Panel => {
+    const [cells, width] = [parts[place]!, widths[place]!];
+    const tops = topsOf(cells);
+    const height = tops.at(-1)!;
+    const draw = panelDrawing(name, {
+      width,
+      height,
+      x: domain,
+      y: [0, height],
+      ...(axis
+        ? {
+            xAxis: {
+              title: place === 0 ? "seconds" : "%",
+              tickCount: Math.round(width / 60),
+              grid: false,
+              labelOverlap: true,
+              labelFlush: 14,
+              ...(slide ? { title: null } : {}),
+            },
+          }
+        : {}),
+    });
+    const words: readonly (Words & { style: string })[] = [
+      { x: domain[0], y: 6, text: heading, style: "text-heading" },
+      ...cells.flatMap(({ above, drawn: room_, below }, row) =>
+        [...above, ...below].map(({ text, style, full }, line) => ({
+          x: domain[0],
+          y: tops[row]! + 7 + lineHeight * line + (line < above.length ? 0 : room_),
+          text,
+          style,
+          ...(full === undefined ? {} : { full }),
         })),
-    ),
-    draw.lines("gain grid", "grid", gridOf(gainTicks, at.ranges, 0)),
-    draw.lines("difference grid", "grid", gridOf(differenceTicks, at.difference, 1)),
-    draw.lines("no change", "zero", gridOf([{ x: gainAt(0) }], at.ranges, 0)),
-    draw.lines("no difference", "zero", gridOf([{ x: differenceAt(0) }], at.difference, 1)),
-    ...holdStripLayers(
-      strips.filter((strip) => strip !== undefined),
-      draw,
-    ),
-    ...rangeBarLayers(
-      "gains",
-      rows.map(({ protocol, row }) => ({
-        ranges: protocol.projection.ranges,
-        across: at.ranges.middle(row),
-      })),
-      gainAt,
-      draw,
-    ),
-    draw.boxes("differences in a new trial", "range-group", differenceBars("newTrial", 2.5)),
-    draw.boxes("differences", "pooled-bar", differenceBars("average", directLine)),
-    draw.boxes(
-      "middle of differences",
-      "range-tick",
-      versusFirst.flatMap((one, row) =>
-        one === undefined || isSameProtocol(comparison, one.found)
-          ? []
-          : [
-              {
-                x: differenceAt(one.average.estimate) - 0.9,
-                x2: differenceAt(one.average.estimate) + 0.9,
-                y: at.difference.middle(row) - directLine,
-                y2: at.difference.middle(row) + directLine,
-              },
-            ],
       ),
+    ];
+    const drawnTops = cells.map(({ above }, row) => tops[row]! + lineHeight * above.length + 2);
+    return draw.panel([...drawn(draw, drawnTops), ...draw.styledWords(words)]);
+  };
+  const toSeconds = (scale?.secondsAcross ?? widths[0]!) / widths[0]!;
+  const gainDomain = domainOf(gains);
+  const panels = [
+    ...(many
+      ? []
+      : [
+          part(
+            0,
+            "sessions",
+            laid.length === 0 ? "Sessions" : "Session, to scale",
+            {
+              domain: [0, widths[0]! * toSeconds],
+              axis: scale !== undefined && scale.secondsAcross !== null,
+            },
+            (draw, tops) =>
+              holdStripLayers(
+                strips.flatMap((strip, row) => {
+                  if (strip === undefined) return [];
+                  const moved = (strokes: typeof strip.holds) =>
+                    strokes.map(({ x, x2, y, y2 }) => ({
+                      x: x * toSeconds,
+                      x2: x2 * toSeconds,
+                      y: y + tops[row]! + 2,
+                      y2: y2 + tops[row]! + 2,
+                    }));
+                  return [
+                    {
+                      ...strip,
+                      holds: moved(strip.holds),
+                      holdsWithoutEffort: moved(strip.holdsWithoutEffort),
+                      rests: moved(strip.rests),
+                      restsBetweenSets: moved(strip.restsBetweenSets),
+                    },
+                  ];
+                }),
+                draw,
+              ),
+          ),
+        ]),
+    part(
+      1,
+      "gains",
+      slide ? `Gain, %, ${contrastShortLabel(prepared.contrast)}` : `Gain, ${percent} ranges`,
+      { domain: gainDomain, axis: true },
+      (draw, tops) => nestedBars(draw, gains, { tops, height: barHeight - 4 }),
     ),
-    draw.words("names", "text-strong", nameLines, { limit: at.names.width }),
-    draw.words("prescriptions", "text-small", writtenLines, { limit: at.names.width }),
-    draw.words(
-      "sessions",
-      "text-small",
-      rows.map(({ row }) => ({
-        x: at.strip.left,
-        y: at.strip.top(row) + at.strip.height + 10,
-        text: stripWords[row] ?? "",
-      })),
-      { limit: at.strip.width + 12 },
-    ),
-    draw.words(
-      "average numbers",
-      "text-strong",
-      numbers.filter(({ strong }) => strong),
-    ),
-    draw.words(
-      "other numbers",
-      "text-small",
-      numbers.filter(({ strong }) => !strong),
-    ),
-    draw.words(
-      "difference numbers",
-      "text-pooled-strong",
-      words.filter(({ strong }) => strong),
-    ),
-    draw.words(
-      "difference words",
-      "text-small",
-      words.filter(({ strong }) => !strong),
-      { limit: at.difference.wordsWidth },
-    ),
-    draw.words("headings", "text-heading", at.headings(percent)),
-    draw.words(
-      "gain axis",
-      "text-small",
-      at.axes.gain.flatMap((y) => gainTicks.map((tick) => ({ ...tick, y }))),
-      { align: "center" },
-    ),
-    draw.words(
-      "difference axis",
-      "text-small",
-      at.axes.difference.flatMap((y) => differenceTicks.map((tick) => ({ ...tick, y }))),
-      { align: "center" },
-    ),
+    ...(overFirst.length === 0 && protocols.length < 2
+      ? []
+      : [
+          part(
+            2,
+            "differences",
+            `Each minus ${clipText(nameOf(0), 24)}${slide ? ", %" : `, ${percent} ranges`}`,
+            { domain: domainOf(overFirst), axis: overFirst.length > 0 },
+            (draw, tops) => nestedBars(draw, overFirst, { tops, height: barHeight - 4 }),
+          ),
+        ]),
   ];
-  const title = `Side by side: ${comparison.goal}`;
-  const subtitle = `${protocols.length} protocols, ${contrastShortLabel(prepared.contrast)}${comparison.smallestWorthwhilePercent > 0 ? `; differences under ${comparison.smallestWorthwhilePercent}% count as none` : ""}`;
-  const verdicts = verdictSentences(comparison);
-  const description = `${title}. ${protocols
-    .map(
-      ({ name, written, projection: { ranges } }) =>
-        `${oneLine(name)} (${written}): average ${rangeText(ranges.average)}, a new group ${rangeLimits(ranges.newGroup)}%, a single person ${rangeLimits(ranges.person)}%`,
-    )
-    .join("; ")}. ${verdicts.map(oneLine).join(" ")}`;
+  const sessionsWords = many
+    ? ""
+    : ` Sessions ${scale === undefined ? "cannot be laid out" : scale.secondsAcross === null ? "each on its own time scale" : `on one time scale (${scale.part})`}, intensity up.`;
+  const title = comparisonInShort(comparison);
+  const amount = comparison.smallestWorthwhilePercent;
+  const subtitle = `${counted(protocols.length, "protocol")}, ${contrastShortLabel(prepared.contrast)}${amount > 0 ? `; differences under ${amount}% count as none` : ""}.`;
+  const description = oneLine(
+    `${title} ${protocols
+      .map(
+        ({ name, written, projection: { ranges } }) =>
+          `${name} (${written}): average ${rangeText(ranges.average)}, a new group ${rangeLimits(ranges.newGroup)}%, a single person ${rangeLimits(ranges.person)}%`,
+      )
+      .join("; ")}. ${verdictSentences(comparison).join(" ")}`,
+  );
   return {
     id,
     title,
-    caption: `Sessions ${scale === undefined ? "cannot be laid out" : scale.secondsAcross === null ? "each on its own time scale" : `to one time scale (${scale.part})`}, intensity up. Gains: the darkest bar is the average over such studies with its middle cut out, the next a new group, the thin one a single person, each holding ${percent}. Differences are from the first protocol: the thick bar is the average, the thin one what a new trial would show; they are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from 90% on. All pairs stand in the table.`,
+    caption: `Bars hold ${percent}, with the middle cut out; of a difference the tinted one is what a new trial would show. Differences are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from a chance of 90% on.${sessionsWords} All pairs stand in the table.`,
     description,
+    width: room.width,
+    height: topsOf(gained).at(-1)! + 58,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,
-      title: {
-        text: [...wrapText(title, { width: at.width * 0.98, fontSize: 16, lines: 3 })],
-        subtitle: [...wrapText(subtitle, { width: at.width * 0.98, fontSize: 11.5, lines: 3 })],
-      },
-      hconcat: [draw.panel(layers)],
+      title: { text: [title], subtitle: [subtitle] },
+      ...(column ? { vconcat: panels, spacing: 14 } : { hconcat: panels, spacing: gap }),
+      bounds: column ? "full" : "flush",
       config: themeConfig("light"),
     },
     data: protocols.map(({ name, written, projection: { ranges, weeks } }, row) => {
@@ -391,7 +368,7 @@ export const comparisonFigure = (input: ComparisonFigureInput): Figure => {
         overFirstLogRatio: one?.average.estimate ?? null,
         overFirstLow: one?.average.low ?? null,
         overFirstHigh: one?.average.high ?? null,
-        probabilityBetterThanFirst: one?.probability ?? null,
+        probabilityBetterThanFirst: one === undefined ? null : 1 - one.found.probabilityFirstBetter,
       };
     }),
   };

@@ -1,22 +1,31 @@
+/** Expected gain against minutes a week, and the protocols for which no other takes less time and gives as much. */
 import { contrastShortLabel } from "../effects/scale-label.js";
-import { logRatioFromPercent } from "../effects/percent-from-log-ratio.js";
 import { CallError } from "../errors.js";
 import type { Frontier } from "../projection/explore-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { frontierSentences } from "../tables/frontier-table.js";
 import {
+  capital,
   confidenceWords,
   formatCount,
   formatNumber,
   plainNumber,
 } from "../tables/number-format.js";
-import { probabilityCell, rangeLimits, rangeText } from "../tables/range-cells.js";
-import { scaleDisplay } from "../tables/scale-display.js";
-import { axisTicks, roundValues } from "./axis-ticks.js";
-import { clipText, wrapText } from "./wrap-text.js";
+import { probabilityCell, rangeLimits, rangeMiddle, rangeText } from "../tables/range-cells.js";
+import { sharedPieces } from "./estimates-layout.js";
 import type { Figure } from "./figure.js";
-import { panelDrawing, plainFrame, type Stroke, type Words } from "./layer.js";
+import { roomOf, type Room } from "./frame.js";
+import {
+  axisRoom,
+  panelDrawing,
+  plainFrame,
+  uprightAxis,
+  type Encoding,
+  type Words,
+} from "./layer.js";
 import { themeConfig } from "./theme-config.js";
+import { figureTheme } from "./theme.js";
+import { clipText, oneLine, wrapText } from "./wrap-text.js";
 
 export type FrontierFigureInput = Readonly<{
   id?: string;
@@ -24,35 +33,46 @@ export type FrontierFigureInput = Readonly<{
   prepared: Pick<ReadyProjection, "contrast">;
   /** Share of the probability inside a range, as it was searched with. */
   confidence?: number;
-  layout?: "wide" | "narrow";
 }>;
-export const frontierFigureDefaults = {
-  id: "frontier",
-  confidence: 0.95,
-  layout: "wide",
-} as const;
+export const frontierFigureDefaults = { id: "frontier", confidence: 0.95 } as const;
 
-const left = 50;
-const top = 26;
-const lowestPlot = 320;
-const highestPlot = 620;
-const lineHeight = 13;
-const entryGap = 7;
-
+const type = figureTheme.sizes.small;
+const lineHeight = 14;
 /** Most candidates drawn; more would only blacken the same ground, so every so-manieth stands for its neighbours. */
 const mostCandidates = 2000;
+/** Most lines of the list on a slide. */
+const slideLines = 10;
 
-type PlacedPoint = Readonly<{ x: number; low: number; high: number }>;
+const kinds = ["other protocols that fit", "the most for its time"] as const;
+const kind = (channel: Encoding, legend: Encoding | null): Encoding => ({
+  field: "kind",
+  type: "ordinal",
+  scale: { domain: [...kinds], ...channel },
+  legend,
+});
+/** Grey is what nobody need look at twice; one legend for colour and size. */
+const byKind: Encoding = {
+  fill: kind(
+    { range: "heatmap" },
+    { title: null, orient: "top", symbolStrokeWidth: 0, symbolType: "circle" },
+  ),
+  size: kind(
+    { range: [7, 60] },
+    { title: null, orient: "top", symbolStrokeWidth: 0, symbolType: "circle" },
+  ),
+};
 
-/** The numbers of the points above their bars, moved up where another number or another bar stands. */
-const numbered = (points: readonly PlacedPoint[]): readonly Words[] => {
+type Placed = Readonly<{ x: number; low: number; high: number }>;
+
+/** Heights of the points' numbers above their bars, in drawing units, moved up where another number or bar stands. */
+const numbered = (points: readonly Placed[]): readonly Words[] => {
   const placed: Words[] = [];
   const taken = (x: number, y: number): boolean =>
     placed.some((other) => Math.abs(other.x - x) < 15 && Math.abs(other.y - y) < 12) ||
     points.some((bar) => Math.abs(bar.x - x) < 10 && y > bar.high - 7 && y < bar.low + 7);
   points.forEach(({ x, high }, index) => {
-    let at = high - 10;
-    while (at > top + 6 && taken(x, at)) at -= 4;
+    let at = high - 9;
+    while (at > 6 && taken(x, at)) at -= 4;
     placed.push({ x, y: at, text: String(index + 1) });
   });
   return placed;
@@ -65,216 +85,196 @@ const numbered = (points: readonly PlacedPoint[]): readonly Words[] => {
  * @param input from `exploreProtocols`
  * @throws {CallError} "no-points" for a frontier without points
  */
-export const frontierFigure = (input: FrontierFigureInput): Figure => {
-  const { id, confidence, layout } = { ...frontierFigureDefaults, ...input };
+export const frontierFigure = (input: FrontierFigureInput, room: Room = roomOf()): Figure => {
+  const { id, confidence } = { ...frontierFigureDefaults, ...input };
   const { frontier, prepared } = input;
   const { points } = frontier;
-  if (points.length === 0) {
+  if (points.length === 0)
     throw new CallError({
       code: "no-points",
-      where: "frontierFigure",
+      where: "the figure of the most for the time",
       needs: "a frontier with at least one protocol",
       got: "none",
     });
-  }
-  const narrow = layout === "narrow";
-  const plotWidth = narrow ? 310 : 500;
-  const right = left + plotWidth;
-  const listWidth = narrow ? right - 8 : 330;
-  const listLeft = narrow ? 8 : right + 34;
+  const [column, slide] = [room.size === "column", room.size === "slide"];
+  const [labels, gap] = [30, column ? 0 : 18];
+  const plot = column ? room.width - labels - 4 : slide ? 196 : 452;
+  const listWidth = column ? room.width : room.width - labels - plot - gap;
   const percent = confidenceWords(confidence);
 
-  let next = 0;
-  const listed = points.map((point, index) => {
-    const y = next;
+  // What all listed protocols share is said once.
+  const pieces = points.map(({ written }) => oneLine(written).split(", "));
+  const shared = points.length === 1 ? [] : sharedPieces(points.map(({ written }) => written));
+  const ownWords = (place: number): string =>
+    pieces[place]!.filter((piece) => !shared.includes(piece)).join(", ");
+  type Entry = Readonly<{ text: string; style: string; y: number; x: number; full?: string }>;
+  let next = 24;
+  const list: Entry[] = [
+    {
+      text: slide
+        ? "Minutes a session: average gain"
+        : `The most for its time: average, ${percent} range`,
+      style: "text-heading",
+      x: gap,
+      y: 6,
+    },
+  ];
+  const put = (text: string, style: string, x: number, full?: string): void => {
+    for (const line of wrapText(text, { width: listWidth - x + gap, fontSize: type, lines: 3 })) {
+      list.push({
+        text: line,
+        style,
+        x: gap + x,
+        y: next,
+        ...(full === undefined ? {} : { full }),
+      });
+      next += lineHeight;
+    }
+  };
+  const listed = points.filter((point, index) => {
+    if (slide && next > 24 + (slideLines - 1) * lineHeight) return false;
     const { average, person } = point.projection.ranges;
-    const title = wrapText(clipText(point.written, 150), {
-      width: listWidth - 26,
-      fontSize: 9.5,
-      lines: 3,
-    });
-    const added =
-      point.overPrevious === undefined
-        ? ""
-        : `; ${probabilityCell(point.overPrevious.probabilityBetter)} that it adds`;
-    const numbers = `${formatNumber(point.minutesPerSession, { digits: 1 })} min a session: ${rangeText(average)}${added}`;
-    const aside = `a single person ${rangeLimits(person)}%`;
-    next += (title.length + 2) * lineHeight + entryGap;
-    return { number: String(index + 1), y, title, numbers, aside, full: point.written };
+    const minutes = formatNumber(point.minutesPerSession, { digits: 1 });
+    list.push({ text: String(index + 1), style: "text-strong", x: gap, y: next });
+    if (slide) {
+      const gain = `${minutes}: ${rangeMiddle(average)}%`;
+      list.push({ text: gain, style: "text-pooled-strong", x: gap + 20, y: next });
+      put(clipText(ownWords(index), 150), "text-small", 98, point.written);
+      return true;
+    }
+    put(clipText(ownWords(index), 150), "text-body", 22, point.written);
+    put(
+      `${minutes} min a session: ${rangeText(average)}${point.overPrevious === undefined ? "" : `; ${probabilityCell(point.overPrevious.probabilityBetter)} that it adds`}`,
+      "text-pooled",
+      22,
+    );
+    put(`a single person ${rangeLimits(person)}%`, "text-small", 22);
+    next += 7;
+    return true;
   });
+  if (listed.length < points.length)
+    put(`and ${points.length - listed.length} that take more time`, "text-small", 20);
   const listHeight = next;
-  const plotHeight = narrow
-    ? lowestPlot
-    : Math.min(highestPlot, Math.max(lowestPlot, listHeight - 26));
-  const bottom = top + plotHeight;
-  const listTop = narrow ? bottom + 78 : top + 12;
-  const entries = listed.map((entry) => ({ ...entry, y: entry.y + listTop }));
+  const height = column ? 260 : slide ? 156 : Math.min(620, Math.max(320, listHeight));
 
   const step = Math.max(1, Math.ceil(frontier.candidates.length / mostCandidates));
   const candidates = frontier.candidates
     .filter((_, index) => index % step === 0)
     .map(({ minutesPerWeek, expectedPercent }) => ({
-      minutesPerWeek,
-      gain: logRatioFromPercent(expectedPercent),
+      x: minutesPerWeek,
+      y: expectedPercent,
+      kind: kinds[0],
     }));
   const longest = Math.max(
-    ...points.map(({ minutesPerWeek }) => minutesPerWeek),
-    ...candidates.map(({ minutesPerWeek }) => minutesPerWeek),
+    ...[...candidates.map(({ x }) => x), ...points.map((one) => one.minutesPerWeek)],
   );
   const ends = [
     0,
-    ...points.flatMap(({ projection: { ranges } }) => [ranges.average.low, ranges.average.high]),
-    ...candidates.map(({ gain }) => gain),
+    ...points.flatMap(({ projection: { ranges } }) => [
+      ranges.average.percent.low,
+      ranges.average.percent.high,
+    ]),
+    ...candidates.map(({ y }) => y),
   ];
   const [least, most] = [Math.min(...ends), Math.max(...ends)];
-  const air = Math.max(0.01, 0.05 * (most - least));
-  const domain = [least - air, most + air] as const;
-  const up = (gain: number): number =>
-    bottom - ((gain - domain[0]) / (domain[1] - domain[0])) * plotHeight;
-  const along = (minutes: number): number => left + (minutes / (longest * 1.04)) * plotWidth;
-  const ticks = axisTicks(domain, scaleDisplay("log-ratio-of-means"), {
-    length: plotHeight,
-    labels: "beside",
+  const air = Math.max(0.5, 0.06 * (most - least));
+  // Air for the numbers above the bars, which stand over each other on a small sheet.
+  const above = (slide ? 0.3 : column ? 0.16 : 0.08) * (most - least);
+  const [bottom, top, right] = [least - air, most + air + above, longest * 1.04];
+  const draw = panelDrawing("frontier", {
+    width: plot,
+    height,
+    x: [0, right],
+    y: [top, bottom],
+    xAxis: {
+      title: "minutes a week, rests included",
+      tickCount: Math.round(plot / 60),
+      grid: false,
+    },
+    yAxis: uprightAxis(`Average gain, %, ${contrastShortLabel(prepared.contrast)}`, height),
   });
-  const minuteTicks = roundValues(0, longest * 1.04, narrow ? 5 : 8);
-
   const at = points.map(({ minutesPerWeek, projection: { ranges } }) => ({
-    x: along(minutesPerWeek),
-    y: up(ranges.average.estimate),
-    low: up(ranges.average.low),
-    high: up(ranges.average.high),
+    x: minutesPerWeek,
+    y: ranges.average.percent.estimate,
+    low: ranges.average.percent.low,
+    high: ranges.average.percent.high,
   }));
   // The frontier is a stair: between two protocols one has no more than the shorter one gives.
-  const stairs = at.slice(1).flatMap((point, index): readonly Stroke[] => {
-    const before = at[index] ?? point;
-    return [
-      { x: before.x, x2: point.x, y: before.y, y2: before.y },
-      { x: point.x, x2: point.x, y: before.y, y2: point.y },
-    ];
+  const stairs = at.flatMap(({ x, y }, index) => {
+    const before = at[index - 1];
+    return before === undefined
+      ? [{ x, y, part: "" }]
+      : [
+          { x, y: before.y, part: "" },
+          { x, y, part: "" },
+        ];
   });
-  const width = narrow ? right + 12 : listLeft + listWidth;
-  const height = Math.max(bottom + 44, listTop + listHeight + 6);
-  const draw = panelDrawing("frontier", plainFrame(width, height));
-  const layers = [
-    draw.boxes("ground", "band", [{ x: left, x2: right, y: top, y2: bottom }]),
-    draw.lines(
-      "levels",
-      "grid",
-      ticks.map(({ position }) => ({ x: left, x2: right, y: up(position), y2: up(position) })),
-    ),
-    draw.points(
-      "candidates",
-      "candidate-point",
-      candidates.map(({ minutesPerWeek, gain }) => ({ x: along(minutesPerWeek), y: up(gain) })),
-    ),
-    draw.lines("no change", "zero", [{ x: left, x2: right, y: up(0), y2: up(0) }]),
+  const half = (2.5 * right) / plot;
+  const upUnits = (value: number): number => ((top - value) / (top - bottom)) * height;
+  const drawn = draw.panel([
+    draw.points("candidates", "candidate-point", candidates, byKind),
+    draw.lines("no change", "zero", [{ x: 0, x2: right, y: 0, y2: 0 }]),
     draw.boxes(
       "ranges",
-      "range-group",
-      at.map(({ x, low, high }) => ({ x: x - 2.5, x2: x + 2.5, y: high, y2: low })),
+      "computed-tint",
+      at.map(({ x, low, high }) => ({ x: x - half, x2: x + half, y: low, y2: high })),
     ),
-    draw.lines("frontier", "frontier-line", stairs),
+    ...(points.length > 1 ? [draw.paths("frontier", "frontier-line", stairs)] : []),
     draw.points(
       "points",
-      "frontier-point",
+      "candidate-point",
       at.map(({ x, y }, index) => ({
         x,
         y,
-        full: `${index + 1}: ${points[index]?.written ?? ""}`,
+        kind: kinds[1],
+        full: `${index + 1}: ${points[index]!.written}`,
       })),
-    ),
-    draw.words("numbers", "text-strong", numbered(at), {
-      align: "center",
-    }),
-    draw.words(
-      "levels in words",
-      "text-small",
-      ticks.map(({ position, label }) => ({ x: left - 6, y: up(position), text: label })),
-      { align: "right" },
-    ),
-    draw.lines(
-      "minute marks",
-      "grid",
-      minuteTicks.map((minutes) => ({
-        x: along(minutes),
-        x2: along(minutes),
-        y: bottom,
-        y2: bottom + 4,
-      })),
+      byKind,
     ),
     draw.words(
-      "minutes",
-      "text-small",
-      minuteTicks.map((minutes) => ({
-        x: along(minutes),
-        y: bottom + 13,
-        text: plainNumber(minutes),
+      "numbers",
+      "text-strong",
+      numbered(
+        at.map(({ x, low, high }) => ({
+          x: (x / right) * plot,
+          low: upUnits(low),
+          high: upUnits(high),
+        })),
+      ).map(({ x, y, text }) => ({
+        x: (x / plot) * right,
+        y: top - (y / height) * (top - bottom),
+        text,
       })),
       { align: "center" },
     ),
-    draw.words("axis names", "text-heading", [
-      { x: left, y: top - 12, text: `average gain, ${contrastShortLabel(prepared.contrast)}` },
-      { x: left, y: bottom + 31, text: "minutes a week, rests included" },
-    ]),
-    draw.words("list heading", "text-heading", [
-      {
-        x: listLeft,
-        y: listTop - (narrow ? 16 : 24),
-        text: `the frontier: average and ${percent} range`,
-      },
-    ]),
-    draw.words(
-      "list numbers",
-      "text-strong",
-      entries.map(({ number, y }) => ({ x: listLeft, y, text: number })),
-    ),
-    draw.words(
-      "list protocols",
-      "text-small",
-      entries.flatMap(({ title, y, full }) =>
-        title.map((text, line) => ({ x: listLeft + 22, y: y + line * lineHeight, text, full })),
-      ),
-      { limit: listWidth - 22 },
-    ),
-    draw.words(
-      "list gains",
-      "text-pooled",
-      entries.map(({ numbers, title, y }) => ({
-        x: listLeft + 22,
-        y: y + title.length * lineHeight,
-        text: numbers,
-      })),
-      { limit: listWidth - 22, fontSize: 10 },
-    ),
-    draw.words(
-      "list people",
-      "text-small",
-      entries.map(({ aside, title, y }) => ({
-        x: listLeft + 22,
-        y: y + (title.length + 1) * lineHeight,
-        text: aside,
-      })),
-    ),
-  ];
-  const title = `The most for the time: ${frontier.goal}`;
+  ]);
+  const words = panelDrawing("list", plainFrame(listWidth + gap, column ? listHeight : height));
+  const told = words.panel(words.styledWords(list));
+  const beside = [axisRoom("axis", labels, height), drawn];
+  const row = { hconcat: column ? beside : [...beside, told], spacing: 0, bounds: "flush" };
   const { limits } = frontier;
-  const subtitle = `up to ${plainNumber(limits.minutesPerSession)} min a session, ${plainNumber(limits.sessionsPerWeek)} a week, ${plainNumber(limits.effortCeilingPercent)}% of MVC${limits.joint === undefined ? "" : `, ${limits.joint}`}, ${plainNumber(limits.weeks ?? 0)} weeks`;
-  const description = `${title}, ${subtitle}. ${frontierSentences(frontier, { confidence }).join(" ")}`;
+  const [shortest, last] = [points[0]!, points.at(-1)!];
+  const takes = ({ minutesPerWeek, projection: { ranges } }: typeof last, unit: string): string =>
+    `${rangeMiddle(ranges.average)}% for ${formatNumber(minutesPerWeek, { digits: 0 })} min${unit}`;
+  const title = `${capital(frontier.goal)}: ${takes(shortest, " a week")}${points.length === 1 ? "" : `, ${takes(last, "")}`}, on average.`;
+  const within = `up to ${plainNumber(limits.minutesPerSession)} min a session, ${plainNumber(limits.sessionsPerWeek)} a week, ${plainNumber(limits.effortCeilingPercent)}% of MVC${limits.joint === undefined ? "" : `, ${limits.joint}`}, ${plainNumber(limits.weeks ?? 0)} weeks`;
+  const subtitle = `${capital(within)}.${shared.length === 0 ? "" : ` All listed: ${shared.join(", ")}.`}`;
+  const description = `${title} ${capital(within)}. ${frontierSentences(frontier, { confidence }).join(" ")}`;
   return {
     id,
     title,
     caption: `Faint dots: ${formatCount(frontier.candidates.length)} candidates that fit the limits, can be held and lie near evidence${step > 1 ? ` (one in ${step} drawn)` : ""}. Numbered: those for which no other takes less time and gives as much; bars hold ${percent} of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.`,
     description,
+    width: room.width,
+    height: height + 84,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,
-      title: {
-        text: [...wrapText(title, { width: width * 0.98, fontSize: 16, lines: 3 })],
-        subtitle: [...wrapText(subtitle, { width: width * 0.98, fontSize: 11.5, lines: 3 })],
-      },
-      hconcat: [draw.panel(layers)],
+      title: { text: [title], subtitle: [subtitle] },
+      vconcat: column ? [row, told] : [row],
+      spacing: 18,
       config: themeConfig("light"),
-    },
+    } as unknown as Figure["specification"],
     data: points.map(
       ({ written, minutesPerSession, minutesPerWeek, grade, projection, overPrevious }, index) => ({
         number: index + 1,

@@ -19,7 +19,13 @@ export type PanelFrame = Readonly<{
   x: readonly [number, number];
   /** Values at the top and the bottom edge. */
   y: readonly [number, number];
+  /** Axes that the drawing library draws, where the values are read; none where left out. */
+  xAxis?: Encoding;
+  yAxis?: Encoding;
 }>;
+
+/** What an axis or a further channel says, in the words of the specification. */
+export type Encoding = Readonly<Record<string, unknown>>;
 
 export type WordsOptions = Readonly<{
   align?: "left" | "center" | "right";
@@ -53,50 +59,76 @@ const scaleOf = (domain: readonly [number, number], swap: boolean) => {
 export const panelDrawing = (panelName: string, frame: PanelFrame) => {
   const xScale = scaleOf(frame.x, false);
   const yScale = scaleOf(frame.y, true);
-  const x = { field: "x", type: "quantitative" as const, scale: xScale, axis: null, title: null };
-  const y = { field: "y", type: "quantitative" as const, scale: yScale, axis: null, title: null };
-  const x2 = { field: "x2" };
-  const y2 = { field: "y2" };
-  const full = { field: "full", type: "nominal" as const };
-  const tooltip = (rows: readonly Readonly<{ full?: string }>[]) =>
-    rows.some((row) => row.full !== undefined) ? { tooltip: full } : {};
+  const x = { field: "x", type: "quantitative", scale: xScale, axis: frame.xAxis ?? null };
+  const y = { field: "y", type: "quantitative", scale: yScale, axis: frame.yAxis ?? null };
+  const [x2, y2] = [{ field: "x2" }, { field: "y2" }];
+  const full = { field: "full", type: "nominal" };
+  const layer = (
+    name: string,
+    mark: Encoding,
+    rows: readonly object[],
+    encoding: Encoding,
+  ): Layer =>
+    ({
+      name: `${panelName}: ${name}`,
+      data: { values: [...rows] },
+      mark,
+      encoding: {
+        ...encoding,
+        ...(rows.some((row) => "full" in row) ? { tooltip: full } : {}),
+      },
+    }) as unknown as Layer;
+
+  const words = (
+    name: string,
+    style: string,
+    rows: readonly Words[],
+    options: WordsOptions = {},
+  ): Layer =>
+    layer(name, { type: "text", style, align: "left", baseline: "middle", ...options }, rows, {
+      x,
+      y,
+      text: { field: "text", type: "nominal" },
+    });
 
   return {
-    boxes: (name: string, style: string, rows: readonly Stroke[]): Layer => ({
-      name: `${panelName}: ${name}`,
-      data: { values: [...rows] },
-      mark: { type: "rect", style },
-      encoding: { x, x2, y, y2 },
-    }),
-    lines: (name: string, style: string, rows: readonly Stroke[]): Layer => ({
-      name: `${panelName}: ${name}`,
-      data: { values: [...rows] },
-      mark: { type: "rule", style },
-      encoding: { x, x2, y, y2 },
-    }),
-    points: (name: string, style: string, rows: readonly Point[]): Layer => ({
-      name: `${panelName}: ${name}`,
-      data: { values: [...rows] },
-      mark: { type: "point", style },
-      encoding: { x, y, ...tooltip(rows) },
-    }),
-    areas: (name: string, style: string, rows: readonly Reach[]): Layer => ({
-      name: `${panelName}: ${name}`,
-      data: { values: [...rows] },
-      mark: { type: "area", style },
-      encoding: { x, y, y2 },
-    }),
-    words: (
+    boxes: <Row extends Stroke>(
       name: string,
       style: string,
-      rows: readonly Words[],
-      options: WordsOptions = {},
-    ): Layer => ({
-      name: `${panelName}: ${name}`,
-      data: { values: [...rows] },
-      mark: { type: "text", style, align: "left", baseline: "middle", ...options },
-      encoding: { x, y, text: { field: "text", type: "nominal" }, ...tooltip(rows) },
-    }),
+      rows: readonly Row[],
+      more: Encoding = {},
+    ): Layer => layer(name, { type: "rect", style }, rows, { x, x2, y, y2, ...more }),
+    lines: (name: string, style: string, rows: readonly Stroke[]): Layer =>
+      layer(name, { type: "rule", style }, rows, { x, x2, y, y2 }),
+    points: <Row extends Point>(
+      name: string,
+      style: string,
+      rows: readonly Row[],
+      more: Encoding = {},
+    ): Layer => layer(name, { type: "point", style }, rows, { x, y, ...more }),
+    /** Lines through points, one for each value of the field that `more` splits by. */
+    paths: <Row extends Point>(
+      name: string,
+      style: string,
+      rows: readonly Row[],
+      more: Encoding = {},
+    ): Layer => layer(name, { type: "line", style }, rows, { x, y, ...more }),
+    areas: <Row extends Reach>(
+      name: string,
+      style: string,
+      rows: readonly Row[],
+      more: Encoding = {},
+    ): Layer => layer(name, { type: "area", style }, rows, { x, y, y2, ...more }),
+    words,
+    /** Words each in a style of its own, a layer a style, named after it. */
+    styledWords: (rows: readonly (Words & Readonly<{ style: string }>)[]): readonly Layer[] =>
+      [...new Set(rows.map(({ style }) => style))].map((style) =>
+        words(
+          style.replace("text-", ""),
+          style,
+          rows.filter((row) => row.style === style).map(({ style: _, ...row }) => row),
+        ),
+      ),
     panel: (layers: readonly Layer[]): Panel => ({
       name: panelName,
       width: frame.width,
@@ -104,6 +136,24 @@ export const panelDrawing = (panelName: string, frame: PanelFrame) => {
       layer: [...layers],
     }),
   };
+};
+
+/** An axis up the left edge, its title lying above it. */
+export const uprightAxis = (title: string, height: number): Encoding => ({
+  title,
+  titleAngle: 0,
+  titleAlign: "left",
+  titleBaseline: "bottom",
+  titleAnchor: "end",
+  titleX: 0,
+  titleY: -8,
+  tickCount: Math.max(3, Math.round(height / 40)),
+});
+
+/** Where the labels of an upright axis stand, so that the panel beside it begins at the figure's left edge. */
+export const axisRoom = (name: string, width: number, height: number): Panel => {
+  const draw = panelDrawing(name, plainFrame(width, height));
+  return draw.panel([draw.words("none", "text-small", [])]);
 };
 
 /** Frame of a panel measured in drawing units from its top left corner. */

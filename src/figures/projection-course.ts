@@ -1,24 +1,15 @@
 import type { Interval } from "../synthesis/synthesis-results.js";
 import type { CoursePoint } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
-import type { Layer, panelDrawing, Reach, Stroke } from "./layer.js";
+import type { Layer, panelDrawing, Point } from "./layer.js";
+import { nestedColours, type NestedKind } from "./nested-bars.js";
 
-/** Where a course is drawn: weeks along, the log ratio up. */
-export type CourseFrame = Readonly<{
-  along: (weeks: number) => number;
-  up: (logRatio: number) => number;
-}>;
-
-/** The ranges from the widest to the narrowest, each with its name in styles and the space between its hatches. */
+/** The ranges from the widest to the narrowest, each with the kind it is drawn as. */
 export const nestedRanges = [
-  { key: "person", style: "person", every: 7 },
-  { key: "newGroup", style: "group", every: 4.5 },
-  { key: "average", style: "average", every: 2.5 },
-] as const satisfies readonly Readonly<{
-  key: keyof ThreeRanges;
-  style: string;
-  every: number;
-}>[];
+  { key: "person", kind: "a single person" },
+  { key: "newGroup", kind: "a new group" },
+  { key: "average", kind: "the average" },
+] as const satisfies readonly Readonly<{ key: keyof ThreeRanges; kind: NestedKind }>[];
 
 const between = (first: number, second: number, share: number): number =>
   first + (second - first) * share;
@@ -67,9 +58,11 @@ const placesWithin = (
   );
 };
 
+const percentOf = (logRatio: number): number => 100 * Math.expm1(logRatio);
+
 /**
- * Layers that draw three nested ranges over weeks: filled where weeks were studied, hatched with dotted edges where
- * they were not.
+ * Layers that draw three nested ranges over weeks: outlined where weeks were studied, the average filled; broken edges
+ * alone where they were not.
  *
  * @param course from the first week to the last
  * @param studied weeks between which the file has tests
@@ -77,7 +70,6 @@ const placesWithin = (
 export const courseLayers = (
   course: readonly CoursePoint[],
   studied: Interval,
-  frame: CourseFrame,
   draw: ReturnType<typeof panelDrawing>,
 ): readonly Layer[] => {
   const last = course.at(-1)?.weeks ?? 0;
@@ -86,51 +78,51 @@ export const courseLayers = (
     placesWithin(course, 0, Math.min(studied.low, last)),
     placesWithin(course, Math.max(studied.high, 0), last),
   ].filter((places) => places.length > 1);
-  const lines = (places: readonly Place[], pick: (place: Place) => number): readonly Stroke[] =>
-    places.slice(1).map((place, index) => {
-      const before = places[index] ?? place;
-      return {
-        x: frame.along(before.weeks),
-        x2: frame.along(place.weeks),
-        y: frame.up(pick(before)),
-        y2: frame.up(pick(place)),
-      };
-    });
-  const filled = (key: keyof ThreeRanges): readonly Reach[] =>
-    inside.map((place) => ({
-      x: frame.along(place.weeks),
-      y: frame.up(place[key].high),
-      y2: frame.up(place[key].low),
-    }));
-  const hatched = (key: keyof ThreeRanges, every: number): readonly Stroke[] =>
-    outside.flatMap((places) => {
-      const [from, to] = [places[0]?.weeks ?? 0, places.at(-1)?.weeks ?? 0];
-      const unit = frame.along(1) - frame.along(0);
-      const count = Math.floor(((to - from) * unit) / every);
-      return Array.from({ length: Math.max(0, count) }, (_, index) => {
-        const place = placeAt(course, from + ((index + 0.5) * every) / unit);
-        if (place === undefined) return undefined;
-        const x = frame.along(place.weeks);
-        return { x, x2: x, y: frame.up(place[key].high), y2: frame.up(place[key].low) };
-      }).filter((stroke): stroke is Stroke => stroke !== undefined);
-    });
+  const path = (
+    places: readonly Place[],
+    part: string,
+    pick: (place: Place) => number,
+  ): readonly (Point & { part: string })[] =>
+    places.map((place) => ({ x: place.weeks, y: percentOf(pick(place)), part }));
+  const byPart = { detail: { field: "part", type: "nominal" } };
   return [
-    ...nestedRanges.flatMap(({ key, style, every }) => [
-      draw.areas(`${style} range`, `range-${style}`, filled(key)),
-      draw.lines(`${style} range, not studied`, `range-hatch-${style}`, hatched(key, every)),
-      draw.lines(
-        `${style} edges, not studied`,
-        "range-edge",
-        outside.flatMap((places) => [
-          ...lines(places, (place) => place[key].low),
-          ...lines(places, (place) => place[key].high),
-        ]),
+    ...nestedRanges.map(({ key, kind }) =>
+      draw.areas(
+        `${kind}, weeks with tests`,
+        "computed-range",
+        inside.map((place) => ({
+          x: place.weeks,
+          y: percentOf(place[key].high),
+          y2: percentOf(place[key].low),
+          kind,
+        })),
+        nestedColours(),
       ),
-    ]),
-    draw.lines(
-      "middle",
-      "range-middle",
-      lines(inside, ({ average }) => average.estimate),
+    ),
+    ...nestedRanges.map(({ key, kind }) =>
+      draw.paths(
+        `${kind}, weeks without tests`,
+        "computed-broken",
+        outside.flatMap((places, side) => [
+          ...path(places, `low ${side}`, (place) => place[key].low),
+          ...path(places, `high ${side}`, (place) => place[key].high),
+        ]),
+        byPart,
+      ),
+    ),
+    draw.paths(
+      "middle, weeks with tests",
+      "computed-tick",
+      path(inside, "middle", ({ average }) => average.estimate),
+      byPart,
+    ),
+    draw.paths(
+      "middle, weeks without tests",
+      "computed-line",
+      outside.flatMap((places, side) =>
+        path(places, `middle ${side}`, ({ average }) => average.estimate),
+      ),
+      byPart,
     ),
   ];
 };

@@ -21,6 +21,8 @@ export type FigureColours = Readonly<{
   /** Everything pooled. */
   pooled: string;
   pooledText: string;
+  /** Ground inside an outline of what is pooled. */
+  pooledTint: string;
   hold: string;
   rest: string;
   empty: string;
@@ -65,6 +67,7 @@ export const figureTheme: FigureTheme = {
       markOuter: "#688dbf",
       pooled: "#b4540a",
       pooledText: "#99450a",
+      pooledTint: "#ecd4c2",
       hold: "#4c5b6c",
       rest: "#7d8996",
       empty: "#616d79",
@@ -85,6 +88,7 @@ export const figureTheme: FigureTheme = {
       markOuter: "#4d76a9",
       pooled: "#f2a45c",
       pooledText: "#f5b679",
+      pooledTint: "#544130",
       hold: "#a4b5c6",
       rest: "#6b7a89",
       empty: "#8592a0",

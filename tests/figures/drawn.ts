@@ -189,3 +189,29 @@ export const told = (
     ...panels.flatMap((panel) => [`— ${panel}`, ...seen(figure, panel, axes[panel])]),
   ];
 };
+
+/** The marks of a layer as the specification holds them, in the units of their axes: "name: x to x2 | y to y2 "text" kind". */
+export const encoded = (figure: Figure, ...names: readonly string[]): readonly string[] => {
+  type Encoded = Row & Readonly<{ kind?: string; part?: string }>;
+  const found = new Map<string, readonly Encoded[]>();
+  const walk = (node: unknown): void => {
+    if (Array.isArray(node)) return node.forEach(walk);
+    if (typeof node !== "object" || node === null) return;
+    const { name, data, ...others } = node as { name?: string; data?: { values?: Encoded[] } };
+    if (name !== undefined && data?.values !== undefined) found.set(name, data.values);
+    Object.values(others).forEach(walk);
+  };
+  walk(figure.specification);
+  const span = (one: number, other?: number): string =>
+    other === undefined || plain(one) === plain(other)
+      ? plain(one)
+      : `${plain(one)} to ${plain(other)}`;
+  return names.map((name) => {
+    const rows = found.get(name);
+    const shown = rows?.map(
+      ({ x, x2, y, y2, text, kind, part }) =>
+        `${span(x, x2)} | ${span(y, y2)}${text === undefined ? "" : ` "${text}"`}${kind === undefined ? "" : ` ${kind}`}${part === undefined || part === "" ? "" : ` ${part}`}`,
+    );
+    return `${name}: ${shown === undefined ? "no such layer" : shown.length === 0 ? "none" : shown.join("; ")}`;
+  });
+};

@@ -1,6 +1,7 @@
 /** Kinds of evidence: the published schema, and identities between the drawing and the projection. */
 import { describe, expect, test } from "vitest";
 import { projectionFigure } from "../../src/figures/projection-figure.js";
+import { roomOf } from "../../src/figures/frame.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { longHolds, projected, readySize } from "../tables/sample-projection.js";
@@ -13,13 +14,13 @@ const weeks = (count: number): string => longHolds.replace("12 weeks, long", `${
 const { low, high } = ready.weeksStudied;
 
 describe.each([
-  ["inside what was studied", 12, "wide"],
-  ["beyond what was studied", 22, "wide"],
-  ["before anything was tested", 2, "narrow"],
-  ["a year, on a narrow screen", 20, "narrow"],
-] as const)("%s", (_, count, layout) => {
+  ["inside what was studied", 12, "page"],
+  ["beyond what was studied", 22, "slide"],
+  ["before anything was tested", 2, "column"],
+  ["long, in a column", 20, "column"],
+] as const)("%s", (_, count, size) => {
   const projection = projected(ready, weeks(count));
-  const figure = projectionFigure({ projection, prepared: ready, timeline, layout });
+  const figure = projectionFigure({ projection, prepared: ready, timeline }, roomOf(size));
 
   test("is sound, with a row of numbers a point of the course", () => {
     expectSoundFigure(figure);
@@ -29,37 +30,35 @@ describe.each([
     expect(figure.data.at(-1)?.["averagePercent"]).toBe(projection.ranges.average.percent.estimate);
   });
 
-  test("fills the ranges only where weeks were studied and hatches the rest", () => {
-    const filled = rowsOf(figure, "projection: average range");
-    const hatched = rowsOf(figure, "projection: average range, not studied");
+  test("fills the ranges only where weeks were studied; edges alone elsewhere", () => {
+    const filled = rowsOf(figure, "projection: the average, weeks with tests");
+    const edges = rowsOf(figure, "projection: the average, weeks without tests");
     expect(filled.length > 0).toBe(count > low);
-    expect(hatched.length).toBeGreaterThan(0);
-    for (const hatch of hatched)
-      for (const reach of filled.slice(1, -1)) expect(hatch.x).not.toBe(reach.x);
+    expect(edges.length).toBeGreaterThan(0);
+    for (const { x } of edges) expect(x <= low || x >= high).toBe(true);
+    for (const { x } of filled) expect(x >= low && x <= high).toBe(true);
     const studied = rowsOf(figure, "projection: studied");
-    if (count > low) {
-      const right = Math.max(...filled.map(({ x }) => x));
-      expect(studied[0]?.x2).toBeCloseTo(right, 6);
-    }
+    if (count > low) expect(studied[0]?.x2).toBeCloseTo(Math.max(...filled.map(({ x }) => x)), 6);
   });
 
   test("the three ranges lie inside each other at every week", () => {
-    const reaches = (name: string) => rowsOf(figure, `projection: ${name} range`);
-    const [average, group, person] = [reaches("average"), reaches("group"), reaches("person")];
-    average.forEach((inner, index) => {
-      const [middle, outer] = [group[index], person[index]];
-      // Up is towards smaller numbers.
-      expect(middle?.y).toBeLessThanOrEqual(inner.y);
-      expect(outer?.y).toBeLessThanOrEqual(middle?.y ?? 0);
-      expect(outer?.y2).toBeGreaterThanOrEqual(middle?.y2 ?? 0);
+    const reaches = (name: string) => rowsOf(figure, `projection: ${name}, weeks with tests`);
+    const [group, person] = [reaches("a new group"), reaches("a single person")];
+    reaches("the average").forEach((inner, index) => {
+      const [middle, outer] = [group[index]!, person[index]!];
+      expect(middle.y).toBeGreaterThanOrEqual(inner.y);
+      expect(outer.y).toBeGreaterThanOrEqual(middle.y);
+      expect(outer.y2!).toBeLessThanOrEqual(middle.y2!);
+      expect(middle.y2!).toBeLessThanOrEqual(inner.y2!);
     });
   });
 
   test("says extrapolation where it is one", () => {
-    const words = rowsOf(figure, "projection: extrapolation")
-      .map(({ text }) => text)
-      .join(" ");
-    expect(words.startsWith("Extrapolation:")).toBe(projection.support.extrapolates);
+    const words = rowsOf(figure, "numbers: pooled-strong").map(({ text }) => text);
+    expect(words.some((text) => text?.startsWith("Extrapolation:"))).toBe(
+      projection.support.extrapolates,
+    );
+    expect(figure.title.endsWith("; an extrapolation.")).toBe(projection.support.extrapolates);
     expect(projection.support.extrapolates).toBe(count > high || count < low);
   });
 });
