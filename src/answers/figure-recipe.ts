@@ -1,7 +1,7 @@
 /** A figure's recipe: the question it answers and everything drawn in it, so that it can be made again and compared. */
 import * as z from "zod";
 import { CallError } from "../errors.js";
-import { figuresAt, type NamedFigure } from "../figures/figure-list.js";
+import { figuresAt, type NamedCard, type NamedFigure } from "../figures/figure-list.js";
 import { unframed } from "../figures/frame.js";
 import type { Answer } from "./answer.js";
 import { questionIdOf } from "./ask.js";
@@ -27,13 +27,13 @@ export type FigureRecipe = Readonly<{
 }>;
 
 /**
- * The recipe of a figure of an answer.
+ * The recipe of a figure of an answer, or of its card.
  *
  * @source none: a form of this project
  */
 export const figureRecipe = (
   { headline, data }: Pick<Answer, "headline" | "data">,
-  { name, data: drawn }: NamedFigure,
+  { name, data: drawn }: NamedFigure | NamedCard,
 ): FigureRecipe => ({
   recipe: 2,
   holdbook: holdbookVersion,

@@ -93,6 +93,12 @@ const sizesOf = (values: ReadonlyMap<string, Cell>): ReadonlyMap<string, number>
   return largest;
 };
 
+const numbersIn = /[−-]?\d(?:[\d,]*\d)?(?:\.\d+)?%?/g;
+
+/** Whether two texts say the same numbers in the same order, whatever the words around them. */
+const sameNumbers = (old: string, fresh: string): boolean =>
+  String(old.match(numbersIn)) === String(fresh.match(numbersIn));
+
 /**
  * Everything drawn in a figure made again beside what its recipe holds.
  *
@@ -101,8 +107,13 @@ const sizesOf = (values: ReadonlyMap<string, Cell>): ReadonlyMap<string, number>
  *
  * @param old   what the recipe holds
  * @param fresh what is drawn now
+ * @param options.words false where texts that say the same numbers are the same: a later version may say it better
  */
-export const recipeComparison = (old: unknown, fresh: unknown): RecipeComparison => {
+export const recipeComparison = (
+  old: unknown,
+  fresh: unknown,
+  { words = true }: Readonly<{ words?: boolean }> = {},
+): RecipeComparison => {
   const before = leaves(old);
   const after = leaves(fresh);
   const sizes = sizesOf(before);
@@ -112,6 +123,8 @@ export const recipeComparison = (old: unknown, fresh: unknown): RecipeComparison
     const was = before.get(name);
     const is = after.get(name);
     if (was === is) continue;
+    if (!words && typeof was === "string" && typeof is === "string" && sameNumbers(was, is))
+      continue;
     if (typeof was === "number" && typeof is === "number") {
       const size = smallShare * (sizes.get(kindOf(name)) ?? 0);
       const scale = Math.max(Math.abs(was), Math.abs(is), size);
@@ -125,8 +138,6 @@ export const recipeComparison = (old: unknown, fresh: unknown): RecipeComparison
     differences,
   };
 };
-
-const numbersIn = /[−-]?\d(?:[\d,]*\d)?(?:\.\d+)?%?/g;
 
 /** A sentence with every number that changed as "old → new"; both sentences where more than numbers changed. */
 const sentenceChange = (old: string, fresh: string): string => {
@@ -155,6 +166,12 @@ const shownAverage = (drawn: unknown): string | undefined => {
   return `${shownEstimate(estimate, scale, reach)}${scaleDisplay(scale).sign}`;
 };
 
+/** Whether a headline is the recipe's; of a card's its numbers are, as a later version may say it better. */
+export const isSameHeadline = ({ headline, figure }: ReadRecipe, fresh: string): boolean =>
+  headline === null ||
+  headline === fresh ||
+  (figure.name === "card" && sameNumbers(headline, fresh));
+
 /**
  * What came out, as sentences: the headline with what changed in it, how much of the figure differs, the file and
  * the version.
@@ -166,30 +183,47 @@ export const recipeSentences = (
   fresh: Readonly<{ headline: string; drawn: unknown; file: ReadRecipe["file"] }>,
   { verdict, values, differences }: RecipeComparison,
 ): readonly string[] => {
-  const figure = `figure ${recipe.figure.data.id}`;
-  if (verdict === "the same" && (recipe.headline ?? fresh.headline) === fresh.headline)
+  const isCard = recipe.figure.name === "card";
+  const [what, made] = isCard
+    ? ["the answer", "card"]
+    : [`figure ${recipe.figure.data.id}`, "recipe"];
+  const { file } = fresh;
+  const brief = (one: ReadRecipe["file"]): string =>
+    one === null ? "no file" : `${one.name} (SHA-256 ${one.fingerprint.slice(0, 12)}…)`;
+  const sameFile = recipe.file?.fingerprint === file?.fingerprint;
+  const aboutFile = sameFile
+    ? []
+    : [
+        `The file has changed: the ${made} was made from ${brief(recipe.file)}, and this is ${brief(file)}.`,
+      ];
+  if (verdict === "the same" && isSameHeadline(recipe, fresh.headline))
     return [
-      `The same: all ${formatCount(values)} values of ${figure} are those of the recipe. ${fresh.headline}`,
+      `The same: all ${formatCount(values)} values of ${what} are those of the ${made}. ${fresh.headline}`,
+      ...(!isCard
+        ? []
+        : !sameFile || file === null
+          ? aboutFile
+          : [`The file is the card's: ${brief(file)}.`]),
     ];
-  const averages = [recipe.figure.data, fresh.drawn].map(shownAverage);
-  const [was, is] = averages;
-  const file = fresh.file;
+  const [was, is] = [recipe.figure.data, fresh.drawn].map(shownAverage);
+  const sameVersion = recipe.holdbook === holdbookVersion;
   return [
     was !== undefined && is !== undefined && was !== is
       ? `Different: average ${was} → ${is}.`
-      : `Different: ${figure}.`,
+      : `Different: ${what}.`,
     recipe.headline === null || recipe.headline === fresh.headline
       ? fresh.headline
       : sentenceChange(recipe.headline, fresh.headline),
-    `${formatCount(differences.length)} of ${formatCount(values)} values of ${figure} are not those of the recipe.`,
-    ...(recipe.file === null || file === null || recipe.file.fingerprint === file.fingerprint
+    `${formatCount(differences.length)} of ${formatCount(values)} values of ${what} are not those of the ${made}.`,
+    ...aboutFile,
+    ...(sameVersion
       ? []
-      : [
-          `The file has changed: the recipe was made from ${recipe.file.name} (SHA-256 ${recipe.file.fingerprint.slice(0, 12)}…), and this is ${file.name} (SHA-256 ${file.fingerprint.slice(0, 12)}…).`,
-        ]),
-    ...(recipe.holdbook === holdbookVersion
-      ? []
-      : [`The recipe was written by Holdbook ${recipe.holdbook}; this is ${holdbookVersion}.`]),
+      : [`The ${made} was written by Holdbook ${recipe.holdbook}; this is ${holdbookVersion}.`]),
+    ...(isCard && sameFile && sameVersion
+      ? [
+          "File and version are the card's, so what it holds was changed after it was made, or the program was.",
+        ]
+      : []),
   ];
 };
 
@@ -205,7 +239,7 @@ export const recipeTable = ({ differences }: RecipeComparison): Table => ({
   title: "What differs",
   columns: [
     { key: "name", label: "Value", align: "left" },
-    { key: "old", label: "In the recipe", align: "right" },
+    { key: "old", label: "As it was", align: "right" },
     { key: "new", label: "Now", align: "right" },
   ],
   rows: differences.slice(0, mostListed).map((difference) => ({

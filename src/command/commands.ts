@@ -11,6 +11,7 @@ export const commands: Readonly<Record<string, () => Promise<CommandRegistration
   import: async () => (await import("./import-command.js")).importCommand,
   report: async () => (await import("./report-command.js")).reportCommand,
   reproduce: async () => (await import("./reproduce-command.js")).reproduceCommand,
+  verify: async () => (await import("./reproduce-command.js")).verifyCommand,
   references: async () => (await import("./references-command.js")).referencesCommand,
   notebook: async () => (await import("./notebook-command.js")).notebookCommand,
   page: async () => (await import("./page-command.js")).pageCommand,

@@ -1,10 +1,12 @@
 import type { Answer } from "../answers/answer.js";
 import { figureRecipe, recipeText } from "../answers/figure-recipe.js";
-import { figuresAt } from "../figures/figure-list.js";
+import { answerCard, cardMark, cardWithRecipe } from "../answers/answer-card.js";
+import { drawnCard, figuresAt } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { figureSizeDefault, type FigureSize } from "../figures/frame.js";
 import { drawToFiles, type DrawingJob } from "../host/draw-to-files.js";
-import type { Draft } from "../host/write-whole.js";
+import { drawSvg } from "../host/draw-figure.js";
+import { writeFileWhole, type Draft } from "../host/write-whole.js";
 import { figureTextFiles } from "../report/report-files.js";
 import type { Terminal } from "./terminal.js";
 
@@ -60,4 +62,18 @@ export const putAnswerFigures = async (
   const figures = figuresAt(size, all === undefined ? {} : { all });
   await putFigures(draft, answer.figures.flatMap(figures), terminal);
   await putRecipes(draft, answer);
+};
+
+/** Writes an answer as a card; one that is there is replaced. */
+export const writeCard = async (
+  path: string,
+  answer: Answer,
+  { replace }: Readonly<{ replace?: boolean }>,
+): Promise<void> => {
+  const card = await answerCard(answer);
+  const svg = cardWithRecipe(await drawSvg(drawnCard(card)), answer, card);
+  await writeFileWhole(path, svg, {
+    ...(replace === undefined ? {} : { replace }),
+    ours: (text) => text.includes(cardMark),
+  });
 };

@@ -25,7 +25,7 @@ import { textDrawing } from "./text-drawing.js";
 
 type Typed = TypedPlace &
   TypedFiles &
-  Readonly<{ all?: true; cautions?: true; json?: true }> &
+  Readonly<{ all?: true; cautions?: true; json?: true; card?: string }> &
   Readonly<Record<string, unknown>>;
 
 const helpOf = (help: string, standard: unknown): string =>
@@ -228,6 +228,7 @@ export const questionCommand = (
       "also the tables that are folded away, the method, every caution in full, and with -o a row for every effect",
     )
     .option("--cautions", "also every caution in full, where a protocol is named")
+    .option("--card <file>", "also write the answer as a picture to share, for holdbook verify")
     .option("--json", "print one JSON object");
   withSize(withOutput(command, "also write figures and tables there")).action(
     async (...words: readonly unknown[]) => {
@@ -248,11 +249,14 @@ export const questionCommand = (
       finish(exitCodeOf(answer));
       if (output !== undefined)
         await writeFolder(output, (draft) => putAnswer(draft, answer, terminal, typed), place);
+      if (typed.card !== undefined)
+        await (await import("./figure-files.js")).writeCard(typed.card, answer, typed);
       terminal.out(
         typed.json === true
           ? jsonText(answer.data)
           : [
               answerText(answer, { ...typed, width: terminal.width }),
+              ...(typed.card === undefined ? [] : [`The card is in ${typed.card}.`]),
               ...(output === undefined ? [] : [writtenWords(answer, output)]),
             ].join("\n\n"),
       );

@@ -65,7 +65,9 @@ const percentOf = (logRatio: number): number => 100 * Math.expm1(logRatio);
  */
 export const comparisonFigure = (input: ComparisonFigureInput, room: Room = roomOf()): Figure => {
   const { id, confidence } = { ...comparisonFigureDefaults, ...input };
-  const { comparison, prepared, timelines } = input;
+  const { comparison, prepared } = input;
+  // A session that cannot be laid out is null once an answer has been plain data.
+  const timelines = input.timelines.map((line) => line ?? undefined);
   const { protocols, differences } = comparison;
   if (timelines.length !== protocols.length)
     throw new CallError({

@@ -1,5 +1,6 @@
 /** Every figure an answer can name, and how it is drawn from its data. A new figure is one file and one line here. */
 import { CallError } from "../errors.js";
+import { cardFigure, type CardWords } from "./card-figure.js";
 import { collinearityFigure } from "./collinearity-figure.js";
 import { comparisonFigure } from "./comparison-figure.js";
 import { doseCurveFigure } from "./dose-curve-figure.js";
@@ -58,6 +59,31 @@ export type NamedFigure = {
   }>;
 }[FigureName];
 
+/** An answer as a picture to share, with its first figure inside. */
+export type NamedCard = Readonly<{
+  name: "card";
+  data: CardWords & Readonly<{ figure: NamedFigure | null; numbers: object }>;
+}>;
+
+/** Drawings of a named figure in a room, without their frame. */
+const drawnIn = ({ name, data }: NamedFigure, room: Room): readonly Figure[] => {
+  const draw = drawings[name] as
+    ((data: unknown, room: Room) => Figure | readonly Figure[]) | undefined;
+  if (draw === undefined)
+    throw new CallError({
+      code: "unknown-figure",
+      where: "a figure",
+      needs: `a name among ${Object.keys(drawings).join(", ")}`,
+      got: `"${String(name)}"`,
+    });
+  const drawn = draw(data, room);
+  return Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
+};
+
+/** The specification of a card. */
+export const drawnCard = ({ data }: NamedCard): Figure =>
+  cardFigure(data, data.figure === null ? undefined : drawnIn(data.figure, roomOf("card"))[0]);
+
 /**
  * Specifications of a named figure in its frame, at a size; with `all`, one of many rows comes in several pages.
  *
@@ -65,19 +91,9 @@ export type NamedFigure = {
  */
 export const figuresAt =
   (size: FigureSize, { all = false }: Readonly<{ all?: boolean }> = {}) =>
-  ({ name, data }: NamedFigure): readonly Figure[] => {
-    const draw = drawings[name] as
-      ((data: unknown, room: Room) => Figure | readonly Figure[]) | undefined;
-    if (draw === undefined)
-      throw new CallError({
-        code: "unknown-figure",
-        where: "a figure",
-        needs: `a name among ${Object.keys(drawings).join(", ")}`,
-        got: `"${String(name)}"`,
-      });
-    const drawn = draw(data, { ...roomOf(size), all });
-    const figures = Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
-    const { invented, sentence, briefly, source } = data;
+  (named: NamedFigure): readonly Figure[] => {
+    const figures = drawnIn(named, { ...roomOf(size), all });
+    const { invented, sentence, briefly, source } = named.data;
     return figures.map((figure) => framed(figure, { size, invented, sentence, briefly, source }));
   };
 

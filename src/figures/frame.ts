@@ -35,7 +35,10 @@ type Sheet = Readonly<{
   captionLines: number;
 }>;
 
-const sheets: Readonly<Record<FigureSize, Sheet>> = {
+/** A card is as wide as a slide and as high as what it says. */
+type SheetName = FigureSize | "card";
+
+const sheets: Readonly<Record<SheetName, Sheet>> = {
   column: {
     room: { size: "column", width: 288, rows: 40 },
     padding: 8,
@@ -64,10 +67,19 @@ const sheets: Readonly<Record<FigureSize, Sheet>> = {
     subtitleLines: 1,
     captionLines: 1,
   },
+  card: {
+    room: { size: "slide", width: 558, rows: 8 },
+    padding: 16,
+    scale: 2,
+    headingSizes: [20],
+    headingLines: 12,
+    subtitleLines: 6,
+    captionLines: 4,
+  },
 };
 
 /** The room that a size gives the drawing inside the frame. */
-export const roomOf = (size: FigureSize = figureSizeDefault): Room => sheets[size].room;
+export const roomOf = (size: SheetName = figureSizeDefault): Room => sheets[size].room;
 
 /** What a frame says around a drawing. */
 export type FrameWords = Readonly<{
@@ -110,16 +122,21 @@ const textOf = (text: unknown): string =>
   text === undefined ? "" : oneLine(Array.isArray(text) ? text.join(" ") : String(text));
 
 /** Sentences from the first on, as many as fit; a slide takes no more. */
-const leading = (text: string, width: number, lines: number): readonly string[] => {
+const leading = (
+  text: string,
+  width: number,
+  lines: number,
+  fontSize: number,
+): readonly string[] => {
   const fits = (some: string) =>
-    wrapText(some, { width, fontSize: smallest, lines: lines + 1 }).length <= lines;
+    wrapText(some, { width, fontSize, lines: lines + 1 }).length <= lines;
   let kept = "";
   for (const sentence of text.split(/(?<=[.!?]) (?=[\p{Lu}†])/u)) {
     const longer = kept === "" ? sentence : `${kept} ${sentence}`;
     if (!fits(longer)) break;
     kept = longer;
   }
-  return kept === "" ? [] : wrapText(kept, { width, fontSize: smallest, lines });
+  return kept === "" ? [] : wrapText(kept, { width, fontSize, lines });
 };
 
 const lineHeight = 14;
@@ -149,13 +166,16 @@ export const framed = (
     sentence,
     briefly,
     source = "",
-  }: FrameWords & Readonly<{ size?: FigureSize }> = {},
+  }: FrameWords & Readonly<{ size?: SheetName }> = {},
 ): Figure => {
   const sheet = sheets[size];
   const { $schema, description, title, config, ...body } = figure.specification as unknown as Node &
     Readonly<{ title?: Readonly<{ text?: unknown; subtitle?: unknown }> }>;
   const drawn = figure.width ?? widthOf(body);
-  const width = size === "page" ? Math.max(drawn, 420) : sheet.room.width;
+  const width =
+    size === "page" || size === "card"
+      ? Math.max(drawn, size === "card" ? sheet.room.width : 420)
+      : sheet.room.width;
   const own = textOf(title?.text);
   const heading = oneLine((size === "slide" ? briefly : undefined) ?? sentence ?? own);
   const left =
@@ -174,14 +194,21 @@ export const framed = (
   const told = (text: string, lines: number, type: number) =>
     text.trim() === ""
       ? []
-      : size === "slide"
-        ? leading(text, width, lines)
+      : size === "slide" || size === "card"
+        ? leading(text, width, lines, size === "card" ? type : smallest)
         : wrapText(text, { width, fontSize: type, lines });
   // A slide has one line for both, and says where the numbers are from before anything else.
   const both = told(`${figure.caption} ${source}`, 1, smallest);
   const [caption, from] =
     size !== "slide"
-      ? [told(figure.caption, sheet.captionLines, smallest), told(source, 2, smallest)]
+      ? [
+          told(figure.caption, sheet.captionLines, smallest),
+          size === "card"
+            ? source
+                .split("\n")
+                .flatMap((text) => wrapText(text, { width, fontSize: smallest, lines: 9 }))
+            : told(source, 2, smallest),
+        ]
       : both.join(" ").endsWith(source)
         ? [both, []]
         : [[], told(source, 1, smallest)];

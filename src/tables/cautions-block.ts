@@ -29,6 +29,20 @@ const all = (block: ShownCautions): readonly CautionEntry[] => [
   ...block.entries,
 ];
 
+/** Whom to ask, what this protocol gives reason for, and how many more there are. */
+const triggeredOf = ({ entries }: ShownCautions) => {
+  const isFirst = ({ id }: CautionEntry): boolean => whomToAsk.includes(id);
+  const others = entries.filter((entry) => !isFirst(entry));
+  const triggered = others.filter(({ because }) => because !== undefined);
+  return { before: entries.filter(isFirst), triggered, left: others.length - triggered.length };
+};
+
+/** Cautions in a line for a picture: the titles of the stop signs, of whom to ask, and of what this protocol gives reason for. */
+export const cautionTitles = (block: ShownCautions): string => {
+  const { before, triggered } = triggeredOf(block);
+  return [block.stopSigns, ...before, ...triggered].map(({ title }) => `${title}.`).join(" ");
+};
+
 /**
  * Cautions as monospaced text: the stop signs first, then each caution with its source.
  *
@@ -45,11 +59,8 @@ export const cautionsToText = (
     return [`! ${first}`, ...rest.map((line) => `  ${line}`)];
   };
   if (options.only === "triggered") {
-    const isFirst = ({ id }: CautionEntry): boolean => whomToAsk.includes(id);
-    const before = block.entries.filter(isFirst);
-    const others = block.entries.filter((entry) => !isFirst(entry));
-    const triggered = others.filter(({ because }) => because !== undefined);
-    const rest = counted(others.length - triggered.length, "more caution", "more cautions");
+    const { before, triggered, left } = triggeredOf(block);
+    const rest = counted(left, "more caution", "more cautions");
     return [
       ...marked(`${block.stopSigns.title}. ${stopText(block.stopSigns)}`),
       ...(before.length === 0 ? [] : marked(before.map(({ title }) => `${title}.`).join(" "))),
