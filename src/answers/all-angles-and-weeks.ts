@@ -14,6 +14,7 @@ import {
   outcomeShape,
   rowsOfGroup,
   together,
+  untoldOf,
   type AnswerPart,
 } from "./outcome-groups.js";
 import type { NotWeightedAbout } from "./not-weighted.js";
@@ -74,7 +75,7 @@ export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends 
       const told = together(
         asked.map(({ group, answer }) =>
           namingRows(
-            part(group, answer),
+            untoldOf(part(group, answer), group.family, [id]),
             unweighted({ ...rows, of: (all) => rows.of(rowsOfGroup(group)(all)) }),
           ),
         ),
@@ -86,6 +87,7 @@ export const ofAllAnglesAndWeeks = <Shape extends z.ZodRawShape, Result extends 
       );
       return {
         ...told,
+        untold: asked.length === 0 ? [{ topics: [id] }] : told.untold,
         sentences: [...told.sentences, ...borrowedSentences(used)],
         notes: [...set.notes, ...doubtsOf(used), ...told.notes],
         data: {

@@ -5,6 +5,7 @@ import type { NamedFigure } from "../figures/figure-list.js";
 import type { CautionsBlock } from "../projection/cautions.js";
 import type { Table } from "../tables/table.js";
 import type { EvidenceSource } from "./evidence.js";
+import type { Untold } from "./reading-list.js";
 
 /** Version of the form of `Answer.data`; raised when a name that scripts lean on changes its meaning. */
 export const answerVersion = 1;
@@ -66,6 +67,8 @@ export type AnswerDraft<Data extends object> = Pick<Answer, "headline"> &
   Readonly<{
     data: Data & Partial<Pick<AnswerData, "scale" | "contrast" | "confidence" | "rowsUsed">>;
     refusal?: Refusal | undefined;
+    /** What the file cannot tell of what was asked; trials to read first are named for it. */
+    untold?: readonly Untold[];
   }>;
 
 /**

@@ -9,6 +9,7 @@ import { holdbookVersion } from "./version.js";
 import { answerNamed } from "./named-lines.js";
 import { plainWord, resolvedOptions } from "./option.js";
 import { preparedFor } from "./prepared.js";
+import { toReadFirst } from "./reading-list.js";
 import { doubtedRows } from "./row-doubts.js";
 import type { AnswerTo, OptionsFor, Question, Tell } from "./question.js";
 import { questionIds, questionList, type QuestionId, type QuestionOf } from "./question-list.js";
@@ -42,6 +43,7 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     notes = [],
     cautions = null,
     sheets = [],
+    untold = [],
   } = draft;
   // The list of problems is itself about doubts; every other answer says beside its number what it rests on.
   const inDoubt =
@@ -51,7 +53,12 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
   const told = answerNamed(
     {
       headline,
-      sentences: inDoubt === undefined ? sentences : [inDoubt, ...sentences],
+      sentences: [
+        ...(inDoubt === undefined ? [] : [inDoubt]),
+        ...sentences,
+        // Real trials decide nothing about invented ones.
+        ...(evidence === undefined || evidence.source.invented ? [] : toReadFirst(untold)),
+      ],
       tables,
       notes,
     },

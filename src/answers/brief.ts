@@ -289,6 +289,7 @@ const made = (evidence: Evidence, options: Options<typeof briefShape>, tell: Tel
     notes: told.notes ?? [],
     cautions: cautionsOf([]),
     refusal: goal === undefined ? noEffects : undefined,
+    untold: told.untold ?? [],
     data: {
       scale: set?.scale ?? null,
       contrast,

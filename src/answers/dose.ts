@@ -1,6 +1,6 @@
 /** How the gain follows one dose, or several at once; without a dose, which doses a file can tell about. */
 import * as z from "zod";
-import { doseAxes, doseOf } from "../dose/dose-axes.js";
+import { doseAxes, doseAxisNames, doseOf } from "../dose/dose-axes.js";
 import { listed } from "../protocol/listed.js";
 import { withUnit } from "../protocol/with-unit.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
@@ -20,6 +20,7 @@ import {
   outcomeGroups,
   rowsOfGroup,
   together,
+  untoldOf,
 } from "./outcome-groups.js";
 import { question } from "./question.js";
 import { trialComparisons } from "./trial-comparisons.js";
@@ -93,7 +94,7 @@ export const dose = question({
         const told = one.part(at);
         return withTrials(
           namingRows(
-            told,
+            untoldOf(told, one.group.family, on.length === 0 ? doseAxisNames : on),
             unweighted({ detail, of: (rows) => known(rowsOfGroup(one.group)(rows)) }),
           ),
           trials(one.group, told.refusal === undefined),

@@ -32,6 +32,7 @@ import {
   rowsOfGroup,
   selectionSentences,
   together,
+  untoldOf,
   type AnswerPart,
 } from "./outcome-groups.js";
 import { question, type Options } from "./question.js";
@@ -202,7 +203,7 @@ export const equalTensionQuestion = question({
     const part = together(
       groups.map((one) =>
         namingRows(
-          partOf(one),
+          untoldOf(partOf(one), one.group.family, ["equal-tension"]),
           unweighted({ ...holds, of: (rows) => holds.of(rowsOfGroup(one.group)(rows)) }),
         ),
       ),

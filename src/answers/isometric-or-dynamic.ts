@@ -228,6 +228,7 @@ export const isometricOrDynamic = question({
             headline: "",
             sentences: [workWords(trials.comparisons), ...rows],
             refusal: refusal(code, reason),
+            untold: [{ family: group.family, topics: ["isometric-or-dynamic"] }],
           },
           { ...trials, instead: `no average of ${minus}, as ${reason}` },
           false,
@@ -289,6 +290,10 @@ export const isometricOrDynamic = question({
             confidence,
           }),
           notes: [...doubtsOf(set.effects), ...result.story.notes],
+          untold:
+            callOf(result) === "cannot be told"
+              ? [{ family: group.family, topics: ["isometric-or-dynamic"] }]
+              : [],
         },
         trials,
         true,

@@ -16,6 +16,7 @@ import {
   doseShapesTable,
   doseShown,
   doseSlopesTable,
+  doseVerdictWords,
   kebabName,
   scaledCoefficient,
 } from "../tables/dose-table.js";
@@ -176,6 +177,7 @@ export const oneDose = (
     .map(({ words }) => `${capital(words)}.`);
   const [first = "", ...more] = doseSentences(answer);
   const { model, intervalMethod, assumptions } = answer.story;
+  const isUntold = doseVerdictWords(answer) === "cannot be told";
   const readAt = (at: readonly number[]) => at.map((dose) => gainAt(answer, dose));
   return {
     part: (at) => ({
@@ -205,6 +207,7 @@ export const oneDose = (
         },
         ...togetherFigure(group, pairs, on),
       ],
+      untold: isUntold ? [{ family: group.family, topics: [on] }] : [],
       notes: [
         ...answer.notes,
         ...[model, intervalMethod, ...assumptions].map((message) => ({

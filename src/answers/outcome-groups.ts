@@ -92,6 +92,13 @@ export const namingRows = (part: AnswerPart, rows: string): AnswerPart =>
         refusal: { ...part.refusal, reason: `${part.refusal.reason}. ${rows.slice(0, -1)}` },
       };
 
+/** What is said of a kind of outcome; where that is a refusal, with what it leaves untold. */
+export const untoldOf = (
+  part: AnswerPart,
+  family: string,
+  topics: readonly string[],
+): AnswerPart => (part.refusal === undefined ? part : { ...part, untold: [{ family, topics }] });
+
 /** What a script finds of each kind of outcome. */
 export const groupFields = ({
   id,
@@ -161,7 +168,7 @@ export const selectionSentences = (
 /** What is said of one kind of outcome. */
 export type AnswerPart = Pick<
   AnswerDraft<object>,
-  "headline" | "sentences" | "tables" | "figures" | "notes" | "refusal"
+  "headline" | "sentences" | "tables" | "figures" | "notes" | "refusal" | "untold"
 >;
 
 /** Every note once, whichever part it came from. */
@@ -213,5 +220,6 @@ export const together = (
     figures: ordered.flatMap(({ figures = [] }) => figures),
     notes: uniqueNotes(ordered.flatMap(({ notes = [] }) => notes)),
     refusal: lead.refusal,
+    untold: parts.flatMap(({ untold = [] }) => untold),
   };
 };

@@ -332,6 +332,9 @@ export const pool = question({
             }),
       notes,
       refusal,
+      untold: groups.flatMap(({ group: { kind }, headline }) =>
+        kind !== undefined && headline().kind === "refusal" ? [{ family: kind.family }] : [],
+      ),
       data: {
         scale: prepared.set?.scale ?? null,
         contrast: prepared.set?.contrast ?? null,

@@ -1,6 +1,6 @@
 /** Which variables of a protocol matter: what each changes inside studies and between them, and a verdict. */
 import * as z from "zod";
-import { doseAxisNames } from "../dose/dose-axes.js";
+import { doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
 import {
   tableOf,
   variableEvidence,
@@ -40,6 +40,7 @@ import {
   type AnswerPart,
 } from "./outcome-groups.js";
 import { question, type Options } from "./question.js";
+import type { Untold } from "./reading-list.js";
 import { trialComparisons } from "./trial-comparisons.js";
 import { trialsOf, withTrials } from "./trials-beside.js";
 
@@ -86,7 +87,8 @@ const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): Prepare
   };
 };
 
-const untold: readonly VerdictName[] = ["cannot be told", "not studied"];
+const isUntold = ({ verdict }: { verdict: VerdictName }): boolean =>
+  verdict === "cannot be told" || verdict === "not studied";
 
 /** Verdicts that are given and are others without borrowed spreads, a sentence each. */
 const restOnBorrowed = (
@@ -98,7 +100,7 @@ const restOnBorrowed = (
     groups.flatMap(({ group, ownSpreads }) => (ownSpreads === undefined ? [] : [group.label])),
   );
   const told = table.rows.filter(
-    ({ family, verdict }) => borrowing.has(family) && !untold.includes(verdict.verdict),
+    ({ family, verdict }) => borrowing.has(family) && !isUntold(verdict),
   );
   if (told.length === 0) return [];
   const own = tableOf(
@@ -118,6 +120,19 @@ const restOnBorrowed = (
           `${capital(family)}, ${axis.label}: "${verdict.verdict}" rests on borrowed spreads; without them it is "${name}".`,
         ];
   });
+};
+
+/** Variables of a kind of outcome that the file does not decide. */
+const untoldIn = (
+  { group: { label, family }, answer }: PreparedGroup,
+  { rows }: VariableTable,
+  on: readonly DoseAxisName[],
+): readonly Untold[] => {
+  const topics =
+    "kind" in answer
+      ? on
+      : rows.flatMap((row) => (row.family === label && isUntold(row.verdict) ? row.axis.name : []));
+  return topics.length === 0 ? [] : [{ family, topics }];
 };
 
 const partOf = ({ group, answer }: PreparedGroup, table: VariableTable): AnswerPart => {
@@ -184,7 +199,7 @@ export const variables = question({
       }),
     };
   },
-  answer: ({ set, groups, unweighted, trials }, { confidence }) => {
+  answer: ({ set, groups, unweighted, trials }, { confidence, on }) => {
     const told = groups.filter(({ answer }) => !("kind" in answer));
     const table = tableOf(
       set,
@@ -195,7 +210,10 @@ export const variables = question({
     const part = together(
       groups.map((one) =>
         withTrials(
-          namingRows(partOf(one, table), unweighted({ of: rowsOfGroup(one.group) })),
+          namingRows(
+            { ...partOf(one, table), untold: untoldIn(one, table, on) },
+            unweighted({ of: rowsOfGroup(one.group) }),
+          ),
           trialsOf(trials(), one.group, confidence),
           "kind" in one.answer ||
             table.rows.some(

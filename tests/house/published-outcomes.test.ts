@@ -1,8 +1,12 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it, test } from "vitest";
+import { questionIds } from "../../src/answers/question-list.js";
+import { readingList } from "../../src/answers/reading-list.js";
 import type { CsvTable } from "../../src/csv/csv-table.js";
 import { readTable } from "../../src/csv/read-table.js";
+import { doseAxisNames } from "../../src/dose/dose-axes.js";
 import { columnOf, fieldNames } from "../../src/records/codebook.js";
+import { outcomeFamilyNames } from "../../src/records/outcome-families.js";
 import { readRecords } from "../../src/records/read-records.js";
 
 const read = (name: string) =>
@@ -140,4 +144,15 @@ test("the reading list is in order, and names for each trial what it would decid
     expect([question, take_from_it].every((cell) => cell !== "")).toBe(true);
     expect(["yes", "not known"]).toContain(open_access);
   }
+  // What answers name is this list, and no other.
+  expect(list.map((row) => [row.trial, row.question, row.decides, row.outcomes])).toEqual(
+    readingList,
+  );
+  const known: readonly string[] = [...doseAxisNames, ...questionIds];
+  const words = (column: "decides" | "outcomes") =>
+    list.flatMap((row) => row[column]!.split(" ").filter((word) => word !== ""));
+  expect(words("decides").filter((word) => !known.includes(word))).toEqual([]);
+  expect(
+    words("outcomes").filter((word) => !(outcomeFamilyNames as readonly string[]).includes(word)),
+  ).toEqual([]);
 });
