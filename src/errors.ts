@@ -59,7 +59,7 @@ export type NoteCode = WordOf<`
   shared-cohort sheet-read shorter-length-force-loss shortest-rests sign-disagrees sizes-are-chosen
   spread-borrowed spread-kind-assumed spread-kind-blank start start-slowly study-in-several-files statistic-inferred studies-joined
   test-mode-blank too-few-studies-to-claim two-decimal-marks two-effects two-stage unnamed-arms
-  usual-value variance-at-zero verdict-rule weeks-begin-after
+  usual-value variance-at-zero verdict-rule weeks-begin-after women-beside-men
 `>;
 
 /** Why a call cannot be answered: a reason of its own, or what is wrong with what it was given. */

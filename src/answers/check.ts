@@ -29,10 +29,10 @@ const recordsOf = ({ kind, records, table }: Evidence): RecordSet =>
     : { ...records, ...readyEffects(table), rows: [], rowsInFile: table.rows.length };
 
 /** What must be mended, and of the doubts about a row the first: one slip often raises several. */
-const firstOfEachRow = (issues: readonly Issue[]): readonly Issue[] => {
+const firstOfEachRow = (issues: readonly Issue[], headerLine = 1): readonly Issue[] => {
   const doubted = new Set<number>();
   return issues.filter(({ severity, line }) => {
-    if (severity === "error" || line <= 1) return true;
+    if (severity === "error" || line <= headerLine) return true;
     if (doubted.has(line)) return false;
     doubted.add(line);
     return true;
@@ -116,7 +116,7 @@ export const check = question({
   }),
   answer: ({ evidence: { source, table, files }, records, rows, fates, wanted }, { letters }) => {
     const { usable, rowsInFile, issues, notes, unknownColumns, completeness } = records;
-    const shown = firstOfEachRow(issues).slice(0, problemsAtFirst);
+    const shown = firstOfEachRow(issues, table.headerLine).slice(0, problemsAtFirst);
     const errors = issues.filter(({ severity }) => severity === "error").length;
     const counts = `${fateCounts(fates)}.`;
     const refusal: Refusal | undefined = usable

@@ -19,6 +19,7 @@ import {
   doseVerdictWords,
   kebabName,
   scaledCoefficient,
+  withStep,
 } from "../tables/dose-table.js";
 import { capital, confidenceWords, counted, formatCount } from "../tables/number-format.js";
 import { collinearityTable } from "../tables/several-doses-table.js";
@@ -59,12 +60,13 @@ const curveOf = (
 ): DoseResponse | Refusal => {
   const { shapes, comparisons, form, confidence, seed, draws, knots, step, stepsFrom } = options;
   try {
-    return doseResponse(set, on, {
+    const answer = doseResponse(set, on, {
       ...{ shapes, comparisons, form, confidence, seed, draws },
       ...(knots === undefined ? {} : { knots }),
       ...(step === undefined ? {} : { step }),
       ...(stepsFrom === undefined ? {} : { stepsFrom }),
     });
+    return { ...answer, axis: withStep(answer.axis, step) };
   } catch (error) {
     if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
     throw error;
@@ -100,8 +102,13 @@ export const togetherFigure = (
       ];
 
 /** What a straight line says of all angles and weeks: a whole curve is not fitted for one sentence. */
-const lineOf = (all: EffectSet, on: DoseAxisName, confidence: number): string => {
-  const { axis, within } = withinBetweenSlope(all, on, { confidence });
+const lineOf = (
+  all: EffectSet,
+  on: DoseAxisName,
+  { confidence, step }: Pick<DoseOptions, "confidence" | "step">,
+): string => {
+  const { axis: own, within } = withinBetweenSlope(all, on, { confidence });
+  const axis = withStep(own, step);
   return within.kind === "refusal"
     ? `no straight line inside studies, as ${within.reason}.`
     : `by a straight line inside studies, ${axis.stepWords} adds ${doseShown(scaledCoefficient(within.robust, axis.step), all.scale, `${confidenceWords(confidence)} interval `)}.`;
@@ -136,7 +143,7 @@ export const oneDose = (
   const answer = curveOf(group.headline, on, options);
   const beside = [
     ...verdictSentence(group, on, options),
-    ...selectionSentences(group, (all) => lineOf(all, on, options.confidence)),
+    ...selectionSentences(group, (all) => lineOf(all, on, options)),
   ];
   const about = `${capital(group.label)} against ${axis.label}`;
   if (!("axis" in answer))

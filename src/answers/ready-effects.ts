@@ -13,6 +13,7 @@ import type { ModeratorTerm, SynthesisEffect } from "../synthesis/synthesis-inpu
 /** Rows of strings with the file's own line numbers. */
 export type ReadyTable = Readonly<{
   header: readonly string[];
+  headerLine?: number;
   rows: readonly Readonly<{ line: number; cells: readonly string[] }>[];
 }>;
 
@@ -176,7 +177,7 @@ const headerIssues = (
   options: ReadyEffectsOptions,
 ): Issue[] => {
   const issues: Issue[] = [];
-  const line = Math.min(1, ...table.rows.map((row) => row.line));
+  const line = table.headerLine ?? 1;
   const problem = (column: string, code: IssueCode, message: string, mend: string) =>
     issues.push({ code, severity: "error", line, column, value: "", message, mend });
   header.forEach((name, place) => {

@@ -2,6 +2,7 @@
  * What single trials compared: every two arms of one study that differ in something coded, with the gains as printed,
  * whether or not the rows have a weight. Longer than most for the rows that take part and the pairs they make.
  */
+import { ofOneSexEach } from "../dose/dose-data.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
 import { measurementPlace } from "../effects/effect-name.js";
 import { samplingCovarianceOf } from "../effects/sampling-covariance.js";
@@ -140,10 +141,6 @@ const placeOf = ({ weekMeasured, ...row }: OutcomeRow): string =>
   measurementPlace({
     row: weekMeasured === undefined || weekMeasured === row.weeks ? row : { ...row, weekMeasured },
   });
-
-/** Arms of women beside arms of men: who they are differs as much as what they did, so they compare no dose. */
-const ofOneSexEach = (first: OutcomeRow, second: OutcomeRow): boolean =>
-  Math.abs((first.femalePercent ?? 50) - (second.femalePercent ?? 50)) === 100;
 
 const isNear = (row: OutcomeRow): boolean => {
   const distance = testDistanceDegrees(row);

@@ -37,6 +37,7 @@ import {
   rowsOfGroup,
   selectionSentences,
   together,
+  uniqueNotes,
   type AnswerPart,
 } from "./outcome-groups.js";
 import { question, type Options } from "./question.js";
@@ -238,6 +239,11 @@ export const variables = question({
       notes: [
         ...set.notes,
         ...doubtsOf(used),
+        ...uniqueNotes(
+          table.rows.flatMap(({ notes }) =>
+            notes.filter(({ code }) => code === "women-beside-men"),
+          ),
+        ),
         ...(told.length === 0
           ? []
           : variablesRules(table).map((message) => ({ code: "verdict-rule" as const, message }))),

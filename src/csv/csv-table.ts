@@ -13,6 +13,8 @@ export type CsvRow = Readonly<{ line: number; cells: readonly string[] }>;
  */
 export type CsvTable = Readonly<{
   header: readonly string[];
+  /** Its line; 1 where left out. */
+  headerLine?: number;
   rows: readonly CsvRow[];
   delimiter: string;
   encoding: CsvEncoding;

@@ -50,7 +50,8 @@ export const readTable = (
   if (rows.length === 0) {
     allNotes.push({ code: "header-only", message: "the file has a header and no rows" });
   }
-  return { header, rows, delimiter, encoding, issues, notes: allNotes };
+  const headerLine = first.line;
+  return { header, headerLine, rows, delimiter, encoding, issues, notes: allNotes };
 };
 
 /** What is wrong with a file as a whole. */

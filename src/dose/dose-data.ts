@@ -2,6 +2,8 @@ import type { Contrast, Effect, EffectScale, EffectSet } from "../effects/effect
 import { effectSubset } from "../effects/effect-subset.js";
 import { CallError } from "../errors.js";
 import type { Note } from "../errors.js";
+import { grouped } from "../records/grouped.js";
+import type { OutcomeRow } from "../records/outcome-row.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { KnownCovariance, SynthesisEffect } from "../synthesis/synthesis-input.js";
 import { doseOf, type DoseAxis } from "./dose-axes.js";
@@ -53,6 +55,25 @@ export const studyMeansOf = (
   return Float64Array.from(effects, ({ study }) => means.get(study)!);
 };
 
+/** Arms of women beside arms of men: who they are differs as much as what they did. */
+export const ofOneSexEach = (first: OutcomeRow, second: OutcomeRow): boolean =>
+  Math.abs((first.femalePercent ?? 50) - (second.femalePercent ?? 50)) === 100;
+
+/** Studies that set women at one dose beside men at another. */
+const studiesOfTwoSexes = (effects: readonly Effect[], doses: Float64Array): readonly string[] =>
+  [
+    ...grouped(
+      effects.map(({ cohort, study, row }, i) => ({ cohort, study, row, dose: doses[i]! })),
+      ({ cohort }) => cohort,
+    ).values(),
+  ]
+    .filter((own) =>
+      own.some((one) =>
+        own.some((other) => other.dose !== one.dose && ofOneSexEach(other.row, one.row)),
+      ),
+    )
+    .map(([first]) => first!.study);
+
 const peopleOf = (effects: readonly Effect[]): number => {
   const largest = new Map<string, number>();
   for (const { cohort, arm, participants } of effects) {
@@ -100,6 +121,13 @@ export const doseData = (set: EffectSet, axis: DoseAxis): DoseData => {
     notes.push({
       code: "dose-midpoints",
       message: `${ranges} of ${values.length} effects have a range as their ${axis.label}; its midpoint is used`,
+    });
+  }
+  const mixed = studiesOfTwoSexes(subset.effects, doses);
+  if (mixed.length > 0) {
+    notes.push({
+      code: "women-beside-men",
+      message: `arms of women stand beside arms of men inside ${mixed.join(", ")}: who they are is part of what doses differ by there`,
     });
   }
   return {

@@ -9,6 +9,7 @@ import type { Effect, EffectSet } from "../effects/effect.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
+import { ofOneSexEach } from "./dose-data.js";
 import { doseAxes, doseOf, type DoseAxisName } from "./dose-axes.js";
 
 /**
@@ -172,11 +173,12 @@ const differencesOf = (
       ? []
       : [doseAxes[axis].label];
   });
+  const people = ofOneSexEach(more.row, less.row) ? ["who trained (women, men)"] : [];
   const words = otherWords.flatMap(([field, label]) => {
     const [a, b] = [more.row[field], less.row[field]];
     return a === undefined || b === undefined || a === b ? [] : [label];
   });
-  return [...numbers, ...words];
+  return [...numbers, ...people, ...words];
 };
 
 const varies = (

@@ -36,8 +36,13 @@ const columns = fieldNames.map(columnOf);
  * names a field for the second time and a missing required column are errors.
  *
  * @param header column names as the file has them
+ * @param line   where they stand
  */
-export const headerColumns = (header: readonly string[]): HeaderColumns => {
+export const headerColumns = (header: readonly string[], line = 1): HeaderColumns => {
+  const headerIssue = (code: IssueCode, severity: Issue["severity"], title: string): Issue => ({
+    ...{ code, severity, line, column: title, value: title },
+    ...{ message: "", mend: "" },
+  });
   const found = new Map<FieldName, Readonly<{ name: FieldName; index: number; title: string }>>();
   const repeated: { name: FieldName; index: number; title: string }[] = [];
   const unknown: { key: string; index: number; title: string }[] = [];
@@ -81,13 +86,3 @@ export const headerColumns = (header: readonly string[]): HeaderColumns => {
   }
   return { found: [...found.values()], repeated, unknown, issues };
 };
-
-const headerIssue = (code: IssueCode, severity: Issue["severity"], title: string): Issue => ({
-  code,
-  severity,
-  line: 1,
-  column: title,
-  value: title,
-  message: "",
-  mend: "",
-});

@@ -54,7 +54,7 @@ export const importRows = (table: CsvTable, map: ImportMap): ImportedRows => {
   });
   const placeOf = new Map(table.header.map((name, place) => [cleanCell(name), place]));
   const named = namedColumns(map, arms);
-  const issues: Issue[] = [...table.issues, ...missingColumns(named, placeOf)];
+  const issues: Issue[] = [...table.issues, ...missingColumns(named, placeOf, table.headerLine)];
   const lacking = issues.length > table.issues.length;
   const badLines = new Map(
     table.issues
@@ -139,13 +139,14 @@ const namedColumns = (map: ImportMap, arms: readonly Arm[]): ReadonlySet<string>
 const missingColumns = (
   named: ReadonlySet<string>,
   placeOf: ReadonlyMap<string, number>,
+  line = 1,
 ): readonly Issue[] =>
   [...named]
     .filter((column) => !placeOf.has(column))
     .map((column) => ({
       code: "missing-column",
       severity: "error" as const,
-      line: 1,
+      line,
       column,
       value: "",
       message: "the map reads this column and the table does not have it",

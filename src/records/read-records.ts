@@ -38,7 +38,7 @@ export type ReadRecordsOptions = Readonly<{
  * @returns rows in file order; `fates` has one entry for each row of the file
  */
 export const readRecords = (table: CsvTable, options: ReadRecordsOptions = {}): RecordSet => {
-  const header = headerColumns(table.header);
+  const header = headerColumns(table.header, table.headerLine);
   const marks = marksOf(table, header, options);
   const reader = rowReader(header, marks, numberColumns(table, header, marks));
   const badLines = new Map<number, string>();

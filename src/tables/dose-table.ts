@@ -13,6 +13,7 @@ import {
   capital,
   confidenceWords,
   counted,
+  formatCount,
   formatDegreesOfFreedom,
   formatNumber,
   plainNumber,
@@ -140,6 +141,24 @@ export const scaledCoefficient = (coefficient: Coefficient, factor: number): Coe
     high: coefficient.interval.high * factor,
   },
 });
+
+/** An axis told in steps of another length, in the words of its own: "15 more seconds of hold". */
+export const withStep = (axis: DoseAxis, step: number | undefined): DoseAxis =>
+  step === undefined || axis.kind === "levels"
+    ? axis
+    : {
+        ...axis,
+        step,
+        stepWords: axis.stepWords
+          .replace(
+            /^\S+/,
+            step === 1 ? "one" : Number.isInteger(step) ? formatCount(step) : plainNumber(step),
+          )
+          .replace(
+            /(?<=^\S+ (?:more )?)(set|session|point|second|hold|week|degree)s?\b/,
+            step === 1 ? "$1" : "$1s",
+          ),
+      };
 
 /** Slopes inside and between studies, by the axis's step, with refusals as sentences. */
 export const doseSlopesTable = (answer: DoseResponse): Table => {

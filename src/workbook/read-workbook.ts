@@ -184,6 +184,7 @@ const sheetTable = (
   ];
   return {
     header,
+    headerLine: first.line,
     rows: rest.map(({ line, row }) => ({ line, cells: cellsOf(row) })),
     delimiter: ",",
     encoding: "utf-8",

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { DoseAxisName } from "../../src/dose/dose-axes.js";
 import type { DoseCurve } from "../../src/dose/dose-response.js";
 import { doseCurveText } from "../../src/tables/dose-curve-text.js";
 import {
@@ -7,11 +8,28 @@ import {
   doseSentences,
   doseShapesTable,
   doseSlopesTable,
+  withStep,
 } from "../../src/tables/dose-table.js";
 import { axis, madeUpCurve, madeUpNoCurve } from "./made-up-doses.js";
 import { told } from "./told.js";
 
 /** Kind of evidence: made-up inputs in which no two numbers agree; each printed one was traced by hand. */
+
+test("a step of another length is told in the words of its axis", () => {
+  const words = (name: DoseAxisName, step: number | undefined) => {
+    const { step: length, stepWords } = withStep(axis(name), step);
+    return `${length}: ${stepWords}`;
+  };
+  expect(words("holdSeconds", undefined)).toBe("10: 10 more seconds of hold");
+  expect(words("holdSeconds", 15)).toBe("15: 15 more seconds of hold");
+  expect(words("holdSeconds", 1)).toBe("1: one more second of hold");
+  expect(words("holdSeconds", 2.5)).toBe("2.5: 2.5 more seconds of hold");
+  expect(words("sessionsPerWeek", 2)).toBe("2: 2 more sessions a week");
+  expect(words("weeks", 1)).toBe("1: one more week");
+  expect(words("torqueTimePerSession", 2500)).toBe("2500: 2,500 more %MVC·s in a session");
+  expect(words("angleDistanceDegrees", 20)).toBe("20: 20 degrees further from the training angle");
+  expect(words("muscleLength", 3)).toBe("1: long length instead of short length");
+});
 
 describe("one dose", () => {
   const { readOffs } = madeUpCurve;

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { readRecords } from "../../src/records/read-records.js";
 import { readWorkbook } from "../../src/workbook/read-workbook.js";
 import { packed, textRow, workbookOf, workbookParts } from "./workbook-under-test.js";
 
@@ -74,7 +75,12 @@ describe("a sheet's rows", () => {
       '<row r="9"><c r="D9"><v>12</v></c></row>',
     ].join("");
     const bytes = workbookOf([{ name: "Data", rows }]);
-    expect(readWorkbook(bytes).header).toEqual(["study", "weeks"]);
+    expect(readWorkbook(bytes)).toMatchObject({ header: ["study", "weeks"], headerLine: 3 });
+    // What the header lacks is told at its own line.
+    const missing = readRecords(readWorkbook(bytes)).issues.filter(
+      ({ code }) => code === "missing-column",
+    );
+    expect(missing.map(({ line, column }) => `${line} ${column}`)).toEqual(["3 arm", "3 outcome"]);
     expect(cellsOf(bytes)).toEqual([
       [5, "Ash", "8"],
       [9, "", "12"],
