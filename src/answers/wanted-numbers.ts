@@ -3,22 +3,29 @@
  * than most for what headlines, comparisons, the table and the letter each take.
  */
 import * as z from "zod";
-import type { Effect } from "../effects/effect.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
 import { isTraining } from "../effects/match-comparator.js";
 import { cohortOf } from "../effects/pre-post-correlation.js";
 import { scalesOfRows } from "../effects/scale-of-row.js";
 import { listed } from "../protocol/listed.js";
 import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import { effectInputs, inputSubset, studyAverage } from "../synthesis/effect-inputs.js";
+import type { SynthesisEffect } from "../synthesis/synthesis-input.js";
 import { counted } from "../tables/number-format.js";
+import { probabilityCell } from "../tables/range-cells.js";
 import type { Table } from "../tables/table.js";
 import { comparedVariables, movement, notCoded } from "./compared-variables.js";
 import { effectsOptionsOf, type EffectChoices } from "./effect-options.js";
 import { chosenRows, effectsOf, type Evidence } from "./evidence.js";
 import { headlineGroups } from "./headline-selection.js";
 import { movingKinds, movingKindOf } from "./moving-arms.js";
+import { pool } from "./pool.js";
+import type { PreparedGroup } from "./pool-words.js";
+import { askedOf } from "./prepared.js";
 import { wantedNumbers } from "./row-fates.js";
 import { asEffect, trialComparisons, type TrialComparison } from "./trial-comparisons.js";
+import { variancesOf } from "./without-study.js";
 import { ownComparisons } from "./trial-comparisons-shown.js";
 
 export const wantedSchema = z.object({
@@ -37,6 +44,10 @@ export const wantedSchema = z.object({
   ownSpread: z.number(),
   /** What becomes possible or firmer, in words. */
   adds: z.array(z.string()),
+  /** What the average of each kind of outcome would gain, at the same spread between true effects, percent. */
+  gains: z.array(
+    z.object({ outcome: z.string(), weight: z.number(), intervalNarrower: z.number() }),
+  ),
   /** How many answers become possible that are not: an average, or a comparison with its second or third trial. */
   opens: z.number(),
   letter: z.string(),
@@ -78,15 +89,66 @@ const trials = (count: number, before: number): string =>
 /** Words without the file's columns. */
 const plain = (words: string): string => words.replace(/ \([a-z_ ,]*_[a-z_ ,]*\)/g, "");
 
-type Gain = { effects: number; ownSpread: number; adds: string[]; opens: number };
+type Gain = Pick<Wanted, "effects" | "ownSpread" | "adds" | "opens" | "gains">;
+
+/** The middle of some values, the upper of two; 0 where there are none. */
+const middle = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0;
+
+/**
+ * What more effects of one study would weigh in an average, and by how much they would narrow its interval, percent.
+ *
+ *   w = g / (W + g), narrower by 1 − √(W / (W + g)),  W = Σ over studies of 1'M⁻¹1, g what it grows by,
+ *   M = V + θ of the fit; a further effect has the median of variance × people of those averaged, over its own people
+ *
+ * @source none: generalised least squares at the variances of the fit
+ */
+const addedWeight = (
+  { group: { headline: input }, headline }: PreparedGroup,
+  more: readonly Effect[],
+  set: EffectSet,
+): Omit<Wanted["gains"][number], "outcome"> | undefined => {
+  const average = headline();
+  const averaged = input.set?.effects ?? [];
+  if (average.kind === "refusal" || averaged.length === 0) return undefined;
+  const variances = variancesOf(average.result);
+  const known = averaged.map(({ participants }) => participants).filter((people) => people > 0);
+  const perPerson = middle(
+    averaged.map(({ variance, participants }) => variance * (participants || middle(known))),
+  );
+  const added = effectInputs({
+    ...set,
+    blocks: [],
+    effects: more.map((one) => ({
+      ...one,
+      variance: perPerson / (one.participants || middle(known)),
+    })),
+  }).effects;
+  const weightOf = (study: string, further: readonly SynthesisEffect[] = []): number => {
+    const own = inputSubset(input, (one) => one.study === study);
+    const all = { ...own, effects: [...own.effects, ...further] };
+    return all.effects.length === 0 ? 0 : 1 / studyAverage(all, variances).variance;
+  };
+  const [{ study }] = added as [SynthesisEffect];
+  const studies = [...new Set(input.effects.map((one) => one.study))];
+  const whole = studies.reduce((total, one) => total + weightOf(one), 0);
+  const gain = weightOf(study, added) - weightOf(study);
+  return {
+    weight: (100 * gain) / (whole + gain),
+    intervalNarrower: 100 * (1 - Math.sqrt(whole / (whole + gain))),
+  };
+};
 
 /** What the headlines would gain from each study, with stand-ins for the effects that rows would give. */
 const headlineGains = (
   standIns: ReadonlySet<Effect>,
-  groups: ReturnType<typeof headlineGroups>,
+  set: EffectSet,
+  averages: readonly PreparedGroup[],
   gainOf: (cohort: string) => Gain,
 ): void => {
-  for (const { label, headline } of groups) {
+  const groups = headlineGroups({ ...set, effects: [...set.effects, ...standIns], blocks: [] });
+  for (const { id, label, headline } of groups) {
+    const average = averages.find(({ group }) => group.id === id);
     const own = headline.effects;
     const before = new Set(own.filter((one) => !standIns.has(one)).map(({ cohort }) => cohort));
     for (const [cohort, some] of grouped(own, (effect) => effect.cohort)) {
@@ -102,8 +164,20 @@ const headlineGains = (
           `${label}: ${counted(borrowed, "effect")} with a spread of ${borrowed === 1 ? "its" : "their"} own in place of a borrowed one`,
         );
       if (added === 0) continue;
+      const weighs =
+        average &&
+        addedWeight(
+          average,
+          some.filter((one) => standIns.has(one)),
+          set,
+        );
+      if (weighs !== undefined) gain.gains.push({ outcome: label, ...weighs });
+      const weight =
+        weighs === undefined
+          ? ""
+          : `, with ${probabilityCell(weighs.weight / 100)} of the weight and an interval ${probabilityCell(weighs.intervalNarrower / 100)} narrower`;
       if (before.has(cohort))
-        gain.adds.push(`${label}: ${counted(added, "more effect")} of a study that is in`);
+        gain.adds.push(`${label}: ${counted(added, "more effect")} of a study that is in${weight}`);
       else if (before.size === 1) {
         gain.opens += 1;
         gain.adds.push(`${label}: then there is an average, of 2 studies`);
@@ -111,7 +185,7 @@ const headlineGains = (
         gain.adds.push(
           before.size === 0
             ? `${label}: its first study`
-            : `${label}: ${before.size + 1} studies in place of ${before.size}`,
+            : `${label}: ${before.size + 1} studies in place of ${before.size}${weight}`,
         );
     }
   }
@@ -207,13 +281,14 @@ export const numbersWanted = (evidence: Evidence, choices: EffectChoices): reado
   );
   const gains = new Map<string, Gain>();
   const gainOf = (cohort: string): Gain => {
-    const gain = gains.get(cohort) ?? { effects: 0, ownSpread: 0, adds: [], opens: 0 };
+    const gain = gains.get(cohort) ?? { effects: 0, ownSpread: 0, adds: [], opens: 0, gains: [] };
     gains.set(cohort, gain);
     return gain;
   };
   headlineGains(
     standIns,
-    headlineGroups({ ...set, effects: [...set.effects, ...standIns], blocks: [] }),
+    set,
+    standIns.size === 0 ? [] : askedOf(pool, evidence, within).prepared.groups,
     gainOf,
   );
   const asked = { ...choices, confidence: 0.95 };
@@ -226,7 +301,7 @@ export const numbersWanted = (evidence: Evidence, choices: EffectChoices): reado
   );
   return [...grouped(all, cohortOf)]
     .flatMap(([cohort, own]): readonly Wanted[] => {
-      const { effects, ownSpread, adds, opens } = gainOf(cohort);
+      const { effects, ownSpread, adds, opens, gains: told } = gainOf(cohort);
       const rows = own.filter(({ line }) => lacks.has(line));
       const behind = own.filter(({ line }) => lacks.has(line) || lent.has(line));
       if (behind.length === 0 && adds.length === 0) return [];
@@ -234,7 +309,7 @@ export const numbersWanted = (evidence: Evidence, choices: EffectChoices): reado
       const [{ study, citation = study, doi }] = about as [OutcomeRow];
       const wanted = {
         ...{ study, citation, doi: doi ?? null, rows: rows.length },
-        ...{ effects, ownSpread, opens, adds: [...distinct(adds)] },
+        ...{ effects, ownSpread, opens, adds: [...distinct(adds)], gains: told },
         readFrom: [...distinct(about.flatMap(({ sourceLocation }) => sourceLocation ?? []))],
         lines: about.map(({ line }) => line),
         missing:
@@ -288,7 +363,7 @@ export const wantedTable = (wanted: readonly Wanted[]): Table => {
       where: `${citation}${doi === null ? "" : `, doi ${doi}`}${readFrom.length === 0 ? "" : `; read so far: ${placesOf(readFrom)}`}`,
     })),
     notes: [
-      "In the order of the effects that would get a weight, then of the answers that become possible. A study counts as one whatever its size; with the spread between studies most weigh nearly alike.",
+      "In the order of the effects that would get a weight, then of the answers that become possible. Weight and interval are worked out at the spread between studies of today, as if a further effect were as precise for its people as the middle one averaged.",
     ],
   };
 };

@@ -6,7 +6,9 @@ import type { HeadlineResult, PooledResult } from "../synthesis/synthesis-result
 import { averageOf, isMultilevel, type AverageInput, type AverageOptions } from "./average.js";
 
 /** Variances by level, as a study's own average takes them. */
-const variancesOf = (result: HeadlineResult | PooledResult): Readonly<Record<string, number>> =>
+export const variancesOf = (
+  result: HeadlineResult | PooledResult,
+): Readonly<Record<string, number>> =>
   isMultilevel(result)
     ? result.varianceByLevel
     : { effect_id: result.heterogeneity.betweenVariance ?? 0 };
