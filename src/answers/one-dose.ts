@@ -1,6 +1,6 @@
 /** What a file says of the gain along one dose: slopes, shapes, the curve and what is read off it. */
 import { collinearity, type CollinearPair } from "../dose/collinearity.js";
-import { doseAxes, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
+import { doseAxes, doseOf, mappedAxes, type DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponse, gainAt, type DoseResponse } from "../dose/dose-response.js";
 import type { SeveralDoses } from "../dose/several-doses.js";
 import type { AxisPromise } from "../dose/telling-axes.js";
@@ -27,7 +27,7 @@ import { folded, type Table } from "../tables/table.js";
 import { shownAmount, verdictWords } from "../tables/variables-table.js";
 import { amountFor } from "./counted-amount.js";
 import type { DoseOptions } from "./dose-options.js";
-import type { HeadlineGroup } from "./headline-selection.js";
+import { unweightedOf, type HeadlineGroup } from "./headline-selection.js";
 import { selectionSentences, type AnswerPart } from "./outcome-groups.js";
 
 /** What one dose has to tell, before anything is fitted. */
@@ -210,7 +210,20 @@ export const oneDose = (
       figures: [
         {
           name: "dose-curve",
-          data: { id: `dose-${group.id}-${kebabName(on)}`, family: group.label, answer },
+          data: {
+            id: `dose-${group.id}-${kebabName(on)}`,
+            family: group.label,
+            answer,
+            borrowed: group.headline.effects.flatMap(({ borrowed, effectId }) =>
+              borrowed === undefined ? [] : [effectId],
+            ),
+            unweighted: unweightedOf(group.headline, group).flatMap(
+              ({ study, arm, estimate, row }) => {
+                const dose = doseOf(row, on)?.value;
+                return dose === undefined ? [] : [{ study, arm, dose, estimate }];
+              },
+            ),
+          },
         },
         ...togetherFigure(group, pairs, on),
       ],

@@ -47,20 +47,39 @@ export type CurvePoint = Readonly<{
 /** Part of the range over which a derivative by the curved parameter is taken. */
 const derivativeShare = 1e-5;
 
-/** Change of the first column with the curved parameter (in the context's unit), by central difference. */
+/**
+ * Change of the first column with the curved parameter (in the context's unit), by central difference.
+ *
+ * @param reach how far to either side the difference is taken, at least
+ */
 export const parameterDerivative = (
   shape: ShapeName,
   context: ShapeContext,
   parameter: number,
   dose: number,
+  reach = 0,
 ): number => {
-  const step = derivativeShare * Math.max(context.high - context.low, Math.abs(parameter) * 1e-3);
+  const range = context.high - context.low;
+  const least = derivativeShare * Math.max(range, Math.abs(parameter) * 1e-3);
+  const step = Math.max(least, Math.min(reach, range / 2));
   const { basis } = shapes[shape];
   return (
     ((basis(dose, context, parameter + step)[0]! - basis(dose, context, parameter - step)[0]!) /
       (2 * step)) *
     context.unit
   );
+};
+
+/**
+ * How far a corner may lie from where it is fitted, so that the curve's error does not jump there: the derivative is
+ * averaged over an even spread of the corner's place with its own standard error, √3 of them to either side.
+ *
+ * @source Brown and Wang (2005) Biometrika 92:149–158 (errors of functions with a corner, smoothed by the estimate's own)
+ */
+const cornerReach = (component: CurveComponent, { unit }: ShapeContext): number => {
+  const { shape, coefficients, covariance } = component;
+  if (shapes[shape].corner !== true) return 0;
+  return (Math.sqrt(3 * Math.max(0, covariance.at(-1)!)) * unit) / Math.abs(coefficients[1]!);
 };
 
 /** The component's row at a dose: 1, columns off their centres, and the derivative's column. */
@@ -73,7 +92,8 @@ export const componentRow = (
   const columns = shapes[shape].basis(dose, context, parameter);
   const row = [1, ...columns.map((value, k) => value - centres[k]!)];
   if (derivativeCentre !== undefined) {
-    row.push(parameterDerivative(shape, context, parameter, dose) - derivativeCentre);
+    const reach = cornerReach(component, context);
+    row.push(parameterDerivative(shape, context, parameter, dose, reach) - derivativeCentre);
   }
   return row;
 };
@@ -97,16 +117,32 @@ const varianceOf = ({ covariance }: CurveComponent, row: readonly number[]): num
   return Math.max(0, total);
 };
 
-const freedomAt = ({ heightFreedom }: CurveComponent, dose: number): number => {
-  const first = heightFreedom[0]!;
-  if (dose <= first.dose) return first.degreesOfFreedom;
-  for (let i = 1; i < heightFreedom.length; i++) {
-    const [low, high] = [heightFreedom[i - 1]!, heightFreedom[i]!];
-    if (dose > high.dose) continue;
-    const share = (dose - low.dose) / (high.dose - low.dose);
-    return low.degreesOfFreedom + share * (high.degreesOfFreedom - low.degreesOfFreedom);
-  }
-  return heightFreedom.at(-1)!.degreesOfFreedom;
+/**
+ * Degrees of freedom at a dose, smooth between the places at which they are known and never outside their neighbours':
+ * a cubic whose slope at a place is the harmonic mean of the steps on its two sides, or 0 where they turn.
+ *
+ * @source Fritsch and Butland (1984) SIAM Journal on Scientific and Statistical Computing 5:300–304
+ */
+const freedomAt = ({ heightFreedom: places }: CurveComponent, dose: number): number => {
+  const next = places.findIndex((place) => dose <= place.dose);
+  if (next <= 0) return places.at(next)!.degreesOfFreedom;
+  const [low, high] = [places[next - 1]!, places[next]!];
+  const width = high.dose - low.dose;
+  const rise = (i: number): number => {
+    const [from, to] = [places[i - 1], places[i]];
+    return from === undefined || to === undefined
+      ? 0
+      : (to.degreesOfFreedom - from.degreesOfFreedom) / (to.dose - from.dose);
+  };
+  const slope = (before: number, after: number): number =>
+    before * after > 0 ? (2 * before * after) / (before + after) : 0;
+  const t = (dose - low.dose) / width;
+  const [first, last] = [slope(rise(next - 1), rise(next)), slope(rise(next), rise(next + 1))];
+  return (
+    low.degreesOfFreedom +
+    (high.degreesOfFreedom - low.degreesOfFreedom) * t * t * (3 - 2 * t) +
+    width * t * (1 - t) * ((1 - t) * first - t * last)
+  );
 };
 
 /**

@@ -1,13 +1,14 @@
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { ConvergenceError } from "../errors.js";
 import type { Matrix } from "../numeric/matrix.js";
+import { toldDoses } from "./curve-grid.js";
 import { componentRow, parameterDerivative, type CurveComponent } from "./averaged-curve.js";
 import type { DesignOf, ShapeFit } from "./fit-shape.js";
 import type { MixedFit, MixedModel } from "./mixed-model.js";
 import type { ShapeContext } from "./shapes/shape.js";
 
 /** Doses at which degrees of freedom are worked out. */
-const freedomPlaces = 7;
+const freedomPlaces = 13;
 /** Robust errors on fewer degrees of freedom than this give way to the model's own. */
 const fewestRobustFreedom = 2;
 
@@ -81,10 +82,10 @@ export const curveComponent = (
   const padded = (row: readonly number[]): readonly number[] =>
     Array.from({ length: wide.design.columns }, (_, k) => row[k] ?? 0);
   const rowAt = (dose: number): readonly number[] => padded(componentRow(bare, context, dose));
-  const heightFreedom = Array.from({ length: freedomPlaces }, (_, i) => {
-    const dose = range.low + ((range.high - range.low) * i) / (freedomPlaces - 1);
-    return { dose, degreesOfFreedom: robust.degreesOfFreedom(rowAt(dose)) };
-  });
+  const heightFreedom = toldDoses(range, freedomPlaces).map((dose) => ({
+    dose,
+    degreesOfFreedom: robust.degreesOfFreedom(rowAt(dose)),
+  }));
   const start = rowAt(range.low);
   const stepFreedom =
     q === 0

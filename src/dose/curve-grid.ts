@@ -20,6 +20,7 @@ const gridSize = 61;
 /** Where the highest dose is many times the lowest, some of the grid is spread by ratios, as curves bend early. */
 const manyTimes = 6;
 const evenPart = 45;
+const toldSize = 121;
 const outerGridSize = 9;
 
 /** Doses evenly over a range, both ends included. */
@@ -37,6 +38,18 @@ export const gridDoses = ({ low, high }: Interval): readonly number[] => {
   return [...evenGrid({ low, high }, evenPart), ...ratios].sort((a, b) => a - b);
 };
 
+/** Even by square roots, and so finer where low doses crowd. */
+const rootGrid = ({ low, high }: Interval, size: number): readonly number[] =>
+  evenGrid({ low: Math.sqrt(low), high: Math.sqrt(high) }, size).map((root, place) =>
+    place === 0 ? low : place === size - 1 ? high : root ** 2,
+  );
+
+/** The doses at which the curve is told: finer than what is drawn at random, where the range is many times the lowest dose. */
+export const toldDoses = (range: Interval, size?: number): readonly number[] =>
+  range.low > 0 && range.high / range.low > manyTimes
+    ? rootGrid(range, size ?? toldSize)
+    : evenGrid(range, size);
+
 /** The curve with both bands on its grid; beyond the compared range as far as arms go. */
 export const curveGrid = (
   averaged: AveragedCurve,
@@ -52,7 +65,7 @@ export const curveGrid = (
     support.highest > range.high
       ? evenGrid({ low: range.high, high: support.highest }, outerGridSize).slice(1)
       : [];
-  return [...before, ...gridDoses(range), ...after].map((dose) => {
+  return [...before, ...toldDoses(range), ...after].map((dose) => {
     const { estimate, standardError, interval } = evaluateCurve(averaged, dose);
     const half = multiple * standardError;
     return {

@@ -15,7 +15,13 @@ import { inseparableWords, standings, type Inseparable, type Standing } from "./
 import type { ComparedShape } from "./compare-shapes.js";
 import type { CurveUse } from "./curve-design.js";
 import { curveDraws, simultaneousMultiple } from "./curve-draws.js";
-import { curveGrid, gridDoses, usualStepPlaces, type CurveGridPoint } from "./curve-grid.js";
+import {
+  curveGrid,
+  gridDoses,
+  toldDoses,
+  usualStepPlaces,
+  type CurveGridPoint,
+} from "./curve-grid.js";
 import { doseAxisOf, type DoseAxis, type DoseAxisName } from "./dose-axes.js";
 import { doseData, type DoseData } from "./dose-data.js";
 import type { DoseSupport } from "./dose-support.js";
@@ -302,7 +308,7 @@ export const doseResponseOf = (data: DoseData, options: DoseResponseOptions = {}
     shapeCurves: averaged.components.map((component) => ({
       shape: component.shape,
       weight: component.weight,
-      heights: inside.map((dose) => componentHeight(component, averaged.context, dose)),
+      heights: toldDoses(range).map((dose) => componentHeight(component, averaged.context, dose)),
     })),
     simultaneousMultiple: multiple,
     readOffs: read,

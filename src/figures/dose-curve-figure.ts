@@ -1,14 +1,22 @@
-import type { DoseCurve, DosePoint } from "../dose/dose-response.js";
-import { doseVerdictWords, kebabName } from "../tables/dose-table.js";
-import { capital, confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
-import { namedDose } from "../tables/shown-dose.js";
+import type { DoseCurve } from "../dose/dose-response.js";
+import { doseShown, doseSpan, doseTitle, kebabName } from "../tables/dose-table.js";
+import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
-import { axisTicks, highest, lowest, roundValues } from "./axis-ticks.js";
-import { doseStrip } from "./dose-strip.js";
+import { namedDose } from "../tables/shown-dose.js";
 import type { Figure } from "./figure.js";
-import { panelDrawing, plainFrame, type Stroke } from "./layer.js";
-import { themeConfig } from "./theme-config.js";
-import { oneLine, wrapText } from "./wrap-text.js";
+import { roomOf, type Room } from "./frame.js";
+import { gainChart } from "./gain-chart.js";
+import type { GainPoint } from "./gain-panel.js";
+import { drawnChart } from "./row-chart.js";
+import { oneLine } from "./wrap-text.js";
+
+/** A change at a dose that has no weight. */
+export type UnweightedDose = Readonly<{
+  study: string;
+  arm: string;
+  dose: number;
+  estimate: number;
+}>;
 
 export type DoseCurveInput = Readonly<{
   /** File-name form; from family and axis where not given. */
@@ -17,257 +25,178 @@ export type DoseCurveInput = Readonly<{
   /** Outcome family, for the words. */
   family: string;
   answer: DoseCurve;
+  /** Effects whose interval stands on a borrowed spread, by their ids. */
+  borrowed?: readonly string[];
+  unweighted?: readonly UnweightedDose[];
 }>;
 
-const left = 58;
-const width = 600;
-const height = 330;
-const right = 26;
 /** Shapes with less weight are not drawn on their own. */
-const drawnWeight = 0.05;
-/** Room between two lines of the hatching, in drawing units. */
-const hatchStep = 9;
+const drawnWeight = 0.1;
+/** From so many times the lowest dose on, low doses crowd on an even axis. */
+const crowded = 6;
+/** Half the width of a 95% interval in standard errors. */
+const reach = 1.96;
 
-/** The ground between two values of the axis as slanted lines, cut to the panel. */
-const hatch = (from: number, to: number, xOf: (dose: number) => number): readonly Stroke[] => {
-  const [a, b] = [xOf(from), xOf(to)];
-  const lines: Stroke[] = [];
-  for (let start = a - height; start < b; start += hatchStep) {
-    const x = Math.max(a, start);
-    const x2 = Math.min(b, start + height);
-    if (x2 > x) lines.push({ x, x2, y: height - (x - start), y2: height - (x2 - start) });
-  }
-  return lines;
+type Arm = {
+  study: string;
+  arm: string;
+  dose: number;
+  isMidpoint: boolean;
+  spread: GainPoint["spread"];
+  estimates: number[];
+  errors: number[];
 };
 
-/** Neighbouring points of a curve joined. */
-const joined = (points: readonly Readonly<{ x: number; y: number }>[]): readonly Stroke[] =>
-  points.slice(1).map((point, i) => ({
-    x: points[i]!.x,
-    y: points[i]!.y,
-    x2: point.x,
-    y2: point.y,
-  }));
-
-/** Arms of one study, each at its mean effect, joined in the order of their doses. */
-const studySteps = (
-  points: readonly DosePoint[],
-): readonly Readonly<{ x: number; y: number }>[][] => {
-  const studies = new Map<string, Map<number, number[]>>();
-  for (const { study, dose, estimate } of points) {
-    const doses = studies.get(study) ?? new Map<number, number[]>();
-    doses.set(dose, [...(doses.get(dose) ?? []), estimate]);
-    studies.set(study, doses);
-  }
-  return [...studies.values()]
-    .filter((doses) => doses.size > 1)
-    .map((doses) =>
-      [...doses]
-        .map(([x, estimates]) => ({
-          x,
-          y: estimates.reduce((total, value) => total + value, 0) / estimates.length,
-        }))
-        .sort((a, b) => a.x - b.x),
+/** An arm's effects at one dose as one mark, at their mean. */
+const armsOf = ({ answer, borrowed = [], unweighted = [] }: DoseCurveInput): readonly Arm[] => {
+  const found = new Map<string, Arm>();
+  const add = (one: Omit<Arm, "estimates" | "errors">, estimate: number, error?: number): void => {
+    const key = JSON.stringify([one.study, one.arm, one.dose, one.spread]);
+    const arm = found.get(key) ?? { ...one, estimates: [], errors: [] };
+    arm.estimates.push(estimate);
+    if (error !== undefined) arm.errors.push(error);
+    found.set(key, arm);
+  };
+  for (const { effectId, estimate, standardError, study, arm, dose, isMidpoint } of answer.points)
+    add(
+      { study, arm, dose, isMidpoint, spread: borrowed.includes(effectId) ? "borrowed" : "own" },
+      estimate,
+      standardError,
     );
+  for (const { study, arm, dose, estimate } of unweighted)
+    add({ study, arm, dose, isMidpoint: false, spread: "none" }, estimate);
+  return [...found.values()];
 };
 
-const doseLabel = ({ answer: { axis } }: DoseCurveInput): string =>
-  `${capital(axis.label)}${axis.unit === "" || axis.unit === "weeks" ? "" : `, ${axis.unit}`}`;
+const mean = (values: readonly number[]): number =>
+  values.reduce((total, value) => total + value, 0) / values.length;
 
 /**
- * The gain along a dose: the averaged curve with its bands, the shapes behind it, the effects, and where they lie.
+ * The gain along a dose: the averaged curve with its bands, arms at their mean, and what joins arms of one study.
  *
- * Arms of one study are joined by thin lines, so that the steps the curve is made of can be seen. Ground that no
- * comparison behind the curve reaches is hatched and the curve is broken there. Below, the arms at each dose.
+ * Where low doses crowd, the axis runs by square roots. Where no comparison behind the curve reaches, the ground is
+ * grey and the curve dotted. What runs out of the drawing ends in a triangle.
  */
-export const doseCurveFigure = (input: DoseCurveInput): Figure => {
+export const doseCurveFigure = (input: DoseCurveInput, room: Room = roomOf()): Figure => {
   const { answer, family } = input;
-  const { axis, curve, points, range, support } = answer;
-  const display = scaleDisplay(answer.scale);
-  const margin = 0.03 * (support.highest - support.lowest);
-  const [low, high] = [support.lowest - margin, support.highest + margin];
+  const { axis, curve, support, readOffs, scale } = answer;
+  const display = scaleDisplay(scale);
+  const shown = (value: number): number => display.toShown(value);
+  const unweighted = input.unweighted ?? [];
+  const arms = armsOf(input);
+  const doses = [support.lowest, support.highest, ...unweighted.map(({ dose }) => dose)];
+  const [lowest, highest] = [Math.min(...doses), Math.max(...doses)];
+  const byRoot = axis.kind === "number" && lowest > 0 && highest / lowest > crowded;
+  const air = byRoot
+    ? 0.03 * (Math.sqrt(highest) - Math.sqrt(lowest))
+    : 0.03 * (highest - lowest) || 1;
+  const domain = byRoot
+    ? ([Math.max(0, Math.sqrt(lowest) - air) ** 2, (Math.sqrt(highest) + air) ** 2] as const)
+    : axis.kind === "levels"
+      ? ([-0.25, 1.25] as const)
+      : ([lowest - air, highest + air] as const);
+  const confidence = confidenceWords(answer.confidence);
   const inside = curve.filter(({ supported }) => supported);
-  const before = curve.filter(({ dose }) => dose <= range.low);
-  const after = curve.filter(({ dose }) => dose >= range.high);
-  const estimates = points.map(({ estimate }) => estimate);
-  const values = [
-    0,
-    ...estimates,
-    ...inside.flatMap(({ interval }) => [interval.low, interval.high]),
-    ...curve.map(({ estimate }) => estimate),
-  ];
-  const reach = highest(values) - lowest(values);
-  const bottom = lowest(values) - 0.04 * reach;
-  const top = highest(values) + 0.04 * reach;
-  const cut = (value: number): number => Math.min(top, Math.max(bottom, value));
-  const xOf = (dose: number): number => ((dose - low) / (high - low)) * width;
-  const yOf = (value: number): number => ((top - value) / (top - bottom)) * height;
-  const plot = panelDrawing("dose", { width, height, x: [low, high], y: [top, bottom] });
-  const side = panelDrawing("gain axis", plainFrame(left, height));
-  const shapes = answer.shapeCurves.filter(({ weight }) => weight >= drawnWeight);
-  const ticks = axisTicks([bottom, top], display, { length: height, labels: "beside" });
-  const doseTicks =
-    axis.kind === "levels"
-      ? [0, 1]
-      : roundValues(low, high, 8).filter(
-          (value) =>
-            value >= Math.min(0, support.lowest) && (axis.unit !== "" || Number.isInteger(value)),
-        );
-  const tickDigits = Math.max(
-    0,
-    ...doseTicks.map((value) => (String(value).split(".")[1] ?? "").length),
-  );
-  const best = answer.readOffs.best;
-  const title =
-    input.title ?? `${capital(family)} against ${axis.label}: ${doseVerdictWords(answer)}`;
-  const evidence = capital(answer.evidenceWords);
-  const fromWithin = answer.evidence === "within studies";
-  const counts = `${formatCount(answer.effects)} effects from ${formatCount(answer.studies)} studies`;
-  const top3 = [...answer.shapes]
-    .flatMap((shape) => (shape.kind === "told" ? [shape] : []))
+  const labels = new Map(answer.shapes.map((one) => [one.name, one.label]));
+  const weighed = [...answer.shapeCurves]
     .sort((a, b) => b.weight - a.weight)
+    .map((one) => ({
+      ...one,
+      label: `${labels.get(one.shape) ?? one.shape} ${formatNumber(100 * one.weight, { digits: 0 })}%`,
+    }));
+  const heaviest = weighed
     .slice(0, 3)
-    .map((shape) => `${shape.label} ${formatNumber(100 * shape.weight, { digits: 0 })}%`)
+    .map(({ label }) => label)
     .join(", ");
-  const end = (place: "first" | "last") => {
-    const point = place === "first" ? inside[0]! : inside.at(-1)!;
-    return `at ${namedDose(point.dose, axis)} the curve says ${valueText(display, { estimate: point.estimate, ...point.interval })}`;
+  const chart = gainChart(
+    {
+      gainTitle: display.label,
+      x: {
+        title: `${capital(axis.label)}${axis.unit === "" || axis.unit === "weeks" ? "" : `, ${axis.unit}`}`,
+        domain,
+        ...(byRoot ? { scale: "sqrt" } : {}),
+        ...(axis.levels === undefined ? {} : { levels: axis.levels }),
+        whole: axis.unit === "",
+      },
+      names: {
+        curve: "average",
+        each: `${confidence}, each dose`,
+        whole: `${confidence}, whole curve`,
+      },
+      panels: [
+        {
+          name: "dose",
+          points: arms.map(({ study, arm, dose, isMidpoint, spread, estimates, errors }) => {
+            const middle = mean(estimates);
+            return {
+              x: dose,
+              gain: shown(middle),
+              ...(spread === "borrowed"
+                ? {
+                    low: shown(middle - reach * mean(errors)),
+                    high: shown(middle + reach * mean(errors)),
+                  }
+                : {}),
+              spread,
+              series: study,
+              full: oneLine(
+                `${study}, ${arm}: ${namedDose(dose, axis)}${isMidpoint ? " (midpoint of a range)" : ""}, ${display.write(middle)}${display.sign}${estimates.length === 1 ? "" : `, mean of ${estimates.length} effects`}`,
+              ),
+            };
+          }),
+          curve: curve.map(({ dose, estimate, interval, simultaneous, supported }) => ({
+            x: dose,
+            gain: shown(estimate),
+            low: shown(interval.low),
+            high: shown(interval.high),
+            wholeLow: shown(simultaneous.low),
+            wholeHigh: shown(simultaneous.high),
+            reached: supported,
+          })),
+          thin: weighed
+            .filter(({ weight }) => weight >= drawnWeight)
+            .map(({ label, heights }) => ({
+              label,
+              places: inside.map(({ dose }, place) => ({ x: dose, gain: shown(heights[place]!) })),
+            })),
+        },
+      ],
+    },
+    room,
+  );
+  const title = input.title ?? doseTitle(answer, family);
+  const counts = `${counted(answer.effects, "effect")} from ${counted(answer.studies, "study", "studies")}`;
+  const { from, to, added } = readOffs.whole;
+  const evidence = capital(answer.evidenceWords);
+  const said = `Change of the gain${axis.levels === undefined ? ", from" : ":"} ${doseSpan(axis, { low: from, high: to })}: ${doseShown(added, scale, `${confidence} interval `)}. ${counts}. ${evidence}.`;
+  const end = (place: number) => {
+    const { dose, estimate, interval } = inside.at(place)!;
+    return `at ${namedDose(dose, axis)} the curve says ${valueText(display, { estimate, ...interval })}`;
   };
   const description = oneLine(
-    `${title}. ${counts}; ${answer.evidenceWords}. From low to high: ${end("first")}, ${end("last")}. Weights of the shapes: ${top3}.` +
-      (best.kind === "told" ? "" : ` ${best.reason}.`),
+    `${title}. ${counts}; ${answer.evidenceWords}. From low to high: ${end(0)}, ${end(-1)}. Weights of the shapes: ${heaviest}.${readOffs.best.kind === "told" ? "" : ` ${readOffs.best.reason}.`}`,
   );
-  const fromDrawing = ({ x, x2, y, y2 }: Stroke): Stroke => ({
-    x: low + (x / width) * (high - low),
-    x2: low + (x2 / width) * (high - low),
-    y: top - (y / height) * (top - bottom),
-    y2: top - (y2 / height) * (top - bottom),
-  });
-  const hatched = [
-    ...(range.low > support.lowest ? hatch(low, range.low, xOf) : []),
-    ...(range.high < support.highest ? hatch(range.high, high, xOf) : []),
-  ].map(fromDrawing);
-  const confidence = confidenceWords(answer.confidence);
+  const beyond = inside.length < curve.length;
+  const spreads = new Set(arms.map(({ spread }) => spread));
   return {
     id: input.id ?? `dose-${kebabName(family)}-${kebabName(axis.name)}`,
     title,
-    caption:
-      `${counts}. ${fromWithin ? "Thick" : "Broken"} line: average of the shapes by their weights (${top3}); dark ground: its ${confidence} interval at each dose with the choice of shape in it; light ground: the band that holds the whole curve with the same confidence; thin coloured lines: single shapes with a weight of 5% or more. ` +
-      `Points are effects; thin grey lines join the arms of one study, and they are the comparisons that tell about ${axis.label}. The strip below counts the arms at each dose: dark where their study compares doses, pale where it has one dose only. ` +
-      `${evidence}.` +
-      (hatched.length > 0 ? " Hatched: no comparison behind the curve reaches there." : ""),
-    description,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: {
-        text: [...wrapText(title, { width: left + width, fontSize: 16, lines: 2 })],
-        subtitle: [
-          ...wrapText(`${counts}. ${evidence}.`, {
-            width: left + width,
-            fontSize: 11.5,
-            lines: 3,
-          }),
-        ],
-      },
-      spacing: 0,
-      vconcat: [
-        {
-          spacing: 0,
-          hconcat: [
-            side.panel([
-              side.words(
-                "gains",
-                "text-small",
-                ticks.map(({ position, label }) => ({
-                  x: left - 8,
-                  y: yOf(position),
-                  text: label,
-                })),
-                { align: "right" },
-              ),
-              side.words(
-                "gain heading",
-                "text-heading",
-                [{ x: 8, y: height / 2, text: display.label }],
-                { align: "center", angle: 270, limit: height },
-              ),
-            ]),
-            plot.panel([
-              plot.lines("hatching", "grid", hatched),
-              plot.lines(
-                "grid",
-                "grid",
-                ticks.map(({ position }) => ({ x: low, x2: high, y: position, y2: position })),
-              ),
-              plot.lines("no change", "zero", [{ x: low, x2: high, y: 0, y2: 0 }]),
-              plot.areas(
-                "whole band",
-                "pooled-band",
-                inside.map(({ dose, simultaneous }) => ({
-                  x: dose,
-                  y: cut(simultaneous.low),
-                  y2: cut(simultaneous.high),
-                })),
-              ),
-              plot.areas(
-                "interval",
-                "pooled-band",
-                inside.map(({ dose, interval }) => ({
-                  x: dose,
-                  y: cut(interval.low),
-                  y2: cut(interval.high),
-                })),
-              ),
-              plot.lines("steps inside studies", "rest", studySteps(points).flatMap(joined)),
-              plot.points(
-                "effects",
-                "effect-point",
-                points.map(({ study, arm, dose, estimate, isMidpoint }) => ({
-                  x: dose,
-                  y: estimate,
-                  full: oneLine(
-                    `${study}, ${arm}: ${namedDose(dose, axis)}${isMidpoint ? " (midpoint of a range)" : ""}, ${display.write(estimate)}${display.sign}`,
-                  ),
-                })),
-              ),
-              plot.lines(
-                "single shapes",
-                "prediction-hatch",
-                shapes.flatMap(({ heights }) =>
-                  joined(inside.map(({ dose }, place) => ({ x: dose, y: cut(heights[place]!) }))),
-                ),
-              ),
-              plot.lines(
-                "curve",
-                "pooled-line",
-                joined(inside.map(({ dose, estimate }) => ({ x: dose, y: estimate }))),
-              ),
-              plot.lines(
-                "curve beyond the comparisons",
-                "pooled-edge",
-                [before, after].flatMap((part) =>
-                  joined(part.map(({ dose, estimate }) => ({ x: dose, y: estimate }))),
-                ),
-              ),
-            ]),
-          ],
-        },
-        doseStrip({
-          answer,
-          left,
-          width,
-          right,
-          xOf,
-          heading: doseLabel(input),
-          ticks: doseTicks.map((value) => ({
-            dose: value,
-            text: axis.levels?.[value] ?? formatNumber(value, { digits: tickDigits }),
-          })),
-        }),
-      ],
-      config: themeConfig("light"),
-    },
+    caption: [
+      `Points: arms, each at the mean of its effects at a dose${unweighted.length > 0 ? ", those without a spread shown and not weighted" : ""}; lines join arms of one study.`,
+      `Thick: average of the shapes by their weights (${heaviest}). Thin full lines around it: ${confidence} interval at each dose, the choice of shape in it; broken lines: the band that holds the whole curve.`,
+      ...(room.size === "page" && answer.shapeCurves.length > 1
+        ? ["Hair lines: single shapes with a weight of 10% or more."]
+        : []),
+      ...(beyond ? ["Grey ground, dotted: no comparison behind the curve reaches there."] : []),
+      "A triangle: the band runs out of the drawing.",
+      ...(byRoot ? ["The axis of doses runs by square roots."] : []),
+      ...(spreads.size > 1
+        ? []
+        : spreads.has("own")
+          ? ["All arms have a spread of their own."]
+          : []),
+    ].join(" "),
+    ...drawnChart(chart, { text: [title], subtitle: [said], description }),
     data: [
       ...curve.map((point) => ({
         kind: point.supported ? "curve" : "curve beyond the comparisons",
@@ -279,19 +208,22 @@ export const doseCurveFigure = (input: DoseCurveInput): Figure => {
         high: point.interval.high,
         wholeLow: point.simultaneous.low,
         wholeHigh: point.simultaneous.high,
-        shown: display.toShown(point.estimate),
+        shown: shown(point.estimate),
       })),
-      ...points.map((point) => ({
-        kind: "effect",
-        study: point.study,
-        arm: point.arm,
-        dose: point.dose,
-        estimate: point.estimate,
+      ...[
+        ...answer.points.map((point) => ({ ...point, kind: "effect" })),
+        ...unweighted.map((point) => ({ ...point, kind: "not weighted" })),
+      ].map(({ kind, study, arm, dose, estimate }) => ({
+        kind,
+        study,
+        arm,
+        dose,
+        estimate,
         low: null,
         high: null,
         wholeLow: null,
         wholeHigh: null,
-        shown: display.toShown(point.estimate),
+        shown: shown(estimate),
       })),
     ],
   };

@@ -10,7 +10,7 @@ import {
 import { groupedByStudy, sharedPieces } from "./estimates-layout.js";
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
-import { drawnRows, rowChart, type ChartRow } from "./row-chart.js";
+import { drawnChart, rowChart, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
 const kinds = ["effect", "average"] as const;
@@ -141,7 +141,7 @@ export const estimatesRows = (
     title: input.title,
     caption:
       `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a tick, and the bar reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
-    ...drawnRows(chart, { text: [input.title], subtitle: [said], description }),
+    ...drawnChart(chart, { text: [input.title], subtitle: [said], description }),
     data: all.flatMap(({ study, label, low, high, estimates }) =>
       estimates.map((estimate) => ({ study, label, estimate, low, high, shown: shown(estimate) })),
     ),

@@ -282,9 +282,9 @@ export const rowChart = (chart: RowChart, room: Room) => {
   return { view, width: labelWidth + plot + wordWidth, height: height + 66 };
 };
 
-/** What a figure holds of a row chart: the drawing under its title, and how wide and high it is. */
-export const drawnRows = (
-  { view, width, height }: ReturnType<typeof rowChart>,
+/** What a figure holds of a chart: the drawing under its title, and how wide and high it is. */
+export const drawnChart = (
+  { view, width, height }: Readonly<{ view: object; width: number; height: number }>,
   { description, ...title }: Readonly<{ text: string[]; subtitle?: string[]; description: string }>,
 ): Pick<Figure, "description" | "width" | "height" | "specification"> => ({
   description,

@@ -74,6 +74,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       titlePadding: 6,
       labelPadding: 4,
       domain: false,
+      domainColor: colour.zero,
       gridColor: colour.grid,
       tickColor: colour.grid,
     },
@@ -86,9 +87,9 @@ export const themeConfig = (mode: FigureMode): Config => {
       symbolStrokeWidth: 1.4,
       symbolSize: 110,
     },
-    // The first kind of a scale is filled, the second hollow.
+    // The first kind of a scale is filled, the others are hollow.
     range: {
-      category: [colour.mark, colour.background],
+      category: [colour.mark, colour.background, colour.background],
       // What trials measured, and what was computed from them.
       ordinal: [colour.markMiddle, colour.pooled],
       // What is computed, from the narrowest range outwards, and the edges of all three.
@@ -132,6 +133,19 @@ export const themeConfig = (mode: FigureMode): Config => {
         shape: "circle",
         size: 44,
       },
+      "arm-point": { color: colour.mark, strokeWidth: 1.4, opacity: 1, shape: "circle", size: 42 },
+      "arm-line": line(colour.markOuter, 1),
+      "trained-ring": {
+        color: colour.ink,
+        strokeWidth: 1.2,
+        opacity: 1,
+        shape: "circle",
+        size: 130,
+      },
+      "curve-line": { color: colour.pooled, strokeCap: "butt" },
+      "reach-line": line(colour.pooled, 5),
+      "reach-tick": { color: colour.ink },
+      "runs-on": { filled: true, color: colour.pooled, opacity: 1, size: 60 },
       "pair-line": line(colour.mark, 1.6),
       "pair-interval": { ...line(colour.markMiddle, 1.4), opacity: 0.75 },
       "pair-lower": dot(26, true),

@@ -10,7 +10,7 @@ import { shownAmount, verdictShort, verdictsInShort } from "../tables/variables-
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
 import { roomOf } from "./frame.js";
-import { drawnRows, rowChart, type ChartRow } from "./row-chart.js";
+import { drawnChart, rowChart, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
 export type VariablesFigureInput = Readonly<{ id?: string; family: string; table: VariableTable }>;
@@ -140,7 +140,7 @@ export const variablesFigure = (
       `Ranges: ${confidence} intervals of the change from the lowest to the highest dose compared.`,
       `Filled: arms of one study are set against each other. Hollow: only studies, which differ in everything else too, so that nothing can be told. ${counted(table.questions, "question was", "questions were")} asked of this file at once, and the verdicts count them.`,
     ].join(" "),
-    ...drawnRows(chart, { text: [title], description }),
+    ...drawnChart(chart, { text: [title], description }),
     data: drawn.map((row) => {
       const { estimate, interval } = answerOf(row)!;
       return {

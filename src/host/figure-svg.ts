@@ -92,11 +92,12 @@ const finished = (svg: string, figure: Figure): string => {
       .replace(/ aria-hidden="true"/g, ""),
   );
   return tagged.replace(
-    /^<svg([^>]*)>/,
-    (_tag, attributes: string) =>
+    // The ground fills the whole sheet, where that is larger than what is drawn.
+    /^<svg([^>]*)>(?:<rect width="[\d.]+" height="[\d.]+")?/,
+    (tag, attributes: string) =>
       `<svg${sized(attributes, figure)} role="img" aria-labelledby="${id}-title ${id}-description">` +
       `<title id="${id}-title">${escaped(figure.title)}</title>` +
-      `<desc id="${id}-description">${escaped(figure.description)}</desc>`,
+      `<desc id="${id}-description">${escaped(figure.description)}</desc>${tag.includes("<rect") ? '<rect width="100%" height="100%"' : ""}`,
   );
 };
 

@@ -63,6 +63,24 @@ export const doseVerdictWords = ({ axis, verdict, readOffs, support }: DoseCurve
   }
 };
 
+/** The same as the heading of a figure: `Strength: no difference that counts by hold length, from 3 to 30 s`. */
+export const doseTitle = ({ axis, verdict, readOffs }: DoseCurve, family: string): string => {
+  const { from, to } = readOffs.whole;
+  const levels = axis.levels;
+  const span = levels === undefined ? `, from ${doseSpan(axis, { low: from, high: to })}` : "";
+  const side =
+    verdict?.side === undefined
+      ? axis.label
+      : (levels?.[verdict.side === "more" ? 1 : 0] ?? `${verdict.side} ${axis.label}`);
+  const words = {
+    "worth testing": `${side} is worth testing${span}`,
+    "a difference, smaller than counts": `${side} gains more, but less than counts${span}`,
+    "no difference that counts": `no difference that counts by ${axis.label}${span}`,
+    "cannot be separated": `${axis.label} ${verdict?.reason.replace(/ \(.*\)$/, "") ?? ""}`,
+  };
+  return `${capital(family)}: ${words[verdict?.verdict as keyof typeof words] ?? `the effect of ${axis.label} cannot be told from this file`}`;
+};
+
 /** What the file says about a dose, all read off one curve: a verdict with its numbers, the best dose, or what is missing. */
 export const doseSentences = (answer: DoseResponse): readonly string[] => {
   if (answer.kind === "refusal") return [`No answer: ${answer.reason}.`];

@@ -33,6 +33,7 @@ export const plateau: Shape = {
     kind: "dose",
     candidates: ({ low, high }) => evenSteps(low, high, 19),
   },
+  corner: true,
   basis: (dose, { unit }, start) => [Math.min(dose, start) / unit],
 };
 

@@ -21,6 +21,8 @@ export type Shape = Readonly<{
   }>;
   /** True when the first coefficient must be above zero for the shape to be what its name says. */
   rises?: boolean;
+  /** True when the curve turns at its parameter all at once. */
+  corner?: boolean;
   /** Values of the columns at a dose; `parameter` is ignored by shapes without one. */
   basis: (dose: number, context: ShapeContext, parameter: number) => readonly number[];
 }>;

@@ -1,0 +1,286 @@
+/** Gains along a dose, weeks or angles, as encodings of data that any editor of such specifications can restyle. */
+import { highest, lowest } from "./axis-ticks.js";
+import type { Room } from "./frame.js";
+import { arms, layerOf, panelLayers, type GainPanel } from "./gain-panel.js";
+import { figureTheme } from "./theme.js";
+import { roughTextWidth, wrapText } from "./wrap-text.js";
+
+export type GainChart = Readonly<{
+  panels: readonly GainPanel[];
+  gainTitle: string;
+  x: Readonly<{
+    title: string;
+    domain: readonly [number, number];
+    scale?: "linear" | "sqrt";
+    /** Names of the places 0 and 1. */
+    levels?: readonly [string, string];
+    sign?: string;
+    whole?: boolean;
+  }>;
+  /** What the curve and its two bands are called at their ends. */
+  names?: Readonly<{ curve: string; each: string; whole?: string }>;
+  /** Below the marks of the axis: texts at places along. */
+  below?: readonly Readonly<{ x: number; lines: readonly string[] }>[];
+}>;
+
+const type = figureTheme.sizes.small;
+const apartBy = 14;
+/** Round numbers along a scale that have room for their labels. */
+const marksOf = (
+  { domain: [low, high], scale, whole }: GainChart["x"],
+  plot: number,
+): readonly number[] => {
+  const along = (value: number): number =>
+    scale === "sqrt" ? Math.sqrt(Math.max(0, value)) : value;
+  const unit = plot / (along(high) - along(low));
+  if (scale !== "sqrt") {
+    const rough = (52 * (high - low)) / plot;
+    const power = 10 ** Math.floor(Math.log10(rough));
+    const step = Math.max(
+      whole === true ? 1 : 0,
+      [1, 2, 5, 10].find((one) => one * power >= rough)! * power,
+    );
+    const first = Math.ceil(low / step - 1e-9);
+    return Array.from({ length: Math.max(0, Math.floor(high / step + 1e-9) - first + 1) }, (_, i) =>
+      Number(((first + i) * step).toPrecision(12)),
+    );
+  }
+  const marks: number[] = [];
+  for (let power = 10 ** Math.floor(Math.log10(high) - 3); power <= high; power *= 10)
+    for (const lead of [1, 2, 3, 4, 5, 7]) {
+      const value = Number((lead * power).toPrecision(12));
+      const last = marks.at(-1);
+      const fits = last === undefined || (along(value) - along(last)) * unit >= 34;
+      if (value >= low && value <= high && fits && (whole !== true || Number.isInteger(value)))
+        marks.push(value);
+    }
+  return marks;
+};
+
+/** Places of labels so far apart that none touches the next, in their order, within a height. */
+const spread = <T extends Readonly<{ at: number }>>(
+  labels: readonly T[],
+  height: number,
+): readonly T[] => {
+  const out: T[] = [];
+  for (const label of [...labels].sort((a, b) => a.at - b.at)) {
+    const before = out.at(-1);
+    out.push({ ...label, at: Math.max(label.at, before === undefined ? 0 : before.at + apartBy) });
+  }
+  for (let i = out.length - 1; i >= 0; i--) {
+    const most = i === out.length - 1 ? height : out[i + 1]!.at - apartBy;
+    if (out[i]!.at > most) out[i] = { ...out[i]!, at: most };
+  }
+  return out;
+};
+
+/** Every arm, the curve and zero are inside; bands may run out by a third of that, and are cut there with a mark. */
+const gainDomain = (panels: readonly GainPanel[]): readonly [number, number] => {
+  const inside = [
+    0,
+    ...panels.flatMap(({ points, curve }) => [...points, ...curve].map(({ gain }) => gain)),
+  ];
+  const [least, most] = [lowest(inside), highest(inside)];
+  const limits = panels.flatMap(({ points, curve }) =>
+    [...points, ...curve].flatMap(({ low, high }) =>
+      low === undefined || high === undefined ? [] : [low, high],
+    ),
+  );
+  const reach = most - least || 1;
+  const low = Math.max(least - 0.35 * reach, lowest([least, ...limits]));
+  const high = Math.min(most + 0.35 * reach, highest([most, ...limits]));
+  return [low - 0.04 * reach, high + 0.04 * reach];
+};
+
+/**
+ * The drawing of a gain chart in a room, as a view, and how wide and high it comes out.
+ *
+ * Panels stand side by side on one axis of gains, in a column one above the other. Lines are named at their ends
+ * where there is room beside the plot; a triangle marks where a band runs out of the drawing.
+ */
+export const gainChart = (chart: GainChart, room: Room) => {
+  const { panels, x: along, names, below = [] } = chart;
+  const [column, slide] = [room.size === "column", room.size === "slide"];
+  const axisWidth = 52;
+  const count = column ? 1 : panels.length;
+  const gap = 22;
+  const labelsOf = ({ thin = [], curve }: GainPanel) => {
+    const last = curve.filter(({ reached }) => reached).at(-1);
+    if (column || names === undefined || last === undefined) return [];
+    return [
+      { text: names.curve, gain: last.gain, strong: true },
+      { text: names.each, gain: last.high, strong: false },
+      ...(names.whole === undefined || last.wholeHigh === undefined
+        ? []
+        : [{ text: names.whole, gain: last.wholeHigh, strong: false }]),
+      ...(slide
+        ? []
+        : thin.map(({ label, places }) => ({
+            text: label,
+            gain: places.at(-1)!.gain,
+            strong: false,
+          }))),
+    ];
+  };
+  const beside = Math.max(
+    0,
+    ...panels.flatMap((panel) =>
+      labelsOf(panel).map(
+        ({ text, strong }) => 12 + (strong ? 1.1 : 1.04) * roughTextWidth(text, type),
+      ),
+    ),
+  );
+  const plot = Math.floor((room.width - axisWidth - gap * (count - 1)) / count - beside);
+  const words = panels.map(({ lines = [] }) =>
+    slide
+      ? lines.slice(0, 1)
+      : lines.flatMap((line) => wrapText(line, { width: plot, fontSize: type, lines: 6 })),
+  );
+  const headed = panels.some(({ heading }) => heading !== undefined);
+  const most = Math.max(...words.map(({ length }) => length));
+  const headHeight = headed ? 22 + 14 * (column ? 0 : most) : 0;
+  const height = slide ? 172 - (headed ? headHeight : 0) : column ? 200 : count > 2 ? 230 : 320;
+  const [bottom, top] = gainDomain(panels);
+  const upright = (gain: number): number => ((top - gain) / (top - bottom)) * height;
+  const marks = along.levels === undefined ? marksOf(along, plot) : [0, 1];
+  const x = {
+    field: "x",
+    type: "quantitative" as const,
+    scale: { type: along.scale ?? "linear", domain: [...along.domain], nice: false, zero: false },
+    axis: {
+      title: along.title,
+      values: [...marks],
+      grid: false,
+      domain: true,
+      labelOverlap: true,
+      ...(along.levels === undefined
+        ? along.sign === undefined
+          ? { format: "~f" }
+          : { labelExpr: `datum.label + '${along.sign}'`, format: "~f" }
+        : { labelExpr: `datum.value === 0 ? '${along.levels[0]}' : '${along.levels[1]}'` }),
+    },
+  };
+  const yOf = (first: boolean) => ({
+    field: "gain",
+    type: "quantitative" as const,
+    scale: { domain: [bottom, top], nice: false, zero: false },
+    axis: {
+      title: first ? chart.gainTitle : null,
+      labels: first,
+      ticks: false,
+      tickCount: Math.round(height / 45),
+      format: "~f",
+      grid: true,
+    },
+  });
+  const found = new Set(panels.flatMap(({ points }) => points.map((one) => one.spread)));
+  const spreads = (Object.keys(arms) as (keyof typeof arms)[]).filter((one) => found.has(one));
+  const several = spreads.length > 1;
+  const key = {
+    title: null,
+    orient: "top",
+    direction: column ? "vertical" : "horizontal",
+    symbolType: "circle",
+    symbolSize: 50,
+    values: [...spreads].map((spread) => arms[spread]),
+  };
+  const view = (panel: GainPanel, place: number) => {
+    const ends = spread(
+      labelsOf(panel).map((label) => ({
+        ...label,
+        at: Math.min(height, Math.max(0, upright(label.gain))),
+      })),
+      height,
+    ).map(({ at: down, text, strong }) => ({
+      gain: top - (down / height) * (top - bottom),
+      text,
+      strong,
+    }));
+    return {
+      name: panel.name,
+      width: plot,
+      height,
+      ...(panel.heading === undefined
+        ? {}
+        : {
+            title: {
+              text: panel.heading,
+              subtitle: [
+                ...words[place]!,
+                ...(column ? [] : Array.from({ length: most - words[place]!.length }, () => " ")),
+              ],
+              fontSize: 12.5,
+              lineHeight: 15,
+              subtitleFontSize: type,
+              subtitleLineHeight: 14,
+              offset: 8,
+            },
+          }),
+      layer: panelLayers(panel, {
+        x,
+        y: yOf(column || place === 0),
+        bottom,
+        top,
+        plot,
+        thins: room.size === "page",
+        legend: several && place === 0 ? key : null,
+        ends,
+      }),
+    };
+  };
+  // Numbers below the axis, on the same scale.
+  const foot = {
+    name: "below the axis",
+    width: plot,
+    height: 14 * Math.max(0, ...below.map(({ lines }) => lines.length)),
+    layer: [
+      layerOf(
+        "below the axis: words",
+        { type: "text", style: "text-pooled", align: "center", baseline: "middle" },
+        below.flatMap(({ x: place, lines }) =>
+          lines.map((text, line) => ({ x: place, line, text })),
+        ),
+        {
+          x: { ...x, axis: null },
+          y: { field: "line", type: "ordinal", scale: { type: "band", padding: 0 }, axis: null },
+          text: { field: "text", type: "ordinal" },
+        },
+      ),
+    ],
+  };
+  const drawn = panels.map(view);
+  // Axes are drawn into a margin of its own, so that the words of the frame begin where the axis does.
+  const margin = (wide: number) => ({
+    name: "margin",
+    width: wide,
+    height,
+    layer: [layerOf("margin: nothing", { type: "rule", style: "grid" }, [], {})],
+  });
+  const besideMargin = (views: readonly object[], spacing: number) => ({
+    spacing,
+    bounds: "flush",
+    hconcat: [margin(axisWidth - spacing), ...views],
+  });
+  const rows = column ? panels.length : 1;
+  const headRows = column
+    ? words.reduce((sum, { length }) => sum + 22 + 14 * length, 0) * (headed ? 1 : 0)
+    : headHeight;
+  const total =
+    rows * (height + 44) +
+    headRows +
+    (several ? (column ? 62 : 26) : 0) +
+    (below.length === 0 ? 0 : foot.height + 8);
+  return {
+    view: column
+      ? { spacing: 16, vconcat: drawn.map((one) => besideMargin([one], 0)) }
+      : below.length === 0
+        ? besideMargin(drawn, panels.length === 1 ? 0 : gap)
+        : {
+            spacing: 44,
+            bounds: "flush",
+            vconcat: [besideMargin(drawn, 0), besideMargin([foot], 0)],
+          },
+    width: axisWidth + count * (plot + beside) + gap * (count - 1),
+    height: total,
+  };
+};
