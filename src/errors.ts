@@ -35,7 +35,7 @@ export type IssueCode = WordOf<`
 
 /** What can be doubted though it does not stop the work. */
 export type NoteCode = WordOf<`
-  action-unknown after-training alternative-parameters angle-not-coded angle-waits arm-ids-reused
+  action-unknown critical-torque over-an-hour after-training alternative-parameters angle-not-coded angle-waits arm-ids-reused
   arm-kind-blank arm-shared-between-studies assumption band baselines-differ basis-assumed
   basis-does-not-convert below-fitted-range best-of-many between-differs-from-within beyond-data
   cell-remark cells-hidden cells-in-percent cells-merged change-disagrees citation-not-read citations-disagree cohort-arms-differ
@@ -43,7 +43,7 @@ export type NoteCode = WordOf<`
   difference-not-tested direction-assumed dose-midpoints dose-unknown doubts-confirmed
   effect-beyond-measure effect-id-repeated effect-id-shared-between-studies effects-set-aside few-people few-studies
   first-dose-protects flat-likelihood formulas-read from-medians general-curve half-effort-limits-damage
-  hartung-knapp-floored header-only high-effort-weakness high-end hold-midpoint hold-range
+  hartung-knapp-floored header-only high-end hold-midpoint hold-range
   holding-modifier import-source impossible-correlation intensity-midpoint length-not-stated
   length-unknown level-with-one-group level-without-mean levels-coincide long-length-force-loss
   long-length-knee long-length-next-day main-effects-added maximal-as-100 maximal-effort

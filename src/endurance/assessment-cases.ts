@@ -12,23 +12,18 @@ import {
 } from "./fatigue-parameters.js";
 import type { EnduranceRegion } from "./regions.js";
 
-/** Which published set of rates the model runs on. */
+/** Which published set of rates the model recovers by. */
 export type ParameterSet = "default" | "alternative";
 
-export type WhichCurve = "three-compartment model" | "endurance-time curve";
-
-/** Above this effort a single hold is judged by the empirical curve, percent of MVC. */
-export const preferCurveAbovePercent = 80;
+/** From here on an effort is maximal: the answer is the force that is left, not whether a load can be held. */
+export const maximalFromPercent = 95;
 
 export type AssessmentCases = Readonly<{
   low: FatigueParameters;
   central: FatigueParameters;
   high: FatigueParameters;
-  whichCurve: WhichCurve;
-  /** The empirical curve at this effort. */
+  /** Measured time of one fresh hold at this intensity, with its band; for a maximal effort at 100%. */
   curve: EnduranceTime;
-  /** The model's own time for one fresh hold at this effort, s; Infinity when it lasts for ever. */
-  modelSeconds: number;
 }>;
 
 /** The rates of a region in a published set; the alternative set has none for some regions. */
@@ -47,58 +42,82 @@ export const parametersOf = (region: EnduranceRegion, set: ParameterSet): Fatigu
 };
 
 /**
- * The model's rates for the central, the sooner and the later case at one effort.
+ * Sixty maximal knee extensions, 3 s on and 2 s off: torque fell to 77.8 of 263.9 N·m.
  *
- * Central: the published rates; for a single hold above 80% of MVC, where the model falls far short
- * of measured times, the fatigue rate that gives the empirical curve's time instead.
+ * @source Burnley M (2009) J Appl Physiol 106:975–983 (abstract); n = 8 men
+ */
+export const maximalIntermittentStudy = {
+  participants: 8,
+  contractions: 60,
+  holdSeconds: 3,
+  restSeconds: 2,
+  freshNewtonMetres: 263.9,
+  endNewtonMetres: 77.8,
+} as const;
+
+/**
+ * How much slower recovery at rest is after maximal efforts than the rest multiplier says: the share of it that
+ * leaves the knee, in the balance of fatigue and recovery over one cycle, the force that was measured.
  *
- * Sooner and later: the published spread (29–47% about the empirical curve; the wide end unless
- * asked otherwise) is laid round the *empirical* time at this effort, and the fatigue rate is chosen
- * so that one fresh hold lasts as long as the edge of that band. The band is widened where needed to
- * hold a typical person. Recovery is the same in all three.
+ * With duty d, capacity c, rates F, R and multiplier m:  d·F·c = (1 − c)·R·(d + (1 − d)·m).
+ */
+const maximalRecoveryShare = (set: ParameterSet): number => {
+  const s = maximalIntermittentStudy;
+  const { fatiguePerSecond, recoveryPerSecond, restMultiplier } = parametersOf("knee", set);
+  const duty = s.holdSeconds / (s.holdSeconds + s.restSeconds);
+  const left = s.endNewtonMetres / s.freshNewtonMetres;
+  const needed = (duty * fatiguePerSecond * left) / ((1 - left) * recoveryPerSecond);
+  return Math.min(1, (needed - duty) / (1 - duty) / restMultiplier);
+};
+
+/** How long a hold is kept beside the measured curve: a factor for the typical case and for the ends of the band. */
+export type TimeFactors = Readonly<{ low: number; central: number; high: number }>;
+export const asMeasured: TimeFactors = { low: 1, central: 1, high: 1 };
+
+/**
+ * The model's rates for the central, the sooner and the later case at one intensity.
  *
- * A maximal effort has no load a hold could last at, so the fatigue rate is divided by 1 ∓ spread.
+ * The fatigue rate is chosen so that one fresh hold lasts as long as measured: the published endurance time for the
+ * central case, the edges of its band for the other two. Recovery under load and at rest is as published, the same in
+ * all three, so that repeated holds differ by what is fatigued and not by who recovers faster.
+ *
+ * A maximal effort has no load a hold could last at: the published fatigue rate stands, divided by 1 ∓ spread at the
+ * edges, and recovery between maximal efforts is as slow as was measured (see `maximalIntermittentStudy`).
  *
  * @param intensityPercent percent of MVC, above 0 and up to 100
- * @param timeFactor multiplies every endurance time; 1 unless a modifier is tried out
+ * @param factors multiply endurance times; 1 unless a load is held
+ * @source Frey Law & Avin (2010) for the times; Frey-Law, Looft & Heitsman (2012) and Looft, Herkert & Frey-Law (2018)
+ *   for recovery; that fatigue follows the curve at every load is this project's
  */
 export const assessmentCases = (
   intensityPercent: number,
-  single: boolean,
   region: EnduranceRegion,
-  options: Readonly<{ spread: number; parameters: ParameterSet; timeFactor: number }>,
+  options: Readonly<{ spread: number; parameters: ParameterSet; factors: TimeFactors }>,
 ): AssessmentCases => {
-  const { spread, timeFactor } = options;
-  const published = parametersOf(region, options.parameters);
-  const curve = enduranceTime(intensityPercent, region, { spread });
-  const demand = intensityPercent / 100;
-  const modelSeconds = sustainedHoldSeconds(demand, published);
-  if (demand >= 1) {
+  const { spread, factors, parameters } = options;
+  const published = parametersOf(region, parameters);
+  if (intensityPercent >= maximalFromPercent) {
+    const restMultiplier = Math.max(1, published.restMultiplier * maximalRecoveryShare(parameters));
     const scaled = (factor: number): FatigueParameters => ({
       ...published,
-      fatiguePerSecond: published.fatiguePerSecond / (factor * timeFactor),
+      restMultiplier,
+      fatiguePerSecond: published.fatiguePerSecond / factor,
     });
     return {
-      low: scaled(1 - spread),
-      central: scaled(1),
-      high: scaled(1 + spread),
-      whichCurve: "three-compartment model",
-      curve,
-      modelSeconds,
+      low: scaled((1 - spread) * factors.low),
+      central: scaled(factors.central),
+      high: scaled((1 + spread) * factors.high),
+      curve: enduranceTime(100, region, { spread }),
     };
   }
-  const byCurve = single && intensityPercent > preferCurveAbovePercent;
-  const centralSeconds = byCurve ? curve.centralSeconds : modelSeconds;
-  // A time of Infinity, or one unchanged, leaves the published rates as they are.
+  const curve = enduranceTime(intensityPercent, region, { spread });
   const lasting = (seconds: number): FatigueParameters =>
-    seconds === modelSeconds ? published : withSustainedHold(demand, seconds, published);
+    withSustainedHold(intensityPercent / 100, seconds, published);
   return {
-    low: lasting(Math.min(centralSeconds, curve.lowSeconds) * timeFactor),
-    central: lasting(centralSeconds * timeFactor),
-    high: lasting(Math.max(centralSeconds, curve.highSeconds) * timeFactor),
-    whichCurve: byCurve ? "endurance-time curve" : "three-compartment model",
+    low: lasting(curve.lowSeconds * factors.low),
+    central: lasting(curve.centralSeconds * factors.central),
+    high: lasting(curve.highSeconds * factors.high),
     curve,
-    modelSeconds,
   };
 };
 
