@@ -7,6 +7,8 @@ import { regionOf } from "../../src/endurance/regions.js";
 import { joints, type Prescription } from "../../src/protocol/prescription.js";
 
 const below95 = fc.double({ min: 5, max: 94.9, noNaN: true });
+/** Below 10% the curve is stretched past its data. */
+const measured = fc.double({ min: 10, max: 94.9, noNaN: true });
 const sessions: fc.Arbitrary<Prescription> = fc.record({
   sets: fc.integer({ min: 1, max: 4 }),
   repetitions: fc.integer({ min: 1, max: 12 }),
@@ -28,9 +30,9 @@ const noEasier = (p: Prescription, harder: Partial<Prescription>): void => {
 };
 const runs = { seed: 14, numRuns: 1500 };
 
-test("a fresh first hold ends at the measured time, at every intensity below 95% and every joint", () => {
+test("a fresh first hold ends at the measured time, at every intensity measured below 95% and every joint", () => {
   fc.assert(
-    fc.property(below95, fc.constantFrom(...joints), (intensityPercent, joint) => {
+    fc.property(measured, fc.constantFrom(...joints), (intensityPercent, joint) => {
       const { region } = regionOf(joint);
       const { centralSeconds, lowSeconds, highSeconds } = enduranceTime(intensityPercent, region);
       if (highSeconds > 3000) return;
