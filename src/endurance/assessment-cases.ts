@@ -7,6 +7,7 @@ import { enduranceTime, type EnduranceTime } from "./endurance-time.js";
 import {
   alternativeFatigueParameters,
   checkFatigueParameters,
+  drivePerSecond,
   fatigueParameters,
   type FatigueParameters,
 } from "./fatigue-parameters.js";
@@ -111,8 +112,14 @@ export const assessmentCases = (
     };
   }
   const curve = enduranceTime(intensityPercent, region, { spread });
-  const lasting = (seconds: number): FatigueParameters =>
-    withSustainedHold(intensityPercent / 100, seconds, published);
+  // The closed form has all of the load active; in the model a share F/(drive + F) less is.
+  const lasting = (seconds: number): FatigueParameters => {
+    const { fatiguePerSecond } = withSustainedHold(intensityPercent / 100, seconds, published);
+    return {
+      ...published,
+      fatiguePerSecond: fatiguePerSecond / (1 - fatiguePerSecond / drivePerSecond),
+    };
+  };
   return {
     low: lasting(curve.lowSeconds * factors.low),
     central: lasting(curve.centralSeconds * factors.central),
