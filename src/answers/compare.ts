@@ -68,7 +68,7 @@ const compareShape = {
     operand: "many",
   }),
   protocols: option(text().optional(), {
-    help: "a list of protocols, one a line: name: 4 x 30 s at 70%",
+    help: "a list of protocols, one a line: name: 4 x 20 s at 70%",
     value: "<file>",
     namesFile: true,
   }),

@@ -6,6 +6,7 @@ import {
   lowestEffortCeiling,
   type Frontier,
 } from "../projection/explore-protocols.js";
+import { keptGrades } from "../endurance/what-would-fit.js";
 import { muscleLengths } from "../protocol/prescription.js";
 import { kebabName } from "../tables/dose-table.js";
 import { capital } from "../tables/number-format.js";
@@ -76,8 +77,8 @@ export const explore = question({
         label: "Shortest rest, s",
       },
     ),
-    keep: option(oneOf(["comfortable", "near the limit"]).default(exploreDefaults.keep), {
-      help: "worst grade of the endurance model that is kept: comfortable, near the limit",
+    keep: option(oneOf(keptGrades).default(exploreDefaults.keep), {
+      help: `worst grade of the endurance model that is kept: ${keptGrades.join(", ")}`,
       value: "<grade>",
       label: "Held at worst",
     }),

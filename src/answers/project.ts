@@ -58,6 +58,7 @@ const heldOf = ({ assessment, words }: JudgedSession) =>
         judged: true,
         words,
         grade: assessment.grade,
+        ungraded: assessment.ungraded ?? null,
         smallestReservePercent: assessment.smallestReservePercent,
       } as const);
 

@@ -6,6 +6,7 @@ import type { RampWeek } from "../projection/ramp-week.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";
 import { escapeHtml } from "../tables/escape-html.js";
+import { gradeWords } from "../tables/hold-table.js";
 import { noteLines } from "../tables/note-lines.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 
@@ -58,7 +59,7 @@ const sameEveryWeek = ({ target }: RampPlan): string => {
 };
 
 const row = (week: RampWeek): string =>
-  `<tr><th scope="row">${week.week}</th><td>${escapeHtml(session(week))}</td><td>${changed(week)}</td><td${week.grade === "near the limit" ? ' class="near"' : ""}>${escapeHtml(week.grade)}</td><td>${boxes(week)}</td><td class="blank"></td><td class="blank"></td></tr>`;
+  `<tr><th scope="row">${week.week}</th><td>${escapeHtml(session(week))}</td><td>${changed(week)}</td><td${week.grade === "hard" ? ' class="near"' : ""}>${escapeHtml(gradeWords(week))}</td><td>${boxes(week)}</td><td class="blank"></td><td class="blank"></td></tr>`;
 
 const style = `
 @page { size: A4; margin: 12mm; }

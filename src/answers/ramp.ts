@@ -62,7 +62,7 @@ export const ramp = question({
     if (needs.length > 0) {
       const reason = `no week can be checked without ${needs.join(" and ")}`;
       return {
-        headline: `No plan: ${reason}; for example 4 × 30 s at 70%, rest 60 s, 3/week.`,
+        headline: `No plan: ${reason}; for example 4 × 20 s at 70%, rest 60 s, 3/week.`,
         tables: [sorenessShown],
         cautions: cautionsOf([target]),
         refusal: refusal("missing-field", reason),

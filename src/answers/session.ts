@@ -20,7 +20,7 @@ import type { AnswerCautions } from "./answer.js";
 import { oneOf, option, text } from "./option.js";
 
 export const protocolOption = option(text(), {
-  help: 'a session in quotation marks, for example "4 x 30 s at 70%, rest 60 s, 3/week, long"',
+  help: 'a session in quotation marks, for example "4 x 20 s at 70%, rest 60 s, 3/week, long"',
   operand: "one",
 });
 

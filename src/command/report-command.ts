@@ -217,7 +217,7 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
   )
     .option(
       "--protocols <file>",
-      "protocols to project and compare, one a line: name: 4 x 30 s at 70%",
+      "protocols to project and compare, one a line: name: 4 x 20 s at 70%",
     )
     .option("--all-figures", "draw every figure, and not only those that are read first")
     .option("--full", "long tables in the page itself, and each study left out in turn")

@@ -1,6 +1,6 @@
 /**
- * The three people a session is tried on: one as the model has it, one who tires sooner and one who
- * tires later, as far apart as published endurance times are.
+ * The three people a session is tried on: one as the model has it, one who tires early and one who
+ * tires late, as far apart as published endurance times are.
  */
 import { CallError } from "../errors.js";
 import { enduranceTime, type EnduranceTime } from "./endurance-time.js";

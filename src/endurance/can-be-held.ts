@@ -38,7 +38,7 @@ export type HoldGrade = (typeof holdGrades)[number];
 /** Why a session has no grade. */
 export type Ungraded = "maximal" | "over an hour";
 
-/** Capacity left at one time, percent of MVC: for one who tires sooner, a typical person, one who tires later. */
+/** Capacity left at one time, percent of MVC: for one who tires early, a typical person, one who tires late. */
 export type CapacityPoint = Readonly<{
   seconds: number;
   low: number;
@@ -52,7 +52,7 @@ export type HoldAssessment = Readonly<{
   ungraded?: Ungraded;
   /** Where a typical person runs out; absent when it does not. */
   failsAt?: FailurePoint;
-  /** Where the one who tires sooner, and the one who tires later, run out. */
+  /** Where the one who tires early, and the one who tires late, run out. */
   failsAtLow?: FailurePoint;
   failsAtHigh?: FailurePoint;
   /** Capacity along the session with its band; the first point is the fresh muscle. */

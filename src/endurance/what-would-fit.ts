@@ -1,11 +1,17 @@
 /** What would make a session fit: one thing changed at a time, the rest as prescribed. */
 import type { Note } from "../errors.js";
 import { CallError } from "../errors.js";
-import { checkPrescription, prescriptionLimits } from "../protocol/prescription.js";
-import type { Prescription } from "../protocol/prescription.js";
+import { contractionsPerSession } from "../protocol/derived-quantities.js";
+import { checkPrescription, type Prescription } from "../protocol/prescription.js";
 import { sessionTimeline } from "../protocol/session-timeline.js";
-import { holdGrade } from "./can-be-held.js";
-import type { CanBeHeldOptions, HoldGrade } from "./can-be-held.js";
+import { maximalFromPercent } from "./assessment-cases.js";
+import {
+  holdGrade,
+  longestJudgedSeconds,
+  mostFinish,
+  type CanBeHeldOptions,
+  type HoldGrade,
+} from "./can-be-held.js";
 
 /** The edge of what fits, or why there is none. */
 export type Fit =
@@ -15,9 +21,17 @@ export type Fit =
   /** Not even the easiest value fits: another field has to change. */
   | Readonly<{ kind: "cannot fit" }>;
 
+/** The worst grade that is kept: nothing harder than to spare, or all that most people finish. */
+export const keptGrades = ["to spare", "hard"] as const;
+export type KeptGrade = (typeof keptGrades)[number];
+
+/** Whether a grade is kept. What has no grade is not ruled out, but nothing says that it is to spare. */
+export const isKept = (grade: HoldGrade | null, keep: KeptGrade): boolean =>
+  keep === "to spare" ? grade === "to spare" : mostFinish(grade);
+
 export type WhatWouldFit = Readonly<{
   /** The grade that had to be kept. */
-  keep: "comfortable" | "near the limit";
+  keep: KeptGrade;
   longestHoldSeconds: Fit;
   /** Most repetitions in each set; absent where no rest between holds is given. */
   mostRepetitions?: Fit;
@@ -29,18 +43,13 @@ export type WhatWouldFit = Readonly<{
 
 export type WhatWouldFitOptions = CanBeHeldOptions &
   Readonly<{
-    /** The grade to keep: `comfortable`, or at worst `near the limit`.
-     */
-    keep?: "comfortable" | "near the limit";
+    /** The worst grade to keep. */
+    keep?: KeptGrade;
   }>;
-export const whatWouldFitDefaults = { keep: "comfortable" } as const;
+export const whatWouldFitDefaults = { keep: "to spare" } as const;
 
-/** How far the searches go: a day's hold, 200 repetitions, an hour's rest. */
-export const fitReach = {
-  holdSeconds: prescriptionLimits.longestHoldSeconds,
-  repetitions: 200,
-  restSeconds: 3600,
-} as const;
+/** Most repetitions tried; no search goes to where the session takes over an hour, which is not judged. */
+export const mostRepetitionsTried = 200;
 /** Fineness of the answers in seconds, rounded to the safe side. */
 const stepSeconds = 0.1;
 
@@ -71,10 +80,10 @@ const largest = (
 };
 
 /** The smallest value of a rest, which gets easier as it grows. */
-const shortest = (fits: (value: number) => boolean): Fit => {
-  const reach = Math.round(fitReach.restSeconds / stepSeconds);
+const shortest = (reachSeconds: number, fits: (value: number) => boolean): Fit => {
+  const reach = Math.floor(reachSeconds / stepSeconds);
   if (fits(0)) return { kind: "limit", value: 0 };
-  if (!fits(fitReach.restSeconds)) return { kind: "cannot fit" };
+  if (!fits(inSeconds(reach))) return { kind: "cannot fit" };
   const longestThatFails = lastThatFits(0, reach, (steps) => !fits(inSeconds(steps)));
   return { kind: "limit", value: inSeconds(longestThatFails + 1) };
 };
@@ -86,35 +95,50 @@ const shortest = (fits: (value: number) => boolean): Fit => {
  * replaced by the one length.
  *
  * @throws CallError when the prescription is unsound or lacks what `canBeHeld` needs, and for a
- *   maximal effort, which is at the limit whatever its length
- *
+ *   maximal effort and a session of over an hour, which have no grade
  * @source none: a search over `holdGrade`
  */
 export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {}): WhatWouldFit => {
   checkPrescription(p, "whatWouldFit");
   const keep = options.keep ?? whatWouldFitDefaults.keep;
-  const [first] = sessionTimeline(p);
-  if (first !== undefined && first.intensityPercent >= 100)
+  const timeline = sessionTimeline(p);
+  const seconds = timeline.at(-1)?.endSeconds ?? 0;
+  if ((timeline[0]?.intensityPercent ?? 0) >= maximalFromPercent)
     throw new CallError({
       code: "maximal-effort",
       where: "whatWouldFit",
-      needs: "an intensity below 100% of MVC",
+      needs: `an intensity below ${maximalFromPercent}% of MVC`,
       got: "a maximal effort, at which there is no load to fail at",
-      try: "give a percentage below 100",
+      try: `give a percentage below ${maximalFromPercent}`,
     });
-  const kept: readonly HoldGrade[] =
-    keep === "comfortable" ? ["comfortable"] : ["comfortable", "near the limit"];
+  if (seconds > longestJudgedSeconds)
+    throw new CallError({
+      code: "outside-limits",
+      where: "whatWouldFit",
+      needs: "a session of at most an hour",
+      got: `one of ${(seconds / 60).toFixed(0)} min, which is not judged`,
+    });
   const { holdSecondsHigh, ...oneHold } = p;
   const fits = (change: Partial<Prescription>): boolean =>
-    kept.includes(
+    isKept(
       holdGrade("holdSeconds" in change ? { ...oneHold, ...change } : { ...p, ...change }, options),
+      keep,
     );
+  /** How long each of some like parts could be with the session still within the hour. */
+  const reach = (now: number, count: number): number =>
+    now + (longestJudgedSeconds - seconds) / count;
+  const within = p.restBetweenRepetitionsSeconds ?? 0;
   const noRestBetween = p.restBetweenRepetitionsSeconds === undefined;
   return {
     keep,
     longestHoldSeconds: largest(
       1,
-      Math.round(fitReach.holdSeconds / stepSeconds),
+      Math.floor(
+        reach(
+          (timeline[0]?.endSeconds ?? 0) - (timeline[0]?.startSeconds ?? 0),
+          contractionsPerSession(p),
+        ) / stepSeconds,
+      ),
       inSeconds,
       (holdSeconds) => fits({ holdSeconds }),
     ),
@@ -123,22 +147,27 @@ export const whatWouldFit = (p: Prescription, options: WhatWouldFitOptions = {})
       : {
           mostRepetitions: largest(
             1,
-            fitReach.repetitions,
+            Math.min(
+              mostRepetitionsTried,
+              Math.max(2, Math.floor(reach(p.repetitions, p.sets * (p.holdSeconds + within)))),
+            ),
             (count) => count,
             (repetitions) => fits({ repetitions }),
           ),
         }),
     ...(p.repetitions > 1
       ? {
-          shortestRestBetweenRepetitionsSeconds: shortest((restBetweenRepetitionsSeconds) =>
-            fits({ restBetweenRepetitionsSeconds }),
+          shortestRestBetweenRepetitionsSeconds: shortest(
+            reach(within, p.sets * (p.repetitions - 1)),
+            (restBetweenRepetitionsSeconds) => fits({ restBetweenRepetitionsSeconds }),
           ),
         }
       : {}),
     ...(p.sets > 1
       ? {
-          shortestRestBetweenSetsSeconds: shortest((restBetweenSetsSeconds) =>
-            fits({ restBetweenSetsSeconds }),
+          shortestRestBetweenSetsSeconds: shortest(
+            reach(p.restBetweenSetsSeconds ?? 0, p.sets - 1),
+            (restBetweenSetsSeconds) => fits({ restBetweenSetsSeconds }),
           ),
         }
       : {}),

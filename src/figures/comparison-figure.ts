@@ -5,6 +5,7 @@ import type { ComparedProtocol, ProtocolComparison } from "../projection/compare
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
 import { verdictSentences } from "../tables/comparison-table.js";
+import { gradeWords as holdWords } from "../tables/hold-table.js";
 import { confidenceWords, counted } from "../tables/number-format.js";
 import { rangeLimits, rangeText } from "../tables/range-cells.js";
 import { shownDuration } from "../tables/shown-duration.js";
@@ -49,7 +50,7 @@ const domainOf = (bars: readonly NestedBar[]): readonly [number, number] => {
 };
 
 const gradeWords = ({ feasibility }: ComparedProtocol): string =>
-  feasibility.kind === "not judged" ? "hold not judged" : feasibility.assessment.grade;
+  feasibility.kind === "not judged" ? "hold not judged" : holdWords(feasibility.assessment);
 
 const percentOf = (logRatio: number): number => 100 * Math.expm1(logRatio);
 

@@ -2,6 +2,7 @@ import type { RampPlan } from "../projection/ramp-plan.js";
 import type { RampVariable } from "../projection/ramp-steps.js";
 import type { RampWeek } from "../projection/ramp-week.js";
 import { effectiveHoldSeconds, effectiveIntensityPercent } from "../protocol/derived-quantities.js";
+import type { HoldGrade } from "../endurance/can-be-held.js";
 import { formatNumber } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Stroke, type Words } from "./layer.js";
@@ -185,9 +186,10 @@ export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure =
   const values = (isChange: boolean): readonly Words[] =>
     labels.filter(({ changed }) => changed === isChange).map(({ x, y, text }) => ({ x, y, text }));
   const everyWeek = Math.ceil(count / 26);
-  const near = plan.weeks.flatMap(({ grade }, index) =>
-    grade === "near the limit" ? [index] : [],
-  );
+  const graded = (wanted: HoldGrade | null): readonly number[] =>
+    plan.weeks.flatMap(({ grade }, index) => (grade === wanted ? [index] : []));
+  const [toSpare, hard, ungraded] = [graded("to spare"), graded("hard"), graded(null)];
+
   const gradeBox = (index: number): Stroke => ({
     x: leftOf(index) + gap,
     x2: leftOf(index + 1) - gap,
@@ -226,25 +228,21 @@ export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure =
     draw.words("week", "text-heading", [{ x: left - 12, y: top - 12, text: "week" }], {
       align: "right",
     }),
-    draw.boxes(
-      "comfortable",
-      "cell-2",
-      plan.weeks.flatMap((_, index) => (near.includes(index) ? [] : [gradeBox(index)])),
-    ),
-    draw.boxes("near the limit", "hold", near.map(gradeBox)),
+    draw.boxes("to spare", "cell-2", toSpare.map(gradeBox)),
+    draw.boxes("hard", "hold", hard.map(gradeBox)),
     draw.words("grade", "text-body", [{ x: left - 12, y: gradeTop + 9, text: "can be held" }], {
       align: "right",
     }),
     draw.boxes("key", "cell-2", [{ x: left, x2: left + 12, y: gradeTop + 28, y2: gradeTop + 36 }]),
-    draw.boxes("key near", "hold", [
+    draw.boxes("key hard", "hold", [
       { x: left + 110, x2: left + 122, y: gradeTop + 28, y2: gradeTop + 36 },
     ]),
     draw.boxes("key change", "pooled-bar", [
       { x: left + 230, x2: left + 242, y: gradeTop + 28, y2: gradeTop + 36 },
     ]),
     draw.words("key words", "text-small", [
-      { x: left + 17, y: gradeTop + 32, text: "comfortable" },
-      { x: left + 127, y: gradeTop + 32, text: "near the limit" },
+      { x: left + 17, y: gradeTop + 32, text: "to spare" },
+      { x: left + 127, y: gradeTop + 32, text: "hard" },
       { x: left + 247, y: gradeTop + 32, text: "what changed this week" },
     ]),
   ];
@@ -253,12 +251,14 @@ export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure =
   const steps = plan.weeks.flatMap(({ week, change }) =>
     change === undefined ? [] : [`week ${week} ${change.variable} ${change.from} to ${change.to}`],
   );
-  const description = `${title}. Begins at ${plan.weeks[0]?.written ?? ""}. ${steps.length === 0 ? "Nothing changes." : `${steps.join("; ")}.`} ${near.length === 0 ? "Every week is comfortable by the endurance model." : `Near the limit by the endurance model in ${near.length === 1 ? "week" : "weeks"} ${near.map((index) => index + 1).join(", ")}.`}`;
+  const weeksOf = (indices: readonly number[]): string =>
+    `${indices.length === 1 ? "week" : "weeks"} ${indices.map((index) => index + 1).join(", ")}`;
+  const description = `${title}. Begins at ${plan.weeks[0]?.written ?? ""}. ${steps.length === 0 ? "Nothing changes." : `${steps.join("; ")}.`} ${hard.length === 0 ? "No week is hard by the endurance model." : `Hard by the endurance model in ${weeksOf(hard)}.`}${ungraded.length === 0 ? "" : ` Maximal, so without a grade, in ${weeksOf(ungraded)}.`}`;
   return {
     id: plan.id ?? "ramp",
     title,
     caption:
-      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",
+      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",

@@ -35,8 +35,8 @@ type Failure = NonNullable<HoldAssessment["failsAt"]>;
  * with its band, and where it falls below the load.
  *
  * Time runs along; effort and capacity run up on one scale, percent of MVC, so that a line below a
- * block is a hold that cannot be kept. The band reaches from people who tire sooner to those who tire
- * later.
+ * block is a hold that cannot be kept. The band reaches from those who tire early to those who tire
+ * late.
  *
  * @param input  a session, and its assessment by `canBeHeld`
  * @throws {CallError} "empty-timeline"
@@ -76,9 +76,9 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
   const last = points.at(-1) ?? { seconds: 0, low: 100, central: 100, high: 100 };
   const holds = timeline.filter(({ kind }) => kind === "hold");
   const failures = [
-    { name: "tires sooner", failure: assessment.failsAtLow },
+    { name: "tires early", failure: assessment.failsAtLow },
     { name: "a typical person", failure: assessment.failsAt },
-    { name: "tires later", failure: assessment.failsAtHigh },
+    { name: "tires late", failure: assessment.failsAtHigh },
   ].flatMap(({ name, failure }) => (failure === undefined ? [] : [{ name, failure }]));
   const loadAt = (failure: Failure): number =>
     holds.find(({ set, repetition }) => set === failure.set && repetition === failure.repetition)
@@ -87,13 +87,13 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
   const levels = [0, 25, 50, 75, 100];
   // Labels at the end of the lines keep apart, whatever the lines do.
   const ends = [
-    { text: "tires later", y: up(last.high), style: "quiet" },
+    { text: "tires late", y: up(last.high), style: "quiet" },
     {
       text: `typical ${formatNumber(last.central, { digits: 0 })}%`,
       y: up(last.central),
       style: "strong",
     },
-    { text: "tires sooner", y: up(last.low), style: "quiet" },
+    { text: "tires early", y: up(last.low), style: "quiet" },
   ];
   const apart = 13;
   const middle = ends[1]?.y ?? 0;
@@ -131,12 +131,12 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
       points.map(({ seconds: at, low, high }) => ({ x: along(at), y: up(high), y2: up(low) })),
     ),
     draw.lines(
-      "tires sooner",
+      "tires early",
       "prediction-hatch",
       segments(({ low }) => low),
     ),
     draw.lines(
-      "tires later",
+      "tires late",
       "prediction-hatch",
       segments(({ high }) => high),
     ),
@@ -189,7 +189,7 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
   return {
     id: input.id ?? remainingCapacityInputDefaults.id,
     title,
-    caption: `Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.`,
+    caption: `Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.`,
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",

@@ -1,12 +1,17 @@
 /** Whether most people would finish a session, and the nearest session that they would. */
-import { canBeHeld, holdGrade, type CanBeHeldOptions } from "../endurance/can-be-held.js";
+import {
+  canBeHeld,
+  holdGrade,
+  mostFinish,
+  type CanBeHeldOptions,
+} from "../endurance/can-be-held.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { timelineNeeds } from "../protocol/session-timeline.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { doseDistance, placeOfPrescription } from "./support.js";
 
 export type NotDoable = Readonly<{
-  /** Where even people who tire late run out. */
+  /** Where a typical person, or even those who tire late, run out. */
   why: string;
   /** Absent where no change of rests, hold or intensity makes it doable. */
   nearest?: Prescription;
@@ -18,7 +23,7 @@ const intensityStep = 5;
 const lowestIntensity = 10;
 
 const isDoable = (p: Prescription, options: CanBeHeldOptions): boolean =>
-  holdGrade(p, options) !== "beyond what the model allows";
+  mostFinish(holdGrade(p, options));
 
 /** The same session with longer rests, where that is enough: no dose changes. */
 const rested = (p: Prescription, options: CanBeHeldOptions): Prescription | undefined => {
@@ -68,7 +73,7 @@ const eased = (p: Prescription, options: CanBeHeldOptions): Prescription | undef
 /**
  * Why a session is not doable as written, and the nearest that is; undefined where it is, or cannot be judged.
  *
- * A session is not doable when even people who tire late run out in it. The nearest has longer rests where that is enough, else
+ * A session is not doable when a typical person runs out in it. The nearest has longer rests where that is enough, else
  * the shorter hold or lower intensity that is fewest steps of dose away.
  *
  * @source none: a reading of the grade of `canBeHeld`
@@ -78,13 +83,14 @@ export const notDoable = (
   options: CanBeHeldOptions = {},
 ): NotDoable | undefined => {
   if (timelineNeeds(p).length > 0 || isDoable(p, options)) return undefined;
-  const { failsAtHigh: late } = canBeHeld(p, options);
+  const { failsAtHigh: late, failsAt: typical } = canBeHeld(p, { ...options, samplesPerPart: 0 });
+  const point = late ?? typical;
   const nearest = rested(p, options) ?? eased(p, options);
   return {
     why:
-      late === undefined
-        ? "nobody keeps its first hold"
-        : `even people who tire late run out in set ${late.set}, hold ${late.repetition}, ${late.secondsIntoHold.toFixed(1)} s into it`,
+      point === undefined
+        ? "most people do not finish it"
+        : `${late === undefined ? "a typical person runs" : "even people who tire late run"} out in set ${point.set}, hold ${point.repetition}, ${point.secondsIntoHold.toFixed(1)} s into it`,
     ...(nearest === undefined ? {} : { nearest }),
   };
 };

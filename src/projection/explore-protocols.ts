@@ -1,5 +1,6 @@
 /** Which protocols give the most for the time they take, within limits, as far as the evidence reaches. */
 import { holdGrade, type HoldGrade } from "../endurance/can-be-held.js";
+import { isKept, type KeptGrade } from "../endurance/what-would-fit.js";
 import { CallError, type Note, type Refusal } from "../errors.js";
 import type { Joint, MuscleLength, Prescription } from "../protocol/prescription.js";
 import { sessionLengthSeconds } from "../protocol/derived-quantities.js";
@@ -38,13 +39,14 @@ export type ExploreLimits = Readonly<{
 
 export type ExploreOptions = Readonly<{
   /** Worst grade of the endurance model that is kept. */
-  keep?: "comfortable" | "near the limit";
+  keep?: KeptGrade;
   /** A point must add this much to the expected gain of the one before it, percentage points. */
   smallestStepPercent?: number;
   confidence?: number;
 }>;
 export const exploreDefaults = {
-  keep: "comfortable",
+  // An action is not proposed, so the band holds pushing and holding, and little is to spare for both.
+  keep: "hard",
   smallestStepPercent: 0.5,
   leastRestSeconds: 15,
 } as const;
@@ -54,7 +56,7 @@ export type FrontierPoint = Readonly<{
   written: string;
   minutesPerSession: number;
   minutesPerWeek: number;
-  grade: HoldGrade;
+  grade: HoldGrade | null;
   projection: Projection;
   /** What it adds to the point before it, and the probability that it adds anything; absent for the first. */
   overPrevious?: Readonly<{ difference: Range; probabilityBetter: number }>;
@@ -106,11 +108,11 @@ const effortsUpTo = (ceiling: number): readonly number[] => {
 };
 
 /** Work and rests of one session that can be held, with the shortest rest that allows it. */
-type Session = Readonly<{ prescription: Prescription; seconds: number; grade: HoldGrade }>;
+type Session = Readonly<{ prescription: Prescription; seconds: number; grade: HoldGrade | null }>;
 
 const sessionsWithin = (
   limits: ExploreLimits,
-  kept: readonly HoldGrade[],
+  keep: KeptGrade,
   excluded: { tooLong: number; cannotBeHeld: number },
 ): readonly Session[] => {
   const longest = 60 * limits.minutesPerSession;
@@ -137,8 +139,9 @@ const sessionsWithin = (
           return [];
         }
         // A longer rest never makes a session harder, so the shortest that serves is found by halving.
-        const gradeAt = (index: number): HoldGrade => holdGrade(withRest(fitting[index]!), joint);
-        const serves = (index: number): boolean => kept.includes(gradeAt(index));
+        const gradeAt = (index: number): HoldGrade | null =>
+          holdGrade(withRest(fitting[index]!), joint);
+        const serves = (index: number): boolean => isKept(gradeAt(index), keep);
         if (!serves(fitting.length - 1)) {
           excluded.cannotBeHeld += 1;
           return [];
@@ -160,7 +163,7 @@ type Candidate = Readonly<{
   prescription: Prescription;
   minutesPerSession: number;
   minutesPerWeek: number;
-  grade: HoldGrade;
+  grade: HoldGrade | null;
   /** Posterior mean of the average gain, log scale. */
   expected: number;
   written: string;
@@ -226,11 +229,9 @@ export const exploreProtocols = (
       }: ${parts.stillWhy}`,
     };
   const { keep, smallestStepPercent } = { ...exploreDefaults, ...options };
-  const kept: readonly HoldGrade[] =
-    keep === "comfortable" ? ["comfortable"] : ["comfortable", "near the limit"];
   const weeks = limits.weeks ?? Math.max(1, Math.round(prepared.weeksStudied.usual));
   const excluded = { tooLong: 0, cannotBeHeld: 0, notSupported: 0 };
-  const sessions = sessionsWithin(limits, kept, excluded);
+  const sessions = sessionsWithin(limits, keep, excluded);
   const lengths = lengthsOf(prepared, limits);
   const frequencies = Array.from({ length: Math.floor(limits.sessionsPerWeek) }, (_, i) => i + 1);
   const projectOptions: ProjectOptions = {

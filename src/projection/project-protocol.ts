@@ -219,7 +219,7 @@ export const placedProtocol = (
       reason: `"${written}" does not say ${placed.missing.join(" and ")}`,
       try: placed.missing.includes("intensity")
         ? "give the intensity in percent of MVC at the training angle, or an effort on the 0–10 scale, for example at 70%"
-        : "for example 4 × 30 s at 70%",
+        : "for example 4 × 20 s at 70%",
     });
   const unknown = unknownCategory(prepared, target);
   if (unknown !== undefined) return refused({ code: "category-not-studied", ...unknown });

@@ -52,7 +52,7 @@ export const checkRampOptions = (target: Prescription, options: RampOptions): Ra
       needs:
         "a target with every rest and an intensity in percent of MVC, so that each week can be checked",
       got: `one without ${needs.join(" and ")}`,
-      try: "for example 4 × 30 s at 70%, rest 60 s, 3/week",
+      try: "for example 4 × 20 s at 70%, rest 60 s, 3/week",
     });
   const rule = { ...rampRules[options.from], ...options.rule };
   const bounds: Readonly<Record<keyof RampRule, number>> = {

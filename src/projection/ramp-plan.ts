@@ -1,5 +1,10 @@
 /** Working up to a protocol: a prescription for each week, one thing changed at a time. */
-import { type CanBeHeldOptions, type HoldAssessment, canBeHeld } from "../endurance/can-be-held.js";
+import {
+  type CanBeHeldOptions,
+  type HoldAssessment,
+  canBeHeld,
+  mostFinish,
+} from "../endurance/can-be-held.js";
 import type { Note } from "../errors.js";
 import { type Prescription, canonicalPrescription } from "../protocol/prescription.js";
 import { type RampOptions, checkRampOptions } from "./ramp-options.js";
@@ -101,7 +106,7 @@ export type RampPlan = Readonly<{
  * from week to week or none, never lets one fall back, and comes to another muscle length and to
  * near-maximal effort last: common practice, no source. The size of the start and of the steps is
  * chosen here (`rampRules`), has no source either, and can be changed. Every week is run through
- * `canBeHeld`; a week or a target beyond the model is refused. The plan is not a clearance for anybody.
+ * `canBeHeld`; a week or a target that most will not finish is refused. The plan is not a clearance for anybody.
  *
  * @param target what the last week is to be; its own number of weeks is left out, as it begins then
  * @throws CallError for an unsound target, one that cannot be laid out in time, and unusable options
@@ -121,7 +126,7 @@ export const rampPlan = (target: Prescription, options: RampOptions): RampPlan |
     rule,
     notes: rampNotes(goal, options.from, held),
   };
-  if (held.grade === "beyond what the model allows")
+  if (!mostFinish(held.grade))
     return { kind: "refusal", ...said, ...beyondTheModel(goal, "the target", holding) };
   const { weekly, shortestWeeks } = schedule;
   if (weekly === undefined)
@@ -129,7 +134,7 @@ export const rampPlan = (target: Prescription, options: RampOptions): RampPlan |
   const weeks = weekly.map((stage, index) =>
     rampWeek(goal, stage, weekly[index - 1], index + 1, holding),
   );
-  const hard = weeks.find(({ grade }) => grade === "beyond what the model allows");
+  const hard = weeks.find(({ grade }) => !mostFinish(grade));
   return hard === undefined
     ? { kind: "plan", ...said, shortestWeeks, weeks }
     : {

@@ -1,6 +1,5 @@
 /** Why there is no working-up to a target, and what there would be one for. */
-import { canBeHeld, holdGrade } from "../endurance/can-be-held.js";
-import type { CanBeHeldOptions } from "../endurance/can-be-held.js";
+import { holdGrade, mostFinish, type CanBeHeldOptions } from "../endurance/can-be-held.js";
 import { whatWouldFit } from "../endurance/what-would-fit.js";
 import type { WhatWouldFit } from "../endurance/what-would-fit.js";
 import type { Note, Refusal } from "../errors.js";
@@ -41,7 +40,7 @@ const edgeSentences = (edges: WhatWouldFit): readonly string[] => {
   ): readonly string[] => (fit?.kind === "limit" ? [say(fit.value)] : []);
   return [
     ...sentence(edges.longestHoldSeconds, (value) => `holds of at most ${number(value)} s`),
-    ...sentence(edges.mostRepetitions, (value) => `at most ${value} repetitions in a set`),
+    ...sentence(edges.mostRepetitions, (value) => `at most ${value} holds in a set`),
     ...sentence(
       edges.shortestRestBetweenRepetitionsSeconds,
       (value) => `at least ${number(value)} s of rest between holds`,
@@ -53,13 +52,12 @@ const edgeSentences = (edges: WhatWouldFit): readonly string[] => {
   ];
 };
 
-/** Highest whole percentage below the prescribed effort at which a session is not beyond the model. */
+/** Highest whole percentage below the prescribed effort at which most people finish a session. */
 const highestEffort = (p: Prescription, holding: CanBeHeldOptions): number | undefined => {
   const { intensityPercentHigh: _high, effortRating: _rating, intensityBasis: _basis, ...rest } = p;
   const from = Math.ceil(effectiveIntensityPercent(p) ?? 1) - 1;
   for (let intensityPercent = from; intensityPercent >= 1; intensityPercent -= 1)
-    if (holdGrade({ ...rest, intensityPercent }, holding) !== "beyond what the model allows")
-      return intensityPercent;
+    if (mostFinish(holdGrade({ ...rest, intensityPercent }, holding))) return intensityPercent;
   return undefined;
 };
 
@@ -74,24 +72,12 @@ export const beyondTheModel = (
   where: string,
   holding: CanBeHeldOptions,
 ): Pick<RampRefusal, "code" | "reason" | "wouldFit" | "edges" | "highestEffortPercent"> => {
-  const reason = `${where}, ${writePrescription(p)}, is beyond what the endurance model allows even for people who tire late`;
+  const reason = `${where}, ${writePrescription(p)}, is a session most will not finish by the endurance model`;
   const highestEffortPercent = highestEffort(p, holding);
   const lessEffort =
     highestEffortPercent === undefined ? [] : [`an intensity of at most ${highestEffortPercent}%`];
   const effort = highestEffortPercent === undefined ? {} : { highestEffortPercent };
-  if ((effectiveIntensityPercent(p) ?? 0) >= 100) {
-    const { highSeconds } = canBeHeld(p, { ...holding, samplesPerPart: 0 }).oneHold;
-    return {
-      code: "beyond-the-model",
-      reason,
-      wouldFit: [
-        `maximal holds of at most ${number(Math.floor(highSeconds * 10) / 10)} s`,
-        ...lessEffort,
-      ],
-      ...effort,
-    };
-  }
-  const edges = whatWouldFit(p, { ...holding, keep: "near the limit" });
+  const edges = whatWouldFit(p, { ...holding, keep: "hard" });
   return {
     code: "beyond-the-model",
     reason,

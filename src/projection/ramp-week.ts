@@ -1,6 +1,12 @@
 /** One week of a working-up: its prescription, what changed, and whether it can be held. */
-import { canBeHeld } from "../endurance/can-be-held.js";
-import type { CanBeHeldOptions, HoldAssessment, HoldGrade } from "../endurance/can-be-held.js";
+import {
+  canBeHeld,
+  mostFinish,
+  type CanBeHeldOptions,
+  type HoldAssessment,
+  type HoldGrade,
+  type Ungraded,
+} from "../endurance/can-be-held.js";
 import type { Note } from "../errors.js";
 import { effortLabel, tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
@@ -20,8 +26,9 @@ export type RampWeek = Readonly<{
   written: string;
   /** Absent in the first week and in a steady one. */
   change?: RampChange;
-  grade: HoldGrade;
-  /** Least capacity above the load at the end of a hold, percent of MVC: one who tires sooner, central. */
+  grade: HoldGrade | null;
+  ungraded?: Ungraded;
+  /** Least capacity above the load at the end of a hold, percent of MVC: one who tires early, central. */
   smallestReservePercent: HoldAssessment["smallestReservePercent"];
   tensionTimeSeconds: number;
   notes: readonly Note[];
@@ -90,27 +97,27 @@ export const rampWeek = (
     written: writePrescription(prescription),
     ...(change === undefined ? {} : { change }),
     grade: held.grade,
+    ...(held.ungraded === undefined ? {} : { ungraded: held.ungraded }),
     smallestReservePercent: held.smallestReservePercent,
     tensionTimeSeconds: tensionTimePerSessionSeconds(prescription),
     notes: [
-      ...(held.grade === "near the limit"
+      ...(held.grade === "hard"
         ? [
             {
               code: "near-the-limit" as const,
-              message: held.maximal
-                ? "a maximal effort is at the limit by its nature"
-                : "people who tire sooner may not finish this session; stop the hold when it cannot be kept, and do not hold the breath to keep it",
+              message:
+                "those who tire early may not finish this session; stop the hold when it cannot be kept, and do not hold the breath to keep it",
             },
           ]
         : []),
-      ...(held.gradeAtHighEnd === "beyond what the model allows"
-        ? [
+      ...(held.gradeAtHighEnd === undefined || mostFinish(held.gradeAtHighEnd)
+        ? []
+        : [
             {
               code: "high-end" as const,
-              message: "the high end of the prescribed range is beyond what the model allows",
+              message: "at the high end of the prescribed range most will not finish",
             },
-          ]
-        : []),
+          ]),
       ...(changed === "muscle length"
         ? [
             {

@@ -38,7 +38,7 @@ export const sessionTimeline = (p: Prescription): readonly TimelinePart[] => {
       where: "sessionTimeline",
       needs: "every rest and an intensity in percent of MVC",
       got: `a prescription without ${needs.join(" and ")}`,
-      try: "for example 4 × 30 s at 70%, rest 15 s",
+      try: "for example 4 × 20 s at 70%, rest 60 s",
     });
   const hold = effectiveHoldSeconds(p);
   const parts: TimelinePart[] = [];

@@ -210,7 +210,7 @@ const clause = (r: Reader): void => {
   return fail(
     r,
     "an intensity, a rest, a frequency, weeks, a muscle length, an angle, an action or an intent",
-    "4 × 30 s at 70–75%, rest 15 s, 3/week, 12 weeks, long, knee 90°, pushing",
+    "4 × 20 s at 70–75%, rest 60 s, 3/week, 12 weeks, long, knee 90°, pushing",
   );
 };
 
@@ -225,7 +225,7 @@ const clause = (r: Reader): void => {
  *
  * @throws CallError (a `WrittenFormError`) that points at the place in the text, says what was
  *   expected there, and gives an example
- * @example parsePrescription("4 x 30 s at 70-75%, rest 15 s, 3/week, 12 weeks, long").weeks // 12
+ * @example parsePrescription("4 x 20 s at 70-75%, rest 60 s, 3/week, 12 weeks, long").weeks // 12
  */
 export const parsePrescription = (text: string): Prescription => {
   const r: Reader = {

@@ -98,7 +98,7 @@ export const writtenTokens = (text: string): readonly Token[] => {
         place,
         length: 1,
         expected: "words, numbers and the signs × ( ) % ° / @",
-        example: "4 × 30 s at 70%, rest 15 s",
+        example: "4 × 20 s at 70%, rest 60 s",
       });
     push(sign === "at" ? "word" : "sign", sign, 1);
   }

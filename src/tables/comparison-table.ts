@@ -8,6 +8,7 @@ import type {
 import type { ReadyProjection } from "../projection/prepare-projection.js";
 import { capital, confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
 import { listed } from "../protocol/listed.js";
+import { gradeWords } from "./hold-table.js";
 import { noteLines } from "./note-lines.js";
 import { personSentences } from "./projection-table.js";
 import { probabilityCell, rangeCell, rangeLimits, rangeMiddle, rangeText } from "./range-cells.js";
@@ -70,13 +71,15 @@ const minutes = (seconds: number): string => formatNumber(seconds / 60, { digits
 const held = ({ feasibility }: ComparedProtocol): Readonly<{ grade: string; reserve: string }> => {
   if (feasibility.kind === "not judged")
     return { grade: "cannot be said: rests or intensity missing", reserve: "" };
-  const { grade, maximal, smallestReservePercent: spare } = feasibility.assessment;
+  const { assessment } = feasibility;
+  const { smallestReservePercent: spare } = assessment;
   const whole = (value: number): string => formatNumber(value, { digits: 0 });
   return {
-    grade,
-    reserve: maximal
-      ? "maximal effort"
-      : `${whole(spare.central)} (${whole(spare.low)} to ${whole(spare.high)})`,
+    grade: gradeWords(assessment),
+    reserve:
+      assessment.grade === null
+        ? ""
+        : `${whole(spare.central)} (${whole(spare.low)} to ${whole(spare.high)})`,
   };
 };
 
@@ -115,7 +118,7 @@ export const comparisonCostTable = (
     };
   }),
   notes: [
-    "To spare: least capacity above the load at the end of a hold, by the endurance model, with the band from people who tire sooner to those who tire later.",
+    "To spare: least capacity above the load at the end of a hold, by the endurance model, with the band from those who tire early to those who tire late.",
     ...protocols.flatMap(({ name, projection: { support } }) =>
       support.extrapolates ? [`Extrapolation for ${name}: ${support.reasons.join("; ")}.`] : [],
     ),

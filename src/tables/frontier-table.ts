@@ -81,7 +81,7 @@ export const frontierTable = (
         whole: point.written,
         exactSession: plainNumber(point.minutesPerSession),
         exactWeek: plainNumber(point.minutesPerWeek),
-        grade: point.grade,
+        grade: point.grade ?? "no grade",
         middle: plainNumber(average.percent.estimate),
         low: plainNumber(average.percent.low),
         high: plainNumber(average.percent.high),

@@ -1,5 +1,6 @@
 /** Tables of one session: its doses, what is left at each hold, and what would make it fit. */
 import type { CapacityPoint, HoldAssessment } from "../endurance/can-be-held.js";
+import type { FailurePoint } from "../endurance/session-course.js";
 import type { Fit, WhatWouldFit } from "../endurance/what-would-fit.js";
 import {
   contractionsPerSession,
@@ -19,7 +20,7 @@ import {
 } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import { formatCount, formatInterval, formatNumber } from "./number-format.js";
+import { capital, formatCount, formatInterval, formatNumber } from "./number-format.js";
 import { shownDuration } from "./shown-duration.js";
 import { csvNumbers, csvTexts, type Table } from "./table.js";
 
@@ -102,8 +103,8 @@ export const holdDoseTable = (p: Prescription): Table => {
 const mostRows = 20;
 
 /**
- * What is left at the end of each hold, with the band from people who tire sooner to those who tire
- * later.
+ * What is left at the end of each hold, with the band from those who tire early to those who tire
+ * late.
  *
  * @param timeline the session the assessment was made of
  */
@@ -144,7 +145,7 @@ export const holdCapacityTable = (
       { key: "ends", label: "Ends at", unit: "s", align: "right" },
       { key: "load", label: "Load", unit: "% of MVC", align: "right" },
       { key: "left", label: "Left", unit: "% of MVC", align: "right" },
-      { key: "band", label: "Tires sooner to later", unit: "% of MVC", align: "right" },
+      { key: "band", label: "Tires early to late", unit: "% of MVC", align: "right" },
       ...(assessment.maximal
         ? []
         : [{ key: "reserve", label: "Left above load", unit: "points", align: "right" } as const]),
@@ -169,15 +170,8 @@ const fitText = (fit: Fit, unit: string): string =>
       ? `no limit (searched to ${plain(fit.searchedTo)}${unit})`
       : "cannot fit by this alone";
 
-/**
- * The edges of what fits, one thing changed at a time: for a comfortable session and for one that is at
- * worst near the limit, side by side.
- */
-export const holdFitTable = (
-  p: Prescription,
-  comfortable: WhatWouldFit,
-  nearLimit: WhatWouldFit,
-): Table => {
+/** The edges of what fits, one thing changed at a time: for a session to spare and for one most people finish. */
+export const holdFitTable = (p: Prescription, toSpare: WhatWouldFit, hard: WhatWouldFit): Table => {
   const now = (value: number | undefined, unit: string): string =>
     value === undefined ? "" : `${plain(value)}${unit}`;
   const row = (
@@ -186,10 +180,10 @@ export const holdFitTable = (
     pick: (fit: WhatWouldFit) => Fit | undefined,
     unit: string,
   ): readonly Readonly<Record<string, string>>[] => {
-    const [easy, hard] = [pick(comfortable), pick(nearLimit)];
-    return easy === undefined || hard === undefined
+    const [easy, most] = [pick(toSpare), pick(hard)];
+    return easy === undefined || most === undefined
       ? []
-      : [{ change, written, comfortable: fitText(easy, unit), near: fitText(hard, unit) }];
+      : [{ change, written, spare: fitText(easy, unit), hard: fitText(most, unit) }];
   };
   return {
     id: "what-would-fit",
@@ -197,8 +191,8 @@ export const holdFitTable = (
     columns: [
       { key: "change", label: "Changed alone", align: "left" },
       { key: "written", label: "Now", align: "right" },
-      { key: "comfortable", label: "To be comfortable", align: "right" },
-      { key: "near", label: "To be at worst near the limit", align: "right" },
+      { key: "spare", label: "To be to spare", align: "right" },
+      { key: "hard", label: "To be at worst hard", align: "right" },
     ],
     rows: [
       ...row(
@@ -223,37 +217,127 @@ export const holdFitTable = (
         " s",
       ),
     ],
-    notes: comfortable.notes.map(
+    notes: toSpare.notes.map(
       ({ message }) => `${message.charAt(0).toUpperCase()}${message.slice(1)}.`,
     ),
   };
 };
 
+/** A grade in words, or why there is none. */
+export const gradeWords = ({
+  grade,
+  ungraded,
+}: Pick<HoldAssessment, "grade" | "ungraded">): string =>
+  grade ?? (ungraded === "over an hour" ? "not judged: over an hour" : "maximal: no grade");
+
+const points = (value: number): string => formatNumber(value, { digits: 0 });
+
+/** Force left by the weakest hold of a maximal session, percent of MVC. */
+export const expectedForcePercent = ({ smallestReservePercent: spare }: HoldAssessment) => ({
+  low: 100 + spare.low,
+  middle: 100 + spare.central,
+  high: 100 + spare.high,
+});
+
 /** The answer in one sentence: the grade, and where the reserve runs out for whom. */
 export const holdAnswer = (a: HoldAssessment): string => {
-  const place = (failure: NonNullable<HoldAssessment["failsAt"]>): string =>
-    `in ${failure.set > 1 ? `set ${failure.set}, ` : ""}hold ${failure.repetition}, ${formatNumber(failure.secondsIntoHold, { digits: 1 })} s into it`;
-  const who = [
-    ...(a.failsAt === undefined ? [] : [`a typical person runs out ${place(a.failsAt)}`]),
-    ...(a.failsAtLow === undefined
-      ? []
-      : [`people who tire sooner run out ${place(a.failsAtLow)}`]),
-    ...(a.failsAtHigh === undefined
-      ? []
-      : [`people who tire later run out ${place(a.failsAtHigh)}`]),
-  ];
-  // A grade between the two ends is easier to believe when the end that holds is named too.
-  const keeps =
+  if (a.ungraded === "over an hour")
+    return "Not judged: the session takes over an hour, which nobody measured.";
+  if (a.ungraded === "maximal") {
+    const { low, middle, high } = expectedForcePercent(a);
+    return `Maximal, so no grade: by the weakest hold force is expected to be ${points(middle)}% of MVC (${points(low)} to ${points(high)}%).`;
+  }
+  const place = ({ set, repetition, secondsIntoHold }: FailurePoint): string =>
+    `in ${set > 1 ? `set ${set}, ` : ""}hold ${repetition}, ${formatNumber(secondsIntoHold, { digits: 1 })} s into it`;
+  // Where it is not said what is done, the band runs from holding a load to pushing a stop.
+  const doing = (what: string): string => (a.action === "not said" ? `, ${what},` : "");
+  const early = `those who tire early${doing("holding a load")}`;
+  const { low, central } = a.smallestReservePercent;
+  const [first, ...rest] =
     a.failsAtHigh !== undefined
-      ? ""
+      ? [
+          `even those who tire late run out ${place(a.failsAtHigh)}`,
+          ...(a.failsAt === undefined ? [] : [`a typical person ${place(a.failsAt)}`]),
+        ]
       : a.failsAt !== undefined
-        ? "; people who tire later keep it to the end"
+        ? [
+            `a typical person runs out ${place(a.failsAt)}`,
+            ...(a.failsAtLow === undefined ? [] : [`${early} ${place(a.failsAtLow)}`]),
+            `those who tire late${doing("pushing a stop")} keep it to the end`,
+          ]
         : a.failsAtLow !== undefined
-          ? "; a typical person keeps it to the end"
-          : "";
-  const grade = a.grade.charAt(0).toUpperCase() + a.grade.slice(1);
-  if (a.maximal)
-    return `${grade}: a maximal effort has no load to fail at; force falls with what is left.`;
-  if (who.length > 0) return `${grade}: ${who.join("; ")}${keeps}.`;
-  return `${grade}: not even people who tire sooner run out; at the closest they have ${formatNumber(a.smallestReservePercent.low, { digits: 0 })} points of MVC to spare.`;
+          ? [
+              `a typical person finishes with ${points(central)} points of MVC to spare`,
+              `${early} run out ${place(a.failsAtLow)}`,
+            ]
+          : [
+              `${early} finish with ${points(low)} points of MVC to spare`,
+              `a typical person with ${points(central)}`,
+              ...(a.aboveCriticalTorque
+                ? ["such a mean load was not kept up for longer than five minutes"]
+                : []),
+            ];
+  return `${capital(gradeWords(a))}: ${[first, ...rest].join("; ")}.`;
 };
+
+/** What an assessment leans on, in a sentence. */
+export const holdSources = (a: HoldAssessment): string =>
+  [
+    `Leans on endurance times ${a.region === "general" ? "pooled over joints" : `of the ${a.region}`} (Frey Law & Avin 2010)`,
+    a.parameters === "alternative"
+      ? "recovery as in Rakshit 2021"
+      : "recovery at rest as in Looft 2018",
+    ...(a.holding === undefined
+      ? []
+      : [
+          `${a.action === "holding" ? "holding a load" : "holding or pushing, as the action is not said,"} by Schaefer & Bittmann 2017`,
+        ]),
+    ...(a.aboveCriticalTorque || a.maximal ? ["repeated work by Burnley 2009"] : []),
+  ].join("; ") + ".";
+
+/** One line of a file of protocols: what became of it. */
+export type HoldLine = Readonly<{
+  line: number;
+  name: string;
+  written: string;
+  /** Absent where the line cannot be read, or lacks a rest or an intensity: `problem` says so. */
+  assessment?: HoldAssessment;
+  problem?: string;
+}>;
+
+/** Many sessions, a row for each line of the file. */
+export const holdLinesTable = (lines: readonly HoldLine[]): Table => ({
+  id: "sessions",
+  title: "Can they be held",
+  columns: [
+    { key: "line", label: "Line", align: "right" },
+    { key: "name", label: "Session", align: "left" },
+    { key: "joint", label: "Curve", align: "left" },
+    { key: "action", label: "Action", align: "left" },
+    { key: "grade", label: "Can be held", align: "left" },
+    { key: "fails", label: "A typical person runs out", align: "left" },
+    { key: "spare", label: "To spare", unit: "points of MVC", align: "right" },
+  ],
+  rows: lines.map(({ line, name, assessment: a, problem = "" }) => {
+    const at = a?.failsAt;
+    const spare = a?.smallestReservePercent;
+    return {
+      line: String(line),
+      name,
+      joint: a?.region ?? "",
+      action: a?.action ?? "",
+      grade: a === undefined ? problem : gradeWords(a),
+      fails:
+        at === undefined
+          ? ""
+          : `set ${at.set}, hold ${at.repetition}, ${formatNumber(at.secondsIntoHold, { digits: 1 })} s`,
+      spare:
+        spare === undefined || a?.ungraded !== undefined
+          ? ""
+          : `${points(spare.central)} (${points(spare.low)} to ${points(spare.high)})`,
+    };
+  }),
+  notes: [
+    "To spare: least capacity above the load at the end of a hold, with the band from those who tire early to those who tire late.",
+  ],
+});

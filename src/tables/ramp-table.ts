@@ -1,6 +1,7 @@
 /** The weeks of a working-up as a table, and the answer in a sentence. */
 import type { RampPlan } from "../projection/ramp-plan.js";
 import type { RampRefusal } from "../projection/ramp-refusal.js";
+import { gradeWords } from "./hold-table.js";
 import { noteLines } from "./note-lines.js";
 import { formatNumber } from "./number-format.js";
 import type { Table } from "./table.js";
@@ -9,7 +10,7 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 
 /**
  * A row for each week: what to do, what changed, tension time, and the endurance grade with what is left at
- * the closest for people who tire sooner.
+ * the closest for those who tire early.
  */
 export const rampTable = (plan: RampPlan): Table => {
   const weekNotes = plan.weeks.flatMap(({ notes }) => notes);
@@ -36,11 +37,11 @@ export const rampTable = (plan: RampPlan): Table => {
       tension: formatNumber(week.tensionTimeSeconds, {
         digits: Number.isInteger(week.tensionTimeSeconds) ? 0 : 1,
       }),
-      grade: week.grade,
+      grade: gradeWords(week),
       reserve: `${formatNumber(week.smallestReservePercent.central, { digits: 0 })} (${formatNumber(week.smallestReservePercent.low, { digits: 0 })} to ${formatNumber(week.smallestReservePercent.high, { digits: 0 })})`,
     })),
     notes: [
-      "To spare: least capacity above the load at the end of a hold, by the model, with the band from people who tire sooner to those who tire later; below zero the hold cannot be kept to its end.",
+      "To spare: least capacity above the load at the end of a hold, by the model, with the band from those who tire early to those who tire late; below zero the hold cannot be kept to its end.",
       ...noteLines([...weekNotes, ...plan.notes]),
     ],
   };
@@ -52,13 +53,11 @@ export const rampAnswer = (answer: RampPlan | RampRefusal): string => {
     return `No plan: ${answer.reason}. What would fit: ${answer.wouldFit.join("; ")}.`;
   const [first] = answer.weeks;
   const last = answer.weeks.at(-1);
-  const near = answer.weeks
-    .filter(({ grade }) => grade === "near the limit")
-    .map(({ week }) => week);
+  const hard = answer.weeks.filter(({ grade }) => grade === "hard").map(({ week }) => week);
   const span = `From ${first?.written ?? ""} to ${last?.written ?? ""} in ${answer.weeks.length} ${answer.weeks.length === 1 ? "week" : "weeks"} (${answer.shortestWeeks} at least)`;
-  return near.length === 0
-    ? `${span}; every week comfortable by the model.`
-    : `${span}; near the limit by the model in ${near.length === 1 ? "week" : "weeks"} ${near.join(", ")}.`;
+  return hard.length === 0
+    ? `${span}; no week is hard by the model.`
+    : `${span}; hard by the model in ${hard.length === 1 ? "week" : "weeks"} ${hard.join(", ")}.`;
 };
 
 /** A refusal as a table of what would fit. */

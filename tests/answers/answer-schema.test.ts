@@ -127,8 +127,8 @@ describe("every answer has the published form and survives a worker and a file",
   );
 
   test("questions without a file, answered and refused", async () => {
-    const lasting = "4 x 30 s at 70%, rest 60 s, 3/week";
-    const short = "4 x 30 s at 70%";
+    const lasting = "4 x 20 s at 70%, rest 60 s, 3/week";
+    const short = "4 x 20 s at 70%";
     expect((await plainAnswer("hold", { protocol: lasting })).data.refusal).toBeNull();
     expect((await plainAnswer("hold", { protocol: "4 x 30 s" })).data.refusal).not.toBeNull();
     const ramp = { from: "deconditioned", weeks: 8 };

@@ -78,7 +78,7 @@ describe("two protocols", () => {
     expect(new Set(chances(there)).size).toBe(2);
   });
 
-  test("to spare: a typical person, and in brackets who tires sooner first", async () => {
+  test("to spare: a typical person, and in brackets who tires early first", async () => {
     const answer = await asked([longHolds, longHolds.replace("60%", "75%")]);
     const { rows } = answer.tables.find(({ id }) => id === "comparison-size-cost")!;
     const spares = comparisonOf(answer).protocols.map(({ feasibility }) => {

@@ -48,7 +48,7 @@ test("without an amount dose gives no verdict; with two doses it is refused", as
 });
 
 test("one protocol twice is told as such where the file tells nothing of any", async () => {
-  const written = "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks";
+  const written = "4 x 20 s at 70%, rest 60 s, 3/week, 8 weeks";
   const library = shippedEvidence("published-outcomes.csv");
   const twice = await ask("compare", { protocol: [written, written] }, library);
   expect(twice.headline).toMatch(/; the protocols are the same, so nothing differs\.$/);

@@ -93,13 +93,13 @@ describe("recipes of the first form", () => {
   });
 
   test("of a session: operands and options keep their names", async () => {
-    const words = ["hold", "4 x 30 s at 70%, rest 60 s", "--joint", "knee"];
+    const words = ["hold", "4 x 20 s at 70%, rest 60 s", "--joint", "knee"];
     const read = await readRecipe(
       old({ command: words, data: null, figure: { id: "hold-strip", title: "" } }),
     );
     expect(read.question).toEqual({
       id: "hold",
-      options: { protocol: "4 x 30 s at 70%, rest 60 s", joint: "knee" },
+      options: { protocol: "4 x 20 s at 70%, rest 60 s", joint: "knee" },
     });
     expect(read.file).toBeNull();
   });

@@ -4,7 +4,7 @@ import { ask } from "../../src/answers/ask.js";
 import { hold, type HoldData } from "../../src/answers/hold.js";
 import { expectPlain, whole } from "./last-yard.js";
 
-const text = "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
+const text = "4 x 20 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
 const held = async (protocol = text, options: Readonly<Record<string, unknown>> = {}) =>
   ask("hold", { protocol, ...options });
 const assessmentOf = ({ data }: Readonly<{ data: HoldData }>) => {
@@ -49,7 +49,7 @@ describe("a session", () => {
       `a typical person runs out in hold ${assessment.failsAt!.repetition}, ${assessment.failsAt!.secondsIntoHold.toFixed(1)} s into it`,
     );
     expect(answer.headline).toContain(
-      `people who tire sooner run out in hold ${assessment.failsAtLow!.repetition}, ${assessment.failsAtLow!.secondsIntoHold.toFixed(1)} s`,
+      `those who tire early run out in hold ${assessment.failsAtLow!.repetition}, ${assessment.failsAtLow!.secondsIntoHold.toFixed(1)} s`,
     );
     const { rows } = answer.tables.find(({ id }) => id === "remaining-capacity")!;
     // Holds end at 30, 120, 210 and 300 s.
@@ -92,7 +92,7 @@ describe("a session", () => {
   });
 
   test("joint and rates reach the judgement", async () => {
-    const bare = "4 x 30 s at 70%, rest 60 s";
+    const bare = "4 x 20 s at 70%, rest 60 s";
     const reserve = async (options: Readonly<Record<string, unknown>>) =>
       assessmentOf(await held(bare, options)).smallestReservePercent.central;
     const usual = await reserve({});
@@ -123,7 +123,7 @@ describe("a session", () => {
 test("without rests the doses stand, and what is missing is asked for", async () => {
   const answer = await held("4 x 30 s, 3/week");
   expect(answer.headline).toBe(
-    "Whether it can be held cannot be said without rest between holds and intensity; for example 4 × 30 s at 70%, rest 60 s.",
+    "Whether it can be held cannot be said without rest between holds and intensity; for example 4 × 20 s at 70%, rest 60 s.",
   );
   expect(answer.data).toMatchObject({
     refusal: { code: "missing-field" },

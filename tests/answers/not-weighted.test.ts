@@ -34,7 +34,7 @@ test("the course over weeks names the weeks; a goal, a dose and small studies na
   const historic = await ask("time", own, historicEvidence());
   expect(historic.headline).toContain("Bowers 1966 (weeks 3 and 6), for want of the means");
   expect(historic.headline).toContain("Cuddigan 1973 (weeks 0.3 to 6), for want of a spread");
-  const protocol = "4 x 30 s at 70%, rest 60 s, 3 times a week for 8 weeks";
+  const protocol = "4 x 20 s at 70%, rest 60 s, 3 times a week for 8 weeks";
   const tendon = await ask("project", { protocol, goal: "tendon", ...own }, published());
   expect(tendon.headline).toContain(`Massey 2018 (5 rows), ${percentSpread}`);
   // Where no doses can be pooled, what single trials compared leads, and the refusal follows it.
@@ -88,13 +88,13 @@ const asked: readonly (readonly [QuestionId, Readonly<Record<string, unknown>>])
   ["influence", {}],
   ["small-studies", {}],
   ["made", {}],
-  ["project", { protocol: "4 x 30 s at 70%, rest 60 s, 3 times a week for 8 weeks" }],
+  ["project", { protocol: "4 x 20 s at 70%, rest 60 s, 3 times a week for 8 weeks" }],
   ["explore", { minutes: 30, sessions: 3, intensityUpTo: 100 }],
   [
     "compare",
     {
       protocol: [
-        "4 x 30 s at 70%, rest 60 s, 3 times a week for 8 weeks",
+        "4 x 20 s at 70%, rest 60 s, 3 times a week for 8 weeks",
         "5 x 5 s at 90%, rest 60 s, 3 times a week for 8 weeks",
       ],
     },

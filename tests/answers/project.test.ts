@@ -187,7 +187,7 @@ describe("which tests stand in the answer", () => {
   ) =>
     ask(
       "project",
-      { protocol: "4 x 30 s at 70%, rest 60 s", ...options },
+      { protocol: "4 x 20 s at 70%, rest 60 s", ...options },
       evidenceOf(codebookText(rows)),
     );
 

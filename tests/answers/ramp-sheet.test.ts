@@ -8,7 +8,7 @@ import { rampSheet } from "../../src/answers/ramp-sheet.js";
 
 const planOf = (text: string, weeks: number): RampPlan =>
   rampPlan(parsePrescription(text), { from: "returning after injury", weeks }) as RampPlan;
-const plan = planOf("4 x 30 s at 70-75%, rest 120 s, 3/week, long, knee", 14);
+const plan = planOf("4 x 20 s at 70-75%, rest 120 s, 3/week, long, knee", 14);
 const sheet = rampSheet(plan);
 const plainText = (html: string): string =>
   html
@@ -37,7 +37,7 @@ describe("the front", () => {
   test("rests stand once, and the target in the title", () => {
     expect(plainText(sheet)).toContain("Every session: rest 120 s between holds.");
     expect(sheet).toContain(
-      "<h1>Working up to 4 × 30 s at 70–75%, rest 120 s, 3/week, long, knee</h1>",
+      "<h1>Working up to 4 × 20 s at 70–75%, rest 120 s, 3/week, long, knee</h1>",
     );
   });
 

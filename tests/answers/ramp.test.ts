@@ -4,7 +4,7 @@ import { ask } from "../../src/answers/ask.js";
 import { ramp } from "../../src/answers/ramp.js";
 import { expectPlain, whole } from "./last-yard.js";
 
-const text = "4 x 30 s at 70%, rest 60 s, 3/week, long, knee";
+const text = "4 x 20 s at 70%, rest 60 s, 3/week, long, knee";
 const planned = async (options: Readonly<Record<string, unknown>> = {}) =>
   ask("ramp", { protocol: text, from: "deconditioned", weeks: 12, ...options });
 
@@ -17,7 +17,7 @@ describe("a plan", () => {
     expect(rows.map(({ week, session, grade }) => [week, session, grade])).toEqual(
       weeks.map(({ week, written, grade }) => [String(week), written, grade]),
     );
-    // To spare: a typical person, and in brackets who tires sooner first.
+    // To spare: a typical person, and in brackets who tires early first.
     for (const { smallestReservePercent: spare } of weeks) {
       expect(spare.low).toBeLessThan(spare.central);
       expect(spare.central).toBeLessThan(spare.high);
@@ -55,7 +55,7 @@ describe("a plan", () => {
       (await planned(options)).data.weeks![0]!;
     const usual = await first({});
     expect((await first({ from: "trained" })).written).not.toBe(usual.written);
-    const jointless = "4 x 30 s at 70%, rest 60 s, 3/week, long";
+    const jointless = "4 x 20 s at 70%, rest 60 s, 3/week, long";
     expect(
       (await first({ protocol: jointless, joint: "ankle" })).smallestReservePercent.central,
     ).not.toBe(usual.smallestReservePercent.central);

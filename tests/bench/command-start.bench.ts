@@ -8,9 +8,9 @@ export const commandStart: Bench = {
   name: "command-start",
   title: "A quick command against a Node that does nothing",
   run: async (progress) => {
-    const session = "4 x 30 s at 70%, rest 60 s";
+    const session = "4 x 20 s at 70%, rest 60 s";
     const hold = () => builtCommand(["hold", session]);
-    mustHold("the command answers", hold().includes("4 × 30 s at 70%"));
+    mustHold("the command answers", hold().includes("4 × 20 s at 70%"));
     progress("timing both in turns");
     const bare = () => execFileSync(process.execPath, ["-e", "0"]);
     const [answered = NaN, nothing = NaN] = shortestInTurns([hold, bare], 15);

@@ -274,7 +274,7 @@ describe("holdbook compare", () => {
       "compare",
       file,
       longHolds,
-      "4 x 30 s at 70%",
+      "4 x 20 s at 70%",
       "--equal",
       "session-length",
     );

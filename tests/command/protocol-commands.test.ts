@@ -25,7 +25,7 @@ const expectEveryCaution = (out: string): void => {
   }
 };
 
-const text = "4 x 30 s at 70%, rest 60 s";
+const text = "4 x 20 s at 70%, rest 60 s";
 
 describe("holdbook hold", () => {
   test("prints strip, doses, grade, what is left, what would fit and every caution in full", async () => {
@@ -97,7 +97,7 @@ describe("holdbook hold", () => {
   });
 
   test("without a rest it says the doses and what is missing", async () => {
-    const { out, exitCode } = await run("hold", "4 x 30 s at 70%", "--cautions");
+    const { out, exitCode } = await run("hold", "4 x 20 s at 70%", "--cautions");
     expect(exitCode).toBe(2);
     expect(flat(out)).toContain("cannot be said without rest between holds");
     expect(out).toContain("2 min");

@@ -33,7 +33,7 @@ const contrasts = {
 } as const;
 
 const protocols = [
-  "4 x 30 s at 70%, rest 60 s, 3/week, 12 weeks, long, knee",
+  "4 x 20 s at 70%, rest 60 s, 3/week, 12 weeks, long, knee",
   "4 x (5 x 3 s) at 95%, rest 15 s, 120 s between sets, 3/week, 12 weeks, long, knee",
 ] as const;
 

@@ -22,7 +22,7 @@ const demo = fileOf(
 );
 const published = "tests/first-wave/published-outcomes.csv";
 const historic = "data/historic_isometric_trials.csv";
-const first = "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
+const first = "4 x 20 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
 const second = "4 x (5 x 3 s) at 90%, rest 5 s, 90 s between sets, 3/week, 8 weeks, long";
 
 const commands: readonly (readonly string[])[] = [
@@ -50,7 +50,7 @@ const commands: readonly (readonly string[])[] = [
   ["explore", demo, "--minutes", "10", "--sessions", "2", "--goal", "size", "--all"],
   ["hold", first, "--all"],
   ["hold", "3 x 5 s at 100%, rest 60 s", "--all"],
-  ["hold", "4 x 30 s at 70%", "--all"],
+  ["hold", "4 x 20 s at 70%", "--all"],
   ["ramp", first, "--from", "deconditioned", "--weeks", "8", "--all"],
   ["ramp", "4 x 30 s at 75%, rest 15 s, knee", "--from", "trained", "--weeks", "4", "--all"],
   ["references", published],

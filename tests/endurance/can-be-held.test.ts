@@ -2,8 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { CallError } from "../../src/errors.js";
-import { canBeHeld, holdGrade, holdGrades } from "../../src/endurance/can-be-held.js";
-import { enduranceTime } from "../../src/endurance/endurance-time.js";
+import { canBeHeld, holdGrade } from "../../src/endurance/can-be-held.js";
 import { holdingModifier } from "../../src/endurance/fatigue-parameters.js";
 import { enduranceRegions, regionOf } from "../../src/endurance/regions.js";
 import { joints } from "../../src/protocol/prescription.js";
@@ -23,17 +22,27 @@ const sessions: fc.Arbitrary<Prescription> = fc.record({
   joint: fc.constantFrom(...joints),
 });
 
+const none = [undefined, undefined, undefined];
+
 describe("the grade", () => {
   test("follows which of the three cases runs out, and says where", () => {
     fc.assert(
       fc.property(sessions, (p) => {
         const a = canBeHeld(p);
+        if ((p.intensityPercent ?? 0) >= 95 || a.ungraded === "over an hour") {
+          expect([a.grade, a.failsAtLow, a.failsAt, a.failsAtHigh]).toEqual([null, ...none]);
+          return;
+        }
         const expected =
-          a.failsAtLow === undefined
-            ? "comfortable"
-            : a.failsAtHigh === undefined
-              ? "near the limit"
-              : "beyond what the model allows";
+          a.failsAtHigh !== undefined
+            ? "not possible as written"
+            : a.failsAt !== undefined
+              ? "most will not finish"
+              : a.failsAtLow !== undefined ||
+                  a.smallestReservePercent.low < 5 ||
+                  a.aboveCriticalTorque
+                ? "hard"
+                : "to spare";
         expect(a.grade).toBe(expected);
         expect(holdGrade(p)).toBe(expected);
         for (const point of [a.failsAt, a.failsAtLow, a.failsAtHigh])
@@ -42,7 +51,7 @@ describe("the grade", () => {
             expect(point.repetition).toBeLessThanOrEqual(p.repetitions);
             expect(point.secondsIntoHold).toBeLessThanOrEqual(p.holdSeconds);
           }
-        // Who tires sooner runs out no later.
+        // Who tires early runs out no later.
         const order = [a.failsAtLow, a.failsAt, a.failsAtHigh].map(
           (point) => point?.seconds ?? Infinity,
         );
@@ -70,66 +79,38 @@ describe("the grade", () => {
       { seed: 8, numRuns: 400 },
     );
   });
-  test("never improves with more effort, longer holds, shorter rests, or more repetitions", () => {
-    const rank = (p: Prescription): number => holdGrades.indexOf(holdGrade(p));
-    fc.assert(
-      fc.property(sessions, (p) => {
-        const repeated = { ...p, repetitions: p.repetitions + 1 };
-        expect(rank({ ...repeated, repetitions: repeated.repetitions + 1 })).toBeGreaterThanOrEqual(
-          rank(repeated),
-        );
-        expect(rank({ ...p, holdSeconds: p.holdSeconds * 1.3 })).toBeGreaterThanOrEqual(rank(p));
-        expect(
-          rank({
-            ...p,
-            restBetweenRepetitionsSeconds: (p.restBetweenRepetitionsSeconds ?? 0) / 2,
-            restBetweenSetsSeconds: (p.restBetweenSetsSeconds ?? 0) / 2,
-          }),
-        ).toBeGreaterThanOrEqual(rank(p));
-        const heavier = Math.min(99, (p.intensityPercent ?? 0) * 1.1);
-        expect(rank({ ...p, intensityPercent: heavier })).toBeGreaterThanOrEqual(rank(p));
-      }),
-      { seed: 9, numRuns: 300 },
-    );
-  });
-  test("sessions trials report completing are not called beyond the model", () => {
-    // Kubo 2001: 4 × 20 s at 70 %, 60 s rest. Balshaw 2016: 40 × 3 s at 75 % a session (rests not
-    // seen; 2 s and 2 min taken here). Common practice, no source: 5 × 3 s near-maximal in four sets.
+  test("a session that trials report completing is not one that most will not finish", () => {
+    // Kubo 2001: 4 × 20 s at 70%, 60 s rest. Balshaw 2016: 40 × 3 s at 75% a session (rests not
+    // seen; 2 s and 2 min taken here).
     for (const text of [
       "4 × 20 s at 70%, rest 60 s, knee",
       "4 × (10 × 3 s) at 75%, rest 2 s, 120 s between sets, knee",
-      "4 × (5 × 3 s) at 95%, rest 2 s, 60 s between sets, knee",
     ])
-      expect(assess(text).grade, text).toBe("near the limit");
-    expect(assess("60 s at 20%, knee").grade).toBe("comfortable");
-    expect(assess("5 × 120 s at 70%, rest 10 s, knee").grade).toBe("beyond what the model allows");
+      expect(assess(text).grade, text).toBe("hard");
+    expect(assess("60 s at 20%, knee, pushing").grade).toBe("to spare");
+    expect(assess("5 × 120 s at 70%, rest 10 s, knee").grade).toBe("not possible as written");
   });
-});
-
-describe("a single hold above 80% is judged by the endurance curve", () => {
-  test("its three failures are the curve and the edges of its band", () => {
-    const a = assess("60 s at 85%, knee");
-    const time = enduranceTime(85, "knee");
-    expect(a.whichCurve).toBe("endurance-time curve");
-    // The model calls muscle up over a tenth of a second, which the closed form leaves out.
-    for (const [point, seconds] of [
-      [a.failsAtLow, time.lowSeconds],
-      [a.failsAt, time.centralSeconds],
-      [a.failsAtHigh, time.highSeconds],
-    ] as const)
-      expect(Math.abs((point?.seconds ?? NaN) - seconds)).toBeLessThan(0.2);
-    expect(codes("60 s at 85%, knee")).toContain("high-effort-weakness");
+  test("beyond an hour nothing is judged; at the hour it is", () => {
+    // Twelve holds of 240 s with eleven rests of 65 s are 3595 s, of 66 s 3606 s.
+    const [within, beyond] = [65, 66].map((rest) =>
+      assess(`12 × 240 s at 5%, rest ${rest} s, knee`),
+    );
+    expect(within!.grade).not.toBeNull();
+    expect([beyond!.grade, beyond!.ungraded]).toEqual([null, "over an hour"]);
   });
-  test("repeated holds are not, and the weakness is said", () => {
-    const text = "4 × 5 s at 90%, rest 30 s, knee";
-    expect(assess(text).whichCurve).toBe("three-compartment model");
-    expect(codes(text)).toContain("high-effort-weakness");
-    expect(codes("4 × 5 s at 60%, rest 30 s, knee")).not.toContain("high-effort-weakness");
+  test("mean load above what was sustained for five minutes is at best hard, with its source", () => {
+    // 3 s on, 2 s off at 36%: a mean load of 0.216, above 0.295 × 0.6 = 0.177; 36 holds are 180 s, 61 are 183 s.
+    const text = (count: number): string => `${count} × 3 s at 36%, rest 2 s, knee, pushing`;
+    expect([assess(text(60)).grade, assess(text(61)).grade]).toEqual(["to spare", "hard"]);
+    const said = assess(text(61)).statements.find(({ code }) => code === "critical-torque");
+    expect(said?.message).toContain("Burnley 2009");
+    // At 29% it is 0.174.
+    expect(assess("600 × 3 s at 29%, rest 2 s, knee, pushing").aboveCriticalTorque).toBe(false);
   });
 });
 
 test("what is to spare is the least that is left above the load, for each end of the band by itself", () => {
-  const a = assess("6 × 20 s at 40%, rest 20 s, knee");
+  const a = assess("6 × 20 s at 40%, rest 20 s, knee, pushing");
   expect(a.failsAtLow).toBeUndefined();
   const least = (key: "low" | "central" | "high"): number =>
     Math.min(...a.capacity.map((point) => point[key])) - 40;
@@ -142,13 +123,16 @@ test("what is to spare is the least that is left above the load, for each end of
 });
 
 describe("a maximal effort", () => {
-  test("has no load to fail at: near the limit, with what would be left; beyond only when too long", () => {
+  test("has no grade from 95% on: what would be left, with its band", () => {
     const a = assess("4 × (5 × 3 s), maximal, rest 2 s, 60 s between sets, knee");
-    expect(a.maximal).toBe(true);
-    expect(a.grade).toBe("near the limit");
+    expect([a.maximal, a.grade, a.ungraded]).toEqual([true, null, "maximal"]);
     expect(a.failsAt).toBeUndefined();
-    expect(a.smallestReservePercent.central).toBeLessThan(0);
-    expect(assess("60 s, maximal, knee").grade).toBe("beyond what the model allows");
+    const { low, central, high } = a.smallestReservePercent;
+    expect(low).toBeLessThan(central);
+    expect(central).toBeLessThan(high);
+    expect(high).toBeLessThan(0);
+    expect(assess("3 × 5 s at 95%, rest 60 s, knee").ungraded).toBe("maximal");
+    expect(assess("3 × 5 s at 94%, rest 60 s, knee").grade).not.toBeNull();
     expect(codes("60 × 3 s, maximal, rest 2 s, knee")).toContain("maximal-repeated-weakness");
   });
   test("is the same whether written as a word or as 100%", () => {
@@ -178,13 +162,16 @@ describe("what is said", () => {
   test("below the fitted range, a rating, a range, the other set of rates", () => {
     expect(codes("60 s at 5%, knee")).toContain("below-fitted-range");
     expect(codes("60 s at effort 3, knee")).toContain("rating-as-percent");
-    const ranged = assess("15–60 s at 60–75%, knee");
-    expect(ranged.gradeAtHighEnd).toBe(assess("60 s at 75%, knee").grade);
+    const ranged = assess("15–60 s at 60–75%, knee, pushing");
+    expect(ranged.gradeAtHighEnd).toBe(assess("60 s at 75%, knee, pushing").grade);
     expect(ranged.statements.map((note) => note.code)).toContain("high-end");
     const p = parsePrescription("4 × 20 s at 50%, rest 20 s, ankle");
     const [first, second] = [canBeHeld(p), canBeHeld(p, { parameters: "alternative" })];
     expect(second.statements.map((note) => note.code)).toContain("alternative-parameters");
-    expect(second.oneHoldModelSeconds!).toBeLessThan(first.oneHoldModelSeconds!);
+    // Recovery at rest is 4 times as fast in the other set (0.00333 × 9.31 against 0.00058 × 15).
+    expect(second.smallestReservePercent.central).toBeGreaterThan(
+      first.smallestReservePercent.central,
+    );
   });
   test("no sentence carries a number that is not one", () => {
     fc.assert(
@@ -210,18 +197,25 @@ describe("holding a load", () => {
     expect(m.low).toBeCloseTo(Math.exp(-0.7691 - reach), 3);
     expect(m.high).toBeCloseTo(Math.exp(-0.7691 + reach), 3);
   });
-  test("is shown beside the grade and not applied", () => {
-    const [held, pushed] = [
-      assess("5 × 20 s at 60%, rest 60 s, knee, holding"),
-      assess("5 × 20 s at 60%, rest 60 s, knee, pushing"),
-    ];
-    expect(held.grade).toBe(pushed.grade);
-    expect(held.capacity).toEqual(pushed.capacity);
-    expect(pushed.holding).toBeUndefined();
-    expect(
-      holdGrades.indexOf(held.holding?.gradeIfApplied ?? "comfortable"),
-    ).toBeGreaterThanOrEqual(holdGrades.indexOf(held.grade));
-    expect(held.statements.map((note) => note.code)).toContain("holding-modifier");
+  test("is in the grade: sooner when a load is held, and the band of both when it is not said", () => {
+    const [held, pushed, unsaid] = [", holding", ", pushing", ""].map((action) =>
+      assess(`60 s at 80%, knee${action}`),
+    );
+    const at = (point: { seconds: number } | undefined): number => point?.seconds ?? NaN;
+    // Knee at 80%: 19.38 × 0.8^−1.88 = 29.5 s; 19/41 of it is 13.7 s.
+    expect(Math.abs(at(pushed!.failsAt) - 29.5)).toBeLessThan(0.3);
+    expect(Math.abs(at(held!.failsAt) - 13.7)).toBeLessThan(0.3);
+    expect(unsaid!.failsAt).toEqual(pushed!.failsAt);
+    expect(unsaid!.failsAtLow).toEqual(held!.failsAtLow);
+    expect(unsaid!.failsAtHigh).toEqual(pushed!.failsAtHigh);
+    // The band of holding is wider than that of pushing on the logarithm: the ratio has its own interval.
+    expect(Math.log(at(held!.failsAt) / at(held!.failsAtLow))).toBeGreaterThan(
+      Math.log(at(pushed!.failsAt) / at(pushed!.failsAtLow)),
+    );
+    expect(pushed!.holding).toBeUndefined();
+    const said = (one: typeof held): readonly string[] => one!.statements.map((note) => note.code);
+    expect(said(held)).toContain("holding-modifier");
+    expect(said(unsaid)).toContain("action-unknown");
   });
 });
 
@@ -238,9 +232,9 @@ test("a session of twenty holds with its band is assessed in well under two mill
 
 describe("refuses", () => {
   test.each([
-    ["4 × 30 s at 70%", "restBetweenRepetitionsSeconds"],
-    ["4 × 30 s, rest 15 s", "intensityPercent"],
-    ["4 × 30 s at 70% 1RM, rest 15 s", "intensityPercent"],
+    ["4 × 20 s at 70%", "restBetweenRepetitionsSeconds"],
+    ["4 × 20 s, rest 60 s", "intensityPercent"],
+    ["4 × 20 s at 70% 1RM, rest 60 s", "intensityPercent"],
   ])("%s, naming what is missing", (text, field) => {
     expect(() => assess(text)).toThrow(CallError);
     expect(() => assess(text)).toThrow(new RegExp(field, "u"));

@@ -1,7 +1,10 @@
 /** Kind of evidence: two lists that must agree, the shared file and the code. */
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { preferCurveAbovePercent } from "../../src/endurance/assessment-cases.js";
+import {
+  maximalFromPercent,
+  maximalIntermittentStudy,
+} from "../../src/endurance/assessment-cases.js";
 import {
   enduranceCurves,
   fittedRangePercent,
@@ -14,7 +17,11 @@ import {
   holdingStudy,
   restMultiplierAssumed,
 } from "../../src/endurance/fatigue-parameters.js";
-import { maximalIntermittentStudy } from "../../src/endurance/can-be-held.js";
+import {
+  criticalLoad,
+  longestJudgedSeconds,
+  sparePoints,
+} from "../../src/endurance/can-be-held.js";
 import {
   nearMaximalAbovePercent,
   percentPerRatingStep,
@@ -72,7 +79,10 @@ const inCode = new Map<string, number>([
   ["torque before 60 maximal contractions, knee", maximalIntermittentStudy.freshNewtonMetres],
   ["torque after 60 maximal contractions, knee", maximalIntermittentStudy.endNewtonMetres],
   ["people in the intermittent study", maximalIntermittentStudy.participants],
-  ["effort above which a single hold is judged by the curve", preferCurveAbovePercent],
+  ["maximal from", maximalFromPercent],
+  ["points to spare for those who tire early", sparePoints],
+  ["longest session judged", longestJudgedSeconds],
+  ["tension time from which the critical torque rules", criticalLoad.tensionSeconds],
   ["percent of MVC for one step of a 0-10 rating", percentPerRatingStep],
   ["near-maximal above", nearMaximalAbovePercent],
 ]);

@@ -7,12 +7,12 @@ import type { Prescription } from "../../src/protocol/prescription.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 
 const texts = [
-  "4 × 20 s at 70%, rest 60 s, knee",
+  "4 × 20 s at 70%, rest 60 s, knee, pushing",
   "6 × 10 s at 60%, rest 20 s, knee",
   "3 × (6 × 8 s) at 55%, rest 10 s, 90 s between sets, elbow",
   "10 × 3 s at 75%, rest 2 s, ankle",
 ];
-const keeps = ["comfortable", "near the limit"] as const;
+const keeps = ["to spare", "hard"] as const;
 const cases = texts.flatMap((text) => keeps.map((keep) => [text, keep] as const));
 
 const limit = (fit: Fit | undefined): number => (fit?.kind === "limit" ? fit.value : NaN);
@@ -22,7 +22,7 @@ describe.each(cases)("%s, keeping %s", (text, keep) => {
   const fit = whatWouldFit(p, { keep });
   const fits = (change: Partial<Prescription>): boolean => {
     const grade = holdGrade({ ...p, ...change });
-    return grade === "comfortable" || grade === keep;
+    return grade === "to spare" || grade === keep;
   };
   test("the longest hold fits and a tenth of a second more does not", () => {
     const holdSeconds = limit(fit.longestHoldSeconds);
@@ -32,11 +32,13 @@ describe.each(cases)("%s, keeping %s", (text, keep) => {
   test("the number of repetitions is what counting up finds", () => {
     let counted = 0;
     while (counted < 200 && fits({ repetitions: counted + 1 })) counted += 1;
+    // One more is then either too hard or over the hour, up to which the search goes.
+    const beyondTheHour = holdGrade({ ...p, repetitions: counted + 1 }) === null;
     const expected: Fit =
       counted === 0
         ? { kind: "cannot fit" }
-        : counted === 200
-          ? { kind: "no limit", searchedTo: 200 }
+        : counted === 200 || beyondTheHour
+          ? { kind: "no limit", searchedTo: counted }
           : { kind: "limit", value: counted };
     expect(fit.mostRepetitions).toEqual(expected);
   });
@@ -48,7 +50,7 @@ describe.each(cases)("%s, keeping %s", (text, keep) => {
       if (found === undefined) {
         expect(field).toBe("restBetweenSetsSeconds");
         expect(p.sets).toBe(1);
-      } else if (found.kind === "cannot fit") expect(fits({ [field]: 3600 })).toBe(false);
+      } else if (found.kind === "cannot fit") expect(fits({ [field]: 300 })).toBe(false);
       else {
         const value = limit(found);
         expect(fits({ [field]: value })).toBe(true);
@@ -60,7 +62,7 @@ describe.each(cases)("%s, keeping %s", (text, keep) => {
 
 test("loads that last for ever have no limit in reach", () => {
   const fit = whatWouldFit(parsePrescription("3 × 60 s at 3%, rest 5 s, knee"), {
-    keep: "near the limit",
+    keep: "hard",
   });
   expect(fit.longestHoldSeconds.kind).toBe("no limit");
   expect(fit.mostRepetitions?.kind).toBe("no limit");
@@ -76,6 +78,18 @@ test("a single hold has no rest to shorten, and says that repetitions were not s
 
 test("refuses a maximal effort, which has no load to fail at", () => {
   expect(() => whatWouldFit(parsePrescription("4 × 5 s, maximal, rest 60 s"))).toThrow(
-    /requires an intensity below 100%/u,
+    /requires an intensity below 95%/u,
+  );
+});
+
+test("no search leaves the hour: the reach is what is left of it, by hand", () => {
+  // 3 × 60 s with 5 s between are 190 s, so each hold could be (3600 − 190)/3 s longer: 1196.6 s to a tenth.
+  const p = parsePrescription("3 × 60 s at 3%, rest 5 s, knee, pushing");
+  const fit = whatWouldFit(p, { keep: "hard" });
+  expect(fit.longestHoldSeconds).toEqual({ kind: "no limit", searchedTo: 1196.6 });
+  // One more hold takes 65 s: (3600 − 190)/65 = 52.46 more.
+  expect(fit.mostRepetitions).toEqual({ kind: "no limit", searchedTo: 55 });
+  expect(() => whatWouldFit({ ...p, holdSeconds: 1300 })).toThrow(
+    /at most an hour, got one of 65 min/u,
   );
 });

@@ -8,7 +8,7 @@ import { parsePrescription } from "../../src/protocol/written-form.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
 
 const cases: readonly (readonly [string, RampFrom, number])[] = [
-  ["4 x 30 s at 70-75%, rest 120 s, 3/week, long, knee", "returning after injury", 14],
+  ["4 x 20 s at 70-75%, rest 120 s, 3/week, long, knee", "returning after injury", 14],
   [
     "4 x (5 x 3 s), maximal, rests 15 s and 2 min, 3/week, long, as fast as possible",
     "trained",
@@ -40,9 +40,9 @@ describe.each(cases)("%s, %s, %i weeks", (text, from, weeks) => {
     );
   });
 
-  test("marks the weeks near the limit", () => {
-    expect(rowsOf(figure, "ramp: near the limit")).toHaveLength(
-      plan.weeks.filter(({ grade }) => grade === "near the limit").length,
+  test("marks the weeks hard", () => {
+    expect(rowsOf(figure, "ramp: hard")).toHaveLength(
+      plan.weeks.filter(({ grade }) => grade === "hard").length,
     );
   });
 });

@@ -18,7 +18,7 @@ const made = (text: string) => {
 };
 
 describe.each([
-  "4 x 30 s at 70%, rest 60 s, knee",
+  "4 x 20 s at 70%, rest 60 s, knee",
   "4 x (5 x 3 s), maximal, rests 15 s and 2 min, elbow",
   "1 x 60 s at 30%",
   "10 x (20 x 2 s) at 60%, rests 2 s and 60 s, hip",
@@ -56,7 +56,7 @@ describe.each([
 });
 
 test("a point stands on the load, where the reserve runs out", () => {
-  const { figure, assessment } = made("4 x 30 s at 70%, rest 60 s, knee");
+  const { figure, assessment } = made("4 x 20 s at 70%, rest 60 s, knee");
   const points = rowsOf(figure, "capacity: runs out");
   expect(points).toHaveLength(
     [assessment.failsAt, assessment.failsAtLow, assessment.failsAtHigh].filter(

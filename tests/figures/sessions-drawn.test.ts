@@ -102,7 +102,7 @@ describe("sessions", () => {
 describe("what is left along a session", () => {
   const timeline = session("2 x 30 s at 60%, rest 40 s");
   const assessment = {
-    grade: "near the limit",
+    grade: "hard",
     maximal: false,
     region: "knee",
     fellBack: false,
@@ -122,9 +122,9 @@ describe("what is left along a session", () => {
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
       "What is left along 2 x 30 s [remaining-capacity]",
-      'drawn as [["What is left along 2 x 30 s"],["Near the limit: people who tire sooner run out in hold 2, 17.0 s into it; a typical person keeps it to the end."]]',
-      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
-      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: people who tire sooner run out in hold 2, 17.0 s into it; a typical person keeps it to the end.",
+      'drawn as [["What is left along 2 x 30 s"],["Hard: a typical person finishes with 6 points of MVC to spare; those who tire early run out in hold 2, 17.0 s into it."]]',
+      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
+      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Hard: a typical person finishes with 6 points of MVC to spare; those who tire early run out in hold 2, 17.0 s into it.",
       "seconds | lowPercent | centralPercent | highPercent",
       "0 | 100 | 100 | 100",
       "30 | 61 | 74 | 87",
@@ -138,15 +138,15 @@ describe("what is left along a session", () => {
       "levels [rule, grid]: (46) to (666) | 0; (46) to (666) | 25; (46) to (666) | 50; (46) to (666) | 75; (46) to (666) | 100",
       "holds [rect, hold-quiet]: (46) to (232) | 60 to 0; (480) to (666) | 60 to 0",
       "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
-      "tires sooner [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
-      "tires later [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
+      "tires early [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
+      "tires late [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
       "typical [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
-      "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s)",
+      "runs out [point, effect-point]: (585.4) | 60 (tires early: runs out at 87 s)",
       "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
       'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
       'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
       'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
-      'outer names [text, text-quiet]: (674) | (74.3) "tires later"; (674) | (136.4) "tires sooner"',
+      'outer names [text, text-quiet]: (674) | (74.3) "tires late"; (674) | (136.4) "tires early"',
       'typical name [text, text-pooled-strong]: (674) | (104.2) "typical 66%"',
     ]);
   });
@@ -165,6 +165,9 @@ describe("what is left along a session", () => {
       assessment: {
         ...assessment,
         maximal: true,
+        grade: null,
+        ungraded: "maximal",
+        smallestReservePercent: { low: -48, central: -34, high: -21 },
         failsAt: at(21, 91),
         failsAtHigh: at(28, 98),
       },
@@ -172,9 +175,9 @@ describe("what is left along a session", () => {
     expectSoundFigure(figure);
     expect(toldBy(figure).slice(0, 4)).toEqual([
       "What is left along 2 x 30 s [x]",
-      'drawn as [["What is left along 2 x 30 s"],["Near the limit: a maximal effort has no load to fail at; force falls with what is left."]]',
-      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from people who tire sooner to those who tire later (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
-      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Near the limit: a maximal effort has no load to fail at; force falls with what is left.",
+      'drawn as [["What is left along 2 x 30 s"],["Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%)."]]',
+      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
+      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%).",
     ]);
     expect(
       seen(figure, "capacity", { y: axisOf(figure, "capacity: levels in words", "y") }),
@@ -183,15 +186,15 @@ describe("what is left along a session", () => {
       "levels [rule, grid]: (46) to (666) | 0; (46) to (666) | 25; (46) to (666) | 50; (46) to (666) | 75; (46) to (666) | 100",
       "holds [rect, hold-quiet]: (46) to (232) | 60 to 0; (480) to (666) | 60 to 0",
       "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
-      "tires sooner [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
-      "tires later [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
+      "tires early [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
+      "tires late [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
       "typical [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
-      "runs out [point, effect-point]: (585.4) | 60 (tires sooner: runs out at 87 s); (610.2) | 60 (a typical person: runs out at 1 min 31 s); (653.6) | 60 (tires later: runs out at 1 min 38 s)",
+      "runs out [point, effect-point]: (585.4) | 60 (tires early: runs out at 87 s); (610.2) | 60 (a typical person: runs out at 1 min 31 s); (653.6) | 60 (tires late: runs out at 1 min 38 s)",
       "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
       'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
       'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
       'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
-      'outer names [text, text-quiet]: (674) | (74.3) "tires later"; (674) | (136.4) "tires sooner"',
+      'outer names [text, text-quiet]: (674) | (74.3) "tires late"; (674) | (136.4) "tires early"',
       'typical name [text, text-pooled-strong]: (674) | (104.2) "typical 66%"',
     ]);
   });
@@ -203,7 +206,7 @@ describe("working up", () => {
     prescription: parsePrescription(text),
     written: text,
     tensionTimeSeconds: 40 + number,
-    grade: "comfortable",
+    grade: "to spare",
     smallestReservePercent: { low: 10 + number, central: 20 + number, high: 30 + number },
     notes: [],
     ...others,
@@ -211,7 +214,7 @@ describe("working up", () => {
   const plan = {
     kind: "plan",
     from: "untrained",
-    target: parsePrescription("4 x 30 s at 70%, rest 60 s, long"),
+    target: parsePrescription("4 x 20 s at 70%, rest 60 s, long"),
     shortestWeeks: 3,
     weeks: [
       week(1, "2 x 10 s at 50%, rest 60 s, middle", {}),
@@ -220,9 +223,9 @@ describe("working up", () => {
       }),
       week(3, "3 x 20 s at 50%, rest 60 s, middle", {
         change: { variable: "hold length", from: "10 s", to: "20 s" },
-        grade: "near the limit",
+        grade: "hard",
       }),
-      week(4, "4 x 30 s at 70%, rest 60 s, long", {}),
+      week(4, "4 x 20 s at 70%, rest 60 s, long", {}),
     ],
     notes: [],
   } as unknown as RampPlan;
@@ -232,31 +235,31 @@ describe("working up", () => {
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
       "Working up in 4 weeks: one change at a time [ramp]",
-      'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 30 s at 70%, rest 60 s, long"]]',
-      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade.",
-      "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Near the limit by the endurance model in week 3.",
+      'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 20 s at 70%, rest 60 s, long"]]',
+      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
+      "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Hard by the endurance model in week 3.",
       "week | session | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
-      "1 | 2 x 10 s at 50%, rest 60 s, middle | 1 | 2 | 10 | 50 | null | middle | null | comfortable | 11 | 21 | 31",
-      "2 | 3 x 10 s at 50%, rest 60 s, middle | 1 | 3 | 10 | 50 | null | middle | repetitions | comfortable | 12 | 22 | 32",
-      "3 | 3 x 20 s at 50%, rest 60 s, middle | 1 | 3 | 20 | 50 | null | middle | hold length | near the limit | 13 | 23 | 33",
-      "4 | 4 x 30 s at 70%, rest 60 s, long | 1 | 4 | 30 | 70 | null | long | null | comfortable | 14 | 24 | 34",
+      "1 | 2 x 10 s at 50%, rest 60 s, middle | 1 | 2 | 10 | 50 | null | middle | null | to spare | 11 | 21 | 31",
+      "2 | 3 x 10 s at 50%, rest 60 s, middle | 1 | 3 | 10 | 50 | null | middle | repetitions | to spare | 12 | 22 | 32",
+      "3 | 3 x 20 s at 50%, rest 60 s, middle | 1 | 3 | 20 | 50 | null | middle | hold length | hard | 13 | 23 | 33",
+      "4 | 4 x 20 s at 70%, rest 60 s, long | 1 | 4 | 20 | 70 | null | long | null | to spare | 14 | 24 | 34",
     ]);
     expect(seen(figure, "ramp")).toEqual([
       "bases [rule, grid]: (118) to (738) | (82); (118) to (738) | (140); (118) to (738) | (198); (118) to (738) | (256)",
-      "bars [rect, effect-outer]: (121) to (270) | (65) to (82); (431) to (580) | (56.5) to (82); (586) to (735) | (48) to (82); (121) to (270) | (128.7) to (140); (276) to (425) | (128.7) to (140); (586) to (735) | (106) to (140); (121) to (270) | (181) to (198); (276) to (425) | (181) to (198); (431) to (580) | (181) to (198); (586) to (735) | (174.2) to (198); (121) to (270) | (239) to (256); (276) to (425) | (239) to (256); (431) to (580) | (239) to (256); (586) to (735) | (222) to (256)",
-      "changes [rect, pooled-bar]: (276) to (425) | (56.5) to (82); (431) to (580) | (117.3) to (140)",
-      'values [text, text-small]: (121) | (58) "2"; (121) | (121.7) "10 s"; (121) | (174) "50%"; (121) | (232) "middle"',
-      'changed values [text, text-pooled-strong, fontSize 10]: (276) | (49.5) "3"; (431) | (110.3) "20 s"',
+      "bars [rect, effect-outer]: (121) to (270) | (65) to (82); (431) to (580) | (56.5) to (82); (586) to (735) | (48) to (82); (121) to (270) | (123) to (140); (276) to (425) | (123) to (140); (586) to (735) | (106) to (140); (121) to (270) | (181) to (198); (276) to (425) | (181) to (198); (431) to (580) | (181) to (198); (586) to (735) | (174.2) to (198); (121) to (270) | (239) to (256); (276) to (425) | (239) to (256); (431) to (580) | (239) to (256); (586) to (735) | (222) to (256)",
+      "changes [rect, pooled-bar]: (276) to (425) | (56.5) to (82); (431) to (580) | (106) to (140)",
+      'values [text, text-small]: (121) | (58) "2"; (121) | (116) "10 s"; (121) | (174) "50%"; (121) | (232) "middle"',
+      'changed values [text, text-pooled-strong, fontSize 10]: (276) | (49.5) "3"; (431) | (99) "20 s"',
       'names [text, text-body, align right]: (106) | (65) "holds"; (106) | (123) "hold length"; (106) | (181) "intensity"; (106) | (239) "muscle length"',
       'weeks [text, text-heading, align center]: (195.5) | (18) "1"; (350.5) | (18) "2"; (505.5) | (18) "3"; (660.5) | (18) "4"',
       'week [text, text-heading, align right]: (106) | (18) "week"',
-      "comfortable [rect, cell-2]: (121) to (270) | (272) to (282); (276) to (425) | (272) to (282); (586) to (735) | (272) to (282)",
-      "near the limit [rect, hold]: (431) to (580) | (272) to (282)",
+      "to spare [rect, cell-2]: (121) to (270) | (272) to (282); (276) to (425) | (272) to (282); (586) to (735) | (272) to (282)",
+      "hard [rect, hold]: (431) to (580) | (272) to (282)",
       'grade [text, text-body, align right]: (106) | (277) "can be held"',
       "key [rect, cell-2]: (118) to (130) | (296) to (304)",
-      "key near [rect, hold]: (228) to (240) | (296) to (304)",
+      "key hard [rect, hold]: (228) to (240) | (296) to (304)",
       "key change [rect, pooled-bar]: (348) to (360) | (296) to (304)",
-      'key words [text, text-small]: (135) | (300) "comfortable"; (245) | (300) "near the limit"; (365) | (300) "what changed this week"',
+      'key words [text, text-small]: (135) | (300) "to spare"; (245) | (300) "hard"; (365) | (300) "what changed this week"',
     ]);
   });
 });

@@ -37,7 +37,7 @@ test("a frame: numbers to four digits and to the right, gaps blank, markup as te
 test("a figure: a drawing with its description, then the specification as an object", async () => {
   showOn(display);
   shown.length = 0;
-  const timeline = sessionTimeline(parsePrescription("4 x 30 s at 70%, rest 60 s"));
+  const timeline = sessionTimeline(parsePrescription("4 x 20 s at 70%, rest 60 s"));
   const figure = holdStripFigure({
     title: "A session",
     sessions: [{ label: "<script>", timeline, summary: "" }],
@@ -58,8 +58,8 @@ test("a figure: a drawing with its description, then the specification as an obj
 test("cautions: in full the first time, shortened after that, never left out", () => {
   showOn(display);
   shown.length = 0;
-  showCautions("4 x 30 s at 70%, rest 60 s, long");
-  showCautions("4 x 30 s at 70%, rest 60 s, long");
+  showCautions("4 x 20 s at 70%, rest 60 s, long");
+  showCautions("4 x 20 s at 70%, rest 60 s, long");
   const [first = "", second = ""] = shown.map(({ content }) => String(content));
   expect(second.length).toBeLessThan(first.length);
   const entries = (html: string): number => (html.match(/data-caution=/g) ?? []).length;

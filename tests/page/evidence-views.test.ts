@@ -88,7 +88,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
   });
 
   test("a working-up is the library's; the sheet to print is saved to the byte; refusals say what fits", async () => {
-    const text = "4 × 30 s at 70%, rest 120 s, 3/week, long, knee";
+    const text = "4 × 20 s at 70%, rest 120 s, 3/week, long, knee";
     await go("ramp");
     const plan = rampPlan(parsePrescription(text), { from: "deconditioned", weeks: 10 });
     if (plan.kind === "refusal") throw new Error(plan.reason);
@@ -101,7 +101,7 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
     await page.locator(".result-refusal").waitFor();
     expect(await page.locator(".result-refusal").textContent()).toContain("What would fit");
     expect(await page.locator(".cautions-panel [data-caution]").count()).toBeGreaterThan(8);
-    await page.locator("#target").fill("4 × 30 s at 70%, rest 120 s, 3/week, long, kneee");
+    await page.locator("#target").fill("4 × 20 s at 70%, rest 120 s, 3/week, long, kneee");
     expect(await page.locator("#target-problem mark").textContent()).toBe("kneee");
   });
 

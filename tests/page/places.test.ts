@@ -75,7 +75,7 @@ describe.skipIf(!hasBrowser)("the places of the page", { timeout: 120_000 }, () 
     const asked = (protocol: string) => ask("hold", { protocol });
     await expect
       .poll(() => headline.textContent())
-      .toBe((await asked("4 × 30 s at 70%, rest 60 s, middle, knee")).headline);
+      .toBe((await asked("4 × 20 s at 70%, rest 60 s, middle, knee")).headline);
     await page.getByRole("slider", { name: "Length of a hold, s: slider" }).fill("12");
     expect(await page.locator("#session").inputValue()).toMatch(/^4 × 12 s at 70%/);
     await expect

@@ -10,7 +10,7 @@ import { parsePrescription } from "../../src/protocol/written-form.js";
 import { handMadeRegister, quickOptions, registerPairs } from "./hand-made-register.js";
 
 const prepared = prepareProjection(handMadeRegister(), quickOptions);
-const hard = "4 x 5 x 6 s at 85%, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle";
+const hard = "4 x 5 x 6 s at 85%, rest 15 s, 90 s between sets, 3/week, 8 weeks, middle";
 const easy = "4 x 5 x 6 s at 55%, rest 6 s, 90 s between sets, 3/week, 8 weeks, middle";
 const compared = (texts: readonly string[], options: CompareOptions = {}): ProtocolComparison => {
   const found = compareProtocols(prepared, texts.map(parsePrescription), {
@@ -66,9 +66,9 @@ describe("two protocols", () => {
   });
 
   test("feasibility, session time, tension and soreness stand beside it, by hand", () => {
-    // 4 × 5 × 6 s = 120 s of tension; 16 rests of 6 s and 3 of 90 s: 120 + 96 + 270 = 486 s; 85 % × 120 s
+    // 4 × 5 × 6 s = 120 s of tension; 16 rests of 15 s and 3 of 90 s: 120 + 240 + 270 = 630 s; 85% × 120 s
     const [first] = comparison.protocols;
-    expect(first).toMatchObject({ name: "A", tensionTimeSeconds: 120, sessionSeconds: 486 });
+    expect(first).toMatchObject({ name: "A", tensionTimeSeconds: 120, sessionSeconds: 630 });
     expect(first!.torqueTime).toBeCloseTo(10200, 9);
     expect(first!.feasibility.kind).toBe("judged");
     expect(first!.soreness.length).toBeGreaterThan(0);
@@ -80,7 +80,7 @@ describe("two protocols", () => {
 describe("ties are called ties", () => {
   test("what no predictor sees is not told, rather than told to be nothing", () => {
     // The two differ in their rests alone, and no projection moves with a rest.
-    const rested = hard.replace("rest 6 s", "rest 12 s");
+    const rested = hard.replace("rest 15 s", "rest 20 s");
     const [pair] = compared([hard, rested]).differences;
     expect(pair!.toldApart).toBe(false);
     expect(pair!.verdict.words).toContain("no evidence that they are equal");

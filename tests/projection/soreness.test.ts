@@ -28,8 +28,8 @@ test("near-maximal is above 90%, and an effort that does not convert is not take
 });
 
 test("what was not measured is said not to be", () => {
-  expect(codes("4 x 30 s at 70%, rest 60 s, long")[0]).toBe("not-measured");
-  expect(codes("4 x 30 s at 70%, rest 60 s, short")).toEqual(["not-measured"]);
+  expect(codes("4 x 20 s at 70%, rest 60 s, long")[0]).toBe("not-measured");
+  expect(codes("4 x 20 s at 70%, rest 60 s, short")).toEqual(["not-measured"]);
   expect(codes("4 x 30 s, rest 60 s")).toEqual(["not-measured"]);
 });
 
@@ -46,8 +46,8 @@ test("every note has a source, or says that it is common practice", () => {
     "30 x 6 s, maximal, rest 15 s, long",
     "5 x 3 s, maximal, rest 30 s",
     "5 x 3 s, maximal, rest 30 s, short",
-    "4 x 30 s at 70%, rest 60 s, long",
-    "4 x 30 s at 70%, rest 60 s",
+    "4 x 20 s at 70%, rest 60 s, long",
+    "4 x 20 s at 70%, rest 60 s",
   ])
     for (const { source, sourceKind } of notes(text))
       expect(source === "common practice, no source").toBe(sourceKind === "common practice");

@@ -16,7 +16,7 @@ const typed = tableText([
   { study: "Cedar 2021", preMean: "160", postMean: "190" },
 ]);
 const protocols = [
-  { name: "A", protocol: "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks" },
+  { name: "A", protocol: "4 x 20 s at 70%, rest 60 s, 3/week, 8 weeks" },
   { name: "B", protocol: "4 x 5 s at 70%, rest 60 s, 3/week, 8 weeks" },
 ];
 

@@ -53,10 +53,10 @@ describe("a comparison", () => {
     expect(told(comparisonCostTable({ protocols: [far, ...others] }))).toEqual([
       "What each takes, and what lies near it [comparison-cost]",
       "Protocol | Can be held | >To spare (points of MVC) | >Session (min) | >A week (min) | >Tension time (s) | >Torque–time (%·s) | Near it",
-      "Long | comfortable | 24 (13 to 35) | 6.5 | 19.5 | 120 | 7200 | 1 arm, 1 person; extrapolation",
-      "Short | near the limit | maximal effort | 8.5 | 17.0 | 72 | not known | 3 arms, 47 people",
+      "Long | to spare | 24 (13 to 35) | 6.5 | 19.5 | 120 | 7200 | 1 arm, 1 person; extrapolation",
+      "Short | maximal: no grade |  | 8.5 | 17.0 | 72 | not known | 3 arms, 47 people",
       "Bare | cannot be said: rests or intensity missing |  | not known | not known | 100 | not known | 3 arms, 47 people",
-      "* To spare: least capacity above the load at the end of a hold, by the endurance model, with the band from people who tire sooner to those who tire later.",
+      "* To spare: least capacity above the load at the end of a hold, by the endurance model, with the band from those who tire early to those who tire late.",
       "* Extrapolation for Long: longer; harder.",
     ]);
   });

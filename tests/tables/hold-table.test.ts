@@ -18,16 +18,16 @@ const dose = (text: string): Readonly<Record<string, string | undefined>> =>
   );
 
 describe("doses", () => {
-  test("4 × 30 s at 70%, rest 60 s, 3/week, 12 weeks, by hand", () => {
-    const table = dose("4 x 30 s at 70%, rest 60 s, 3/week, 12 weeks");
-    // 4 × 30 = 120 s; × 3 = 360; × 12 = 4320 s = 72 min. 120 × 70 = 8400; 120 + 3 × 60 = 300 s; 30/90; 120/300.
-    expect(table["Tension time in a session"]).toBe("2 min");
-    expect(table["Tension time in a week"]).toBe("6 min");
-    expect(table["Tension time in the programme"]).toBe("1 h 12 min");
-    expect(table["Torque–time in a session"]).toBe("8,400 %·s");
-    expect(table["Length of a session"]).toBe("5 min");
-    expect(table["Duty cycle within a set"]).toBe("33%");
-    expect(table["Share of the session under tension"]).toBe("40%");
+  test("4 × 20 s at 70%, rest 60 s, 3/week, 12 weeks, by hand", () => {
+    const table = dose("4 x 20 s at 70%, rest 60 s, 3/week, 12 weeks");
+    // 4 × 20 = 80 s; × 3 = 240; × 12 = 2880 s = 48 min. 80 × 70 = 5600; 80 + 3 × 60 = 260 s; 20/80; 80/260.
+    expect(table["Tension time in a session"]).toBe("80 s");
+    expect(table["Tension time in a week"]).toBe("4 min");
+    expect(table["Tension time in the programme"]).toBe("48 min");
+    expect(table["Torque–time in a session"]).toBe("5,600 %·s");
+    expect(table["Length of a session"]).toBe("4 min 20 s");
+    expect(table["Duty cycle within a set"]).toBe("25%");
+    expect(table["Share of the session under tension"]).toBe("31%");
     expect(table["Holds in a week"]).toBe("12");
   });
 
@@ -40,7 +40,7 @@ describe("doses", () => {
     expect(dose("4 x 30 s, 3/week")["Tension time in the programme"]).toBe(
       "not known without weeks",
     );
-    expect(dose("4 x 30 s at 70%, 12 weeks")["Torque–time in the programme"]).toBe(
+    expect(dose("4 x 20 s at 70%, 12 weeks")["Torque–time in the programme"]).toBe(
       "not known without sessions a week",
     );
   });
@@ -75,32 +75,33 @@ describe("what is left", () => {
 
 describe("the answer", () => {
   test("names who runs out and where, or what there is to spare", () => {
-    const hard = canBeHeld(read("4 x 30 s at 70%, rest 60 s, knee"));
-    expect(holdAnswer(hard)).toMatch(/^Near the limit: .*people who tire sooner run out in hold 1/);
-    // Between the two ends of a grade, the end that holds is named as well.
-    expect(hard.failsAtHigh).toBe(undefined);
+    const hard = canBeHeld(read("4 x 20 s at 70%, rest 60 s, knee"));
     expect(holdAnswer(hard)).toMatch(
-      /(people who tire later keep|a typical person keeps) it to the end\.$/,
+      /^Hard: a typical person finishes with \d+ points of MVC to spare; those who tire early, holding a load, run out in hold 1/,
     );
-    const beyond = canBeHeld(read("4 x 30 s at 75%, rest 15 s, knee"));
-    expect(holdAnswer(beyond)).not.toContain("to the end");
+    const most = canBeHeld(read("4 x 30 s at 70%, rest 60 s, knee, pushing"));
+    expect(holdAnswer(most)).toMatch(
+      /^Most will not finish: a typical person runs out in hold 3, 28\.3 s into it; .*; those who tire late keep it to the end\.$/,
+    );
+    const beyond = canBeHeld(read("4 x 90 s at 75%, rest 15 s, knee"));
+    expect(holdAnswer(beyond)).toMatch(
+      /^Not possible as written: even those who tire late run out in hold 1/,
+    );
     const easy = canBeHeld(read("2 x 5 s at 20%, rest 60 s, knee"));
     expect(holdAnswer(easy)).toContain("points of MVC to spare");
     expect(holdAnswer(canBeHeld(read("3 x 3 s, maximal, rest 60 s")))).toContain(
-      "no load to fail at",
+      "so no grade: by the weakest hold force is expected to be",
     );
   });
 
   test("what would fit stands beside what is, and matches the endurance room", () => {
-    const p = read("4 x 30 s at 70%, rest 60 s, knee");
-    const [easy, near] = (["comfortable", "near the limit"] as const).map((keep) =>
-      whatWouldFit(p, { keep }),
-    );
+    const p = read("4 x 20 s at 70%, rest 60 s, knee");
+    const [easy, near] = (["to spare", "hard"] as const).map((keep) => whatWouldFit(p, { keep }));
     if (easy === undefined || near === undefined) throw new Error("no answer");
     const [hold] = holdFitTable(p, easy, near).rows;
-    expect(hold?.["written"]).toBe("30 s");
+    expect(hold?.["written"]).toBe("20 s");
     const value = easy.longestHoldSeconds.kind === "limit" ? easy.longestHoldSeconds.value : NaN;
-    expect(hold?.["comfortable"]).toBe(`${value} s`);
+    expect(hold?.["spare"]).toBe(`${value} s`);
     expect(holdFitTable(p, easy, near).rows.map(({ change }) => change)).toHaveLength(3);
   });
 });

@@ -141,7 +141,7 @@ const compared = (
 });
 
 const judged = (
-  grade: string,
+  grade: string | null,
   maximal: boolean,
   smallestReservePercent: Readonly<{ low: number; central: number; high: number }>,
 ): ComparedProtocol["feasibility"] =>
@@ -157,7 +157,7 @@ export const madeUpComparison: ProtocolComparison = {
   notes: [],
   protocols: [
     compared("Long", written, 12, madeUpProjection.ranges, {
-      feasibility: judged("comfortable", false, { low: 13, central: 24, high: 35 }),
+      feasibility: judged("to spare", false, { low: 13, central: 24, high: 35 }),
       sessionSeconds: 390,
       tensionTimeSeconds: 120.04,
       torqueTime: 7200.4,
@@ -172,7 +172,7 @@ export const madeUpComparison: ProtocolComparison = {
         person: rangeOfPercent(-9.3, 3.4, 18.6),
       },
       {
-        feasibility: judged("near the limit", true, { low: 1, central: 2, high: 3 }),
+        feasibility: judged(null, true, { low: 1, central: 2, high: 3 }),
         sessionSeconds: 511,
         tensionTimeSeconds: 72,
       },
@@ -312,7 +312,7 @@ const point = (
   written: form,
   minutesPerSession,
   minutesPerWeek,
-  grade: "comfortable",
+  grade: "to spare",
   projection: { ...madeUpProjection, written: form, ranges },
 });
 
@@ -338,7 +338,7 @@ export const madeUpFrontier: Frontier = {
         newGroup: rangeOfPercent(-1.9, 3.6, 8.1),
         person: rangeOfPercent(-7.2, 3.8, 15.4),
       }),
-      grade: "near the limit",
+      grade: "hard",
       overPrevious: { difference: rangeOfPercent(0.2, 1.9, 3.1), probabilityBetter: 0.973 },
     },
   ],

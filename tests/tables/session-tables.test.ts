@@ -84,7 +84,7 @@ describe("one session", () => {
   });
 
   const assessment = {
-    grade: "near the limit",
+    grade: "hard",
     maximal: false,
     capacity: [
       { seconds: 0, low: 100, central: 100, high: 100 },
@@ -99,7 +99,7 @@ describe("one session", () => {
   test("what is left, where the model says it", () => {
     expect(told(holdCapacityTable(assessment, holds))).toEqual([
       "What is left at the end of each hold [remaining-capacity]",
-      "Hold | >Ends at (s) | >Load (% of MVC) | >Left (% of MVC) | >Tires sooner to later (% of MVC) | >Left above load (points)",
+      "Hold | >Ends at (s) | >Load (% of MVC) | >Left (% of MVC) | >Tires early to late (% of MVC) | >Left above load (points)",
       "1 | 10 | 52.5 | 72 | 62 to 84 | 20",
       "2 | 40 | 52.5 | 66 | 55 to 78 | 14",
       "* Below the load the hold cannot be kept; what follows a failure is carried on at full force.",
@@ -111,7 +111,7 @@ describe("one session", () => {
     const maximal = holdCapacityTable({ ...assessment, maximal: true }, sets);
     expect(told(maximal)).toEqual([
       "What is left at the end of each hold [remaining-capacity]",
-      "Hold | >Ends at (s) | >Load (% of MVC) | >Left (% of MVC) | >Tires sooner to later (% of MVC)",
+      "Hold | >Ends at (s) | >Load (% of MVC) | >Left (% of MVC) | >Tires early to late (% of MVC)",
       "set 1, 1 | 10 | 52 | 72 | 62 to 84",
       "set 2, 1 | 40 | 52 | 66 | 55 to 78",
       "* A maximal effort has no load to fail at: what is left is the force that can still be produced.",
@@ -132,28 +132,39 @@ describe("one session", () => {
     expect(
       [
         {},
-        { maximal: true, failsAt: at(1, 2) },
+        {
+          maximal: true,
+          grade: null,
+          ungraded: "maximal",
+          smallestReservePercent: { low: -61, central: -48, high: -33 },
+        },
+        { grade: null, ungraded: "over an hour" },
+        { aboveCriticalTorque: true },
+        { action: "not said", failsAtLow: at(4, 7.25) },
         { failsAtLow: at(4, 7.25) },
         { failsAt: at(3, 8.5, 2), failsAtLow: at(2, 6.4) },
         {
-          grade: "beyond what the model allows",
+          grade: "not possible as written",
           failsAt: at(3, 8.5),
           failsAtLow: at(2, 6.4),
           failsAtHigh: at(5, 9.9, 3),
         },
       ].map(answer),
     ).toEqual([
-      "Near the limit: not even people who tire sooner run out; at the closest they have 7 points of MVC to spare.",
-      "Near the limit: a maximal effort has no load to fail at; force falls with what is left.",
-      "Near the limit: people who tire sooner run out in hold 4, 7.3 s into it; a typical person keeps it to the end.",
-      "Near the limit: a typical person runs out in set 2, hold 3, 8.5 s into it; people who tire sooner run out in hold 2, 6.4 s into it; people who tire later keep it to the end.",
-      "Beyond what the model allows: a typical person runs out in hold 3, 8.5 s into it; people who tire sooner run out in hold 2, 6.4 s into it; people who tire later run out in set 3, hold 5, 9.9 s into it.",
+      "Hard: those who tire early finish with 7 points of MVC to spare; a typical person with 11.",
+      "Maximal, so no grade: by the weakest hold force is expected to be 52% of MVC (39 to 67%).",
+      "Not judged: the session takes over an hour, which nobody measured.",
+      "Hard: those who tire early finish with 7 points of MVC to spare; a typical person with 11; such a mean load was not kept up for longer than five minutes.",
+      "Hard: a typical person finishes with 11 points of MVC to spare; those who tire early, holding a load, run out in hold 4, 7.3 s into it.",
+      "Hard: a typical person finishes with 11 points of MVC to spare; those who tire early run out in hold 4, 7.3 s into it.",
+      "Hard: a typical person runs out in set 2, hold 3, 8.5 s into it; those who tire early in hold 2, 6.4 s into it; those who tire late keep it to the end.",
+      "Not possible as written: even those who tire late run out in set 3, hold 5, 9.9 s into it; a typical person in hold 3, 8.5 s into it.",
     ]);
   });
 
   test("what would fit", () => {
     const easy = {
-      keep: "comfortable",
+      keep: "to spare",
       longestHoldSeconds: { kind: "limit", value: 12.3 },
       mostRepetitions: { kind: "limit", value: 6 },
       shortestRestBetweenRepetitionsSeconds: { kind: "no limit", searchedTo: 3600 },
@@ -171,7 +182,7 @@ describe("one session", () => {
     const p = read("3 x (5 x 20 s) at 60%, rests 17 s and 80 s");
     expect(told(holdFitTable(p, easy, hard))).toEqual([
       "What would make it fit, one thing changed at a time [what-would-fit]",
-      "Changed alone | >Now | >To be comfortable | >To be at worst near the limit",
+      "Changed alone | >Now | >To be to spare | >To be at worst hard",
       "Longest hold | 20 s | 12.3 s | 31 s",
       "Most holds in a set | 5 | 6 | no limit (searched to 200)",
       "Shortest rest between holds | 17 s | no limit (searched to 3600 s) | 14 s",
@@ -234,7 +245,7 @@ describe("working up", () => {
     written: `week ${number} form`,
     prescription: read("1 x 5 s"),
     tensionTimeSeconds: 40 + number,
-    grade: "comfortable",
+    grade: "to spare",
     smallestReservePercent: { low: 10 + number, central: 20 + number, high: 30 + number },
     notes: [],
     ...others,
@@ -248,9 +259,9 @@ describe("working up", () => {
       week(2, {
         change: { variable: "hold", from: "5 s", to: "8 s" },
         tensionTimeSeconds: 57.25,
-        grade: "near the limit",
+        grade: "hard",
       }),
-      week(3, { grade: "near the limit" }),
+      week(3, { grade: "hard" }),
     ],
     notes: [{ code: "assumption", message: "common practice" }],
   } as unknown as RampPlan;
@@ -259,10 +270,10 @@ describe("working up", () => {
     expect(told(rampTable(plan))).toEqual([
       "Working up in 3 weeks, untrained [ramp]",
       ">Week | Each session | Changed | >Tension time (s) | Can be held | >To spare (points of MVC)",
-      "1 | week 1 form | the start | 41 | comfortable | 21 (11 to 31)",
-      "2 | week 2 form | hold 5 s → 8 s | 57.3 | near the limit | 22 (12 to 32)",
-      "3 | week 3 form | as the week before | 43 | near the limit | 23 (13 to 33)",
-      "* To spare: least capacity above the load at the end of a hold, by the model, with the band from people who tire sooner to those who tire later; below zero the hold cannot be kept to its end.",
+      "1 | week 1 form | the start | 41 | to spare | 21 (11 to 31)",
+      "2 | week 2 form | hold 5 s → 8 s | 57.3 | hard | 22 (12 to 32)",
+      "3 | week 3 form | as the week before | 43 | hard | 23 (13 to 33)",
+      "* To spare: least capacity above the load at the end of a hold, by the model, with the band from those who tire early to those who tire late; below zero the hold cannot be kept to its end.",
       "* Begin gently.",
       "* Common practice.",
     ]);
@@ -273,13 +284,13 @@ describe("working up", () => {
 
   test("in a sentence", () => {
     expect(rampAnswer(plan)).toBe(
-      "From week 1 form to week 3 form in 3 weeks (5 at least); near the limit by the model in weeks 2, 3.",
+      "From week 1 form to week 3 form in 3 weeks (5 at least); hard by the model in weeks 2, 3.",
     );
     expect(rampAnswer({ ...plan, weeks: plan.weeks.slice(0, 2) })).toBe(
-      "From week 1 form to week 2 form in 2 weeks (5 at least); near the limit by the model in week 2.",
+      "From week 1 form to week 2 form in 2 weeks (5 at least); hard by the model in week 2.",
     );
     expect(rampAnswer({ ...plan, weeks: plan.weeks.slice(0, 1) })).toBe(
-      "From week 1 form to week 1 form in 1 week (5 at least); every week comfortable by the model.",
+      "From week 1 form to week 1 form in 1 week (5 at least); no week is hard by the model.",
     );
     const refusal = {
       kind: "refusal",

@@ -5,14 +5,14 @@ import type { Exercise } from "../exercise.js";
 /** What the question gives for a session, as a coach writes it. */
 const held = (protocol: string) => answered(hold, undefined, { protocol }).data;
 
-const session = "4 x 30 s at 50%, rest 60 s, knee";
-const oneOf = "1 x 30 s at 50%, knee";
+const session = "4 x 30 s at 50%, rest 60 s, knee, pushing";
+const oneOf = "1 x 30 s at 50%, knee, pushing";
 
 /** How long one fresh hold lasts. */
 const oneHold = (effort: number, joint: string) =>
   held(`1 x 5 s at ${effort}%${joint}`).assessment?.oneHold;
 
-const longest = (protocol: string, keep: "comfortable" | "nearTheLimit"): number => {
+const longest = (protocol: string, keep: "toSpare" | "hard"): number => {
   const fit = held(protocol).whatWouldFit?.[keep].longestHoldSeconds;
   return fit?.kind === "limit" ? fit.value : 0;
 };
@@ -49,28 +49,28 @@ export const holdExercises: readonly Exercise[] = [
           "So it is for the first hold alone; the later holds begin before recovery is complete.",
       },
     ],
-    hint: 'canBeHeld(parsePrescription("4 x 30 s at 50%, rest 60 s, knee")).grade, word for word.',
+    hint: 'canBeHeld(parsePrescription("4 x 30 s at 50%, rest 60 s, knee, pushing")).grade, word for word.',
   },
   {
     id: "6.3",
     decimals: 1,
-    answer: () => longest(session, "comfortable"),
+    answer: () => longest(session, "toSpare"),
     slips: [
       {
-        answer: () => longest(session, "nearTheLimit"),
+        answer: () => longest(session, "hard"),
         because:
-          "That keeps the session near the limit; asked for is the longest hold that stays comfortable.",
+          "That keeps the session at worst hard; asked for is the longest hold that is to spare.",
       },
       {
-        answer: () => longest(oneOf, "comfortable"),
+        answer: () => longest(oneOf, "toSpare"),
         because: "That is for one hold; there are four, each starting a little more tired.",
       },
       {
-        answer: () => held(session).doses["tensionTimePerSessionSeconds"] ?? 0,
+        answer: () => held(session).doses?.["tensionTimePerSessionSeconds"] ?? 0,
         because:
           "That is the tension time of the whole session; the length of one hold is asked for.",
       },
     ],
-    hint: 'whatWouldFit(session, { keep: "comfortable" }) changes one thing at a time; look at longestHoldSeconds.',
+    hint: 'whatWouldFit(session, { keep: "to spare" }) changes one thing at a time; look at longestHoldSeconds.',
   },
 ];

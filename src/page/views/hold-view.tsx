@@ -14,7 +14,7 @@ import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useDraft } from "./use-draft.js";
 import type { View } from "./view.js";
 
-const firstSession = "4 × 30 s at 70%, rest 60 s, middle, knee";
+const firstSession = "4 × 20 s at 70%, rest 60 s, middle, knee";
 
 const HoldBody = () => {
   const [keptText, keepText] = useChoice("hold-session", firstSession);

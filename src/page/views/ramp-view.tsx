@@ -18,7 +18,7 @@ import { useDraft } from "./use-draft.js";
 import { useOneOf } from "./use-one-of.js";
 import type { View } from "./view.js";
 
-const firstTarget = "4 × 30 s at 70%, rest 120 s, 3/week, long, knee";
+const firstTarget = "4 × 20 s at 70%, rest 120 s, 3/week, long, knee";
 const firstWeeks = "10";
 const { names: states } = kindOf(ramp.options.from);
 

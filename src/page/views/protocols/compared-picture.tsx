@@ -1,3 +1,4 @@
+import { gradeWords } from "../../../tables/hold-table.js";
 import { shownDuration } from "../../../tables/shown-duration.js";
 import { rangeMiddle } from "../../../tables/range-cells.js";
 import { Kept } from "../kept.js";
@@ -8,16 +9,14 @@ import type { Compared, ComparedProtocol } from "./use-compared.js";
 const width = 1000;
 const stripHeight = 60;
 
-/** Words of a grade that say the session will not be finished. */
-const runsOut = "beyond what the model allows";
-
 /** One session to scale: time along, intensity up, a block for each hold. */
 const Strip = ({
   protocol: { letter, session, last },
   secondsAcross,
 }: Readonly<{ protocol: ComparedProtocol; secondsAcross: number }>) => {
   const along = (seconds: number): number => (seconds / secondsAcross) * width;
-  const grade = session.answer?.data.assessment?.grade;
+  const assessment = session.answer?.data.assessment;
+  const runsOut = assessment?.failsAt !== undefined && assessment.grade !== null;
   return (
     <>
       <span class="letter">{letter}</span>
@@ -42,8 +41,12 @@ const Strip = ({
         )}
         <line class="zero" x1={0} x2={width} y1={stripHeight} y2={stripHeight} />
       </svg>
-      <span class={grade === runsOut ? "verdict runs-out-word" : "verdict"}>
-        {grade ?? (last === undefined ? "cannot be read" : "not judged")}
+      <span class={runsOut ? "verdict runs-out-word" : "verdict"}>
+        {assessment === undefined || assessment === null
+          ? last === undefined
+            ? "cannot be read"
+            : "not judged"
+          : gradeWords(assessment)}
       </span>
     </>
   );

@@ -21,7 +21,7 @@ export const readProtocol = (text: string): ReadProtocol => {
     return {
       kind: "unreadable",
       text,
-      problem: { message: "Write a protocol, for example 4 × 30 s at 70%, rest 60 s." },
+      problem: { message: "Write a protocol, for example 4 × 20 s at 70%, rest 60 s." },
     };
   try {
     return { kind: "sound", text, prescription: parsePrescription(text) };

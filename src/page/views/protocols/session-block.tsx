@@ -26,8 +26,7 @@ export const SessionBlock = ({
         </p>
       ) : (
         <p class="feasibility">
-          <strong class="letter">{name}</strong> <strong>{assessment.grade}</strong>:{" "}
-          {answer.slice(answer.indexOf(": ") + 2)}
+          <strong class="letter">{name}</strong> {answer}
         </p>
       )}
       {assessment === null || answer === null ? null : (
@@ -40,7 +39,7 @@ export const SessionBlock = ({
           />
           <p class="key">
             <span class="swatch hold-block" /> holds, % of MVC <span class="swatch capacity" /> what
-            is left, from people who tire sooner to later
+            is left, from those who tire early to late
           </p>
           <details>
             <summary>What the model says and does not know</summary>

@@ -7,7 +7,7 @@ export type ProtocolLetter = (typeof protocolLetters)[number];
 
 /** What stands in the first two cards before anything is written: common forms, equal weeks. */
 export const firstProtocols = [
-  "4 × 30 s at 70%, rest 60 s, 3/week, 8 weeks, middle, knee",
+  "4 × 20 s at 70%, rest 60 s, 3/week, 8 weeks, middle, knee",
   "4 × (5 × 3 s) at 95%, rest 10 s, 120 s between sets, 3/week, 8 weeks, middle, knee",
 ] as const;
 
