@@ -112,7 +112,7 @@ export type RampPlan = Readonly<{
  * @throws CallError for an unsound target, one that cannot be laid out in time, and unusable options
  * @source none: common practice for the order, chosen here for the numbers; endurance as in `canBeHeld`
  *   (Frey Law & Avin 2010; Looft, Herkert & Frey-Law 2018)
- * @example rampPlan({ sets: 1, repetitions: 4, holdSeconds: 30, intensityPercent: 70, restBetweenRepetitionsSeconds: 60 }, { from: "deconditioned", weeks: 8 }).kind // => "plan"
+ * @example rampPlan({ sets: 1, repetitions: 4, holdSeconds: 20, intensityPercent: 70, restBetweenRepetitionsSeconds: 60 }, { from: "deconditioned", weeks: 8 }).kind // => "plan"
  */
 export const rampPlan = (target: Prescription, options: RampOptions): RampPlan | RampRefusal => {
   const rule = checkRampOptions(target, options);

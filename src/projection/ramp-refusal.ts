@@ -40,7 +40,10 @@ const edgeSentences = (edges: WhatWouldFit): readonly string[] => {
   ): readonly string[] => (fit?.kind === "limit" ? [say(fit.value)] : []);
   return [
     ...sentence(edges.longestHoldSeconds, (value) => `holds of at most ${number(value)} s`),
-    ...sentence(edges.mostRepetitions, (value) => `at most ${value} holds in a set`),
+    ...sentence(
+      edges.mostRepetitions,
+      (value) => `at most ${value} ${value === 1 ? "hold" : "holds"} in a set`,
+    ),
     ...sentence(
       edges.shortestRestBetweenRepetitionsSeconds,
       (value) => `at least ${number(value)} s of rest between holds`,

@@ -9,16 +9,29 @@ import { joints, type Prescription } from "../../src/protocol/prescription.js";
 const below95 = fc.double({ min: 5, max: 94.9, noNaN: true });
 /** Below 10% the curve is stretched past its data. */
 const measured = fc.double({ min: 10, max: 94.9, noNaN: true });
-const sessions: fc.Arbitrary<Prescription> = fc.record({
-  sets: fc.integer({ min: 1, max: 4 }),
-  repetitions: fc.integer({ min: 1, max: 12 }),
-  holdSeconds: fc.double({ min: 0.5, max: 90, noNaN: true }),
-  intensityPercent: below95,
-  restBetweenRepetitionsSeconds: fc.double({ min: 0, max: 180, noNaN: true }),
-  restBetweenSetsSeconds: fc.double({ min: 0, max: 300, noNaN: true }),
-  joint: fc.constantFrom(...joints),
-  action: fc.constantFrom(undefined, "pushing" as const, "holding" as const),
-});
+const sessions: fc.Arbitrary<Prescription> = fc.record(
+  {
+    sets: fc.integer({ min: 1, max: 4 }),
+    repetitions: fc.integer({ min: 1, max: 12 }),
+    holdSeconds: fc.double({ min: 0.5, max: 90, noNaN: true }),
+    intensityPercent: below95,
+    restBetweenRepetitionsSeconds: fc.double({ min: 0, max: 180, noNaN: true }),
+    restBetweenSetsSeconds: fc.double({ min: 0, max: 300, noNaN: true }),
+    joint: fc.constantFrom(...joints),
+    action: fc.constantFrom("pushing" as const, "holding" as const),
+  },
+  {
+    requiredKeys: [
+      "sets",
+      "repetitions",
+      "holdSeconds",
+      "intensityPercent",
+      "restBetweenRepetitionsSeconds",
+      "restBetweenSetsSeconds",
+      "joint",
+    ],
+  },
+);
 /** How hard, as a rank; what is over an hour is left out. */
 const rank = (p: Prescription): number | undefined => {
   const grade = holdGrade(p);

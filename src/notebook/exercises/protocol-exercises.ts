@@ -10,7 +10,7 @@ const ranges = () =>
   answered(project, shippedFile("demo-register.csv"), { protocol, goal: "size", joint: "knee" })
     .data.answer?.ranges;
 const dose = (name: string): number =>
-  answered(hold, undefined, { protocol }).data.doses[name] ?? 0;
+  answered(hold, undefined, { protocol }).data.doses?.[name] ?? 0;
 
 /** Notebook 7: projecting and comparing protocols. */
 export const protocolExercises: readonly Exercise[] = [
