@@ -42,6 +42,12 @@ export const readingList = [
     "muscleLength trainingAngleDegrees joint-angle",
     "strength",
   ],
+  [
+    "Bandy & Hanten 1993 (quadriceps at 30, 60 and 90°, 107 women)",
+    "angle carry-over",
+    "muscleLength trainingAngleDegrees joint-angle",
+    "strength",
+  ],
   ["Devise 2022 (hangboard 100, 80, 60%)", "intensity in climbers", "intensityPercent", "strength"],
   [
     "Van den Steen 2018 (tongue, 60, 80, 100%)",

@@ -3,7 +3,8 @@ import type { QuestionOf } from "../answers/question-list.js";
 import { contrastOption, scaleOption } from "../answers/effect-options.js";
 import { valueLabel } from "../answers/option.js";
 import { borrowedCounts } from "../answers/outcome-groups.js";
-import { confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
+import { capital, confidenceWords, formatCount, formatNumber } from "../tables/number-format.js";
+import { methodsOfQuestions } from "./methods-of-questions.js";
 import { answersTo, type Report } from "./report-part.js";
 import { holdbookVersion } from "../answers/version.js";
 
@@ -60,14 +61,47 @@ const correlationWords = {
   "not needed": "not needed",
 } as const satisfies Record<CorrelationSource, string>;
 
-const correlationSentence = (effects: EffectsData["effects"]): string => {
-  const counts = new Map<CorrelationSource, number>();
-  for (const { correlationSource } of effects)
-    counts.set(correlationSource, (counts.get(correlationSource) ?? 0) + 1);
-  const parts = [...counts]
-    .sort((first, second) => second[1] - first[1])
-    .map(([source, count]) => `${correlationWords[source]} for ${formatCount(count)}`);
-  return `The correlation between measurements before and after was ${parts.join(", ")} of the effects.`;
+/** How often each value occurs, the commonest first. */
+const counts = <Value>(values: readonly Value[]): readonly (readonly [Value, number])[] => {
+  const met = new Map<Value, number>();
+  for (const value of values) met.set(value, (met.get(value) ?? 0) + 1);
+  return [...met].sort((first, second) => second[1] - first[1]);
+};
+
+/** What is said of every contrast of effects that was used, the contrast's name behind it where there are several. */
+const ofEach = (
+  sets: readonly EffectsData[],
+  told: (set: EffectsData) => string | undefined,
+): string =>
+  sets
+    .flatMap((set) => {
+      const words = told(set);
+      if (words === undefined) return [];
+      return sets.length === 1 ? words : `${words} (${valueLabel(contrastOption, set.contrast)})`;
+    })
+    .join("; ");
+
+const correlationSentence = (sets: readonly EffectsData[]): string =>
+  `The correlation between measurements before and after was ${ofEach(sets, ({ effects }) =>
+    effects.length === 0
+      ? undefined
+      : `${counts(effects.map(({ correlationSource }) => correlationSource))
+          .map(([source, count]) => `${correlationWords[source]} for ${formatCount(count)}`)
+          .join(", ")} of the effects`,
+  )}.`;
+
+/** Papers on the same people, which count as one study. */
+const cohortSentence = (effects: EffectsData["effects"]): readonly string[] => {
+  const joined = [...new Set(effects.map(({ cohort }) => cohort))]
+    .map((cohort) => [
+      ...new Set(effects.flatMap((one) => (one.cohort === cohort ? one.study : []))),
+    ])
+    .filter((papers) => papers.length > 1);
+  return joined.length === 0
+    ? []
+    : [
+        `Papers on the same people counted as one study: ${joined.map((papers) => papers.join(" with ")).join("; ")}.`,
+      ];
 };
 
 const cited = (source: MethodSource): string => `(${source.key})`;
@@ -104,7 +138,11 @@ export const methodsParagraph = (
   if (first !== undefined) {
     const { scaleSource } = first;
     sentences.push(
-      `Outcomes were put on one scale, the ${valueLabel(scaleOption, first.scale)}${scaleSource === null ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement.`,
+      `Outcomes were put on one scale, the ${valueLabel(scaleOption, first.scale)}${scaleSource === null ? "" : ` ${cite(scaleSource)}`}, with positive values meaning improvement in the direction that each row codes.`,
+      ...sets
+        .flatMap(({ notes }) => notes.filter(({ code }) => code === "direction-assumed"))
+        .slice(0, 1)
+        .map(({ message }) => `${capital(message)}.`),
       `Contrasts were kept apart: ${sets
         .map(
           (set) =>
@@ -115,12 +153,21 @@ export const methodsParagraph = (
   }
   if (sets.some(({ contrast }) => contrast === "against-control")) cite(sources.control);
   const allEffects = sets.flatMap(({ effects }) => effects);
-  if (allEffects.length > 0) sentences.push(correlationSentence(first?.effects ?? allEffects));
-  const lent = first?.effects.flatMap(({ borrowed }) => borrowed ?? []) ?? [];
-  if (first !== undefined && lent.length > 0) {
+  if (allEffects.length > 0)
+    sentences.push(
+      ...cohortSentence(allEffects),
+      `Results were printed as ${ofEach(sets, ({ effects }) =>
+        counts(effects.map(({ statistic }) => statistic ?? "numbers of unnamed kind"))
+          .map(([statistic, count]) => `${statistic} for ${formatCount(count)}`)
+          .join(", "),
+      )}.`,
+      correlationSentence(sets),
+    );
+  const lent = sets.flatMap(({ effects }) => effects.flatMap(({ borrowed }) => borrowed ?? []));
+  if (lent.length > 0) {
     const moved = lent.filter(({ movedTo }) => movedTo !== undefined).length;
     sentences.push(
-      `${borrowedCounts(first.effects) ?? ""}: a row that prints none was given the average squared coefficient of variation of the file's studies of the same outcome family, studies first and weighted by people, or of the same muscle from five studies on ${cite(sources.borrowed)}; its variance was widened because that average is only estimated${moved === 0 ? "" : `, and for ${formatCount(moved)} moved to what the printed bound of p allows`}.`,
+      `${ofEach(sets, ({ effects }) => borrowedCounts(effects))}: a row that prints none was given the average squared coefficient of variation of the file's studies of the same outcome family, studies first and weighted by people, or of the same muscle from five studies on ${cite(sources.borrowed)}; its variance was widened because that average is only estimated${moved === 0 ? "" : `, and for ${formatCount(moved)} moved to what the printed bound of p allows`}.`,
     );
   }
   if (allEffects.some(({ statistic }) => statistic?.startsWith("medians") === true))
@@ -135,13 +182,14 @@ export const methodsParagraph = (
       `Intervals are ${confidenceWords(confidence)} intervals from cluster-robust standard errors by study with a bias-reduced correction and Satterthwaite degrees of freedom ${cite(sources.robust)}; the range of a further study adds the variance parts.`,
     );
   }
-  const assumptions = first?.assumptions ?? [];
-  if (assumptions.length > 0)
-    sentences.push(
-      `Assumed rather than read: ${assumptions
-        .map(({ name, value }) => `${name} ${formatNumber(value)}`)
-        .join("; ")}.`,
-    );
+  sentences.push(...methodsOfQuestions(report));
+  const assumptions = new Set(
+    sets.flatMap((set) =>
+      set.assumptions.map(({ name, value }) => `${name} ${formatNumber(value)}`),
+    ),
+  );
+  if (assumptions.size > 0)
+    sentences.push(`Assumed rather than read: ${[...assumptions].join("; ")}.`);
   sentences.push(
     `Computed with Holdbook ${holdbookVersion} on the file ${report.source.name} (SHA-256 ${report.source.fingerprint.slice(0, 16)}…).`,
   );
