@@ -7,6 +7,7 @@ import { contrastShortLabel } from "../effects/scale-label.js";
 import { isTraining } from "../effects/match-comparator.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
+import { familyNotCoded } from "../records/outcome-families.js";
 import { prescriptionOf } from "../records/prescription-of.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { doseSpan, trustedFreedom } from "../tables/dose-table.js";
@@ -226,6 +227,19 @@ const gainOf = (one: PreparedGroup | undefined, contrast: Contrast): readonly st
     : [];
 };
 
+/**
+ * Kinds of outcome as goals, in the order of the families: those tested by holding or by no contraction at all; after them other ways of testing, and what belongs to no family.
+ */
+const inOrder = (groups: readonly PreparedGroup[]): readonly PreparedGroup[] => {
+  const isGoal = ({ group: { kind } }: PreparedGroup): boolean =>
+    kind?.testMode === "isometric" && kind.family !== "other" && kind.family !== familyNotCoded;
+  return [...groups.filter(isGoal), ...groups.filter((one) => !isGoal(one))];
+};
+
+/** How goals are ordered, as it is said where not all of them fit on a page. */
+export const goalOrderWords =
+  "Goals stand in the order of the kinds of outcome, isometric tests first and other ways of testing after them";
+
 const made = (evidence: Evidence, options: Options<typeof briefShape>, tell: Tell): Draft => {
   const asked = [...new Set([options.contrast, ...pooledContrasts])].map((contrast) => ({
     contrast,
@@ -238,7 +252,7 @@ const made = (evidence: Evidence, options: Options<typeof briefShape>, tell: Tel
   const file = askedOf(check, evidence, options, tell).answer();
   const trials = trialComparisons(evidence, options);
   const { groups, set, rows: unweighted } = main.prepared;
-  const averaged = groups.filter(({ headline }) => headline().kind === "average");
+  const averaged = inOrder(groups.filter(({ headline }) => headline().kind === "average"));
   const goals = averaged.map((one): BriefGoal => {
     const { id, label } = one.group;
     const own = told.data.rows.filter(({ family }) => family === label);

@@ -1,4 +1,5 @@
 /** The brief: what to prescribe, how sure, what nobody has tested, on one page of its own. */
+import { goalOrderWords } from "../answers/brief.js";
 import type { AnswerTo } from "../answers/question.js";
 import type { QuestionOf } from "../answers/question-list.js";
 import { holdbookVersion } from "../answers/version.js";
@@ -39,7 +40,14 @@ const goalRows = ({ data: { goals, withoutAverage, untested } }: Brief): readonl
       ),
     ...(more.length === 0
       ? []
-      : [row("Also in the file", [paragraph(`${capital(more.join("; "))}.`, "quiet")])]),
+      : [
+          row("Also in the file", [
+            paragraph(
+              `${capital(more.join("; "))}.${goals.length > goalsOnAPage ? ` ${goalOrderWords}.` : ""}`,
+              "quiet",
+            ),
+          ]),
+        ]),
     ...(untested.length === 0 ? [] : [row("Nobody has tested", [paragraph(untested.join(" "))])]),
   ];
 };
