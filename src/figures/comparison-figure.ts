@@ -12,7 +12,7 @@ import { shownDuration } from "../tables/shown-duration.js";
 import { beyondFirst, comparisonInShort, differenceWords } from "./comparison-words.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
-import { commonStripScale, holdStrip, holdStripLayers } from "./hold-strip.js";
+import { commonStripScale, holdStrip, holdStripLayers, inSeconds } from "./hold-strip.js";
 import { panelDrawing, type Layer, type Panel, type Words } from "./layer.js";
 import type { nestedKinds } from "./nested-bars.js";
 import { nestedBars, type NestedBar } from "./nested-bars.js";
@@ -284,25 +284,9 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
             },
             (draw, tops) =>
               holdStripLayers(
-                strips.flatMap((strip, row) => {
-                  if (strip === undefined) return [];
-                  const moved = (strokes: typeof strip.holds) =>
-                    strokes.map(({ x, x2, y, y2 }) => ({
-                      x: x * toSeconds,
-                      x2: x2 * toSeconds,
-                      y: y + tops[row]! + 2,
-                      y2: y2 + tops[row]! + 2,
-                    }));
-                  return [
-                    {
-                      ...strip,
-                      holds: moved(strip.holds),
-                      holdsWithoutEffort: moved(strip.holdsWithoutEffort),
-                      rests: moved(strip.rests),
-                      restsBetweenSets: moved(strip.restsBetweenSets),
-                    },
-                  ];
-                }),
+                strips.flatMap((strip, row) =>
+                  strip === undefined ? [] : [inSeconds(strip, toSeconds, tops[row]! + 2)],
+                ),
                 draw,
               ),
           ),

@@ -16,10 +16,10 @@ import {
   stripPanelWidth,
   stripWidth,
 } from "./estimates-columns.js";
-import { plotPanel, plotWidth } from "./estimates-plot.js";
+import { plotPanel } from "./estimates-plot.js";
 import { estimatesRows } from "./estimates-rows.js";
 import type { Figure } from "./figure.js";
-import type { Room } from "./frame.js";
+import { roomOf, type Room } from "./frame.js";
 import { commonStripScale } from "./hold-strip.js";
 import type { Panel } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
@@ -34,6 +34,9 @@ export type EstimatesOptions = Readonly<{
 }>;
 
 const where = "estimatesFigure";
+
+/** Least and most width of the panel of marks. */
+const [leastPlot, mostPlot] = [186, 262];
 
 const checkInput = (input: EstimatesInput): void => {
   if (input.effects.length === 0) {
@@ -87,7 +90,14 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
   const timelines = effects.flatMap(({ timeline }) =>
     timeline === undefined || timeline.length === 0 ? [] : [timeline],
   );
-  const stripScale = timelines.length === 0 ? null : commonStripScale(timelines, stripWidth);
+  const texts = layout.studyWidth + layout.labelWidth + layout.numbers.width;
+  const common = timelines.length === 0 ? null : commonStripScale(timelines, stripWidth);
+  const page = roomOf("page").width;
+  // Strips stand where a page has room for them.
+  const stripScale = texts + stripPanelWidth + leastPlot > page ? null : common;
+  const left = page - texts - (stripScale === null ? 0 : stripPanelWidth);
+  const plotWidth = Math.max(leastPlot, Math.min(mostPlot, left));
+  const width = texts + (stripScale === null ? 0 : stripPanelWidth) + plotWidth;
   const weighted = effects.filter(({ spread }) => spread !== "none");
   const studies = studiesIn(weighted);
   const without = effects.length - weighted.length;
@@ -132,15 +142,9 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
   const panels: Panel[] = [
     namesPanel(layout, pooled !== undefined),
     ...(stripScale === null ? [] : [stripPanel(layout, stripScale)]),
-    plotPanel(input, layout, domain),
+    plotPanel(input, layout, domain, plotWidth),
     numbersPanel(input, layout),
   ];
-  const width =
-    layout.studyWidth +
-    layout.labelWidth +
-    (stripScale === null ? 0 : stripPanelWidth) +
-    plotWidth +
-    layout.numbers.width;
   const description = `${oneLine(input.title)}: ${counts}.${pooledText}`;
   return {
     id: input.id ?? estimatesInputDefaults.id,

@@ -83,9 +83,6 @@ export const pooledLayers = (pooled: PooledEstimate, place: PooledPlace): readon
   return layers;
 };
 
-/** Width of the panel of marks in drawing units. */
-export const plotWidth = 262;
-
 /** What filled and open marks mean, under the axis. */
 const keyLayers = ({
   draw,
@@ -118,6 +115,7 @@ export const plotPanel = (
   input: ShownEstimates,
   layout: EstimatesLayout,
   domain: readonly [number, number],
+  plotWidth: number,
 ): Panel => {
   const { rowHeight, foot, height } = layout;
   const [low, high] = domain;

@@ -10,12 +10,10 @@ import {
 import { groupedByStudy, sharedPieces } from "./estimates-layout.js";
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
-import { drawnChart, rowChart, type ChartRow } from "./row-chart.js";
+import { drawnChart, rowChart, slideRows, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
 const kinds = ["effect", "average"] as const;
-/** Most rows on a slide, the average's among them. */
-const slideRows = 9;
 
 type Row = Readonly<{
   label: string;

@@ -25,7 +25,7 @@ import { precisionFigure } from "./precision-figure.js";
 import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
-import { singleTrialsFigures, type SingleTrialsInput } from "./single-trials-figure.js";
+import { singleTrialsFigures } from "./single-trials-figure.js";
 import { variablesFigure } from "./variables-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
@@ -36,7 +36,7 @@ const drawings = {
   "dose-curve": doseCurveFigure,
   "doses-together": collinearityFigure,
   "equal-tension": equalTensionFigure,
-  "single-trials": (input: SingleTrialsInput) => singleTrialsFigures(input),
+  "single-trials": singleTrialsFigures,
   "joint-angle": jointAngleFigure,
   "time-course": timeCourseFigure,
   projection: projectionFigure,
@@ -93,8 +93,8 @@ export const figuresAt =
   (size: FigureSize, { all = false }: Readonly<{ all?: boolean }> = {}) =>
   (named: NamedFigure): readonly Figure[] => {
     const figures = drawnIn(named, { ...roomOf(size), all });
-    const { invented, sentence, briefly, source } = named.data;
-    return figures.map((figure) => framed(figure, { size, invented, sentence, briefly, source }));
+    const { invented, sentence, source } = named.data;
+    return figures.map((figure) => framed(figure, { size, invented, sentence, source }));
   };
 
 /** The same for a page, the size that is drawn where nobody says otherwise. */

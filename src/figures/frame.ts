@@ -87,8 +87,6 @@ export type FrameWords = Readonly<{
   invented?: boolean | undefined;
   /** The answer in a sentence, above the figure's own title. */
   sentence?: string | undefined;
-  /** The same in a few words, for a slide. */
-  briefly?: string | undefined;
   /** File and fingerprint. */
   source?: string | undefined;
 }>;
@@ -96,7 +94,6 @@ export type FrameWords = Readonly<{
 /** What is drawn, without the words around it. */
 export const unframed = <T extends FrameWords>({
   sentence: _sentence,
-  briefly: _briefly,
   source: _source,
   ...drawn
 }: T) => drawn;
@@ -124,9 +121,7 @@ const textOf = (text: unknown): string =>
 /** Sentences from the first on, as many as fit; a slide takes no more. */
 const leading = (
   text: string,
-  width: number,
-  lines: number,
-  fontSize: number,
+  { width, fontSize, lines }: Parameters<typeof wrapText>[1],
 ): readonly string[] => {
   const fits = (some: string) =>
     wrapText(some, { width, fontSize, lines: lines + 1 }).length <= lines;
@@ -164,7 +159,6 @@ export const framed = (
     size = figureSizeDefault,
     invented = false,
     sentence,
-    briefly,
     source = "",
   }: FrameWords & Readonly<{ size?: SheetName }> = {},
 ): Figure => {
@@ -177,7 +171,7 @@ export const framed = (
       ? Math.max(drawn, size === "card" ? sheet.room.width : 420)
       : sheet.room.width;
   const own = textOf(title?.text);
-  const heading = oneLine((size === "slide" ? briefly : undefined) ?? sentence ?? own);
+  const heading = oneLine(sentence ?? own);
   const left =
     sheet.points === undefined || figure.height === undefined
       ? Infinity
@@ -194,9 +188,11 @@ export const framed = (
   const told = (text: string, lines: number, type: number) =>
     text.trim() === ""
       ? []
-      : size === "slide" || size === "card"
-        ? leading(text, width, lines, size === "card" ? type : smallest)
-        : wrapText(text, { width, fontSize: type, lines });
+      : (size === "slide" || size === "card" ? leading : wrapText)(text, {
+          width,
+          fontSize: type,
+          lines,
+        });
   // A slide has one line for both, and says where the numbers are from before anything else.
   const both = told(`${figure.caption} ${source}`, 1, smallest);
   const [caption, from] =

@@ -187,6 +187,24 @@ export const holdStrip = (timeline: readonly SessionSegment[], place: StripPlace
   };
 };
 
+/** The same strip with its places along in seconds, to be drawn on an axis; moved down by so many units. */
+export const inSeconds = (strip: HoldStrip, secondsPerUnit: number, down = 0): HoldStrip => {
+  const moved = (strokes: readonly Stroke[]): readonly Stroke[] =>
+    strokes.map(({ x, x2, y, y2 }) => ({
+      x: x * secondsPerUnit,
+      x2: x2 * secondsPerUnit,
+      y: y + down,
+      y2: y2 + down,
+    }));
+  return {
+    ...strip,
+    holds: moved(strip.holds),
+    holdsWithoutEffort: moved(strip.holdsWithoutEffort),
+    rests: moved(strip.rests),
+    restsBetweenSets: moved(strip.restsBetweenSets),
+  };
+};
+
 /**
  * The layers that draw strips in a panel measured in drawing units.
  *

@@ -1,6 +1,7 @@
 /** Rows of ranges over one axis, as encodings of data that any editor of such specifications can restyle. */
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
+import type { Panel } from "./layer.js";
 import { roughTextWidth, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
 import { themeConfig } from "./theme-config.js";
@@ -14,8 +15,12 @@ export type ChartRow = Readonly<{
   high: number;
   /** Further middles on the same range. */
   more?: readonly number[];
+  /** A number that stands beside the range, as a dot of the first kind. */
+  dot?: number;
   /** Which of the two kinds of mark it has. */
   kind: string;
+  /** Whether it is left out of what is computed from the others, and hollow. */
+  apart?: boolean;
   /** A word or two at the right. */
   word: string;
   /** Whether the word is set apart from the others. */
@@ -23,6 +28,9 @@ export type ChartRow = Readonly<{
   /** A number after the word, e.g. of trials. */
   aside?: string;
 }>;
+
+/** Most rows of a slide. */
+export const slideRows = 12;
 
 export type RowChart = Readonly<{
   rows: readonly ChartRow[];
@@ -33,8 +41,14 @@ export type RowChart = Readonly<{
   axisTitle: string;
   /** What lies within so much of no change does not count. */
   zone?: Readonly<{ amount: number; words: string }>;
-  /** Heading of the words at the right. */
-  wordTitle?: string;
+  /** Whether any row is apart, what the two are called. */
+  apart?: readonly [inside: string, apart: string];
+  /** What stands between the names and the ranges on a page, where it has room. */
+  beside?: Readonly<{
+    width: number;
+    /** Drawn from the tops of the rows, each so high. */
+    panel: (tops: readonly number[], step: number, height: number) => Panel;
+  }>;
 }>;
 
 const leastPlot = 120;
@@ -44,7 +58,7 @@ const widest = (texts: readonly string[], strong = 1.04): number =>
 
 /** Where ranges that run very far are cut: every middle and the zone are inside. */
 const domainOf = ({ rows, zone }: RowChart): readonly [number, number] => {
-  const inside = [0, ...rows.map(({ estimate }) => estimate)];
+  const inside = [0, ...rows.flatMap(({ estimate, dot = estimate }) => [estimate, dot])];
   if (zone !== undefined) inside.push(-1.4 * zone.amount, 1.4 * zone.amount);
   const [least, most] = [Math.min(...inside), Math.max(...inside)];
   const halves = rows.map(({ low, high }) => (high - low) / 2).sort((a, b) => a - b);
@@ -62,23 +76,29 @@ type Place = Readonly<{ place: number; text: string }>;
  * On a page and a slide a row is one line: label, range, word. In a column its label and word stand above its range.
  */
 export const rowChart = (chart: RowChart, room: Room) => {
-  const { rows, kinds, pooled, axisTitle, zone } = chart;
+  const { rows, kinds, pooled, axisTitle, zone, apart } = chart;
   const column = room.size === "column";
   const slide = room.size === "slide";
-  const step = slide ? 13 : column ? 16 : 19;
+  const dotted = rows.some(({ dot }) => dot !== undefined);
+  const step = slide ? (rows.length > 9 ? 12 : 13) : column ? 16 : 19;
   const groups = [...new Set(rows.map(({ group = "" }) => group))];
   const named = groups.some((group) => group !== "");
   const wordOf = ({ word, aside }: ChartRow): string =>
     aside === undefined || room.size !== "page" ? word : `${word}, ${aside}`;
   const ownWidth = column ? 0 : widest(rows.map(({ label }) => label)) + 16;
   const wordWidth = column ? 0 : widest(rows.map(wordOf), 1.08) + 14;
-  const beside = slide && named ? widest(groups, 1.18) + 14 : 0;
+  const groupName = slide && named ? widest(groups, 1.18) + 14 : 0;
   // A slide has no line for a group's name, and names it at the left where there is room.
-  const groupWidth = beside + ownWidth + wordWidth + leastPlot <= room.width ? beside : 0;
+  const groupWidth = groupName + ownWidth + wordWidth + leastPlot <= room.width ? groupName : 0;
   const labelWidth = groupWidth + ownWidth;
+  const left = room.width - labelWidth - wordWidth;
+  const beside =
+    room.size === "page" && chart.beside !== undefined && left - chart.beside.width > leastPlot
+      ? chart.beside
+      : undefined;
   const plot = Math.max(
     leastPlot,
-    Math.min(column ? room.width : 420, room.width - labelWidth - wordWidth),
+    Math.min(column ? room.width : 420, left - (beside?.width ?? 0)),
   );
   const [least, most] = domainOf(chart);
   // Marks of what is cut stand in the air at the ends of the axis.
@@ -109,7 +129,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
           labels.push({ place: next, text: row.label });
           words.push({ place: next, text, strong: row.strong === true });
         }
-        const { label, low, estimate, high, kind, word, more = [] } = row;
+        const { label, low, estimate, high, kind, word, dot, more = [] } = row;
         return {
           label,
           low,
@@ -118,6 +138,8 @@ export const rowChart = (chart: RowChart, room: Room) => {
           kind,
           word,
           more,
+          ...(dot === undefined ? {} : { dot }),
+          ...(apart === undefined ? {} : { stands: apart[row.apart === true ? 1 : 0] }),
           place: next++,
           from: cut(low),
           to: cut(high),
@@ -134,10 +156,17 @@ export const rowChart = (chart: RowChart, room: Room) => {
   };
   const axis = {
     title: axisTitle,
-    tickCount: Math.round(plot / 70),
+    tickCount: Math.max(3, Math.round(plot / 70)),
     format: "~f",
     grid: !column,
     labelOverlap: true,
+    ...(slide ? { titlePadding: 1, labelPadding: 2, tickSize: 3 } : {}),
+  };
+  const legend = {
+    title: null,
+    orient: "top" as const,
+    direction: "horizontal" as const,
+    ...(slide ? { offset: 3 } : {}),
   };
   const x = (field: string) => ({
     field,
@@ -149,7 +178,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
     field: "kind",
     type: "ordinal" as const,
     scale: { domain: [...kinds], ...range },
-    legend: { title: null, orient: "top" as const, direction: "horizontal" as const },
+    legend: { ...legend },
   });
   const text = { field: "text", type: "nominal" as const };
   const texts = (
@@ -230,17 +259,49 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const drawn = [
     ...zoned,
     upright("no change", "zero", 0),
-    mark("ranges", { type: "bar", style: "range", height: step * 0.56 }, ranges, {
-      x: x("from"),
-      x2: { field: "to" },
-      y,
-      fill: byKind({ range: pooled === undefined ? "category" : "ordinal" }),
-      ...(pooled === undefined ? {} : { stroke: byKind({ range: "ordinal" }) }),
-      strokeDash: byKind({ range: [[1, 0], pooled === undefined ? [3, 2] : [1, 0]] }),
-      tooltip: ["label", "low", "estimate", "high", "word"].map((field) => ({ field })),
-    }),
+    // A dot must be seen on its range.
+    mark(
+      "ranges",
+      {
+        type: "bar",
+        style: "range",
+        height: step * 0.56,
+        ...(dotted ? { fillOpacity: 0.16 } : {}),
+      },
+      ranges,
+      {
+        x: x("from"),
+        x2: { field: "to" },
+        y,
+        fill: byKind({ range: pooled === undefined ? "category" : "ordinal" }),
+        ...(pooled === undefined ? {} : { stroke: byKind({ range: "ordinal" }) }),
+        strokeDash: byKind({ range: [[1, 0], pooled === undefined ? [3, 2] : [1, 0]] }),
+        ...(apart === undefined
+          ? {}
+          : {
+              fillOpacity: {
+                field: "stands",
+                type: "ordinal",
+                scale: { domain: [...apart], range: [1, 0] },
+                legend: { ...legend },
+              },
+            }),
+        tooltip: ["label", "low", "estimate", "high", "word"].map((field) => ({ field })),
+      },
+    ),
     ...kinds.map((kind, place) =>
-      middles(kind, place === 0 || kind === pooled ? "range-tick" : "hollow-tick"),
+      middles(
+        kind,
+        dotted ? "computed-mark" : place === 0 || kind === pooled ? "range-tick" : "hollow-tick",
+      ),
+    ),
+    mark(
+      "dots",
+      { type: "point", style: "candidate-point", size: step * 3 },
+      ranges.flatMap(({ dot, ...range }) =>
+        dot === undefined ? [] : [{ ...range, dot, kind: kinds[0] }],
+      ),
+      { x: x("dot"), y, fill: byKind({ range: "ordinal" }) },
     ),
     texts("cut at the left", "text-strong", cutAt("from", "\u2039"), 0),
     texts("cut at the right", "text-strong", cutAt("to", "\u203a"), plot, "right"),
@@ -275,11 +336,25 @@ export const rowChart = (chart: RowChart, room: Room) => {
       ? [panel("rows", plot, all([...drawn, ...names, ...said]))]
       : [
           panel("names", labelWidth, names),
+          ...(beside === undefined
+            ? []
+            : [
+                beside.panel(
+                  ranges.map(({ place }) => place * step),
+                  step,
+                  height,
+                ),
+              ]),
           panel("rows", plot, all(drawn)),
           panel("words", wordWidth, said),
         ],
   };
-  return { view, width: labelWidth + plot + wordWidth, height: height + 66 };
+  return {
+    view,
+    width: labelWidth + (beside?.width ?? 0) + plot + wordWidth,
+    height: height + (slide ? 54 : 66),
+    besideDrawn: beside !== undefined,
+  };
 };
 
 /** What a figure holds of a chart: the drawing under its title, and how wide and high it is. */

@@ -9,13 +9,15 @@ import {
   formatInterval,
   formatNumber,
 } from "../tables/number-format.js";
-import { scaleDisplay } from "../tables/scale-display.js";
-import { axisTicks, highest, lowest } from "./axis-ticks.js";
+import { highest, lowest } from "./axis-ticks.js";
 import type { Figure } from "./figure.js";
-import { panelDrawing, plainFrame, type Point, type Stroke, type Words } from "./layer.js";
+import { roomOf, type Room } from "./frame.js";
+import { panelDrawing, plainFrame, type Encoding, type Panel, type Words } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
+import { slideRows } from "./row-chart.js";
 import { themeConfig } from "./theme-config.js";
-import { oneLine, wrapText } from "./wrap-text.js";
+import { figureTheme } from "./theme.js";
+import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 
 /** One arm: its dose in words, its gain, and the gain's interval where its row has a weight. */
 export type PairedArm = Readonly<{
@@ -50,57 +52,51 @@ export type SingleTrialsInput = Readonly<{
   rows: readonly PairedRow[];
 }>;
 
-const plotWidth = 284;
-const numbersWidth = 160;
-const width = plotWidth + numbersWidth;
-const bodySize = 12;
-const smallSize = 10.5;
-const lineHeight = 15;
-/** Height of the ground on which a pair is drawn. */
-const strip = 34;
-const rowsPerFigure = 12;
+const type = figureTheme.sizes.small;
+const lineHeight = 14;
 /** Intervals reach at most so many times as far as the gains; what is cut is marked. */
 const furthest = 1.6;
 
-const arrow = " \u2192 ";
-
-type Laid = Readonly<{
-  row: PairedRow;
-  title: readonly string[];
-  differs: readonly string[];
-  top: number;
-  /** Middle of the ground. */
-  middle: number;
+/** How a pair is laid out, in drawing units. */
+type Sheet = Readonly<{
+  /** Widths of the words before the plot, of the plot, and of the numbers after it; a column has them above it. */
+  names: number;
+  plot: number;
+  numbers: number;
+  /** Pairs on one drawing. */
+  rows: number;
+  /** Height of the ground on which a pair is drawn, and how far its two arms stand apart. */
+  ground: number;
+  apart: number;
 }>;
-
-/** Headings and rows from the top down. */
-const laidOut = (rows: readonly PairedRow[], from: number) => {
-  const headings: Words[] = [];
-  let y = from;
-  let variable = "";
-  const laid = rows.map((row): Laid => {
-    if (row.variable !== variable) {
-      variable = row.variable;
-      headings.push({ x: 0, y: y + 10, text: variable });
-      y += 24;
-    }
-    const top = y;
-    const tested = row.tested === "" ? "" : ` (${row.tested})`;
-    const title = wrapText(`${row.study}${tested}: ${row.lower.dose}${arrow}${row.higher.dose}`, {
-      width: width - 8,
-      fontSize: bodySize,
-      lines: 3,
-    });
-    const differs =
-      row.differs === ""
-        ? []
-        : wrapText(row.differs, { width: width - 8, fontSize: smallSize, lines: 3 });
-    const ground = top + lineHeight * (title.length + differs.length) + 4;
-    y = ground + strip + 10;
-    return { row, title, differs, top, middle: ground + strip / 2 };
-  });
-  return { headings, laid, bottom: y };
+const sheets: Readonly<Record<Room["size"], Sheet>> = {
+  column: { names: 0, plot: 288, numbers: 0, rows: 12, ground: 30, apart: 6 },
+  page: { names: 340, plot: 366, numbers: 174, rows: 16, ground: 30, apart: 6 },
+  slide: { names: 0, plot: 244, numbers: 0, rows: slideRows, ground: 13, apart: 0 },
 };
+
+const doses = ["lower dose", "higher dose"] as const;
+const spreads = ["a spread of its own", "none of its own"] as const;
+/** Size tells the dose, filling tells whose the spread is; two legends, of which a column has one below. */
+const byArm = (below: boolean): Encoding => {
+  const legend = { title: null, direction: "horizontal", symbolType: "circle" };
+  return {
+    size: {
+      field: "dose",
+      type: "ordinal",
+      scale: { domain: [...doses], range: [24, 76] },
+      legend: { ...legend, orient: "top" },
+    },
+    fill: {
+      field: "spread",
+      type: "ordinal",
+      scale: { domain: [...spreads], range: "category" },
+      legend: { ...legend, orient: below ? "bottom" : "top" },
+    },
+  };
+};
+
+const arrow = " \u2192 ";
 
 const number = (value: number): string =>
   formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
@@ -111,208 +107,176 @@ const spreadOf = ({ interval, borrowed }: PairedArm): "its own" | "borrowed" | "
 const pageOf = (
   input: SingleTrialsInput,
   rows: readonly PairedRow[],
-  domain: readonly [number, number],
-  page: string,
+  {
+    room,
+    domain,
+    page,
+    left,
+  }: Readonly<{
+    room: Room;
+    domain: readonly [number, number];
+    page: string;
+    /** Pairs that no drawing has room for. */
+    left: number;
+  }>,
 ): Figure => {
   const { family, unit, confidence } = input;
   const percent = unit === "%";
   const [low, high] = domain;
-  const { headings, laid, bottom } = laidOut(rows, 34);
-  const foot = bottom;
-  const height = foot + 80;
-  const draw = panelDrawing("gains", { width: plotWidth, height, x: domain, y: [0, height] });
-  const numbers = panelDrawing("numbers", plainFrame(numbersWidth, height));
-  const at = (share: number): number => low + share * (high - low);
-  const display = {
-    ...scaleDisplay("raw-mean-difference"),
-    sign: percent ? ("%" as const) : ("" as const),
-  };
-  const ticks = axisTicks(domain, display, { length: plotWidth });
-  const cut = (value: number): number => Math.min(high, Math.max(low, value));
-  const left = (place: Words): Words => ({ ...place, x: low });
-  const lines = (pick: "title" | "differs"): readonly Words[] =>
-    laid.flatMap(({ title, differs, top }) =>
-      (pick === "title" ? title : differs).map((text, index) => ({
-        x: low,
-        y: top + 7 + lineHeight * (index + (pick === "title" ? 0 : title.length)),
-        text,
-      })),
-    );
-  const lowerY = (middle: number): number => middle - 6;
-  const higherY = (middle: number): number => middle + 6;
-  const ends = laid.flatMap(({ row, middle }) => [
-    { arm: row.lower, y: lowerY(middle), row, end: "lower" as const },
-    { arm: row.higher, y: higherY(middle), row, end: "higher" as const },
-  ]);
-  const points = (end: "lower" | "higher", filled: boolean): readonly Point[] =>
-    ends
-      .filter((one) => one.end === end && (spreadOf(one.arm) === "its own") === filled)
-      .map(({ arm, y, row }) => ({
-        x: arm.gain,
-        y,
-        full: oneLine(`${row.study}, ${arm.dose}: ${withUnit(number(arm.gain), unit)}`),
-      }));
-  const bars: readonly Stroke[] = ends.flatMap(({ arm: { interval }, y }) =>
-    interval === null ? [] : [{ x: cut(interval.low), x2: cut(interval.high), y, y2: y }],
-  );
-  const beyond = (side: "low" | "high"): readonly Words[] =>
-    ends.flatMap(({ arm: { interval }, y }) =>
-      interval === null || (side === "low" ? interval.low >= low : interval.high <= high)
-        ? []
-        : [{ x: side === "low" ? low : high, y, text: side === "low" ? "\u2039" : "\u203a" }],
-    );
-  const ground = (from: number, to: number): readonly Stroke[] =>
-    laid.map(({ middle }) => ({ x: from, x2: to, y: middle - strip / 2, y2: middle + strip / 2 }));
-  const gap = (high - low) / plotWidth;
-  const keyY = foot + 38;
-  // Three kinds of arm, on two lines: the third has no interval, as nothing lends it one.
-  const key = [
-    { x: 8, y: keyY, text: "lower dose" },
-    { x: 98, y: keyY, text: "higher dose" },
-    { x: 200, y: keyY, text: "spread of its own" },
-    { x: 22, y: keyY + 18, text: "spread borrowed, weighted" },
-    { x: 200, y: keyY + 18, text: "no spread, not weighted" },
-  ];
-  const keyBar = (x: number, y: number): Stroke => ({
-    x: low + (x - 9) * gap,
-    x2: low + (x + 9) * gap,
-    y,
-    y2: y,
-  });
+  const slide = room.size === "slide";
+  const sheet = sheets[room.size];
+  const percentWords = confidenceWords(confidence);
   const gainsWords = ({ lower, higher }: PairedRow): string =>
     `${number(lower.gain)}${arrow}${withUnit(number(higher.gain), unit)}`;
   const differenceWords = ({ difference, interval }: PairedRow): string =>
     `${formatNumber(difference, { digits: 1 })} (${interval === null ? "no interval" : formatInterval(interval, { digits: 1 })})`;
-  const trials = new Set(rows.map(({ study }) => study)).size;
+  const nameOf = ({ study, tested, lower, higher }: PairedRow): string =>
+    `${study}${tested === "" || slide ? "" : ` (${tested})`}: ${lower.dose}${arrow}${higher.dose}`;
+  // A slide's words take what they need, and the plot has the rest.
+  const wide = (text: string): number => 1.04 * roughTextWidth(text, type);
+  const numbersWidth = slide
+    ? Math.max(...rows.map((row) => wide(differenceWords(row)))) + 10
+    : sheet.numbers;
+  const namesWidth = slide
+    ? Math.min(
+        Math.max(...rows.map((row) => wide(nameOf(row)))) + 14,
+        room.width - numbersWidth - 110,
+      )
+    : sheet.names;
+  const plotWidth = slide ? room.width - namesWidth - numbersWidth : sheet.plot;
+  const beside = namesWidth > 0;
+
+  const words: (Words & Readonly<{ style: string }>)[] = [];
+  const numbers: (Words & Readonly<{ style: string }>)[] = [];
+  let y = 0;
+  let variable = "";
+  const laid = rows.map((row) => {
+    if (row.variable !== variable) {
+      variable = row.variable;
+      words.push({ x: 0, y: y + (slide ? 7 : 9), text: variable, style: "text-group" });
+      y += slide ? sheet.ground : 22;
+    }
+    const width = (beside ? namesWidth : plotWidth) - 12;
+    const put = (text: string, style: string, lines: number): void => {
+      for (const line of wrapText(text, { width, fontSize: type * 1.04, lines })) {
+        words.push({ x: 0, y: y + 7, text: line, style, full: oneLine(text) });
+        y += slide ? sheet.ground : lineHeight;
+      }
+    };
+    const top = y;
+    put(nameOf(row), "text-body", 3);
+    if (!slide && row.differs !== "") put(row.differs, "text-small", 3);
+    if (!beside) put(`${gainsWords(row)}; ${differenceWords(row)}`, "text-strong", 2);
+    const ground = beside ? top : y;
+    const middle = ground + (slide ? 7 : sheet.ground / 2);
+    if (beside) {
+      const at = (text: string, style: string, shift: number): void => {
+        numbers.push({ x: 10, y: middle + shift, text, style });
+      };
+      if (!slide) at(gainsWords(row), "text-strong", -7);
+      at(differenceWords(row), slide ? "text-body" : "text-quiet", slide ? 0 : 8);
+    }
+    y = Math.max(y, ground + sheet.ground) + (slide ? 0 : 10);
+    return { row, middle };
+  });
+  const height = y;
+  const draw = panelDrawing("gains", {
+    width: plotWidth,
+    height,
+    x: domain,
+    y: [0, height],
+    xAxis: {
+      title: percent ? "gain, % of the start" : `gain, ${unit}`,
+      tickCount: Math.round(plotWidth / 70),
+      grid: beside,
+      labelFlush: 12,
+      ...(slide ? { titlePadding: 1, labelPadding: 2, tickSize: 3 } : {}),
+    },
+  });
+  const cut = (value: number): number => Math.min(high, Math.max(low, value));
+  const ends = laid.flatMap(({ row, middle }) => [
+    { arm: row.lower, y: middle - sheet.apart, row, dose: doses[0] },
+    { arm: row.higher, y: middle + sheet.apart, row, dose: doses[1] },
+  ]);
+  // Two intervals on one line could not be told apart: a slide has them in numbers.
+  const withInterval = slide
+    ? []
+    : ends.flatMap(({ arm: { interval }, y: at }) =>
+        interval === null ? [] : [{ ...interval, at }],
+      );
+  const beyond = (side: "low" | "high"): readonly Words[] =>
+    withInterval
+      .filter((one) => (side === "low" ? one.low < low : one.high > high))
+      .map(({ at }) => ({
+        x: side === "low" ? low : high,
+        y: at,
+        text: side === "low" ? "\u2039" : "\u203a",
+      }));
+  const upright = laid.map(({ middle }) => ({
+    x: 0,
+    x2: 0,
+    y: beside ? 0 : middle - sheet.ground / 2,
+    y2: beside ? height : middle + sheet.ground / 2,
+  }));
+  const drawn = draw.panel([
+    draw.lines("no change", "zero", beside ? upright.slice(0, 1) : upright),
+    ...(beside ? [] : draw.styledWords(words.map((one) => ({ ...one, x: low })))),
+    draw.lines(
+      "intervals",
+      "pair-interval",
+      withInterval.map((one) => ({ x: cut(one.low), x2: cut(one.high), y: one.at, y2: one.at })),
+    ),
+    draw.words("intervals cut at the left", "text-strong", beyond("low")),
+    draw.words("intervals cut at the right", "text-strong", beyond("high"), { align: "right" }),
+    draw.lines(
+      "pairs",
+      "pair-line",
+      laid.map(({ row, middle }) => ({
+        x: row.lower.gain,
+        x2: row.higher.gain,
+        y: middle - sheet.apart,
+        y2: middle + sheet.apart,
+      })),
+    ),
+    draw.points(
+      "arms",
+      "pair-point",
+      ends.map(({ arm, y: at, row, dose }) => ({
+        x: arm.gain,
+        y: at,
+        dose,
+        spread: spreads[spreadOf(arm) === "its own" ? 0 : 1],
+        full: oneLine(`${row.study}, ${arm.dose}: ${withUnit(number(arm.gain), unit)}`),
+      })),
+      byArm(room.size === "column"),
+    ),
+  ]);
+  const side = (name: string, width: number, own: typeof words): Panel => {
+    const panel = panelDrawing(name, plainFrame(width, height));
+    return panel.panel(panel.styledWords(own));
+  };
+  const trials = new Set(input.rows.map(({ study }) => study)).size;
   const weighted = rows.filter(({ interval }) => interval !== null).length;
-  const title = `${capital(family)}: ${counted(rows.length, "comparison")} inside ${counted(trials, "single trial")}${page}`;
-  const percentWords = confidenceWords(confidence);
-  const told = `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled.`;
+  const better = input.rows.filter(({ difference }) => difference > 0).length;
+  const title = `${capital(family)}: in ${better} of ${counted(input.rows.length, "comparison")} inside ${counted(trials, "trial")} the higher dose gained more${page}.`;
+  const told = `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled.${left === 0 ? "" : ` ${counted(left, "more comparison")} not shown.`}`;
   const description = oneLine(
-    `${title}. ${told} ${rows.map((row) => `${row.study}, ${row.variable} ${row.lower.dose} to ${row.higher.dose}: ${gainsWords(row)}, difference ${differenceWords(row)}`).join("; ")}.`,
+    `${title} ${told} ${rows.map((row) => `${row.study}, ${row.variable} ${row.lower.dose} to ${row.higher.dose}: ${gainsWords(row)}, difference ${differenceWords(row)}`).join("; ")}.`,
   );
   return {
     id: input.id,
     title,
-    caption: `${told} Filled: the row prints a spread, its bar is the ${percentWords} interval; open with a bar: the spread is borrowed from like studies, and the row has a weight; open without: nothing lends it one, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
+    caption: `Filled: the row prints a spread, its bar is the ${percentWords} interval; open with a bar: the spread is borrowed from like studies, and the row has a weight; open without: nothing lends it one, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
     description,
+    width: beside ? namesWidth + plotWidth + numbersWidth : plotWidth,
+    height: height + (slide ? 54 : 76),
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,
-      title: {
-        text: [...wrapText(title, { width, fontSize: 16, lines: 3 })],
-        subtitle: [...wrapText(told, { width, fontSize: 11.5, lines: 3 })],
-      },
-      hconcat: [
-        draw.panel([
-          draw.boxes("grounds", "band", ground(low, high)),
-          draw.lines(
-            "grid",
-            "grid",
-            ticks.flatMap(({ position }) =>
-              ground(position, position).map((one) => ({ ...one, x: position, x2: position })),
-            ),
-          ),
-          draw.lines(
-            "no change",
-            "zero",
-            ground(0, 0).map((one) => ({ ...one, x: 0, x2: 0 })),
-          ),
-          draw.words("variables", "text-strong", headings.map(left), { fontSize: 13 }),
-          draw.words("comparisons", "text-body", lines("title"), {
-            limit: width,
-            fontSize: bodySize,
-          }),
-          draw.words("what else differs", "text-small", lines("differs"), {
-            limit: width,
-            fontSize: smallSize,
-          }),
-          draw.lines("intervals", "pair-interval", [
-            ...bars,
-            keyBar(190, keyY),
-            keyBar(10, keyY + 18),
-          ]),
-          draw.words("intervals cut at the left", "text-strong", beyond("low"), { align: "left" }),
-          draw.words("intervals cut at the right", "text-strong", beyond("high"), {
-            align: "right",
-          }),
-          draw.lines(
-            "pairs",
-            "pair-line",
-            laid.map(({ row, middle }) => ({
-              x: row.lower.gain,
-              x2: row.higher.gain,
-              y: lowerY(middle),
-              y2: higherY(middle),
-            })),
-          ),
-          draw.points("lower, weighted", "pair-lower", points("lower", true)),
-          draw.points("higher, weighted", "pair-higher", points("higher", true)),
-          draw.points("lower, no spread of its own", "pair-lower-open", points("lower", false)),
-          draw.points("higher, no spread of its own", "pair-higher-open", points("higher", false)),
-          draw.words("heading", "text-heading", [
-            { x: low, y: 8, text: percent ? "Gain, % of the start" : `Gain, ${unit}` },
-          ]),
-          draw.words(
-            "axis above",
-            "text-small",
-            ticks.map(({ position, label }) => ({ x: position, y: 24, text: label })),
-            { align: "center" },
-          ),
-          draw.words(
-            "axis below",
-            "text-small",
-            ticks.map(({ position, label }) => ({ x: position, y: foot + 4, text: label })),
-            { align: "center" },
-          ),
-          draw.points("key, lower", "pair-lower", [{ x: low + 2 * gap, y: keyY }]),
-          draw.points("key, higher", "pair-higher", [
-            { x: low + 91 * gap, y: keyY },
-            { x: low + 190 * gap, y: keyY },
-          ]),
-          draw.points("key, no spread of its own", "pair-higher-open", [
-            { x: low + 10 * gap, y: keyY + 18 },
-            { x: low + 190 * gap, y: keyY + 18 },
-          ]),
-          draw.words(
-            "key",
-            "text-small",
-            key.map(({ x, y, text }) => ({ x: at(x / plotWidth), y, text })),
-          ),
-        ]),
-        numbers.panel([
-          numbers.boxes("grounds", "band", ground(0, numbersWidth)),
-          numbers.words(
-            "headings",
-            "text-heading",
-            [
-              { x: numbersWidth - 6, y: 8, text: "Gains" },
-              { x: numbersWidth - 6, y: 22, text: `Difference (${percentWords} interval)` },
-            ],
-            { align: "right" },
-          ),
-          numbers.words(
-            "gains",
-            "text-strong",
-            laid.map(({ row, middle }) => ({
-              x: numbersWidth - 6,
-              y: middle - 8,
-              text: gainsWords(row),
-            })),
-            { align: "right", fontSize: bodySize },
-          ),
-          numbers.words(
-            "differences",
-            "text-body",
-            laid.map(({ row, middle }) => ({
-              x: numbersWidth - 6,
-              y: middle + 8,
-              text: differenceWords(row),
-            })),
-            { align: "right", fontSize: bodySize },
-          ),
-        ]),
-      ],
+      title: { text: [title], subtitle: [told] },
+      hconcat: beside
+        ? [side("names", namesWidth, words), drawn, side("numbers", numbersWidth, numbers)]
+        : [drawn],
       spacing: 0,
       bounds: "flush",
       config: themeConfig("light"),
@@ -340,13 +304,23 @@ const pageOf = (
   };
 };
 
+/** Under a heading of two lines. */
+const slideHeight = 206;
+
+/** A slide shows what is known most narrowly. */
+const uncertainty = ({ interval }: PairedRow): number =>
+  interval === null ? Infinity : interval.high - interval.low;
+
 /**
  * What single trials compared: each pair of arms a line from the gain of the lower dose to that of the higher, filled
  * where the row prints a spread, open where it is borrowed (with a bar) or where there is none; in as many figures as stay readable, all on one axis.
  *
  * @throws {CallError} "no-pairs" without a row, "not-finite"
  */
-export const singleTrialsFigures = (input: SingleTrialsInput): readonly Figure[] => {
+export const singleTrialsFigures = (
+  input: SingleTrialsInput,
+  room: Room = roomOf(),
+): readonly Figure[] => {
   const { rows } = input;
   if (rows.length === 0)
     throw new CallError({
@@ -372,15 +346,25 @@ export const singleTrialsFigures = (input: SingleTrialsInput): readonly Figure[]
     Math.max(least - reach, lowest([least, ...lows])) - air,
     Math.min(most + reach, highest([most, ...highs])) + air,
   ] as const;
-  const pages = Array.from({ length: Math.ceil(rows.length / rowsPerFigure) }, (_, page) =>
-    rows.slice(page * rowsPerFigure, (page + 1) * rowsPerFigure),
+  const { rows: perSheet } = sheets[room.size];
+  if (room.size === "slide") {
+    const known = [...rows].sort((a, b) => uncertainty(a) - uncertainty(b));
+    for (let count = Math.min(perSheet, rows.length); ; count -= 1) {
+      const kept = new Set(known.slice(0, count));
+      const own = rows.filter((row) => kept.has(row));
+      const slide = pageOf(input, own, { room, domain, page: "", left: rows.length - count });
+      if (count === 1 || slide.height! <= slideHeight) return [slide];
+    }
+  }
+  const pages = Array.from({ length: Math.ceil(rows.length / perSheet) }, (_, page) =>
+    rows.slice(page * perSheet, (page + 1) * perSheet),
   );
   return pages.map((own, page) =>
-    pageOf(
-      pages.length === 1 ? input : { ...input, id: `${input.id}-page-${page + 1}` },
-      own,
+    pageOf(pages.length === 1 ? input : { ...input, id: `${input.id}-page-${page + 1}` }, own, {
+      room,
       domain,
-      pages.length === 1 ? "" : ` (${page + 1} of ${pages.length})`,
-    ),
+      page: pages.length === 1 ? "" : ` (${page + 1} of ${pages.length})`,
+      left: 0,
+    }),
   );
 };

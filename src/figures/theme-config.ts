@@ -33,15 +33,13 @@ export const themeConfig = (mode: FigureMode): Config => {
     strokeWidth,
     ...(strokeDash === undefined ? {} : { strokeDash }),
   });
-  const dot = (size: number, weighted: boolean) => ({
+  const dot = {
     filled: true,
-    color: weighted ? colour.mark : colour.background,
     stroke: colour.mark,
     strokeWidth: 1.4,
     opacity: 1,
     shape: "circle" as const,
-    size,
-  });
+  };
   const numbered = <T>(name: string, items: readonly string[], look: (item: string) => T) =>
     Object.fromEntries(items.map((item, index) => [`${name}-${index + 1}`, look(item)]));
 
@@ -84,6 +82,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       offset: 8,
       symbolType: "square",
       symbolStrokeColor: colour.mark,
+      symbolBaseFillColor: colour.mark,
       symbolStrokeWidth: 1.4,
       symbolSize: 110,
     },
@@ -148,10 +147,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       "runs-on": { filled: true, color: colour.pooled, opacity: 1, size: 60 },
       "pair-line": line(colour.mark, 1.6),
       "pair-interval": { ...line(colour.markMiddle, 1.4), opacity: 0.75 },
-      "pair-lower": dot(26, true),
-      "pair-higher": dot(78, true),
-      "pair-lower-open": dot(26, false),
-      "pair-higher-open": dot(78, false),
+      "pair-point": dot,
+      "pair-higher-open": { ...dot, color: colour.background, size: 78 },
       "pooled-band": box(colour.pooled, 0.18),
       "pooled-bar": box(colour.pooled),
       "pooled-tick": box(colour.ink),
@@ -162,6 +159,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       "prediction-bracket": line(colour.pooled, 1.8),
       "prediction-hatch": { ...line(colour.pooled, 0.9), opacity: 0.75 },
       "computed-range": { strokeWidth: 1.3, opacity: 1 },
+      "range-tick": box(colour.background),
+      "computed-mark": { color: colour.pooled },
       "computed-tick": line(colour.background, 1.8),
       "computed-tint": {
         color: colour.pooledTint,

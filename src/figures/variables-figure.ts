@@ -10,7 +10,7 @@ import { shownAmount, verdictShort, verdictsInShort } from "../tables/variables-
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
 import { roomOf } from "./frame.js";
-import { drawnChart, rowChart, type ChartRow } from "./row-chart.js";
+import { drawnChart, rowChart, slideRows, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
 export type VariablesFigureInput = Readonly<{ id?: string; family: string; table: VariableTable }>;
@@ -34,8 +34,6 @@ const groupOf: Partial<Record<DoseAxisName, Group>> = {
 };
 
 const kinds = ["inside studies", "only between studies"] as const;
-/** Most rows on a slide, whose heading is large. */
-const slideRows = 8;
 
 const answerOf = ({ within, between }: VariableRow) => within ?? between;
 

@@ -219,7 +219,9 @@ test("a file with one arm a study compares nothing, and says so", async () => {
 test("the figure's words and downloaded numbers are those of the table", async () => {
   const { figures } = await ask("single-trials", {}, byHand());
   const [figure] = figures.flatMap(drawnFigures);
-  expect(figure!.title).toBe("Strength: 4 comparisons inside 3 single trials");
+  expect(figure!.title).toBe(
+    "Strength: in 3 of 4 comparisons inside 3 trials the higher dose gained more.",
+  );
   expect(figure!.description).toContain(
     "Ash 2001, Intensity 40% of MVC to 85% of MVC: 12 → 20%, difference 8.0 (0.9 to 15.1)",
   );

@@ -29,33 +29,33 @@ const figure = leftOutFigure({
 
 test("a row for each trial, the highest expectation first, its range and what it found", () => {
   expectSoundFigure(figure);
-  expect(rowsOf(figure, "left out: trials").map(({ text }) => text)).toEqual([
+  expect(rowsOf(figure, "labels").map(({ text }) => text)).toEqual([
     "Cedar 2003",
     "Ash 2001",
     "Birch: 2002 / odd",
   ]);
-  const ranges = rowsOf(figure, "left out: ranges given");
-  const marks = [
-    ...rowsOf(figure, "left out: found inside"),
-    ...rowsOf(figure, "left out: found outside"),
-  ];
-  expect(ranges).toHaveLength(3);
-  expect(marks).toHaveLength(3);
-  // Cedar and Ash are drawn on their lines, Birch beyond the end of its own
-  const [cedar, ash, birch] = marks;
-  expect(cedar!.x).toBeGreaterThan(ranges[0]!.x);
-  expect(cedar!.x).toBeLessThan(ranges[0]!.x2 as number);
-  expect(ash!.y).toBe((ranges[1]!.y + (ranges[1]!.y2 as number)) / 2);
-  expect(birch!.x).toBeGreaterThan(ranges[2]!.x2 as number);
-  expect(rowsOf(figure, "left out: numbers").map(({ text }) => text)).toEqual([
+  type Drawn = Readonly<{ from: number; to: number; dot?: number }>;
+  const ranges = rowsOf(figure, "ranges") as unknown as readonly Drawn[];
+  const dots = rowsOf(figure, "dots") as unknown as readonly Drawn[];
+  const rounded = (value: number): number => Math.round(value * 1e6) / 1e6;
+  expect(ranges.map(({ from, to }) => [rounded(from), rounded(to)])).toEqual([
+    [9, 37],
+    [5, 26],
+    [-3, 21],
+  ]);
+  expect(dots.map(({ dot }) => rounded(dot!))).toEqual([29, 11, 34]);
+  expect(rowsOf(figure, "words").map(({ text }) => text)).toEqual([
     "29.0% in 9.0% to 37.0%",
     "11.0% in 5.0% to 26.0%",
-    "34.0% outside −3.0% to 21.0%",
+  ]);
+  // What came out outside stands out.
+  expect(rowsOf(figure, "words that stand out").map(({ text }) => text)).toEqual([
+    "34.0%, outside of −3.0% to 21.0%",
   ]);
 });
 
 test("caption, words for those who cannot see it, and numbers to take away", () => {
-  expect(figure.caption).toContain(
+  expect(figure.description).toContain(
     "Left out in turn, 2 of 3 trials fell inside their range; 2.9 expected.",
   );
   expect(figure.caption).toContain("the other 2 trials give");
@@ -76,7 +76,7 @@ test("fewer inside than chance explains is said", () => {
       leftOut: { ...leftOut, inside: 1 },
     },
   });
-  expect(few.caption).toContain(
+  expect(few.description).toContain(
     "1 of 3 trials fell inside their range; 2.9 expected, at least 2 where ranges are right: ranges here are too narrow.",
   );
   expect(() =>
