@@ -1,7 +1,7 @@
 /** Asks a question: options read, what the file gives fitted once, the answer made plain. */
 import type { z } from "zod";
 import { CallError } from "../errors.js";
-import { nearestWord } from "../records/nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 import { plainJson, answerVersion, type Answer } from "./answer.js";
 import type { Evidence, EvidenceSource } from "./evidence.js";
 import type { FrameWords } from "../figures/frame.js";

@@ -4,7 +4,7 @@
  */
 import * as z from "zod";
 import { type CallErrorCode, CallError } from "../errors.js";
-import { nearestWord } from "../records/nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 
 /** What every door shows of an option. */
 export type OptionWords = Readonly<{

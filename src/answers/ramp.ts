@@ -6,7 +6,7 @@ import { rampPlan, type RampPlan } from "../projection/ramp-plan.js";
 import { rampFroms } from "../projection/ramp-start.js";
 import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";
 import { timelineNeeds } from "../protocol/session-timeline.js";
-import { fieldWords } from "../protocol/written-reader.js";
+import { fieldWords } from "../protocol/prescription.js";
 import { rampAnswer, rampRefusalTable, rampTable } from "../tables/ramp-table.js";
 import { noteSchema, type AnswerDraft } from "./answer.js";
 import { aNumber, oneOf, option } from "./option.js";

@@ -11,7 +11,7 @@ import { joints, type Joint, type Prescription } from "../protocol/prescription.
 import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/session-timeline.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { parsePrescription } from "../protocol/written-form.js";
-import { fieldWords } from "../protocol/written-reader.js";
+import { fieldWords } from "../protocol/prescription.js";
 import { kebabName } from "../tables/dose-table.js";
 import { holdAnswer } from "../tables/hold-table.js";
 import { sorenessTable } from "../tables/soreness-table.js";

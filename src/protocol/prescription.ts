@@ -38,10 +38,12 @@ export type Joint = (typeof joints)[number];
 
 /** One training protocol. A field that is absent is not known; nothing is assumed in its place. */
 export type Prescription = Readonly<{
-  /** Sets in a session; whole, at least 1. */
+  /** Sets in a session; whole, at least 1; the low end where a range is prescribed. */
   sets: number;
-  /** Holds in each set; whole, at least 1. */
+  setsHigh?: number;
+  /** Holds in each set; whole, at least 1; the low end of a range. */
   repetitions: number;
+  repetitionsHigh?: number;
   /** Length of one hold, s; the low end where a range is prescribed. */
   holdSeconds: number;
   /** High end of a range of hold lengths, s. */
@@ -52,15 +54,20 @@ export type Prescription = Readonly<{
   intensityPercentHigh?: number;
   /** Target effort as a rating, above 0 and up to 10; instead of `intensityPercent`. */
   effortRating?: number;
+  effortRatingHigh?: number;
   intensityBasis?: IntensityBasis;
   /** Rest between two holds of one set, s. */
   restBetweenRepetitionsSeconds?: number;
+  restBetweenRepetitionsSecondsHigh?: number;
   /** Rest between the last hold of a set and the first of the next, s. */
   restBetweenSetsSeconds?: number;
+  restBetweenSetsSecondsHigh?: number;
   /** Sessions a week. */
   sessionsPerWeek?: number;
+  sessionsPerWeekHigh?: number;
   /** Length of the programme, weeks. */
   weeks?: number;
+  weeksHigh?: number;
   muscleLength?: MuscleLength;
   /** Training angles as the source counts them, degrees; one or more. */
   trainingAngleDegrees?: readonly number[];
@@ -87,6 +94,48 @@ export const prescriptionLimits = {
 } as const;
 
 type Field = keyof Prescription;
+
+/** What each field is called in a sentence. */
+export const fieldWords: Readonly<Record<Field, string>> = {
+  sets: "number of sets",
+  setsHigh: "number of sets",
+  repetitions: "number of repetitions",
+  repetitionsHigh: "number of repetitions",
+  holdSeconds: "length of hold",
+  holdSecondsHigh: "length of hold",
+  intensityPercent: "intensity",
+  intensityPercentHigh: "intensity",
+  effortRating: "effort",
+  effortRatingHigh: "effort",
+  intensityBasis: "basis of the intensity",
+  restBetweenRepetitionsSeconds: "rest between holds",
+  restBetweenRepetitionsSecondsHigh: "rest between holds",
+  restBetweenSetsSeconds: "rest between sets",
+  restBetweenSetsSecondsHigh: "rest between sets",
+  sessionsPerWeek: "number of sessions a week",
+  sessionsPerWeekHigh: "number of sessions a week",
+  weeks: "number of weeks",
+  weeksHigh: "number of weeks",
+  muscleLength: "muscle length",
+  trainingAngleDegrees: "list of angles",
+  action: "action",
+  effortIntent: "intent",
+  joint: "joint",
+};
+
+/** The fields that may be a range: the low end and the name of the high one. */
+export const rangeFields = {
+  sets: "setsHigh",
+  repetitions: "repetitionsHigh",
+  holdSeconds: "holdSecondsHigh",
+  intensityPercent: "intensityPercentHigh",
+  effortRating: "effortRatingHigh",
+  restBetweenRepetitionsSeconds: "restBetweenRepetitionsSecondsHigh",
+  restBetweenSetsSeconds: "restBetweenSetsSecondsHigh",
+  sessionsPerWeek: "sessionsPerWeekHigh",
+  weeks: "weeksHigh",
+} as const satisfies Partial<Record<Field, Field>>;
+export type RangeField = keyof typeof rangeFields;
 
 const shown = (value: unknown): string =>
   Array.isArray(value) ? value.map(String).join(" / ") : String(value);
@@ -121,8 +170,10 @@ export const prescriptionIssues = (p: Prescription): readonly Issue[] => {
     });
   };
 
-  const whole = (field: "sets" | "repetitions"): void => {
-    if (!Number.isInteger(p[field]) || p[field] < 1)
+  const whole = (field: "sets" | "repetitions" | "setsHigh" | "repetitionsHigh"): void => {
+    const value = p[field];
+    if (value === undefined && field.endsWith("High")) return;
+    if (value === undefined || !Number.isInteger(value) || value < 1)
       report("not-a-count", field, "not a whole number of at least 1", "write 1, 2, 3 …");
   };
   const within = (field: Field, low: number, high: number, open: boolean, unit: string): void => {
@@ -163,22 +214,23 @@ export const prescriptionIssues = (p: Prescription): readonly Issue[] => {
   const limits = prescriptionLimits;
   whole("sets");
   whole("repetitions");
-  if (p.sets * p.repetitions > limits.mostContractions)
+  whole("setsHigh");
+  whole("repetitionsHigh");
+  const most = (p.setsHigh ?? p.sets) * (p.repetitionsHigh ?? p.repetitions);
+  if (most > limits.mostContractions)
     report(
       "too-many",
       "repetitions",
-      `${p.sets * p.repetitions} holds in one session, above ${limits.mostContractions}`,
+      `${most} holds in one session, above ${limits.mostContractions}`,
       "check sets and repetitions",
     );
   within("holdSeconds", 0, limits.longestHoldSeconds, true, "s");
   if (p.holdSeconds === undefined)
     report("missing", "holdSeconds", "no length of hold", "give it in seconds");
-  within("holdSecondsHigh", 0, limits.longestHoldSeconds, true, "s");
-  range("holdSeconds", "holdSecondsHigh");
-  within("intensityPercent", 0, highestPercent(p), true, "%");
-  within("intensityPercentHigh", 0, highestPercent(p), true, "%");
-  range("intensityPercent", "intensityPercentHigh");
-  within("effortRating", 0, limits.highestEffortRating, true, "on the 0–10 scale");
+  for (const end of ["intensityPercent", "intensityPercentHigh"] as const)
+    within(end, 0, highestPercent(p), true, "%");
+  for (const end of ["effortRating", "effortRatingHigh"] as const)
+    within(end, 0, limits.highestEffortRating, true, "on the 0–10 scale");
   oneOf("intensityBasis", intensityBases);
   if (p.effortRating !== undefined && p.intensityPercent !== undefined)
     report(
@@ -194,10 +246,15 @@ export const prescriptionIssues = (p: Prescription): readonly Issue[] => {
       p.effortRating === undefined ? "a rating basis with no rating" : "a rating on another basis",
       "give effortRating with the basis effort rating 0–10",
     );
-  within("restBetweenRepetitionsSeconds", 0, limits.longestHoldSeconds, false, "s");
-  within("restBetweenSetsSeconds", 0, limits.longestHoldSeconds, false, "s");
-  within("sessionsPerWeek", 0, limits.mostSessionsPerWeek, true, "sessions");
-  within("weeks", 0, limits.mostWeeks, true, "weeks");
+  within("holdSecondsHigh", 0, limits.longestHoldSeconds, true, "s");
+  for (const rest of ["restBetweenRepetitionsSeconds", "restBetweenSetsSeconds"] as const)
+    for (const end of [rest, rangeFields[rest]] as const)
+      within(end, 0, limits.longestHoldSeconds, false, "s");
+  for (const end of ["sessionsPerWeek", "sessionsPerWeekHigh"] as const)
+    within(end, 0, limits.mostSessionsPerWeek, true, "sessions");
+  for (const end of ["weeks", "weeksHigh"] as const)
+    within(end, 0, limits.mostWeeks, true, "weeks");
+  for (const [low, high] of Object.entries(rangeFields)) range(low as RangeField, high);
   oneOf("muscleLength", muscleLengths);
   oneOf("action", actions);
   oneOf("joint", joints);

@@ -2,7 +2,7 @@
 import { DataError, type Issue, type IssueCode } from "../errors.js";
 import type { Prescription } from "./prescription.js";
 import { parsePrescription } from "./written-form.js";
-import { WrittenFormError } from "./written-tokens.js";
+import { WrittenFormError } from "./written-error.js";
 
 export type NamedProtocol = Readonly<{ name: string; prescription: Prescription; line: number }>;
 
@@ -30,7 +30,8 @@ export const protocolLines = (text: string): readonly ProtocolLine[] =>
   sayingLines(text).map(({ line, said }): ProtocolLine => {
     const colon = said.indexOf(":");
     const readings = [
-      ...(colon > 0
+      // A name has a letter: the colon of 1:30 ends none.
+      ...(/\p{L}/u.test(said.slice(0, Math.max(0, colon)))
         ? [{ name: said.slice(0, colon).trim(), written: said.slice(colon + 1).trim() }]
         : []),
       { name: said, written: said },

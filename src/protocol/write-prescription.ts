@@ -13,12 +13,15 @@ const range = (low: number, high: number | undefined): string =>
   high === undefined ? String(low) : `${low}–${high}`;
 
 const work = (p: Prescription): string => {
-  const holds = `${p.repetitions} × ${range(p.holdSeconds, p.holdSecondsHigh)} s`;
-  return p.sets === 1 && p.restBetweenSetsSeconds === undefined ? holds : `${p.sets} × (${holds})`;
+  const holds = `${range(p.repetitions, p.repetitionsHigh)} × ${range(p.holdSeconds, p.holdSecondsHigh)} s`;
+  return p.sets === 1 && p.setsHigh === undefined && p.restBetweenSetsSeconds === undefined
+    ? holds
+    : `${range(p.sets, p.setsHigh)} × (${holds})`;
 };
 
 const effort = (p: Prescription): string => {
-  if (p.effortRating !== undefined) return ` at effort ${p.effortRating}`;
+  if (p.effortRating !== undefined)
+    return ` at effort ${range(p.effortRating, p.effortRatingHigh)}`;
   if (p.intensityPercent !== undefined)
     return ` at ${range(p.intensityPercent, p.intensityPercentHigh)}%${
       p.intensityBasis === undefined ? "" : basisWords[p.intensityBasis]
@@ -48,12 +51,14 @@ export const writePrescription = (prescription: Prescription): string => {
     `${work(p)}${effort(p)}`,
     ...(p.restBetweenRepetitionsSeconds === undefined
       ? []
-      : [`rest ${p.restBetweenRepetitionsSeconds} s`]),
+      : [`rest ${range(p.restBetweenRepetitionsSeconds, p.restBetweenRepetitionsSecondsHigh)} s`]),
     ...(p.restBetweenSetsSeconds === undefined
       ? []
-      : [`${p.restBetweenSetsSeconds} s between sets`]),
-    ...(p.sessionsPerWeek === undefined ? [] : [`${p.sessionsPerWeek}/week`]),
-    ...(p.weeks === undefined ? [] : [`${p.weeks} weeks`]),
+      : [`${range(p.restBetweenSetsSeconds, p.restBetweenSetsSecondsHigh)} s between sets`]),
+    ...(p.sessionsPerWeek === undefined
+      ? []
+      : [`${range(p.sessionsPerWeek, p.sessionsPerWeekHigh)}/week`]),
+    ...(p.weeks === undefined ? [] : [`${range(p.weeks, p.weeksHigh)} weeks`]),
     p.muscleLength,
     place(p),
     p.action,

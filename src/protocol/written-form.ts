@@ -1,259 +1,244 @@
-/**
- * The short written form of a prescription, read; one grammar, its words and its clauses in one place.
- *
- *     prescription := work { [","] clause }
- *     work         := n × time | n × (n × time) | n × n × time | n sets of … | time
- *     clause       := effort | rests | frequency | weeks | length | place | action | intent | n sets
- */
-import { prescriptionIssues } from "./prescription.js";
-import type { Action, Joint, MuscleLength, Prescription } from "./prescription.js";
-import {
-  isRating,
-  maximal,
-  percentage,
-  rating,
-  restByTime,
-  rests,
-  setWords,
-  settleLevels,
-  work,
-} from "./written-parts.js";
+/** The written form of a prescription, as people write it, read. */
+import type { IssueCode } from "../errors.js";
+import { nearestWord } from "./nearest-word.js";
+import { fieldWords, prescriptionIssues, type Prescription } from "./prescription.js";
+import { writePrescription } from "./write-prescription.js";
+import { WrittenFormError } from "./written-error.js";
+import { plainSigns } from "./written-numbers.js";
+import { knownWords, phrases } from "./written-phrases.js";
 import {
   fail,
-  fieldWords,
-  isAny,
-  look,
-  number,
-  secondsIn,
-  set,
+  matchAt,
+  put,
+  putRange,
+  refuseTwoWays,
   take,
-  takeRun,
-} from "./written-reader.js";
-import type { Reader } from "./written-reader.js";
-import { writtenTokens } from "./written-tokens.js";
+  type Match,
+  type Phrase,
+  type Reading,
+} from "./written-reading.js";
 
 export { writePrescription } from "./write-prescription.js";
 
-const weekWords = ["week", "wk", "w"];
-const weeksWords = ["weeks", "week", "wks", "wk"];
-const timesWords = ["times", "time", "sessions", "session", "days", "day", "×"];
-const perWords = ["a", "per", "each", "/", "every"];
-const separators = [",", ";", ".", ":", "and", "for", "with", "in"];
-const lengths: Readonly<Record<string, MuscleLength>> = {
-  short: "short",
-  long: "long",
-  middle: "middle",
-  mid: "middle",
-};
-const actionWords: Readonly<Record<string, Action>> = {
-  pushing: "pushing",
-  push: "pushing",
-  overcoming: "pushing",
-  holding: "holding",
-  hold: "holding",
-  yielding: "holding",
-};
-const jointWords: Readonly<Record<string, Joint>> = {
-  ankle: "ankle",
-  knee: "knee",
-  hip: "hip",
-  trunk: "trunk",
-  neck: "neck",
-  shoulder: "shoulder",
-  elbow: "elbow",
-  wrist: "wrist",
-  hand: "hand",
-  grip: "hand",
-  handgrip: "hand",
+/** A written protocol, read: what it says, and what had to be assumed, each in a few words. */
+export type Written = Readonly<{ prescription: Prescription; taken: readonly string[] }>;
+
+const separators = /(?:[\s,;.|()&+:=]|-(?!\s*\d)|-(?=\s)|\/(?=\s))+/uy;
+const word = /\p{L}+|\d+(?:[.,]\d+)?|./uy;
+
+const longest = (
+  r: Reading,
+  plain: string,
+  place: number,
+): Readonly<{ phrase: Phrase; match: Match }> | undefined => {
+  let best: Readonly<{ phrase: Phrase; match: Match }> | undefined;
+  for (const phrase of phrases) {
+    const match = matchAt(r.text, plain, phrase.pattern, place);
+    if (match !== undefined && match.stop > (best?.match.stop ?? place)) best = { phrase, match };
+  }
+  return best;
 };
 
-const frequency = (r: Reader): void => {
-  const token = number(r, "a number of sessions", "3/week");
-  take(r, ...timesWords);
-  take(r, ...perWords);
-  if (take(r, ...weekWords) === undefined) fail(r, "week", "3/week or 3 times a week");
-  set(r, "sessionsPerWeek", token.value, token);
-};
-const frequencyWord = (r: Reader, sessions: number): void => {
-  const token = look(r);
-  r.index += 1;
-  if (sessions < 7) {
-    take(r, ...perWords);
-    if (take(r, ...weekWords) === undefined) fail(r, "week", "twice a week");
-  }
-  set(r, "sessionsPerWeek", sessions, token);
-};
-
-const angle = (r: Reader): number => {
-  const sign = take(r, "-") === undefined ? 1 : -1;
-  const { value } = number(r, "an angle in degrees", "knee 90°");
-  if (take(r, "°", "degrees", "degree", "deg") === undefined)
-    fail(r, "a degree sign", "knee 90° or knee 90 degrees");
-  return sign * value;
-};
-const isAngle = (r: Reader): boolean => {
-  const ahead = isAny(look(r), ["-"]) ? 1 : 0;
-  return (
-    look(r, ahead).kind === "number" && isAny(look(r, ahead + 1), ["°", "degrees", "degree", "deg"])
-  );
-};
-const angles = (r: Reader): void => {
-  const token = look(r);
-  const list = [angle(r)];
-  while (take(r, "/") !== undefined) list.push(angle(r));
-  set(r, "trainingAngleDegrees", list, token);
-};
-
-const numberClause = (r: Reader): void => {
-  const next = look(r, isAny(look(r, 1), ["-", "to"]) && look(r, 2).kind === "number" ? 3 : 1);
-  if (isAny(next, ["%", "percent"])) return percentage(r);
-  if (isAny(next, ["°", "degrees", "degree", "deg"])) return angles(r);
-  if (isRating(r, 0)) return rating(r);
-  if (next.kind === "word" && secondsIn[next.text] !== undefined) return restByTime(r);
-  const token = look(r);
-  if (isAny(next, weeksWords)) {
-    r.index += 2;
-    return set(r, "weeks", token.value, token);
-  }
-  if (isAny(next, setWords)) {
-    r.index += 2;
-    if (r.draft.sets !== 1 || r.draft.holdSeconds === undefined)
-      fail(r, "one number of sets, not a second", "4 × (5 × 3 s)", token, "said-twice");
-    r.draft.sets = token.value;
-    r.places.set("sets", token);
-    r.oneLevel = false;
-    return undefined;
-  }
-  if (isAny(next, [...timesWords, ...perWords])) return frequency(r);
+const unread = (r: Reading, plain: string, place: number): never => {
+  word.lastIndex = place;
+  const piece = word.exec(plain)?.[0] ?? "";
+  const at = { start: place, stop: place + piece.length };
+  if (/^\d/u.test(piece))
+    return fail(
+      r,
+      at,
+      "%, s, /week, weeks or ° after this number",
+      "70%, rest 15 s, 3/week, 12 weeks, knee 90°",
+    );
   return fail(
     r,
-    "%, s, /week, weeks or ° after this number",
-    "70%, rest 15 s, 3/week, 12 weeks, knee 90°",
-    token,
-  );
-};
-
-/** What may follow `at`: an effort, a length or an angle. */
-const afterAt = (r: Reader): void => {
-  const token = look(r);
-  if (token.kind === "number" || isAny(token, ["-"])) return isAngle(r) ? angles(r) : numberAt(r);
-  if (wordClause(r)) return undefined;
-  return fail(r, "an intensity", "at 70%, at effort 7 or at maximal effort", token);
-};
-const numberAt = (r: Reader): void => {
-  if (isRating(r, 0)) return rating(r);
-  return percentage(r);
-};
-
-const intent = (r: Reader): void => {
-  const token = look(r);
-  if (token.kind !== "quoted") fail(r, "the intent in quotation marks", 'intent "slow ramp"');
-  r.index += 1;
-  set(r, "effortIntent", token.text, token);
-};
-
-/** Reads one clause that begins with a word; false when the word begins none. */
-const wordClause = (r: Reader): boolean => {
-  const token = look(r);
-  for (const [run, words] of [
-    ["as fast as possible", "as fast as possible"],
-    ["ramped and sustained", "ramped and sustained"],
-    ["ramped", "ramped and sustained"],
-    ["to failure", "to failure"],
-  ] as const)
-    if (takeRun(r, run)) {
-      set(r, "effortIntent", words, token);
-      return true;
-    }
-  if (isAny(token, ["maximal", "maximally", "maximum", "max"])) return (maximal(r), true);
-  if (isAny(token, ["daily"])) return (frequencyWord(r, 7), true);
-  if (isAny(token, ["once"])) return (frequencyWord(r, 1), true);
-  if (isAny(token, ["twice"])) return (frequencyWord(r, 2), true);
-  if (take(r, "effort", "rating") !== undefined) {
-    take(r, "of", "rating");
-    return (rating(r), true);
-  }
-  if (take(r, "rest", "rests", "resting") !== undefined) return (rests(r), true);
-  if (take(r, "intent") !== undefined) return (intent(r), true);
-  if (take(r, "angle", "angles") !== undefined) return (angles(r), true);
-  const length = token.kind === "word" ? lengths[token.text] : undefined;
-  if (length !== undefined) {
-    r.index += 1;
-    take(r, "muscle");
-    take(r, "length", "lengths");
-    set(r, "muscleLength", length, token);
-    return true;
-  }
-  const action = token.kind === "word" ? actionWords[token.text] : undefined;
-  if (action !== undefined) {
-    r.index += 1;
-    void (takeRun(r, "a load") || takeRun(r, "against a fixed stop"));
-    set(r, "action", action, token);
-    return true;
-  }
-  const joint = token.kind === "word" ? jointWords[token.text] : undefined;
-  if (joint !== undefined) {
-    r.index += 1;
-    take(r, "at");
-    set(r, "joint", joint, token);
-    if (isAngle(r)) angles(r);
-    return true;
-  }
-  return false;
-};
-
-const clause = (r: Reader): void => {
-  if (take(r, "at") !== undefined) return afterAt(r);
-  if (isAngle(r)) return angles(r);
-  if (look(r).kind === "number") return numberClause(r);
-  if (wordClause(r)) return undefined;
-  return fail(
-    r,
-    "an intensity, a rest, a frequency, weeks, a muscle length, an angle, an action or an intent",
+    at,
+    "an intensity, a rest, a frequency, weeks, a muscle length, a joint, an angle, an action or an intent",
     "4 × 20 s at 70–75%, rest 60 s, 3/week, 12 weeks, long, knee 90°, pushing",
+    /^\p{L}/u.test(piece) ? "unexpected" : "unknown-character",
   );
 };
 
-/**
- * The prescription a short written form stands for.
- *
- * `4 × 30 s` is one set of four holds; `4 × (5 × 3 s)` four sets of five. Where `4 × 30 s` goes with
- * a rest *between sets* only, it is four sets of one hold. A second rest (`rests 3 s and 2 min`) is
- * the one between sets. Times may be in seconds or minutes and are kept in seconds. A percentage
- * with no basis keeps none. Order after the holds is free; `x`, `×`, hyphens, en dashes and decimal
- * commas are all read.
- *
- * @throws CallError (a `WrittenFormError`) that points at the place in the text, says what was
- *   expected there, and gives an example
- * @example parsePrescription("4 x 20 s at 70-75%, rest 60 s, 3/week, 12 weeks, long").weeks // 12
- */
-export const parsePrescription = (text: string): Prescription => {
-  const r: Reader = {
-    text,
-    tokens: writtenTokens(text),
-    index: 0,
-    draft: {},
-    places: new Map(),
-    oneLevel: false,
-  };
-  work(r);
-  while (look(r).kind !== "end") {
-    while (take(r, ...separators) !== undefined);
-    if (look(r).kind !== "end") clause(r);
+/** Settles what counts and rests count, now that all is read. */
+const settle = (r: Reading): void => {
+  const { draft, pair, ratio } = r;
+  const end = { start: r.text.length, stop: r.text.length };
+  if (pair !== undefined) {
+    if (draft.holdSeconds !== undefined && draft.sets === undefined) {
+      putRange(r, "sets", pair.a, pair.at);
+      putRange(r, "repetitions", pair.b, pair.at);
+    } else {
+      take(
+        r,
+        pair.said,
+        `holds of ${pair.b.low}${pair.b.high === undefined ? "" : ` to ${pair.b.high}`} s`,
+      );
+      putRange(r, "holdSeconds", pair.b, pair.at);
+      if (r.count !== undefined)
+        fail(r, pair.at, "the holds said once", "4 × (5 × 3 s)", "said-twice");
+      r.count = { value: pair.a, at: pair.at, named: false };
+    }
   }
-  settleLevels(r);
-  if (r.draft.effortRating !== undefined && r.draft.intensityBasis === undefined)
-    r.draft.intensityBasis = "effort rating 0–10";
-  // The work has set the three fields every prescription has.
+  if (draft.holdSeconds === undefined)
+    fail(r, end, "how long one hold lasts", "4 × 30 s or 4 × (5 × 3 s)");
+  const counted = r.count;
+  if (counted !== undefined) {
+    const betweenSets = r.places.get("restBetweenSetsSeconds");
+    const oneLevel = draft.sets === undefined && !counted.named;
+    if (oneLevel && betweenSets !== undefined) {
+      if (draft.restBetweenRepetitionsSeconds !== undefined)
+        fail(
+          r,
+          betweenSets,
+          "sets for this rest to lie between, written round the holds,",
+          "3 × (4 × 30 s), rest 15 s, 60 s between sets",
+          "rest-without-sets",
+        );
+      putRange(r, "sets", counted.value, counted.at);
+    } else if (draft.repetitions === undefined)
+      putRange(r, "repetitions", counted.value, counted.at);
+    else if (draft.sets === undefined) putRange(r, "sets", counted.value, counted.at);
+    else fail(r, counted.at, "one number of holds, not a second", "4 × (5 × 3 s)", "said-twice");
+  }
+  if (ratio !== undefined)
+    put(
+      r,
+      "restBetweenRepetitionsSeconds",
+      Number(((draft.holdSeconds ?? 0) * ratio.value).toPrecision(6)),
+      ratio.at,
+    );
+  // `3 sets of 30 s, rest 60 s`: with one hold a set the rest lies between sets.
+  if (
+    r.setsByWord &&
+    draft.repetitions === undefined &&
+    draft.restBetweenSetsSeconds === undefined &&
+    draft.restBetweenRepetitionsSeconds !== undefined
+  ) {
+    draft.restBetweenSetsSeconds = draft.restBetweenRepetitionsSeconds;
+    delete draft.restBetweenRepetitionsSeconds;
+    if (draft.restBetweenRepetitionsSecondsHigh !== undefined) {
+      draft.restBetweenSetsSecondsHigh = draft.restBetweenRepetitionsSecondsHigh;
+      delete draft.restBetweenRepetitionsSecondsHigh;
+    }
+  }
+  draft.sets ??= 1;
+  draft.repetitions ??= 1;
+  if (draft.effortRating !== undefined && draft.intensityBasis === undefined)
+    draft.intensityBasis = "effort rating 0–10";
+};
+
+const read = (text: string): Written => {
+  const plain = plainSigns(text);
+  const r: Reading = { text, draft: {}, places: new Map(), taken: [], setsByWord: false };
+  refuseTwoWays(r, plain);
+  let place = 0;
+  for (;;) {
+    separators.lastIndex = place;
+    place += separators.exec(plain)?.[0].length ?? 0;
+    if (place >= plain.length) break;
+    const found = longest(r, plain, place);
+    if (found === undefined) return unread(r, plain, place);
+    found.phrase.say(r, found.match);
+    place = found.match.stop;
+  }
+  if (text.trim() === "")
+    fail(r, { start: text.length, stop: text.length }, "a protocol", "4 × 20 s at 70%, rest 60 s");
+  settle(r);
+  // Settling has set the three fields every prescription has.
   const prescription = r.draft as Prescription;
   const [issue] = prescriptionIssues(prescription);
   if (issue !== undefined)
     fail(
       r,
+      r.places.get(issue.column as keyof Prescription) ?? { start: 0, stop: text.length },
       `a sound ${fieldWords[issue.column as keyof Prescription]} (this is ${issue.message})`,
       issue.mend,
-      r.places.get(issue.column as keyof Prescription) ?? r.tokens[0],
-      issue.code,
+      issue.code satisfies IssueCode,
     );
-  return prescription;
+  return { prescription, taken: r.taken };
 };
+
+/** Texts near one that cannot be read, the likeliest first: a slip mended, a range turned round, a piece left out. */
+const nearTexts = (error: WrittenFormError): readonly string[] => {
+  const { text, place, length } = error;
+  const [before, piece, after] = [
+    text.slice(0, place),
+    text.slice(place, place + length),
+    text.slice(place + length),
+  ];
+  const slips = [...text.slice(place).matchAll(/\p{L}{3,}/gu)].slice(0, 2).flatMap((slip) => {
+    const near = nearestWord(slip[0], knownWords);
+    const at = place + slip.index;
+    return near === undefined || near === slip[0].toLowerCase()
+      ? []
+      : [`${text.slice(0, at)}${near}${text.slice(at + slip[0].length)}`];
+  });
+  const turned = piece.replace(
+    /(\d+(?:\.\d+)?)(\s*[-–]\s*)(\d+(?:\.\d+)?)/u,
+    (all, low: string, dash: string, high: string) =>
+      Number(low) > Number(high) ? `${high}${dash}${low}` : all,
+  );
+  const clauseGone = `${before}${after.replace(/^[^,;]*/u, "")}`;
+  const pieceGone = `${before}${after}`;
+  return [
+    ...slips,
+    ...(turned === piece ? [] : [`${before}${turned}${after}`]),
+    ...(/^(?:not?|but|without|never|avoid)$/iu.test(piece)
+      ? [clauseGone]
+      : /^\s*[:=]?\s*\d/u.test(after)
+        ? [clauseGone, pieceGone]
+        : [pieceGone, clauseGone]),
+  ];
+};
+
+/** A whole protocol near a text that cannot be read; undefined where none is within three changes. */
+const meantBy = (error: WrittenFormError, changes = 3): string | undefined => {
+  for (const near of nearTexts(error)) {
+    if (near === error.text) continue;
+    try {
+      return writePrescription(read(near).prescription);
+    } catch (next) {
+      if (!(next instanceof WrittenFormError)) throw next;
+      const further =
+        changes > 1 && next.place >= error.place ? meantBy(next, changes - 1) : undefined;
+      if (further !== undefined) return further;
+    }
+  }
+  return undefined;
+};
+
+/**
+ * A protocol as people write it: what it says, and what had to be assumed.
+ *
+ * Counts and times may stand in any order: `4 × 30 s` is one set of four holds; `4 × (5 × 3 s)`,
+ * `4x5 5s`, `4 sets of 5 holds of 5 s` sets of holds; `10 on / 20 off x 6` holds with their rest.
+ * Where `4 × 30 s` goes with a rest *between sets* only, it is four sets of one hold; a second rest is
+ * the one between sets. Any number may be a range. Times are kept in seconds; `45"`, `2'`, `1:30`
+ * and words are read. A percentage with no basis keeps none; a rating stays a rating. What a text
+ * leaves out and the reading assumes (`at 70` as 70% of MVC, `near-maximal` as 90 to 100%, `every
+ * other day` as 3 to 4 sessions a week) is named in `taken`.
+ *
+ * @throws {WrittenFormError} pointing at the place in the text, with what was expected there, an
+ *   example and, where one is near, a whole protocol that may have been meant
+ * @source spellings in use (common practice, no source)
+ * @example
+ * readWritten("4x30 at 70").taken // => ["“at 70” taken as 70% of MVC", "“4x30” taken as holds of 30 s"]
+ */
+export const readWritten = (text: string): Written => {
+  try {
+    return read(text);
+  } catch (error) {
+    if (!(error instanceof WrittenFormError)) throw error;
+    const meant = meantBy(error);
+    if (meant === undefined) throw error;
+    throw new WrittenFormError(text, error, meant);
+  }
+};
+
+/**
+ * The prescription a written protocol stands for; `readWritten` says what was assumed.
+ *
+ * @throws {WrittenFormError} as `readWritten` does
+ * @example parsePrescription("4 x 20 s at 70-75%, rest 60 s, 3/week, 12 weeks, long").weeks // 12
+ */
+export const parsePrescription = (text: string): Prescription => readWritten(text).prescription;

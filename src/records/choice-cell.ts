@@ -1,6 +1,6 @@
 import type { CellReading } from "./cell-reading.js";
 import { problemCell } from "./cell-reading.js";
-import { nearestWord } from "./nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 
 /** A choice without the differences that do not matter: case, hyphens, spaces, -ize for -ise. */
 const loose = (word: string): string =>

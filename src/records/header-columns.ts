@@ -3,7 +3,7 @@ import type { FieldName } from "./codebook.js";
 import { columnOf, fieldNames, fieldOf, fieldOfColumn } from "./codebook.js";
 import { cleanCell } from "./clean-cell.js";
 import { longestHeader } from "../csv/read-table.js";
-import { nearestWord } from "./nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 
 /** Where each field stands in a file's header. */
 export type HeaderColumns = Readonly<{

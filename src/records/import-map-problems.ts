@@ -1,7 +1,7 @@
 /** Problems of an import map in plain words: zod says where a map differs, this says what to write there. */
 import type { z } from "zod";
 import type { Issue } from "../errors.js";
-import { nearestWord } from "./nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 
 /** The keys by which a form of a rule or condition is known, with what follows each. */
 const forms = {

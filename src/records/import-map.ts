@@ -4,7 +4,7 @@ import type { Issue } from "../errors.js";
 import { fieldOfColumn } from "./codebook.js";
 import { columnSpelling } from "./header-columns.js";
 import { importMapProblems } from "./import-map-problems.js";
-import { nearestWord } from "./nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 import { columnOf, fieldNames } from "./codebook.js";
 
 /** A question to one source row. Column names may hold `*`, which an arm's `prefix` replaces. */

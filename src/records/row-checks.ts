@@ -27,7 +27,7 @@ import { signOfStatistic } from "./checks/sign-of-statistic.js";
 import { unitSlips } from "./checks/unit-slips.js";
 import { zeroSpread } from "./checks/zero-spread.js";
 import { doubtNames, isDoubtName } from "./doubt-names.js";
-import { nearestWord } from "./nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
 /** Every doubt the reader has about a row by itself; a new check is one file and one line here. */

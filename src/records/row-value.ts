@@ -1,7 +1,7 @@
 import { CallError } from "../errors.js";
 import { columnOf, fieldNames, fieldOfColumn } from "./codebook.js";
 import { columnSpelling } from "./header-columns.js";
-import { nearestWord } from "./nearest-word.js";
+import { nearestWord } from "../protocol/nearest-word.js";
 import type { OutcomeRow } from "./outcome-row.js";
 
 /**

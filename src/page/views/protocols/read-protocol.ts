@@ -1,6 +1,6 @@
 import { CallError } from "../../../errors.js";
 import type { Prescription } from "../../../protocol/prescription.js";
-import { WrittenFormError } from "../../../protocol/written-tokens.js";
+import { WrittenFormError } from "../../../protocol/written-error.js";
 import { parsePrescription } from "../../../protocol/written-form.js";
 
 /** Why a written protocol cannot be read, and where in the text. */

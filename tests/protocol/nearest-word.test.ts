@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { nearestWord } from "../../src/records/nearest-word.js";
+import { nearestWord } from "../../src/protocol/nearest-word.js";
 
 const words = ["isometric", "dynamic", "other exercise", "no exercise"];
 
