@@ -49,6 +49,8 @@ export type RowChart = Readonly<{
     /** Drawn from the tops of the rows, each so high. */
     panel: (tops: readonly number[], step: number, height: number) => Panel;
   }>;
+  /** How far rows of a page stand apart, in drawing units. */
+  step?: number;
 }>;
 
 const leastPlot = 120;
@@ -80,7 +82,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const column = room.size === "column";
   const slide = room.size === "slide";
   const dotted = rows.some(({ dot }) => dot !== undefined);
-  const step = slide ? (rows.length > 9 ? 12 : 13) : column ? 16 : 19;
+  const step = slide ? (rows.length > 9 ? 12 : 13) : column ? 16 : (chart.step ?? 19);
   const groups = [...new Set(rows.map(({ group = "" }) => group))];
   const named = groups.some((group) => group !== "");
   const wordOf = ({ word, aside }: ChartRow): string =>

@@ -109,6 +109,8 @@ export const variablesFigure = (
     {
       rows,
       kinds,
+      // On a screen each row is a target of 24 points for a finger.
+      step: 21,
       axisTitle: `Change of the gain over the doses compared${display.shownAsPercent ? ", %" : `, ${unit}`}`,
       zone: {
         amount,

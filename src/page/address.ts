@@ -34,3 +34,26 @@ export const writeAddress = ({ view, choices }: Address): string => {
   const query = new URLSearchParams(names.map((name) => [name, choices[name] ?? ""])).toString();
   return `#/${view}${query === "" ? "" : `?${query}`}`;
 };
+
+/** One variable and one kind of outcome, looked at closely. */
+export type VariableChosen = Readonly<{ family: string; axis: string }>;
+
+const rowChoice = "variables-row";
+
+/** The address of one variable looked at closely; of all of them without one. */
+export const variableAddress = (
+  { [rowChoice]: _before, ...choices }: Address["choices"],
+  one?: VariableChosen,
+): string =>
+  writeAddress({
+    view: "variables",
+    choices: one === undefined ? choices : { ...choices, [rowChoice]: `${one.family}.${one.axis}` },
+  });
+
+/** The variable that an address looks at closely. */
+export const variableIn = ({
+  [rowChoice]: text = "",
+}: Address["choices"]): VariableChosen | undefined => {
+  const [, family, axis] = /^(.+)\.([^.]+)$/.exec(text) ?? [];
+  return family === undefined || axis === undefined ? undefined : { family, axis };
+};

@@ -78,7 +78,8 @@ const FileLine = () => {
     >
       {check.invented ? (
         <p>
-          <strong>Invented data.</strong> Every trial in this file was made up; nothing here is
+          <strong>Invented data</strong>
+          <span class="longer">: every trial in this file was made up</span>; nothing here is
           evidence.
         </p>
       ) : (

@@ -1,5 +1,10 @@
 import { expressionInterpreter } from "vega-interpreter";
-import { figuresAt, type NamedFigure } from "../../figures/figure-list.js";
+import {
+  drawnCard,
+  figuresAt,
+  type NamedCard,
+  type NamedFigure,
+} from "../../figures/figure-list.js";
 import { figureSizeDefault, type FigureSize } from "../../figures/frame.js";
 import type { Figure } from "../../figures/figure.js";
 import type { FigureMode } from "../../figures/theme.js";
@@ -27,8 +32,8 @@ export const drawn = (
     ...(mode === undefined ? {} : { mode }),
   });
 
-/** A figure of an answer by name and data, or one that is specified already. */
-export type Drawable = NamedFigure | Figure;
+/** A figure of an answer by name and data, the answer's card, or one that is specified already. */
+export type Drawable = NamedFigure | NamedCard | Figure;
 
 /** A figure with its picture. */
 export type DrawnFigure = Readonly<{ figure: Figure; svg: string }>;
@@ -38,7 +43,12 @@ export const drawJob: Job<
   Readonly<{ figure: Drawable; letters: LetterWidths; mode?: FigureMode; size?: FigureSize }>,
   readonly DrawnFigure[]
 > = async (bench, { figure, letters, mode, size = figureSizeDefault }) => {
-  const pages = "specification" in figure ? [figure] : figuresAt(size)(figure);
+  const pages =
+    "specification" in figure
+      ? [figure]
+      : figure.name === "card"
+        ? [drawnCard(figure)]
+        : figuresAt(size)(figure);
   const made: DrawnFigure[] = [];
   for (const page of pages)
     made.push({ figure: page, svg: await drawn(bench, page, letters, mode) });

@@ -5,6 +5,7 @@ import type { Table } from "../../tables/table.js";
 import type { Coming } from "../app.js";
 import { saveFile } from "../save-file.js";
 import { CautionsList } from "../views/cautions-panel.js";
+import { CardButton } from "./card-button.js";
 import { FailedAnswer } from "./failed-answer.js";
 import { FigureView } from "./figure-view.js";
 import { Skeleton } from "./hold-strip.js";
@@ -30,11 +31,14 @@ export type AnswerViewProps = Readonly<{
   children?: ComponentChildren;
 }>;
 
-/** The sentence an answer is read for. */
-export const Headline = ({ answer }: Readonly<{ answer: Answer }>) => (
-  <p class={answer.data.refusal === null ? "headline" : "headline result-refusal"}>
-    {answer.headline}
-  </p>
+/** The sentence an answer is read for, with its card. */
+export const Headline = ({
+  answer,
+  text = answer.headline,
+}: Readonly<{ answer: Answer; text?: string }>) => (
+  <div class={answer.data.refusal === null ? "with-card" : "with-card result-refusal"}>
+    <p class="headline">{text}</p> <CardButton answer={answer} />
+  </div>
 );
 
 /** What an answer says beneath its headline. */

@@ -7,6 +7,10 @@ const pointsPerUnit = 3;
 export const specificationText = ({ specification }: Figure): string =>
   `${JSON.stringify(specification, null, 1)}\n`;
 
+/** Puts a picture on the clipboard; it goes in as it is made, as a browser wants the request while the click counts. */
+export const copyPicture = (png: Promise<Blob>): Promise<void> =>
+  navigator.clipboard.write([new ClipboardItem({ "image/png": png })]);
+
 /** An SVG drawing as a picture of points, made by the browser with the fonts it has. */
 export const pictureOf = async (
   svg: string,

@@ -11,7 +11,8 @@ import type { FigureMode } from "../../figures/theme.js";
 import { saveFile } from "../save-file.js";
 import { useTheme } from "../theme.js";
 import { useNarrow } from "../views/use-narrow.js";
-import { pictureOf, specificationText } from "./figure-files.js";
+import { copyPicture, pictureOf, specificationText } from "./figure-files.js";
+import { FigureRows } from "./figure-rows.js";
 import { FullScreen } from "./full-screen.js";
 import { sizeOf, useDrawing, type Drawing } from "./use-drawing.js";
 
@@ -62,9 +63,7 @@ const Takings = ({
   };
   const copy = (): Promise<void> =>
     attempt(async () => {
-      // The promise goes in as it is: a browser wants the request made while the click counts.
-      const png = svgOf(mode).then(picture);
-      await navigator.clipboard.write([new ClipboardItem({ "image/png": png })]);
+      await copyPicture(svgOf(mode).then(picture));
       tell("Copied as a picture; paste it into a slide");
     });
   const savePicture = (): Promise<void> =>
@@ -141,14 +140,6 @@ const Takings = ({
   );
 };
 
-/** A page of a figure as it is projected. */
-const Slide = ({ figure, page }: Readonly<{ figure: Drawable; page: Figure }>) => {
-  const { mode } = useTheme();
-  const { drawings = [] } = useDrawing(figure, mode, "slide");
-  const shown = drawings.find((one) => one.figure.id === page.id) ?? drawings[0];
-  return shown === undefined ? null : <img src={shown.address} alt={page.description} />;
-};
-
 /** One page of a figure: its picture with key and source inside, its words, and ways to take it. */
 const OnePage = ({ drawing, ...rest }: Sized & Readonly<{ drawing: Drawing }>) => {
   const { figure, address, width, height } = drawing;
@@ -161,7 +152,15 @@ const OnePage = ({ drawing, ...rest }: Sized & Readonly<{ drawing: Drawing }>) =
         role="region"
         aria-label={`Figure ${figure.id}: ${figure.title}`}
       >
-        <img src={address} width={width} height={height} alt={figure.description} />
+        <div class={`drawn ${rest.size}`} style={{ width: `${width}px` }}>
+          <img src={address} width={width} height={height} alt={figure.description} />
+          <FigureRows
+            of={rest.figure}
+            page={figure}
+            svg={drawing.svg}
+            column={rest.size === "column"}
+          />
+        </div>
       </div>
       <details class="in-words">
         <summary>In words</summary>
@@ -170,9 +169,7 @@ const OnePage = ({ drawing, ...rest }: Sized & Readonly<{ drawing: Drawing }>) =
       </details>
       <Takings {...rest} page={figure} onLecture={() => setLecture(true)} />
       {lecture ? (
-        <FullScreen title={figure.title} onClose={() => setLecture(false)}>
-          <Slide figure={rest.figure} page={figure} />
-        </FullScreen>
+        <FullScreen figure={rest.figure} page={figure.id} onClose={() => setLecture(false)} />
       ) : null}
     </figure>
   );

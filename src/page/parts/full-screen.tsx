@@ -1,18 +1,33 @@
-import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Drawable } from "../jobs/draw-job.js";
+import { useTheme } from "../theme.js";
+import { useAllFigures } from "./all-figures.js";
+import { useDrawing } from "./use-drawing.js";
 
 export type FullScreenProps = Readonly<{
-  title: string;
+  /** The figure that is shown first, and which of its pages. */
+  figure: Drawable;
+  page: string;
   onClose: () => void;
-  children: ComponentChildren;
 }>;
 
-/**
- * Something alone on the whole screen, for a lecture; Escape or the button ends it.
- *
- * Where the browser gives no full screen it fills the page.
- */
-export const FullScreen = ({ title, onClose, children }: FullScreenProps) => {
+const idOf = (figure: Drawable): string =>
+  "data" in figure && "name" in figure ? figure.data.id : figure.id;
+
+/** Where a key leads from a slide; `last` and `first` are ends of all of them. */
+const keys: Readonly<Record<string, -1 | 1 | "first" | "last">> = {
+  ArrowRight: 1,
+  ArrowDown: 1,
+  PageDown: 1,
+  ArrowLeft: -1,
+  ArrowUp: -1,
+  PageUp: -1,
+  Home: "first",
+  End: "last",
+};
+
+/** A dialog over the whole screen where the browser gives it, and over the page where not. */
+const useWholeScreen = () => {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     let open = true;
@@ -37,12 +52,96 @@ export const FullScreen = ({ title, onClose, children }: FullScreenProps) => {
       if (before instanceof HTMLElement) before.focus();
     };
   }, []);
+  return dialog;
+};
+
+/**
+ * A figure alone on the whole screen, as a slide for a lecture; arrow keys go through every figure of the open file,
+ * Escape or the button ends it.
+ */
+export const FullScreen = ({ figure: own, page, onClose }: FullScreenProps) => {
+  const dialog = useWholeScreen();
+  const { mode } = useTheme();
+  const all = useAllFigures("");
+  // The figure that was opened keeps its place among the others, as it was asked for.
+  const others = all.state === "done" ? all.output.map(({ figure }) => figure) : [];
+  const isAmong = others.some((one) => idOf(one) === idOf(own));
+  const figures: readonly Drawable[] = isAmong
+    ? others.map((one) => (idOf(one) === idOf(own) ? own : one))
+    : [own, ...others];
+  const [id, setId] = useState(idOf(own));
+  const [wanted, setWanted] = useState<string | "first" | "last">(page);
+  const place = Math.max(
+    0,
+    figures.findIndex((one) => idOf(one) === id),
+  );
+  const figure = figures[place] ?? own;
+  const { drawings = [], of, failure } = useDrawing(figure, mode, "slide");
+  const at =
+    wanted === "last"
+      ? drawings.length - 1
+      : Math.max(
+          0,
+          drawings.findIndex((one) => one.figure.id === wanted),
+        );
+  const shown = drawings[at];
+  const step = (way: (typeof keys)[string]): void => {
+    const next = typeof way === "number" ? (of === figure ? at + way : undefined) : undefined;
+    const sibling = next === undefined ? undefined : drawings[next];
+    if (sibling !== undefined) return setWanted(sibling.figure.id);
+    const to = way === "first" ? 0 : way === "last" ? figures.length - 1 : place + way;
+    const found = figures[to];
+    if (found === undefined) return;
+    setId(idOf(found));
+    setWanted(way === "last" || way === -1 ? "last" : "first");
+  };
+  const title = shown?.figure.title ?? "";
+  const said =
+    failure ??
+    (all.state === "failed"
+      ? `${title} The other figures could not be made: ${all.failure.message}`
+      : all.state === "waiting"
+        ? `${title} The other figures are being made.`
+        : `Figure ${place + 1} of ${figures.length}${drawings.length > 1 ? `, page ${at + 1} of ${drawings.length}` : ""}: ${title}`);
   return (
-    <dialog ref={dialog} class="full-screen" aria-label={title} onClose={onClose}>
-      <button type="button" onClick={() => dialog.current?.close()}>
-        Close
-      </button>
-      <div class="stage">{children}</div>
+    <dialog
+      ref={dialog}
+      class="full-screen"
+      aria-label="Figures on the whole screen"
+      onClose={onClose}
+      onKeyDown={(event) => {
+        const way = keys[event.key];
+        if (way === undefined) return;
+        event.preventDefault();
+        step(way);
+      }}
+    >
+      <div class="lecture">
+        <button type="button" disabled={all.state !== "done"} onClick={() => step(-1)}>
+          <span aria-hidden="true">←</span>
+          <span class="unseen">Figure before</span>
+        </button>
+        <span class="quiet" aria-hidden="true">
+          {all.state === "done" ? `${place + 1} of ${figures.length}` : "…"}
+        </span>
+        <button type="button" disabled={all.state !== "done"} onClick={() => step(1)}>
+          <span aria-hidden="true">→</span>
+          <span class="unseen">Next figure</span>
+        </button>
+        <button type="button" onClick={() => dialog.current?.close()}>
+          Close
+        </button>
+      </div>
+      <p class="unseen" role="status">
+        {said}
+      </p>
+      <div class="stage">
+        {shown === undefined ? (
+          <p>{failure}</p>
+        ) : (
+          <img src={shown.address} alt={shown.figure.description} />
+        )}
+      </div>
     </dialog>
   );
 };

@@ -18,7 +18,12 @@ export const sizeOf = (svg: string): Readonly<{ width: number; height: number }>
 const addressOf = (svg: string): string =>
   URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
 
-type State = Readonly<{ drawings?: readonly Drawing[]; failure?: string }>;
+type State = Readonly<{
+  drawings?: readonly Drawing[];
+  /** The figure they are of: the last one that was asked for, or the one before while it is drawn. */
+  of?: Drawable;
+  failure?: string;
+}>;
 
 /**
  * The drawings of a figure in a mode, one a page. While a changed figure is drawn the one before stays, and of
@@ -50,6 +55,7 @@ export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize)
         const drawn = await drawer.draw(next.figure, next.mode, next.size);
         if (gone.current) break;
         show({
+          of: next.figure,
           drawings: drawn.map((one) => ({
             ...one,
             address: addressOf(one.svg),
@@ -57,7 +63,7 @@ export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize)
           })),
         });
       } catch (error) {
-        if (!gone.current) show({ failure: failureOf(error).message });
+        if (!gone.current) show({ of: next.figure, failure: failureOf(error).message });
       }
     }
     busy.current = false;

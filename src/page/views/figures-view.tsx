@@ -1,8 +1,6 @@
-import type { Answer } from "../../answers/answer.js";
-import type { NamedFigure } from "../../figures/figure-list.js";
-import type { Report } from "../../report/report-part.js";
-import { useAnswer, useApp, useChoice } from "../app.js";
-import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
+import { useChoice } from "../app.js";
+import { useAllFigures, type TitledFigure } from "../parts/all-figures.js";
+import { WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { FigureView } from "../parts/figure-view.js";
 import { Skeleton } from "../parts/hold-strip.js";
@@ -10,25 +8,7 @@ import type { View } from "./view.js";
 
 const all = "all";
 
-type Shown = Readonly<{ title: string; figure: NamedFigure; answer: Answer }>;
-
-/** Every figure once, where it first stands: the brief shows some that stand in the evidence too. */
-const figuresOf = ({ parts }: Report): readonly Shown[] => {
-  const told = new Set<string>();
-  return parts
-    .flatMap(({ answers }) => answers)
-    .flatMap(({ title, answer }) =>
-      answer.figures
-        .filter(({ data: { id } }) => !told.has(id) && told.add(id))
-        .map((figure) => ({
-          title: "title" in figure.data ? (figure.data.title ?? title) : title,
-          figure,
-          answer,
-        })),
-    );
-};
-
-const Gallery = ({ figures }: Readonly<{ figures: readonly Shown[] }>) => {
+const Gallery = ({ figures }: Readonly<{ figures: readonly TitledFigure[] }>) => {
   const [wanted, choose] = useChoice("figures-one", all);
   const one = figures.filter(({ figure }) => figure.data.id === wanted);
   const shown = one.length > 0 ? one : figures;
@@ -61,18 +41,12 @@ const Gallery = ({ figures }: Readonly<{ figures: readonly Shown[] }>) => {
 };
 
 const FiguresBody = () => {
-  const app = useApp();
-  const options = useShared();
-  const answer = useAnswer(
-    `${useFileKey()} ${JSON.stringify(options)}`,
-    (tell) => app.worker.ask("report", { options }, { tell }),
-    "Making figures",
-  );
+  const answer = useAllFigures("Making figures");
   return (
     <>
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "waiting" ? <Skeleton /> : null}
-      {answer.state === "done" ? <Gallery figures={figuresOf(answer.output)} /> : null}
+      {answer.state === "done" ? <Gallery figures={answer.output} /> : null}
       <WhatIsAsked />
     </>
   );

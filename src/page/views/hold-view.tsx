@@ -2,6 +2,7 @@ import { useRef } from "preact/hooks";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
+import { Headline } from "../parts/answer-view.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { Skeleton } from "../parts/hold-strip.js";
 import { useMoving } from "../parts/use-moving.js";
@@ -34,7 +35,7 @@ const HoldBody = () => {
     <div class="protocols">
       <div class="call">
         {session.answer !== undefined ? (
-          <p class="headline">{session.answer.headline}</p>
+          <Headline answer={session.answer} />
         ) : session.failure === undefined ? (
           <Skeleton />
         ) : (

@@ -2,6 +2,7 @@ import type { EffectMade } from "../../answers/made.js";
 import type { AverageWorking } from "../../answers/working/average-working.js";
 import { linesNamed } from "../../answers/named-lines.js";
 import { useAppState, useChoice } from "../app.js";
+import { Headline } from "../parts/answer-view.js";
 import { useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { TableView } from "../parts/table-view.js";
@@ -36,9 +37,8 @@ const Pick = ({
 
 const Average = ({
   answer,
-}: Readonly<{ answer: Readonly<{ sentence: string; working?: AverageWorking | undefined }> }>) => (
+}: Readonly<{ answer: Readonly<{ working?: AverageWorking | undefined }> }>) => (
   <>
-    <p class="headline">{answer.sentence}</p>
     {answer.working === undefined ? (
       <p>This answer is no average of several studies, so there is nothing to weigh.</p>
     ) : (
@@ -110,7 +110,7 @@ const MadeBody = () => {
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
       {answer.state === "waiting" ? <Skeleton /> : null}
       {shown === undefined ? null : shown.data.answer === undefined ? (
-        <p class="headline">{shown.headline}</p>
+        <Headline answer={shown} />
       ) : (
         <>
           <h2>An average</h2>
@@ -123,6 +123,7 @@ const MadeBody = () => {
               setOutcome(id);
             }}
           />
+          <Headline answer={shown} text={shown.data.answer.sentence} />
           <Average answer={shown.data.answer} />
           <h2>One effect in it</h2>
           {shown.data.effect === undefined ? null : (

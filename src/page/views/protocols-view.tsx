@@ -1,6 +1,7 @@
 import { useRef } from "preact/hooks";
 import { sorenessOf } from "../../answers/session.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
+import { Headline } from "../parts/answer-view.js";
 import { OwnOptions, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { Skeleton } from "../parts/hold-strip.js";
@@ -43,7 +44,7 @@ const ProtocolsBody = () => {
             <FailedAnswer answer={{ state: "failed", failure, again: all.again }} />
           )
         ) : (
-          <p class="headline">{compared.answer.headline}</p>
+          <Headline answer={compared.answer} />
         )}
       </div>
       <div class="side-by-side">

@@ -1,5 +1,6 @@
 import { useEffect } from "preact/hooks";
 import { useApp, useAppState } from "../app.js";
+import { Headline } from "../parts/answer-view.js";
 import { Skeleton } from "../parts/hold-strip.js";
 import { OpenPanel } from "../parts/open-panel.js";
 import { ComparedPicture } from "./protocols/compared-picture.js";
@@ -20,7 +21,7 @@ const Live = () => {
           <p>{all.failure.message}</p>
         )
       ) : (
-        <p class="headline">{all.compared.answer.headline}</p>
+        <Headline answer={all.compared.answer} />
       )}
       <ComparedPicture of={all} />
       <ul class="written-list">

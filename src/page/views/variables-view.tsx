@@ -1,6 +1,7 @@
 import type { ComponentChildren } from "preact";
-import { useChoice } from "../app.js";
-import { ComingAnswer } from "../parts/answer-view.js";
+import { variableAddress, variableIn, type VariableChosen } from "../address.js";
+import { useAppState, useChoice } from "../app.js";
+import { AnswerView, ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { Choice } from "./choice.js";
 import type { View } from "./view.js";
@@ -29,9 +30,49 @@ const Asked = ({
   </ComingAnswer>
 );
 
+/** One variable of one kind of outcome: its curve, and the single trials that compared it. */
+const OneVariable = ({ family, axis }: VariableChosen) => {
+  const choices = useAppState((state) => state.address.choices);
+  const asked = { on: axis, outcome: family };
+  const curve = useQuestion("dose", asked, "Fitting curves");
+  const trials = useQuestion("single-trials", asked);
+  return (
+    <>
+      <p class="back">
+        <a href={variableAddress(choices)}>← All variables</a>
+      </p>
+      {curve.state === "done" ? (
+        <AnswerView
+          answer={curve.output}
+          tables={curve.output.tables.filter(({ id }) => !id.startsWith("single-trials"))}
+        >
+          <WhatIsAsked />
+        </AnswerView>
+      ) : (
+        <ComingAnswer answer={curve}>
+          <WhatIsAsked />
+        </ComingAnswer>
+      )}
+      {curve.state === "waiting" ? null : (
+        <>
+          <h2>What single trials compared</h2>
+          <ComingAnswer answer={trials}>{null}</ComingAnswer>
+        </>
+      )}
+    </>
+  );
+};
+
 const VariablesBody = () => {
+  const one = variableIn(useAppState((state) => state.address.choices));
   const [wanted, choose] = useChoice("variables-question", "variables");
   const question = questions.find((one) => one === wanted) ?? "variables";
+  if (one !== undefined)
+    return (
+      <div class="variables">
+        <OneVariable key={`${one.family}.${one.axis}`} {...one} />
+      </div>
+    );
   return (
     <div class="variables">
       <Asked key={question} id={question}>

@@ -1,5 +1,6 @@
 import type { AnswerTo } from "../../../answers/question.js";
 import type { QuestionOf } from "../../../answers/question-list.js";
+import { CardButton } from "../../parts/card-button.js";
 import { TableView } from "../../parts/table-view.js";
 import { CoursePicture } from "./course-picture.js";
 import type { LinearScale } from "./linear-scale.js";
@@ -41,7 +42,8 @@ export const ProjectionBlock = ({
           </>
         ) : (
           "Whatever the protocol"
-        )}
+        )}{" "}
+        <CardButton answer={answer} />
       </h3>
       {parts.ofProtocol ? null : <p class="refusal">{answer.headline.slice(letter.length + 2)}</p>}
       <p class="range-title">
