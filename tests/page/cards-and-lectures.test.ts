@@ -126,7 +126,7 @@ describe.skipIf(!hasBrowser)("cards and lectures", { timeout: 120_000 }, () => {
       }, svg);
       expect(links.length).toBeGreaterThan(5);
       for (const [words, top, bottom] of links.slice(0, 4)) {
-        const label = words!.split(":")[0]!;
+        const label = words.split(":")[0]!;
         const inside = svgRows.filter(([, at]) => at > top && at < bottom).map(([text]) => text);
         expect(inside.join(" "), `${width}: ${label}`).toContain(label);
       }
