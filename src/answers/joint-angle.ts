@@ -7,6 +7,7 @@ import { capital, counted } from "../tables/number-format.js";
 import { ofAllAnglesAndWeeks } from "./all-angles-and-weeks.js";
 import { armsThatDiffer, valuesOf } from "./not-weighted.js";
 import { numbers, option } from "./option.js";
+import { borrowedIds } from "./outcome-groups.js";
 
 /** Carry-over for every outcome tested away from a trained angle, apart for each length of muscle trained at. */
 export const jointAngleQuestion = ofAllAnglesAndWeeks({
@@ -19,7 +20,9 @@ export const jointAngleQuestion = ofAllAnglesAndWeeks({
   },
   fit: (all, { confidence, degrees }) => jointAngle(all, { confidence, degrees }),
   points: (answer) => (hasAngles(answer) ? answer.lengths.flatMap(({ points }) => points) : []),
-  part: ({ id, label, all: { scale } }, answer) => {
+  part: ({ id, label, all }, answer) => {
+    const { scale } = all;
+    const drawn = { answer, family: label, scale, borrowed: borrowedIds(all) };
     const name = capital(label);
     const told = carryOverSentence(answer);
     const missing = answer.lengths
@@ -36,7 +39,8 @@ export const jointAngleQuestion = ofAllAnglesAndWeeks({
       ],
       tables: [{ ...jointAngleTable(answer, label, scale), id: `joint-angle-${id}` }],
       figures: [
-        { name: "joint-angle", data: { id: `joint-angle-${id}`, answer, family: label, scale } },
+        { name: "joint-angle", data: { id: `joint-angle-${id}`, ...drawn } },
+        { name: "test-angle", data: { id: `test-angle-${id}`, ...drawn } },
       ],
       notes: answer.lengths.flatMap(({ notes }) => notes),
       refusal: told === undefined ? refusal("not-told", missing) : undefined,

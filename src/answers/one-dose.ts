@@ -28,7 +28,7 @@ import { shownAmount, verdictWords } from "../tables/variables-table.js";
 import { amountFor } from "./counted-amount.js";
 import type { DoseOptions } from "./dose-options.js";
 import { unweightedOf, type HeadlineGroup } from "./headline-selection.js";
-import { selectionSentences, type AnswerPart } from "./outcome-groups.js";
+import { borrowedIds, selectionSentences, type AnswerPart } from "./outcome-groups.js";
 
 /** What one dose has to tell, before anything is fitted. */
 export type DoseTold = Readonly<{ axis: DoseAxisName; label: string }> &
@@ -214,9 +214,7 @@ export const oneDose = (
             id: `dose-${group.id}-${kebabName(on)}`,
             family: group.label,
             answer,
-            borrowed: group.headline.effects.flatMap(({ borrowed, effectId }) =>
-              borrowed === undefined ? [] : [effectId],
-            ),
+            borrowed: borrowedIds(group.headline),
             unweighted: unweightedOf(group.headline, group).flatMap(
               ({ study, arm, estimate, row }) => {
                 const dose = doseOf(row, on)?.value;

@@ -137,6 +137,10 @@ export const borrowedCounts = (
     : `${some} of ${counted(effects.length, "effect")} ${some === 1 ? "has" : "have"} a borrowed spread`;
 };
 
+/** Effects whose interval stands on a borrowed spread, by their ids. */
+export const borrowedIds = ({ effects }: EffectSet): readonly string[] =>
+  effects.flatMap(({ borrowed, effectId }) => (borrowed === undefined ? [] : [effectId]));
+
 /** The same as a sentence of its own, for answers that stand on them as on any other. */
 export const borrowedSentences = (
   effects: readonly Pick<Effect, "borrowed">[],

@@ -2,6 +2,7 @@
 import { timeCourse, timeCourseDefaults } from "../dose/time-course.js";
 import { refusal } from "../errors.js";
 import { capital, counted, formatCount } from "../tables/number-format.js";
+import { borrowedIds } from "./outcome-groups.js";
 import { timeConstantSentence, timeCourseTable } from "../tables/time-course-table.js";
 import { ofAllAnglesAndWeeks } from "./all-angles-and-weeks.js";
 import { armsThatDiffer, valuesOf } from "./not-weighted.js";
@@ -23,7 +24,8 @@ export const time = ofAllAnglesAndWeeks({
   fit: (all, { confidence, weeks, referenceWeek }) =>
     timeCourse(all, { confidence, weeks, referenceWeek }),
   points: ({ points }) => points,
-  part: ({ id, label, all: { scale } }, answer) => {
+  part: ({ id, label, all }, answer) => {
+    const { scale } = all;
     const { timeConstant, effects, studies, people, notes, gains } = answer;
     return {
       headline: `${capital(label)}: ${timeConstantSentence(answer).replace(/^How/, "how")}`,
@@ -35,7 +37,16 @@ export const time = ofAllAnglesAndWeeks({
           ? []
           : [{ ...timeCourseTable(answer, label, scale), id: `time-course-${id}` }],
       figures: [
-        { name: "time-course", data: { id: `time-course-${id}`, answer, family: label, scale } },
+        {
+          name: "time-course",
+          data: {
+            id: `time-course-${id}`,
+            answer,
+            family: label,
+            scale,
+            borrowed: borrowedIds(all),
+          },
+        },
       ],
       notes,
       refusal: timeConstant.kind === "told" ? undefined : refusal("not-told", timeConstant.reason),

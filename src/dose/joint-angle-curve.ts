@@ -32,6 +32,8 @@ export type AnglePoint = Readonly<{
   /** Same arm and measurement: points to be joined. */
   series: string;
   distance: number;
+  /** Degrees. */
+  testAngle: number;
   estimate: number;
   variance: number;
 }>;
@@ -122,6 +124,7 @@ export const jointAngleCurve = (
     arm: effect.arm,
     series: `${effect.cohort} / ${effect.arm} / ${rows.series[index]!}`,
     distance: data.doses[index]!,
+    testAngle: effect.row.testAngleDegrees!,
     estimate: effect.estimate,
     variance: effect.variance,
   }));

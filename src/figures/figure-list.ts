@@ -20,7 +20,7 @@ import {
 import { frontierFigure } from "./frontier-figure.js";
 import { holdStripFigure } from "./hold-strip-figure.js";
 import { leftOutFigure } from "./left-out-figure.js";
-import { jointAngleFigure } from "./joint-angle-figure.js";
+import { jointAngleFigure, testAngleFigure } from "./joint-angle-figure.js";
 import { precisionFigure } from "./precision-figure.js";
 import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
@@ -38,6 +38,7 @@ const drawings = {
   "equal-tension": equalTensionFigure,
   "single-trials": singleTrialsFigures,
   "joint-angle": jointAngleFigure,
+  "test-angle": testAngleFigure,
   "time-course": timeCourseFigure,
   projection: projectionFigure,
   "left-out": leftOutFigure,

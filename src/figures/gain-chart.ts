@@ -130,16 +130,22 @@ export const gainChart = (chart: GainChart, room: Room) => {
       ),
     ),
   );
-  const plot = Math.floor((room.width - axisWidth - gap * (count - 1)) / count - beside);
-  const words = panels.map(({ lines = [] }) =>
-    slide
-      ? lines.slice(0, 1)
-      : lines.flatMap((line) => wrapText(line, { width: plot, fontSize: type, lines: 6 })),
+  const plot = Math.floor((room.width - axisWidth - 4 - gap * (count - 1)) / count - beside);
+  const words = panels.map(({ lines = [], briefly = [] }) =>
+    (slide ? briefly : lines).flatMap((line) =>
+      wrapText(line, { width: plot, fontSize: type, lines: 6 }),
+    ),
   );
   const headed = panels.some(({ heading }) => heading !== undefined);
   const most = Math.max(...words.map(({ length }) => length));
   const headHeight = headed ? 22 + 14 * (column ? 0 : most) : 0;
-  const height = slide ? 172 - (headed ? headHeight : 0) : column ? 200 : count > 2 ? 230 : 320;
+  const height = slide
+    ? 172 - (headed ? headHeight + 14 : 0)
+    : column
+      ? 200
+      : count > 2
+        ? 230
+        : 320;
   const [bottom, top] = gainDomain(panels);
   const upright = (gain: number): number => ((top - gain) / (top - bottom)) * height;
   const marks = along.levels === undefined ? marksOf(along, plot) : [0, 1];
@@ -184,6 +190,27 @@ export const gainChart = (chart: GainChart, room: Room) => {
     symbolSize: 50,
     values: [...spreads].map((spread) => arms[spread]),
   };
+  // Numbers below the axis, on the same scale.
+  const under = [0, 1].flatMap((line) => {
+    const rows = below.flatMap(({ x: place, lines }) =>
+      lines[line] === undefined ? [] : [{ x: place, text: lines[line] }],
+    );
+    const mark = {
+      type: "text",
+      style: line === 0 ? "text-pooled-strong" : "text-pooled",
+      baseline: "middle",
+    };
+    const text = { field: "text", type: "nominal" };
+    return rows.length === 0
+      ? []
+      : [
+          layerOf(`below the axis ${line + 1}`, mark, rows, {
+            x,
+            y: { value: height + 52 + 14 * line },
+            text,
+          }),
+        ];
+  });
   const view = (panel: GainPanel, place: number) => {
     const ends = spread(
       labelsOf(panel).map((label) => ({
@@ -204,7 +231,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
         ? {}
         : {
             title: {
-              text: panel.heading,
+              text: slide ? (panel.short ?? panel.heading) : panel.heading,
               subtitle: [
                 ...words[place]!,
                 ...(column ? [] : Array.from({ length: most - words[place]!.length }, () => " ")),
@@ -216,51 +243,33 @@ export const gainChart = (chart: GainChart, room: Room) => {
               offset: 8,
             },
           }),
-      layer: panelLayers(panel, {
-        x,
-        y: yOf(column || place === 0),
-        bottom,
-        top,
-        plot,
-        thins: room.size === "page",
-        legend: several && place === 0 ? key : null,
-        ends,
-      }),
+      layer: [
+        ...under,
+        ...panelLayers(panel, {
+          x,
+          y: yOf(column || place === 0),
+          bottom,
+          top,
+          plot,
+          thins: room.size === "page",
+          legend: several ? key : null,
+          ends,
+        }),
+      ],
     };
-  };
-  // Numbers below the axis, on the same scale.
-  const foot = {
-    name: "below the axis",
-    width: plot,
-    height: 14 * Math.max(0, ...below.map(({ lines }) => lines.length)),
-    layer: [
-      layerOf(
-        "below the axis: words",
-        { type: "text", style: "text-pooled", align: "center", baseline: "middle" },
-        below.flatMap(({ x: place, lines }) =>
-          lines.map((text, line) => ({ x: place, line, text })),
-        ),
-        {
-          x: { ...x, axis: null },
-          y: { field: "line", type: "ordinal", scale: { type: "band", padding: 0 }, axis: null },
-          text: { field: "text", type: "ordinal" },
-        },
-      ),
-    ],
   };
   const drawn = panels.map(view);
   // Axes are drawn into a margin of its own, so that the words of the frame begin where the axis does.
-  const margin = (wide: number) => ({
-    name: "margin",
-    width: wide,
-    height,
-    layer: [layerOf("margin: nothing", { type: "rule", style: "grid" }, [], {})],
-  });
-  const besideMargin = (views: readonly object[], spacing: number) => ({
-    spacing,
-    bounds: "flush",
-    hconcat: [margin(axisWidth - spacing), ...views],
-  });
+  const besideMargin = (
+    views: readonly Readonly<{ name: string; height: number }>[],
+    spacing: number,
+  ) => {
+    const name = `margin of ${views[0]!.name}`;
+    const nothing = layerOf(`${name}: nothing`, { type: "rule", style: "grid" }, [], {});
+    const wide = axisWidth - spacing;
+    const margin = { name, width: wide, height: views[0]!.height, layer: [nothing] };
+    return { spacing, bounds: "flush", hconcat: [margin, ...views] };
+  };
   const rows = column ? panels.length : 1;
   const headRows = column
     ? words.reduce((sum, { length }) => sum + 22 + 14 * length, 0) * (headed ? 1 : 0)
@@ -269,17 +278,11 @@ export const gainChart = (chart: GainChart, room: Room) => {
     rows * (height + 44) +
     headRows +
     (several ? (column ? 62 : 26) : 0) +
-    (below.length === 0 ? 0 : foot.height + 8);
+    (below.length === 0 ? 0 : 36);
   return {
     view: column
       ? { spacing: 16, vconcat: drawn.map((one) => besideMargin([one], 0)) }
-      : below.length === 0
-        ? besideMargin(drawn, panels.length === 1 ? 0 : gap)
-        : {
-            spacing: 44,
-            bounds: "flush",
-            vconcat: [besideMargin(drawn, 0), besideMargin([foot], 0)],
-          },
+      : besideMargin(drawn, panels.length === 1 ? 0 : gap),
     width: axisWidth + count * (plot + beside) + gap * (count - 1),
     height: total,
   };

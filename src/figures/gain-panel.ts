@@ -21,6 +21,21 @@ export type GainPoint = Readonly<{
   full: string;
 }>;
 
+/** How an effect is marked: filled, or open with its 95% interval where its spread is borrowed. */
+export const spreadOf = (
+  {
+    effectId,
+    estimate,
+    variance,
+  }: Readonly<{ effectId: string; estimate: number; variance: number }>,
+  borrowed: readonly string[],
+  shown: (value: number) => number,
+): Pick<GainPoint, "spread" | "low" | "high"> => {
+  if (!borrowed.includes(effectId)) return { spread: "own" };
+  const half = 1.96 * Math.sqrt(variance);
+  return { spread: "borrowed", low: shown(estimate - half), high: shown(estimate + half) };
+};
+
 /** The computed curve at a place; `whole` is the band that holds all of it at once. */
 export type GainPlace = Readonly<{
   x: number;
@@ -38,6 +53,9 @@ export type GainPanel = Readonly<{
   /** Words above the panel. */
   heading?: string;
   lines?: readonly string[];
+  /** The same on a slide. */
+  short?: string;
+  briefly?: readonly string[];
   points: readonly GainPoint[];
   curve: readonly GainPlace[];
   /** Further curves, each named at its end. */

@@ -3,22 +3,22 @@ import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
-import { confidenceWords, formatNumber } from "../tables/number-format.js";
-import { scaleDisplay } from "../tables/scale-display.js";
-import type { Figure } from "./figure.js";
-import { gainAxis } from "./gain-axis.js";
+import { degreesText } from "../tables/joint-angle-table.js";
 import {
-  angleFoot,
-  angleHead,
-  anglePlot,
-  headHeight,
-  lengthHeadings,
-  widthText,
-  type AnglePlace,
-} from "./joint-angle-panel.js";
-import { panelDrawing, plainFrame, type Panel } from "./layer.js";
-import { themeConfig } from "./theme-config.js";
-import { oneLine, wrapText } from "./wrap-text.js";
+  capital,
+  confidenceWords,
+  counted,
+  formatCount,
+  formatNumber,
+  openLimits,
+} from "../tables/number-format.js";
+import { scaleDisplay, valueText } from "../tables/scale-display.js";
+import type { Figure } from "./figure.js";
+import { roomOf, type Room } from "./frame.js";
+import { gainChart } from "./gain-chart.js";
+import { spreadOf } from "./gain-panel.js";
+import { drawnChart } from "./row-chart.js";
+import { oneLine } from "./wrap-text.js";
 
 export type JointAngleFigureInput = Readonly<{
   /** File-name form; from the family where not given. */
@@ -26,11 +26,24 @@ export type JointAngleFigureInput = Readonly<{
   answer: JointAngle;
   family: string;
   scale: EffectScale;
+  /** Effects whose interval stands on a borrowed spread, by their ids. */
+  borrowed?: readonly string[];
 }>;
 
-const plotHeight = 260;
-const between = 18;
-const columnWidths = [430, 330, 262, 230];
+/** Names of the lengths as headings. */
+const lengthHeadings: Readonly<Record<JointAngleCurve["muscleLength"], string>> = {
+  short: "Trained at short muscle length",
+  middle: "Trained at middle muscle length",
+  long: "Trained at long muscle length",
+  "not coded": "Muscle length not coded",
+};
+
+const lengthNames: Readonly<Record<JointAngleCurve["muscleLength"], string>> = {
+  short: "short length",
+  middle: "middle length",
+  long: "long length",
+  "not coded": "length not coded",
+};
 
 /** A length whose arms were tested at two distances or more has something to see. */
 const worthSeeing = ({ distances }: JointAngleCurve): boolean => (distances?.distinct ?? 0) > 1;
@@ -38,129 +51,270 @@ const worthSeeing = ({ distances }: JointAngleCurve): boolean => (distances?.dis
 /** Whether an answer has a length that the figure could show. */
 export const hasAngles = ({ lengths }: JointAngle): boolean => lengths.some(worthSeeing);
 
-const empty = (name: string, width: number, height: number): Panel =>
-  panelDrawing(name, plainFrame(width, height)).panel([
-    panelDrawing(name, plainFrame(width, height)).words("nothing", "text-small", []),
-  ]);
+const shownLengths = ({ answer }: JointAngleFigureInput): readonly JointAngleCurve[] => {
+  const shown = answer.lengths.filter(worthSeeing);
+  if (shown.length > 0) return shown;
+  throw new CallError({
+    code: "no-angles",
+    where: "jointAngleFigure",
+    needs: "a training length tested at two distances or more",
+    got: "none",
+  });
+};
+
+/** The half width in a sentence, or why there is none. */
+const widthText = ({ halfWidth }: JointAngleCurve): string =>
+  halfWidth.kind === "told"
+    ? `Half of the gain is left ${degreesText(halfWidth.degrees)} from the trained angle (${openLimits(halfWidth.interval, degreesText)}).`
+    : `No width: ${halfWidth.reason}.`;
+
+const countsText = ({ effects, studies, people }: JointAngleCurve): string =>
+  `${counted(effects, "effect")}, ${counted(studies, "study", "studies")}, ${formatCount(people)} people.`;
 
 /**
- * How far a gain carries over to angles that were not trained: one column for each training length, all on one axis of
+ * How far a gain carries over to angles that were not trained: a panel for each training length, all on one axis of
  * gains.
  *
  * In each the effects against their distance from the trained angle, those of one arm joined; the fitted carry-over with
- * its band; where half of the gain is left, with its interval; and at the right what averaging the angles would
- * have said. A length whose width cannot be told shows its effects and the reason.
+ * its band; and where half of the gain is left, with its interval. A length whose width cannot be told shows its
+ * effects and the reason.
  *
  * @throws {CallError} "no-angles" where no length was tested at two distances
  */
-export const jointAngleFigure = (input: JointAngleFigureInput): Figure => {
-  const { answer, family, scale } = input;
-  const shown = answer.lengths.filter(worthSeeing);
-  if (shown.length === 0) {
-    throw new CallError({
-      code: "no-angles",
-      where: "jointAngleFigure",
-      needs: "a training length tested at two distances or more",
-      got: "none",
-    });
-  }
+export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = roomOf()): Figure => {
+  const { answer, family, scale, borrowed = [] } = input;
+  const lengths = shownLengths(input);
   const display = scaleDisplay(scale);
-  const axis = gainAxis(
-    shown.flatMap((curve) => [
-      ...curve.points.map(({ estimate }) => estimate),
-      ...curve.curve.map(({ estimate }) => estimate),
-      ...(curve.level.kind === "told" && curve.halfWidth.kind === "told"
-        ? [curve.level.interval.low, curve.level.interval.high]
-        : []),
-      ...(curve.average.kind === "told"
-        ? [curve.average.interval.low, curve.average.interval.high]
-        : []),
-    ]),
-    plotHeight,
-    display,
+  const shown = (value: number): number => display.toShown(value);
+  const furthest = Math.max(...lengths.map(({ distances }) => distances!.high));
+  const chart = gainChart(
+    {
+      gainTitle: display.label,
+      x: {
+        title: "From the trained angle",
+        domain: [-0.03 * furthest, 1.03 * furthest],
+        sign: "°",
+      },
+      panels: lengths.map((length) => {
+        const { muscleLength, level, halfWidth, average } = length;
+        return {
+          name: `carry-over ${muscleLength}`,
+          heading: lengthHeadings[muscleLength],
+          short: capital(lengthNames[muscleLength]),
+          briefly: [
+            halfWidth.kind === "told"
+              ? `half left at ${degreesText(halfWidth.degrees)}`
+              : "cannot be told",
+          ],
+          lines: [
+            widthText(length),
+            ...(level.kind === "told" && halfWidth.kind === "told"
+              ? [
+                  `At the trained angle: ${valueText(display, { estimate: level.estimate, ...level.interval })}.`,
+                ]
+              : []),
+            ...(average.kind === "told"
+              ? [
+                  `Average over all angles tested: ${valueText(display, { estimate: average.estimate, ...average.interval })}.`,
+                ]
+              : []),
+            countsText(length),
+          ],
+          points: length.points.map((point) => {
+            const { study, arm, series, distance, estimate } = point;
+            return {
+              x: distance,
+              gain: shown(estimate),
+              ...spreadOf(point, borrowed, shown),
+              series,
+              full: oneLine(
+                `${study}, ${arm}: ${degreesText(distance)} away, ${display.write(estimate)}${display.sign}`,
+              ),
+            };
+          }),
+          curve: length.curve.map(({ distance, estimate, interval }) => ({
+            x: distance,
+            gain: shown(estimate),
+            low: shown(interval.low),
+            high: shown(interval.high),
+            reached: true,
+          })),
+          ...(halfWidth.kind === "told" && level.kind === "told"
+            ? {
+                reach: {
+                  gain: shown(level.estimate / 2),
+                  low: halfWidth.interval.low ?? 0,
+                  middle: halfWidth.degrees,
+                  high: Math.min(halfWidth.interval.high ?? Infinity, 1.03 * furthest),
+                },
+              }
+            : {}),
+        };
+      }),
+    },
+    room,
   );
-  const furthest = Math.max(...shown.map(({ distances }) => distances!.high));
-  const width = columnWidths[shown.length - 1]!;
-  const places = shown.map((curve): AnglePlace => ({ curve, axis, display, width, furthest }));
-  const head = headHeight(places);
-  const total = axis.width + shown.length * width + (shown.length - 1) * between;
-  const title = `How far does the gain carry over from the trained angle? ${family.charAt(0).toUpperCase()}${family.slice(1)}`;
+  const told = lengths.flatMap(({ halfWidth, muscleLength }) =>
+    halfWidth.kind === "told"
+      ? [`${degreesText(halfWidth.degrees)} away (${lengthNames[muscleLength]})`]
+      : [],
+  );
+  const name = capital(family);
+  const title =
+    told.length === 0
+      ? `${name}: how far the gain carries over from the trained angle cannot be told from this file`
+      : `${name}: half of the gain is left ${told.join(", ")}`;
   const { longAgainstShort: compared } = answer;
-  const percent = confidenceWords(answer.confidence);
-  const subtitle =
+  const one = (value: number): string => formatNumber(value, { digits: 1 });
+  const said =
     compared.kind === "told"
-      ? `After training at long muscle length the gain reaches ${formatNumber(compared.widthRatio.estimate, { digits: 1 })} times as far as after short length (${formatNumber(compared.widthRatio.interval.low, { digits: 1 })} to ${formatNumber(compared.widthRatio.interval.high, { digits: 1 })}).`
+      ? `After training at long muscle length the gain reaches ${one(compared.widthRatio.estimate)} times as far as after short length (${one(compared.widthRatio.interval.low)} to ${one(compared.widthRatio.interval.high)}).`
       : `Long and short length cannot be compared: ${compared.reason}.`;
-  const left = answer.lengths.filter((curve) => !worthSeeing(curve));
   const description = oneLine(
-    `${title}. ${shown.map((curve) => `${lengthHeadings[curve.muscleLength]}: ${widthText(curve)}`).join(" ")} ${subtitle}`,
+    `${title}. ${lengths.map((length) => `${lengthHeadings[length.muscleLength]}: ${widthText(length)}`).join(" ")} ${said}`,
   );
-  const row = (first: Panel, panels: readonly Panel[]) => ({
-    spacing: between,
-    bounds: "flush" as const,
-    hconcat: [first, ...panels],
-  });
-  // The gap before the first column is taken from the axis, so that columns stand where their axes do.
-  const inset = axis.width - between;
   return {
     id: input.id ?? `joint-angle-${kebabName(family)}`,
     title,
     caption: [
-      `Points are effects by the distance between the test angle and the nearest training angle; thin lines join the angles of one arm. Thick line: fitted carry-over, exp(−ln 2 · (distance / width)²), with its ${percent} interval.`,
-      "Bar on the curve: the distance at which half of the gain at the trained angle is left, with its interval. At the right the average over all angles tested, which hides how the gain depends on the angle.",
-      ...left.map(
-        ({ muscleLength, effects }) =>
-          `${lengthHeadings[muscleLength]}: ${effects} effects, all at one distance, are not drawn.`,
-      ),
-      `${answer.assumptions.map((one) => `${one.charAt(0).toUpperCase()}${one.slice(1)}`).join(". ")}.`,
-      ...shown.flatMap(({ notes }) =>
+      "Points: effects by the distance between the test angle and the nearest training angle; lines join the angles of one arm.",
+      ...(told.length === 0
+        ? []
+        : [
+            `Thick: fitted carry-over, exp(−ln 2 · (distance / width)²), with its ${confidenceWords(answer.confidence)} interval. Bar: the distance at which half of the gain is left, with its interval.`,
+          ]),
+      "An average over all angles hides how the gain depends on them.",
+      ...answer.lengths
+        .filter((length) => !worthSeeing(length))
+        .map(
+          ({ muscleLength, effects }) =>
+            `${lengthHeadings[muscleLength]}: ${counted(effects, "effect")}, all at one distance, not drawn.`,
+        ),
+      `${answer.assumptions.map(capital).join(". ")}.`,
+      ...lengths.flatMap(({ notes }) =>
         notes
           .filter(({ code }) => code === "robust-few-degrees-of-freedom")
-          .map(({ message }) => `${message.charAt(0).toUpperCase()}${message.slice(1)}.`),
+          .map(({ message }) => `${capital(message)}.`),
       ),
     ].join(" "),
-    description,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: {
-        text: [...wrapText(title, { width: total * 0.98, fontSize: 16, lines: 3 })],
-        subtitle: [...wrapText(subtitle, { width: total, fontSize: 11.5, lines: 3 })],
-      },
-      spacing: 0,
-      vconcat: [
-        row(
-          empty("above the gains", inset, head),
-          places.map((place) => angleHead(place, head)),
-        ),
-        row({ ...axis.panel, width: inset }, places.map(anglePlot)),
-        row(empty("below the gains", inset, 44), places.map(angleFoot)),
-      ],
-      config: themeConfig("light"),
-    },
-    data: shown.flatMap((curve) => [
-      ...curve.points.map((point) => ({
+    ...drawnChart(chart, { text: [title], subtitle: [said], description }),
+    data: lengths.flatMap((length) => [
+      ...length.points.map((point) => ({
         kind: "effect",
-        muscleLength: curve.muscleLength,
+        muscleLength: length.muscleLength,
         study: point.study,
         arm: point.arm,
         distance: point.distance,
         estimate: point.estimate,
         low: null,
         high: null,
-        shown: display.toShown(point.estimate),
+        shown: shown(point.estimate),
       })),
-      ...curve.curve.map((place) => ({
+      ...length.curve.map((place) => ({
         kind: "curve",
-        muscleLength: curve.muscleLength,
+        muscleLength: length.muscleLength,
         study: "",
         arm: "",
         distance: place.distance,
         estimate: place.estimate,
         low: place.interval.low,
         high: place.interval.high,
-        shown: display.toShown(place.estimate),
+        shown: shown(place.estimate),
       })),
     ]),
+  };
+};
+
+/**
+ * The gain at each angle that was tested, a line an arm, as papers print it: what was trained at that very angle is
+ * ringed.
+ *
+ * @throws {CallError} "no-angles" where no length was tested at two distances
+ */
+export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomOf()): Figure => {
+  const { family, scale, borrowed = [] } = input;
+  // An arm that was tested at one angle alone has no course over angles.
+  const lengths = shownLengths(input).map((length) => {
+    const anglesOf = (of: string) =>
+      new Set(length.points.flatMap(({ series, testAngle }) => (series === of ? [testAngle] : [])));
+    const points = length.points.filter(({ series }) => anglesOf(series).size > 1);
+    const count = (key: "series" | "study") => new Set(points.map((one) => one[key])).size;
+    return {
+      ...length,
+      points,
+      counts: `${counted(count("series"), "arm")} of ${counted(count("study"), "study", "studies")}.`,
+    };
+  });
+  const display = scaleDisplay(scale);
+  const shown = (value: number): number => display.toShown(value);
+  const angles = lengths.flatMap(({ points }) => points.map(({ testAngle }) => testAngle));
+  const [low, high] = [Math.min(...angles), Math.max(...angles)];
+  const air = 0.04 * (high - low);
+  const chart = gainChart(
+    {
+      gainTitle: display.label,
+      x: { title: "Angle of the test", domain: [low - air, high + air], sign: "°" },
+      panels: lengths.map((length) => ({
+        name: `angles ${length.muscleLength}`,
+        heading: lengthHeadings[length.muscleLength],
+        short: capital(lengthNames[length.muscleLength]),
+        briefly: [length.counts],
+        lines: [length.counts],
+        curve: [],
+        points: length.points.map((point) => {
+          const { study, arm, series, distance, testAngle, estimate } = point;
+          return {
+            x: testAngle,
+            gain: shown(estimate),
+            ...spreadOf(point, borrowed, shown),
+            series,
+            trained: distance === 0,
+            full: oneLine(
+              `${study}, ${arm}: at ${degreesText(testAngle)}${distance === 0 ? ", the angle trained" : ""}, ${display.write(estimate)}${display.sign}`,
+            ),
+          };
+        }),
+      })),
+    },
+    room,
+  );
+  const points = lengths.flatMap((length) => length.points);
+  const lines = [...new Set(points.map(({ series }) => series))].flatMap((series) => {
+    const own = points.filter((one) => one.series === series);
+    const trained = own.filter(({ distance }) => distance === 0);
+    return trained.length === 0 || trained.length === own.length
+      ? []
+      : [
+          Math.max(...own.map(({ estimate }) => estimate)) ===
+            Math.max(...trained.map(({ estimate }) => estimate)),
+        ];
+  });
+  const name = capital(family);
+  const title =
+    lines.length === 0
+      ? `${name}: no arm was tested both at the angle it trained and at others`
+      : `${name}: the gain is largest at the angle trained in ${lines.filter(Boolean).length} of ${counted(lines.length, "arm")}`;
+  const said =
+    "Arms that were tested at the angle they trained and at others; a measurement of its own counts as an arm.";
+  const description = oneLine(
+    `${title}. ${lengths.map(({ muscleLength, counts }) => `${lengthHeadings[muscleLength]}: ${counts}`).join(" ")}`,
+  );
+  return {
+    id: input.id ?? `test-angle-${kebabName(family)}`,
+    title,
+    caption:
+      "Points: effects at the angle of their test; lines join the angles of one arm and measurement. Ringed: the arm trained at that angle; an arm without a ring was not tested where it trained.",
+    ...drawnChart(chart, { text: [title], subtitle: [said], description }),
+    data: lengths.flatMap(({ muscleLength, points: own }) =>
+      own.map(({ study, arm, testAngle, distance, estimate }) => ({
+        muscleLength,
+        study,
+        arm,
+        testAngle,
+        distance,
+        estimate,
+        shown: shown(estimate),
+      })),
+    ),
   };
 };
