@@ -170,6 +170,8 @@ export const framed = (
     size === "page" || size === "card"
       ? Math.max(drawn, size === "card" ? sheet.room.width : 420)
       : sheet.room.width;
+  // Widths of letters are rough, and a slide and a column have no room beside them.
+  const inside = size === "slide" || size === "column" ? 0.97 * width : width;
   const own = textOf(title?.text);
   const heading = oneLine(sentence ?? own);
   const left =
@@ -178,7 +180,7 @@ export const framed = (
       : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 61;
   const fontSize =
     sheet.headingSizes.find((one) => {
-      const { length } = wrapText(heading, { width, fontSize: one, lines: 9 });
+      const { length } = wrapText(heading, { width: inside, fontSize: one, lines: 9 });
       return length <= sheet.headingLines && length * one * 1.18 <= left;
     }) ?? sheet.headingSizes.at(-1)!;
   const subtitle = [
@@ -189,7 +191,7 @@ export const framed = (
     text.trim() === ""
       ? []
       : (size === "slide" || size === "card" ? leading : wrapText)(text, {
-          width,
+          width: inside,
           fontSize: type,
           lines,
         });
@@ -214,7 +216,7 @@ export const framed = (
     description: [...says, description].join(" "),
     padding: sheet.padding,
     title: {
-      text: [...wrapText(heading, { width, fontSize, lines: sheet.headingLines })],
+      text: [...wrapText(heading, { width: inside, fontSize, lines: sheet.headingLines })],
       subtitle: [
         ...says,
         ...told(

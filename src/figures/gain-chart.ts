@@ -139,8 +139,11 @@ export const gainChart = (chart: GainChart, room: Room) => {
   const headed = panels.some(({ heading }) => heading !== undefined);
   const most = Math.max(...words.map(({ length }) => length));
   const headHeight = headed ? 22 + 14 * (column ? 0 : most) : 0;
+  const found = new Set(panels.flatMap(({ points }) => points.map((one) => one.spread)));
+  const spreads = (Object.keys(arms) as (keyof typeof arms)[]).filter((one) => found.has(one));
+  const several = spreads.length > 1;
   const height = slide
-    ? 172 - (headed ? headHeight + 14 : 0)
+    ? 150 - (headed ? headHeight + 6 : 0) - (several ? 22 : 0)
     : column
       ? 200
       : count > 2
@@ -174,14 +177,12 @@ export const gainChart = (chart: GainChart, room: Room) => {
       title: first ? chart.gainTitle : null,
       labels: first,
       ticks: false,
+      maxExtent: 34,
       tickCount: Math.round(height / 45),
       format: "~f",
       grid: true,
     },
   });
-  const found = new Set(panels.flatMap(({ points }) => points.map((one) => one.spread)));
-  const spreads = (Object.keys(arms) as (keyof typeof arms)[]).filter((one) => found.has(one));
-  const several = spreads.length > 1;
   const key = {
     title: null,
     orient: "top",
@@ -275,7 +276,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
     ? words.reduce((sum, { length }) => sum + 22 + 14 * length, 0) * (headed ? 1 : 0)
     : headHeight;
   const total =
-    rows * (height + 44) +
+    rows * (height + 40) +
     headRows +
     (several ? (column ? 62 : 26) : 0) +
     (below.length === 0 ? 0 : 36);

@@ -5,6 +5,7 @@ import { figureSizes, type FigureSize } from "../../src/figures/frame.js";
 import { drawSvg } from "../../src/host/draw-figure.js";
 import { figureFonts } from "../../src/host/figure-fonts.js";
 import { shippedEvidence } from "../answers/evidence-under-test.js";
+import { curveKinds, curvesAsked } from "./curve-kinds.js";
 
 type Box = Readonly<{
   text: string;
@@ -109,8 +110,9 @@ const asked: readonly (readonly [string, () => Promise<readonly NamedFigure[]>])
       (await ask("pool", { outcome: "strength" }, shippedEvidence("published-outcomes.csv")))
         .figures,
   ],
+  ...curvesAsked,
 ];
-const kinds = new Set(["variables", "estimates"]);
+const kinds = new Set<string>(["variables", "estimates", ...curveKinds]);
 
 test.each(asked)(
   "%s: no two texts overlap, none is cut, and type is large enough at every size",
