@@ -4,7 +4,7 @@ import type { Question } from "../answers/question.js";
 import { questionIds, questionList, wordsOfToday } from "../answers/question-list.js";
 import { CallError, ConvergenceError, DataError, issueText } from "../errors.js";
 import { fileProblem } from "../host/file-problem.js";
-import { commands } from "./commands.js";
+import { commandNames, commands, helpOf } from "./commands.js";
 import { guarded, type Terminal } from "./terminal.js";
 
 /**
@@ -46,6 +46,12 @@ export const runWords = async (given: readonly string[], open: Terminal): Promis
     .version(holdbookVersion)
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride()
+    .addHelpCommand(
+      new Command("help")
+        .argument("[command]")
+        .description("the same as --help")
+        .helpGroup("Help:"),
+    )
     .showHelpAfterError("(add --help for what this command takes)");
   let exitCode = 0;
   const finish = (code: number): void => {
@@ -59,14 +65,22 @@ export const runWords = async (given: readonly string[], open: Terminal): Promis
       const { questionCommand } = await import("./question-command.js");
       const asked = (await questionList[id].load()) as unknown as Question;
       questionCommand(program, id, asked, terminal, finish);
-    } else if (Object.hasOwn(commands, word)) (await commands[word]!())(program, terminal, finish);
-    else {
-      for (const each of questionIds) program.command(each).description(questionList[each].asks);
-      for (const load of Object.values(commands)) (await load())(program, terminal, finish);
-    }
+    } else if (Object.hasOwn(commands, word))
+      (await commands[word]!.load())(program, terminal, finish);
+    else
+      for (const name of commandNames) {
+        const question = questionIds.find((each) => each === name);
+        if (question === undefined) (await commands[name]!.load())(program, terminal, finish);
+        else program.command(name).description(questionList[question].asks);
+      }
     for (const subcommand of program.commands) {
       subcommand.option("--quiet", "no progress lines");
       subcommand.exitOverride();
+      const { group, example } = helpOf(subcommand.name());
+      subcommand
+        .helpGroup(group)
+        .summary(`${subcommand.description()}\n  ${example}`)
+        .addHelpText("after", `\nExample:\n  ${example}`);
     }
     await program.parseAsync([...words], { from: "user" });
     return exitCode;
