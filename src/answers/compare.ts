@@ -40,6 +40,7 @@ import { linesOf } from "./evidence.js";
 import {
   basisOf,
   basisTables,
+  gainAtBothEnds,
   goalChoices,
   goalFit,
   goalShape,
@@ -54,6 +55,8 @@ import { question, type Options } from "./question.js";
 import { trialComparisons } from "./trial-comparisons.js";
 import { linesLike, trialsOfProtocols } from "./trials-beside.js";
 import {
+  asAsked,
+  assumedOf,
   cautionsOf,
   judgedSession,
   readProtocol,
@@ -110,10 +113,11 @@ const namedProtocols = (options: Options<typeof compareShape>): readonly NamedPr
     })),
     ...listed.map(({ name, prescription }) => ({
       name,
-      prescription:
+      prescription: asAsked(
         options.joint === undefined || prescription.joint !== undefined
           ? prescription
           : { ...prescription, joint: options.joint },
+      ),
     })),
   ];
   const { fewest, most } = comparedProtocols;
@@ -224,6 +228,11 @@ export const compare = question({
       ({ name, prescription, session }) =>
         `${name}: ${writePrescription(prescription)}. ${session.words}`,
     );
+    const ofTyped = (say: (written: string) => readonly string[]): readonly string[] =>
+      options.protocol.flatMap((written, index) =>
+        say(written).map((words) => `${letters[index] ?? String(index + 1)}: ${words}`),
+      );
+    sessionWords.push(...ofTyped(assumedOf));
     const outsideWords = outside.map(
       (refusal) => `${refusal.name}: ${projectionRefusalAnswer(refusal)}`,
     );
@@ -337,6 +346,7 @@ export const compare = question({
       sentences: [
         ...before,
         ...sessionWords,
+        ...ofTyped((written) => gainAtBothEnds(written, prepared, options)),
         ...outsideWords,
         ...verdictSentences(compared),
         ...fit.selection,

@@ -13,12 +13,13 @@ import {
   type ProjectionGoal,
 } from "../projection/goals.js";
 import { prepareProjection, type ReadyProjection } from "../projection/prepare-projection.js";
-import type { ProjectOptions } from "../projection/project-protocol.js";
+import { projectProtocol, type ProjectOptions } from "../projection/project-protocol.js";
 import { trainingStatuses } from "../records/people-fields.js";
 import { projectionPriors, type ProjectionPriors } from "../projection/projection-priors.js";
 import { kebabName } from "../tables/dose-table.js";
 import { counted } from "../tables/number-format.js";
 import { predictorsTable, priorsTable } from "../tables/projection-basis-table.js";
+import { projectionAnswer, projectionRefusalAnswer } from "../tables/projection-table.js";
 import { folded, type Table } from "../tables/table.js";
 import { curvesOf } from "./curve-spans.js";
 import { preparedFor } from "./prepared.js";
@@ -34,7 +35,7 @@ import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
 import { notWeighted, type NotWeighted } from "./not-weighted.js";
 import { borrowedSentences, leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
-import { jointOption } from "./session.js";
+import { atBothEnds, jointOption } from "./session.js";
 import { withoutTraining, type WithoutTraining } from "../projection/without-training.js";
 
 type PriorName = keyof ProjectionPriors;
@@ -158,6 +159,19 @@ export const projectOptionsOf = ({
   ...(trainingStatus === undefined ? {} : { trainingStatus }),
   ...(testDistance === undefined ? {} : { testDistanceDegrees: testDistance }),
 });
+
+/** The gain at both ends of a protocol's ranges, a sentence each; none where it has no range. */
+export const gainAtBothEnds = (
+  written: string,
+  prepared: ReadyProjection,
+  options: GoalOptions,
+): readonly string[] =>
+  atBothEnds(written, options.joint, (end) => {
+    const there = projectProtocol(prepared, end, { ...projectOptionsOf(options), course: false });
+    return there.kind === "refusal"
+      ? projectionRefusalAnswer(there)
+      : projectionAnswer(there, prepared, options.confidence);
+  });
 
 /** The smallest gain or difference worth having. */
 export const worthwhileOption = (of: "gain" | "difference") =>

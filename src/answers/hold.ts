@@ -41,6 +41,9 @@ import { noteSchema, type AnswerDraft } from "./answer.js";
 import { oneOf, option, text, wordsOf } from "./option.js";
 import { question } from "./question.js";
 import {
+  asAsked,
+  assumedOf,
+  atBothEnds,
   cautionsOf,
   jointOption,
   judgedSession,
@@ -151,12 +154,13 @@ const lineOf = (
       written,
       problem: `names the ${named.joint}, and the ${joint} is asked about`,
     };
-  const p = joint === undefined ? named : { ...named, joint };
+  const whole = joint === undefined ? named : { ...named, joint };
+  const p = asAsked(whole);
   const { assessment, words } = judgedSession(p, holding);
   return {
     line,
     name,
-    written: writePrescription(p),
+    written: writePrescription(whole),
     prescription: p,
     ...(assessment === undefined ? { problem: words } : { assessment }),
   };
@@ -314,7 +318,7 @@ export const hold = question({
       const reason = session.words.slice(0, -1);
       return {
         headline: lead(`${reason}; ${example}.`),
-        sentences: [`${written}.`],
+        sentences: [`${written}.`, ...assumedOf(options.protocol)],
         tables: [doseTable, soreness],
         notes: doseNotes(p),
         cautions,
@@ -325,7 +329,12 @@ export const hold = question({
     const answer = holdAnswer(assessment);
     return {
       headline: lead(answer),
-      sentences: [`${written}.`, holdSources(assessment)],
+      sentences: [
+        `${written}.`,
+        ...assumedOf(options.protocol),
+        ...atBothEnds(options.protocol, options.joint, (end) => judgedSession(end, holding).words),
+        holdSources(assessment),
+      ],
       tables: [
         ...(fits === null ? [] : [titled(holdFitTable(p, fits.toSpare, fits.hard))]),
         folded(titled(holdCapacityTable(assessment, timeline))),

@@ -20,6 +20,7 @@ import { linesOf } from "./evidence.js";
 import {
   basisOf,
   basisTables,
+  gainAtBothEnds,
   goalChoices,
   goalFit,
   goalShape,
@@ -31,6 +32,7 @@ import {
 } from "./goal-fit.js";
 import { question } from "./question.js";
 import {
+  assumedOf,
   cautionsOf,
   judgedSession,
   namedAs,
@@ -100,7 +102,7 @@ export const project = question({
     const shared = { canBeHeld: heldOf(session), soreness: sorenessNotes(p) };
     const refused = (refusal: Refusal, headline: string, tables: readonly Table[] = []) => ({
       headline: lead(headline),
-      sentences: [protocolWords],
+      sentences: [protocolWords, ...assumedOf(options.protocol)],
       tables: [...tables.map(titled), soreness],
       figures: sessionFigure(p, session, `hold-strip${suffix}`),
       cautions: cautionsOf([p]),
@@ -140,6 +142,8 @@ export const project = question({
       ),
       sentences: [
         protocolWords,
+        ...assumedOf(options.protocol),
+        ...gainAtBothEnds(options.protocol, prepared, options),
         ...supportSentences(answer),
         ...fit.selection,
         projectionModelSentence(prepared),

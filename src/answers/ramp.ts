@@ -12,7 +12,14 @@ import { noteSchema, type AnswerDraft } from "./answer.js";
 import { aNumber, oneOf, option } from "./option.js";
 import { question } from "./question.js";
 import { rampSheet } from "./ramp-sheet.js";
-import { cautionsOf, jointOption, protocolOption, readProtocol, sorenessOf } from "./session.js";
+import {
+  assumedOf,
+  cautionsOf,
+  jointOption,
+  protocolOption,
+  readProtocol,
+  sorenessOf,
+} from "./session.js";
 
 /** How long a working-up can be. */
 export const rampWeeks = { low: 1, high: mostRampWeeks } as const;
@@ -80,6 +87,7 @@ export const ramp = question({
       };
     return {
       headline: rampAnswer(answer),
+      sentences: assumedOf(protocol),
       tables: [rampTable(answer), sorenessShown],
       figures: [{ name: "ramp", data: { id: "ramp", ...answer } }],
       cautions: cautionsOf(answer.weeks.map(({ prescription }) => prescription)),

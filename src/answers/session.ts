@@ -7,11 +7,17 @@ import { cautionsFor } from "../projection/cautions.js";
 import { protocolList } from "../protocol/protocol-list.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
-import { joints, type Joint, type Prescription } from "../protocol/prescription.js";
+import {
+  fieldWords,
+  joints,
+  rangeFields,
+  type Joint,
+  type Prescription,
+} from "../protocol/prescription.js";
 import { sessionTimeline, timelineNeeds, type TimelinePart } from "../protocol/session-timeline.js";
+import { rangeEnds, rangesOf, typicalOf } from "../protocol/range-ends.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { parsePrescription } from "../protocol/written-form.js";
-import { fieldWords } from "../protocol/prescription.js";
+import { readWritten } from "../protocol/written-form.js";
 import { kebabName } from "../tables/dose-table.js";
 import { holdAnswer } from "../tables/hold-table.js";
 import { sorenessTable } from "../tables/soreness-table.js";
@@ -44,13 +50,12 @@ export const jointOption = option(oneOf(joints).optional(), {
   labels: { "": "not stated" },
 });
 
-/**
- * A protocol as typed, with the joint of `--joint` where it names none itself.
- *
- * @throws {CallError} pointing at the place in the text, or when text and option name two joints
- */
-export const readProtocol = (written: string, joint: Joint | undefined): Prescription => {
-  const p = parsePrescription(written);
+/** Ranges that the questions take as they are; of the others they take the middle. */
+const rangesKept: readonly string[] = ["holdSeconds", "intensityPercent"];
+
+/** A protocol as typed with its ranges, and with the joint of `--joint` where it names none itself. */
+const asTyped = (written: string, joint: Joint | undefined): Prescription => {
+  const p = readWritten(written).prescription;
   if (joint === undefined || p.joint === joint) return p;
   if (p.joint !== undefined)
     throw new CallError({
@@ -60,6 +65,52 @@ export const readProtocol = (written: string, joint: Joint | undefined): Prescri
       got: `${joint} beside ${p.joint}`,
     });
   return { ...p, joint };
+};
+
+/**
+ * A protocol as typed, with the joint of `--joint` where it names none itself, and one number where it
+ * gives a range of sets, holds, rests, sessions, weeks or ratings: `assumedOf` says which, and
+ * `atBothEnds` what is so at the ends.
+ *
+ * @throws {CallError} pointing at the place in the text, or when text and option name two joints
+ */
+export const readProtocol = (written: string, joint: Joint | undefined): Prescription =>
+  asAsked(asTyped(written, joint));
+
+/** A prescription as the questions take it: one number for every range that they do not keep. */
+export const asAsked = (p: Prescription): Prescription =>
+  typicalOf(
+    p,
+    rangesOf(p).filter((field) => !rangesKept.includes(field)),
+  );
+
+/** What the reading of a protocol assumed, in a sentence; none where nothing was. */
+export const assumedOf = (written: string): readonly string[] => {
+  const { prescription, taken } = readWritten(written);
+  const one = typicalOf(prescription);
+  const middles = rangesOf(prescription)
+    .filter((field) => !rangesKept.includes(field))
+    .map(
+      (field) =>
+        `${fieldWords[field]} ${String(prescription[field])} to ${String(prescription[rangeFields[field]])} taken as ${String(one[field])}`,
+    );
+  const all = [...taken, ...middles];
+  return all.length === 0 ? [] : [`Read with what it does not say: ${all.join("; ")}.`];
+};
+
+/** What is so of the lightest and of the heaviest session that a protocol's ranges allow, a sentence each. */
+export const atBothEnds = (
+  written: string,
+  joint: Joint | undefined,
+  say: (p: Prescription) => string,
+): readonly string[] => {
+  const ends = rangeEnds(asTyped(written, joint));
+  return ends === undefined
+    ? []
+    : [
+        `At the lightest it allows (${writePrescription(ends.lightest)}): ${say(ends.lightest)}`,
+        `At the heaviest (${writePrescription(ends.heaviest)}): ${say(ends.heaviest)}`,
+      ];
 };
 
 /** The protocols of a small text file, one `name: written form` a line, each as a person would type it. */

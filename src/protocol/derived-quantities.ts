@@ -3,19 +3,27 @@
  * effort that stand for it, tension time, torque–time and the length of a session.
  */
 import type { Prescription } from "./prescription.js";
+import { typicalOf } from "./range-ends.js";
 
-/** Holds in one session: sets × repetitions. */
-export const contractionsPerSession = (p: Prescription): number => p.sets * p.repetitions;
+/** Holds in one session: sets × repetitions; of ranges the middle, as everywhere here. */
+export const contractionsPerSession = (p: Prescription): number => {
+  const { sets, repetitions } = typicalOf(p);
+  return sets * repetitions;
+};
+
+const weekly = (p: Prescription): number | undefined => typicalOf(p).sessionsPerWeek;
 
 /** Holds in one week, or undefined when the sessions a week are not known. */
-export const contractionsPerWeek = (p: Prescription): number | undefined =>
-  p.sessionsPerWeek === undefined ? undefined : contractionsPerSession(p) * p.sessionsPerWeek;
+export const contractionsPerWeek = (p: Prescription): number | undefined => {
+  const sessions = weekly(p);
+  return sessions === undefined ? undefined : contractionsPerSession(p) * sessions;
+};
 
 /** Sessions in the whole programme, or undefined when weeks or sessions a week are not known. */
-export const sessionsInProgramme = (p: Prescription): number | undefined =>
-  p.sessionsPerWeek === undefined || p.weeks === undefined
-    ? undefined
-    : p.sessionsPerWeek * p.weeks;
+export const sessionsInProgramme = (p: Prescription): number | undefined => {
+  const { sessionsPerWeek, weeks } = typicalOf(p);
+  return sessionsPerWeek === undefined || weeks === undefined ? undefined : sessionsPerWeek * weeks;
+};
 
 /** The one hold length that stands for a prescription, s: itself, or the midpoint of a range. */
 export const effectiveHoldSeconds = (p: Prescription): number =>
@@ -40,7 +48,8 @@ export const effectiveIntensityPercent = (p: Prescription): number | undefined =
     p.intensityBasis === "percent of MVC at another angle"
   )
     return undefined;
-  if (p.effortRating !== undefined) return percentPerRatingStep * p.effortRating;
+  if (p.effortRating !== undefined)
+    return (percentPerRatingStep * (p.effortRating + (p.effortRatingHigh ?? p.effortRating))) / 2;
   if (p.intensityPercent !== undefined)
     return p.intensityPercentHigh === undefined
       ? p.intensityPercent
@@ -72,15 +81,17 @@ export const effortLabel = (
 
 /** Tension time in one set, s: repetitions × hold. */
 export const tensionTimePerSetSeconds = (p: Prescription): number =>
-  p.repetitions * effectiveHoldSeconds(p);
+  typicalOf(p).repetitions * effectiveHoldSeconds(p);
 
 /** Tension time in one session, s: sets × repetitions × hold. */
 export const tensionTimePerSessionSeconds = (p: Prescription): number =>
   contractionsPerSession(p) * effectiveHoldSeconds(p);
 
 /** Tension time in one week, s; undefined when the sessions a week are not known. */
-export const tensionTimePerWeekSeconds = (p: Prescription): number | undefined =>
-  p.sessionsPerWeek === undefined ? undefined : tensionTimePerSessionSeconds(p) * p.sessionsPerWeek;
+export const tensionTimePerWeekSeconds = (p: Prescription): number | undefined => {
+  const sessions = weekly(p);
+  return sessions === undefined ? undefined : tensionTimePerSessionSeconds(p) * sessions;
+};
 
 /** Tension time over the whole programme, s; undefined when its sessions cannot be counted. */
 export const tensionTimeProgrammeSeconds = (p: Prescription): number | undefined => {
@@ -128,12 +139,15 @@ export const missingRests = (
  *
  * @returns seconds, or undefined when a rest that is needed is not known
  */
-export const sessionLengthSeconds = (p: Prescription): number | undefined =>
-  missingRests(p).length > 0
-    ? undefined
-    : tensionTimePerSessionSeconds(p) +
-      p.sets * (p.repetitions - 1) * (p.restBetweenRepetitionsSeconds ?? 0) +
-      (p.sets - 1) * (p.restBetweenSetsSeconds ?? 0);
+export const sessionLengthSeconds = (p: Prescription): number | undefined => {
+  if (missingRests(p).length > 0) return undefined;
+  const one = typicalOf(p);
+  return (
+    tensionTimePerSessionSeconds(p) +
+    one.sets * (one.repetitions - 1) * (one.restBetweenRepetitionsSeconds ?? 0) +
+    (one.sets - 1) * (one.restBetweenSetsSeconds ?? 0)
+  );
+};
 
 /**
  * Duty cycle, 0–1: hold / (hold + the rest that follows it within the set). Where a set is one hold,
@@ -143,7 +157,8 @@ export const sessionLengthSeconds = (p: Prescription): number | undefined =>
  */
 export const dutyCycle = (p: Prescription): number | undefined => {
   if (contractionsPerSession(p) === 1) return undefined;
-  const rest = p.repetitions > 1 ? p.restBetweenRepetitionsSeconds : p.restBetweenSetsSeconds;
+  const { repetitions, restBetweenRepetitionsSeconds, restBetweenSetsSeconds } = typicalOf(p);
+  const rest = repetitions > 1 ? restBetweenRepetitionsSeconds : restBetweenSetsSeconds;
   const hold = effectiveHoldSeconds(p);
   return rest === undefined ? undefined : hold / (hold + rest);
 };

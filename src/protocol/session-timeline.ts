@@ -5,6 +5,7 @@ import {
   missingRests,
 } from "./derived-quantities.js";
 import type { Prescription } from "./prescription.js";
+import { typicalOf } from "./range-ends.js";
 
 /** One stretch of a session. `set` and `repetition` count from 1; a rest bears those of the hold before it. */
 export type TimelinePart = Readonly<{
@@ -29,7 +30,8 @@ export const timelineNeeds = (p: Prescription): readonly (keyof Prescription)[] 
  *
  * @throws CallError naming the fields that are missing; ask `timelineNeeds` first
  */
-export const sessionTimeline = (p: Prescription): readonly TimelinePart[] => {
+export const sessionTimeline = (ranged: Prescription): readonly TimelinePart[] => {
+  const p = typicalOf(ranged);
   const needs = timelineNeeds(p);
   const intensityPercent = effectiveIntensityPercent(p);
   if (needs.length > 0 || intensityPercent === undefined)

@@ -1,19 +1,8 @@
-import type { Prescription } from "../../../protocol/prescription.js";
-
-type NumberKey =
-  | "sets"
-  | "repetitions"
-  | "holdSeconds"
-  | "intensityPercent"
-  | "effortRating"
-  | "restBetweenRepetitionsSeconds"
-  | "restBetweenSetsSeconds"
-  | "sessionsPerWeek"
-  | "weeks";
+import { rangeFields, type Prescription, type RangeField } from "../../../protocol/prescription.js";
 
 /** A number of a protocol that a slider can move. */
 export type ProtocolField = Readonly<{
-  key: NumberKey;
+  key: RangeField;
   label: string;
   unit: string;
   /** Reach of the slider; the number beside it takes anything sound. */
@@ -126,7 +115,7 @@ const firstRests = { within: 30, between: 120 } as const;
 /** The same protocol with one number changed; a range becomes the one number. */
 export const withField = (
   p: Prescription,
-  key: NumberKey,
+  key: RangeField,
   value: number | undefined,
 ): Prescription => {
   const { [key]: _before, intensityBasis, ...rest } = p;
@@ -138,14 +127,8 @@ export const withField = (
     ...(intensityBasis === undefined || basisGoes ? {} : { intensityBasis }),
     ...(value === undefined ? {} : { [key]: value }),
   } as Prescription;
-  const { holdSecondsHigh, intensityPercentHigh, ...without } = changed;
-  const single: Prescription = {
-    ...without,
-    ...(key === "holdSeconds" || holdSecondsHigh === undefined ? {} : { holdSecondsHigh }),
-    ...(key === "intensityPercent" || intensityPercentHigh === undefined
-      ? {}
-      : { intensityPercentHigh }),
-  };
+  const { [rangeFields[key]]: _high, ...rangeless } = changed;
+  const single = rangeless as Prescription;
   return {
     ...single,
     ...(single.repetitions > 1 &&

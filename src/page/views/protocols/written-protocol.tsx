@@ -12,6 +12,7 @@ export const WrittenProtocol = ({
   read: ReadProtocol;
   onText: (text: string) => void;
 }>) => {
+  const meant = read.kind === "unreadable" ? read.problem.meant : undefined;
   const problem = read.kind === "unreadable" ? read.problem : undefined;
   const problemId = `${id}-problem`;
   return (
@@ -38,8 +39,19 @@ export const WrittenProtocol = ({
               </p>
             )}
             <p>{problem.message}</p>
+            {meant === undefined ? null : (
+              <p>
+                Did you mean:{" "}
+                <button type="button" class="quiet-button" onClick={() => onText(meant)}>
+                  {meant}
+                </button>
+              </p>
+            )}
           </div>
         )}
+        {read.kind === "sound" && read.taken.length > 0 ? (
+          <p class="quiet">Read with what it does not say: {read.taken.join("; ")}.</p>
+        ) : null}
       </div>
     </div>
   );

@@ -1,0 +1,50 @@
+/** Kind of evidence: hand arithmetic on ranges, and what the doors print of them. */
+import { expect, test } from "vitest";
+import { ask } from "../../src/answers/ask.js";
+import {
+  contractionsPerSession,
+  contractionsPerWeek,
+  sessionLengthSeconds,
+  tensionTimePerSessionSeconds,
+} from "../../src/protocol/derived-quantities.js";
+import { rangeEnds, typicalOf } from "../../src/protocol/range-ends.js";
+import { parsePrescription, writePrescription } from "../../src/protocol/written-form.js";
+
+const written =
+  "2–3 sets of 4–6 x 3–5 s at 60–80%, rest 10–20 s, 2–4 min between sets, 2–3/week, 6–8 weeks, knee";
+const p = parsePrescription(written);
+
+test("a range stands for its middle, and its ends for the least and the most that is asked", () => {
+  const { lightest, heaviest } = rangeEnds(p)!;
+  expect(writePrescription(typicalOf(p))).toBe(
+    "3 × (5 × 4 s) at 70%, rest 15 s, 180 s between sets, 2.5/week, 7 weeks, knee",
+  );
+  expect(writePrescription(lightest)).toBe(
+    "2 × (4 × 3 s) at 60%, rest 20 s, 240 s between sets, 2/week, 6 weeks, knee",
+  );
+  expect(writePrescription(heaviest)).toBe(
+    "3 × (6 × 5 s) at 80%, rest 10 s, 120 s between sets, 3/week, 8 weeks, knee",
+  );
+  // 3 × 5 holds, 2.5 times a week; 15 × 4 s; 60 s + 3 × 4 × 15 s + 2 × 180 s.
+  expect(contractionsPerSession(p)).toBe(15);
+  expect(contractionsPerWeek(p)).toBe(37.5);
+  expect(tensionTimePerSessionSeconds(p)).toBe(60);
+  expect(sessionLengthSeconds(p)).toBe(600);
+});
+
+test("hold says what was assumed, and both ends", async () => {
+  const { sentences, data } = await ask("hold", {
+    protocol: "2-3 sets of 4-6 x 3-5 s at 60, rest 10-20 s, 2-4 min between sets, knee",
+  });
+  const text = sentences.join("\n");
+  expect(text).toContain("“at 60” taken as 60% of MVC");
+  expect(text).toContain("number of sets 2 to 3 taken as 3");
+  expect(text).toContain("rest between sets 120 to 240 taken as 180");
+  expect(text).toContain(
+    "At the lightest it allows (2 × (4 × 3 s) at 60%, rest 20 s, 240 s between sets, knee): Can it be held?",
+  );
+  expect(text).toContain(
+    "At the heaviest (3 × (6 × 5 s) at 60%, rest 10 s, 120 s between sets, knee): Can it be held?",
+  );
+  expect(data.question.options.protocol).toContain("2-3 sets of 4-6");
+});
