@@ -4,13 +4,26 @@ import { build } from "esbuild";
 
 const root = import.meta.dirname;
 
-// Parts of the drawing library for maps, networks, trees, fits and word clouds: no figure here has any.
-const leftOut = /^vega-(?:geo|force|hierarchy|label|regression|voronoi|wordcloud|crossfilter)$/;
+// Parts of the drawing library for maps, networks, trees, fits, word clouds and named palettes: no figure here has any.
+const leftOut =
+  /^(?:vega-(?:geo|force|hierarchy|label|regression|voronoi|wordcloud|crossfilter|projection)|d3-(?:geo|scale-chromatic))$/;
+/** What the drawing library lists as it starts; a palette without colours takes no room. */
+const palettes = [
+  ...["Accent", "Category10", "Dark2", "Observable10", "Paired"],
+  ...["Pastel1", "Pastel2", "Set1", "Set2", "Set3"],
+];
 const withoutUnused = {
   name: "without unused",
   setup: ({ onResolve, onLoad }) => {
     onResolve({ filter: leftOut }, ({ path }) => ({ path, namespace: "unused" }));
+    onLoad({ filter: /^d3-scale-chromatic$/, namespace: "unused" }, () => ({
+      contents: palettes.map((name) => `export const scheme${name} = [];`).join("\n"),
+    }));
     onLoad({ filter: /^/, namespace: "unused" }, () => ({ contents: "module.exports = {}" }));
+    // The drawing library's compiler brings an older minor version of what the library itself brings.
+    onResolve({ filter: /^vega-expression$/ }, () => ({
+      path: join(root, "node_modules/vega-expression/build/vega-expression.js"),
+    }));
   },
 };
 
