@@ -35,7 +35,7 @@ export type IssueCode = WordOf<`
 
 /** What can be doubted though it does not stop the work. */
 export type NoteCode = WordOf<`
-  action-unknown critical-torque over-an-hour after-training alternative-parameters angle-not-coded angle-waits arm-ids-reused
+  action-unknown critical-torque over-an-hour after-training alternative-parameters angle-not-coded angle-waits angle-limited arm-ids-reused
   arm-kind-blank arm-shared-between-studies assumption band baselines-differ basis-assumed
   basis-does-not-convert below-fitted-range best-of-many between-differs-from-within beyond-data
   cell-remark cells-hidden cells-in-percent cells-merged change-disagrees citation-not-read citations-disagree cohort-arms-differ

@@ -1,101 +1,191 @@
-/** A working-up as one sheet of paper: the weeks to tick off on the front, the cautions on the back. */
+/** A working-up as a sheet for the client: a line for every session, in words of everyday; the cautions after it. */
 import { cautionsFor } from "../projection/cautions.js";
 import { cautionsWording } from "../projection/cautions-wording.js";
 import type { RampPlan } from "../projection/ramp-plan.js";
 import type { RampWeek } from "../projection/ramp-week.js";
 import { sorenessNotes } from "../projection/soreness.js";
+import {
+  effectiveHoldSeconds,
+  effectiveIntensityPercent,
+  percentPerRatingStep,
+} from "../protocol/derived-quantities.js";
+import type { Prescription } from "../protocol/prescription.js";
+import { sessionTimeline } from "../protocol/session-timeline.js";
 import { cautionsToHtml } from "../tables/cautions-block.js";
 import { escapeHtml } from "../tables/escape-html.js";
-import { gradeWords } from "../tables/hold-table.js";
 import { noteLines } from "../tables/note-lines.js";
-import { writePrescription } from "../protocol/write-prescription.js";
+import { counted, formatNumber } from "../tables/number-format.js";
+import { shownDuration } from "../tables/shown-duration.js";
 
-/** Boxes drawn where the number of sessions a week is not known. */
-const boxesWhenUnknown = 3;
-const mostBoxes = 7;
+export type RampSheetOptions = Readonly<{
+  /** Pain from 0 to 10 up to which the next week goes on as planned. */
+  holdBackAt?: number;
+  /** Intensity as effort 0 to 10, for those without equipment. */
+  byEffort?: boolean;
+}>;
+export const rampSheetDefaults = { holdBackAt: 3, byEffort: false } as const;
 
-const boxes = ({ prescription }: RampWeek): string => {
-  const sessions = Math.ceil(prescription.sessionsPerWeek ?? boxesWhenUnknown);
-  const count = Math.min(mostBoxes, sessions);
-  return `<span class="boxes" role="img" aria-label="${sessions} boxes to tick">${"<i></i>".repeat(count)}</span>${sessions > count ? ` of ${sessions}` : ""}`;
+/** Lines drawn for a week whose number of sessions is not known. */
+const linesWhenUnknown = 3;
+const weeksOnPage = 8;
+
+const plain = (value: number): string =>
+  formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
+
+/** How hard, in the client's words. */
+const howHard = (p: Prescription, byEffort: boolean): string => {
+  if (p.effortRating !== undefined) return `effort ${plain(p.effortRating)} of 10`;
+  const percent = effectiveIntensityPercent(p) ?? 0;
+  if (byEffort)
+    return `effort ${plain(Math.round((2 * percent) / percentPerRatingStep) / 2)} of 10`;
+  return percent >= 100 ? "as hard as you can" : `${plain(percent)}% of your best`;
 };
 
-/** Short values stay on one line. */
-const isShort = ({ from, to }: NonNullable<RampWeek["change"]>): boolean =>
-  from.length + to.length < 24;
+const lengths: Readonly<Record<string, string>> = {
+  short: "muscle short",
+  middle: "middle of the range",
+  long: "muscle long",
+};
 
-const changed = ({ week, change }: RampWeek): string =>
-  change === undefined
-    ? week === 1
-      ? "the start"
-      : "as the week before"
-    : `<strong>${escapeHtml(change.variable)}</strong> <span${isShort(change) ? ' class="step"' : ""}>${escapeHtml(change.from)} → ${escapeHtml(change.to)}</span>`;
+/** What to do in a session: holds, how long, how hard. */
+const inWords = (p: Prescription, byEffort: boolean): string => {
+  const sets = p.sets > 1 ? `${p.sets} rounds of ` : "";
+  return `${sets}${counted(p.repetitions, "hold")} of ${plain(effectiveHoldSeconds(p))} s, ${howHard(p, byEffort)}`;
+};
 
-/** What differs between weeks: holds, effort and length. Rests and place are the same in all, and stand once. */
-const session = ({ prescription: p }: RampWeek): string =>
-  writePrescription({
-    sets: p.sets,
-    repetitions: p.repetitions,
-    holdSeconds: p.holdSeconds,
-    ...(p.holdSecondsHigh === undefined ? {} : { holdSecondsHigh: p.holdSecondsHigh }),
-    ...(p.intensityPercent === undefined ? {} : { intensityPercent: p.intensityPercent }),
-    ...(p.intensityPercentHigh === undefined
-      ? {}
-      : { intensityPercentHigh: p.intensityPercentHigh }),
-    ...(p.effortRating === undefined ? {} : { effortRating: p.effortRating }),
-    ...(p.intensityBasis === undefined ? {} : { intensityBasis: p.intensityBasis }),
-    ...(p.muscleLength === undefined ? {} : { muscleLength: p.muscleLength }),
-  });
+/** The session to scale: a block for each hold, as high as it is hard. */
+const strip = (p: Prescription): string => {
+  const parts = sessionTimeline(p);
+  const seconds = parts.at(-1)?.endSeconds ?? 1;
+  const along = (at: number): string => ((100 * at) / seconds).toFixed(1);
+  const blocks = parts.flatMap(({ kind, startSeconds, endSeconds, intensityPercent }) =>
+    kind === "hold"
+      ? [
+          `<rect x="${along(startSeconds)}" width="${Math.max(0.8, Number(along(endSeconds - startSeconds))).toFixed(1)}" y="${(16 - 0.16 * Math.min(100, intensityPercent)).toFixed(1)}" height="${(0.16 * Math.min(100, intensityPercent)).toFixed(1)}"/>`,
+        ]
+      : [],
+  );
+  return `<svg class="strip" viewBox="0 0 100 16" preserveAspectRatio="none" aria-hidden="true">${blocks.join("")}<path d="M0 15.7H100"/></svg>`;
+};
+
+/**
+ * The joint's position, small: two limbs at the angle where it is one of bending from straight; otherwise how far from the
+ * middle of the range to the target's length.
+ */
+const position = (p: Prescription, share: number): string => {
+  const [angle] = p.trainingAngleDegrees ?? [];
+  if (
+    p.trainingAngleDegrees?.length === 1 &&
+    angle !== undefined &&
+    (p.joint === "knee" || p.joint === "elbow")
+  ) {
+    const turn = (angle * Math.PI) / 180;
+    return `<svg class="joint" viewBox="0 0 40 32" aria-hidden="true"><path d="M3 8H20L${(20 + 17 * Math.cos(turn)).toFixed(1)} ${(8 + 17 * Math.sin(turn)).toFixed(1)}"/><circle cx="20" cy="8" r="2.2"/></svg>`;
+  }
+  const x = (4 + 32 * share).toFixed(1);
+  return `<svg class="joint" viewBox="0 0 40 32" aria-hidden="true"><path d="M4 20H36M4 15V25M36 15V25"/><circle cx="${x}" cy="20" r="3.2"/></svg>`;
+};
+
+type Line = Readonly<{ p: Prescription; place: string; share: number }>;
+
+/** The sessions of a week in order: the two kinds take turns, beginning and ending near the middle of the range. */
+const linesOf = ({ prescription: main, long }: RampWeek, reached: boolean): readonly Line[] => {
+  const count = (p: Prescription): number =>
+    Math.max(1, Math.round(p.sessionsPerWeek ?? (long === undefined ? linesWhenUnknown : 1)));
+  const [angle] = main.trainingAngleDegrees ?? [];
+  const length = lengths[main.muscleLength ?? ""] ?? "";
+  const near: Line = {
+    p: main,
+    place: angle === undefined ? length : `${length}${length === "" ? "" : ", "}${angle}°`,
+    share: reached ? 1 : 0,
+  };
+  const mains = Array.from({ length: count(main) }, () => near);
+  if (long === undefined) return mains;
+  const [done, all] = long.steps;
+  const longs = Array.from({ length: count(long.prescription) }, (): Line => ({
+    p: long.prescription,
+    place: `towards long: ${long.place}`,
+    share: done / all,
+  }));
+  const [more, fewer] = mains.length >= longs.length ? [mains, longs] : [longs, mains];
+  return more.flatMap((line, index) => [
+    line,
+    ...(fewer[index] === undefined ? [] : [fewer[index]]),
+  ]);
+};
+
+const rowsOf = (week: RampWeek, plan: RampPlan, byEffort: boolean): string => {
+  const reached = week.prescription.muscleLength === plan.target.muscleLength;
+  const lines = linesOf(week, reached);
+  return lines
+    .map(
+      ({ p, place, share }, index) =>
+        `<tr${index === 0 ? ' class="first"' : ""}>${index === 0 ? `<th scope="rowgroup" rowspan="${lines.length}">${week.week}${week.grade === "hard" ? "<small>hard</small>" : ""}</th>` : ""}<td class="what">${escapeHtml(inWords(p, byEffort))}${strip(p)}</td><td class="where">${position(p, share)}<span>${escapeHtml(place)}</span></td><td class="tick"><i></i></td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`,
+    )
+    .join("\n");
+};
 
 /** What is the same every week, as a paragraph; empty when there is nothing to say. */
 const sameEveryWeek = ({ target }: RampPlan): string => {
   const { restBetweenRepetitionsSeconds: within, restBetweenSetsSeconds: between, action } = target;
   const parts = [
-    ...(within === undefined ? [] : [`rest ${within} s between holds`]),
-    ...(between === undefined ? [] : [`rest ${between} s between sets`]),
+    ...(within === undefined ? [] : [`rest ${shownDuration(within)} between holds`]),
+    ...(between === undefined ? [] : [`rest ${shownDuration(between)} between rounds`]),
     ...(action === undefined ? [] : [action === "holding" ? "hold a load" : "push a fixed stop"]),
+    ...(target.effortIntent === undefined ? [] : [target.effortIntent]),
+    "breathe on, do not hold the breath",
   ];
-  return parts.length === 0 ? "" : `<p>Every session: ${escapeHtml(parts.join(", "))}.</p>\n`;
+  return `<p>Every session: ${escapeHtml(parts.join(", "))}.</p>`;
 };
 
-const row = (week: RampWeek): string =>
-  `<tr><th scope="row">${week.week}</th><td>${escapeHtml(session(week))}</td><td>${changed(week)}</td><td${week.grade === "hard" ? ' class="near"' : ""}>${escapeHtml(gradeWords(week))}</td><td>${boxes(week)}</td><td class="blank"></td><td class="blank"></td></tr>`;
-
 const style = `
-@page { size: A4; margin: 12mm; }
+@page { size: A4; margin: 10mm; }
 * { box-sizing: border-box; }
-body { margin: 0 auto; padding: 1.5rem; max-width: 62rem; background: #ffffff; color: #1b2530; font: 15px/1.45 Inter, "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
-h1 { font-size: 1.5rem; margin: 0 0 0.2rem; }
-h2 { font-size: 1.1rem; margin: 1.2rem 0 0.4rem; }
-p { margin: 0.3rem 0; }
-.fields { display: flex; flex-wrap: wrap; gap: 0.6rem 2rem; margin: 0.9rem 0; }
-.fields span { flex: 1 1 12rem; border-bottom: 1px solid #566270; padding-bottom: 0.2rem; }
+body { margin: 0 auto; padding: 1.5rem; max-width: 56rem; background: #ffffff; color: #1b2530; font: 15px/1.4 Inter, "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
+h1 { font-size: 1.4rem; margin: 0 0 0.2rem; }
+h2 { font-size: 1.1rem; margin: 1rem 0 0.3rem; }
+p { margin: 0.25rem 0; }
+.fields { display: flex; flex-wrap: wrap; gap: 0.5rem 2rem; margin: 0.8rem 0; }
+.fields span { flex: 1 1 10rem; border-bottom: 1px solid #566270; padding-bottom: 0.2rem; }
 .scroll { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; }
-th, td { text-align: left; vertical-align: top; padding: 0.3rem 0.5rem; border-bottom: 1px solid #d3dae1; }
-thead th { border-bottom: 2px solid #1b2530; vertical-align: bottom; }
+th, td { text-align: left; vertical-align: middle; padding: 0.15rem 0.4rem; border-bottom: 1px solid #d3dae1; }
+thead th { border-bottom: 2px solid #1b2530; vertical-align: bottom; font-size: 0.85em; }
+tbody th { vertical-align: top; font-size: 1.15em; }
+tbody th small { display: block; font-size: 0.6em; font-weight: 400; color: #566270; }
+tr.first > * { border-top: 1.5px solid #566270; }
 tbody tr { break-inside: avoid; }
-.near { font-weight: 600; }
-.blank { min-width: 4rem; border-left: 1px solid #d3dae1; }
-.boxes { white-space: nowrap; }
-.boxes i { display: inline-block; width: 0.95em; height: 0.95em; border: 1.3px solid #1b2530; border-radius: 2px; margin-right: 0.3em; vertical-align: -0.12em; }
-.stop { border: 2px solid #a32e3b; border-radius: 6px; padding: 0.5rem 0.9rem; margin: 0.9rem 0; }
+.what svg.strip { display: block; width: 11rem; height: 0.7rem; margin-top: 0.1rem; }
+.strip rect { fill: #3c5a78; }
+.strip path { stroke: #566270; stroke-width: 0.5; fill: none; }
+.where { white-space: nowrap; }
+.where span { font-size: 0.85em; }
+.joint { width: 2.2rem; height: 1.75rem; vertical-align: middle; margin-right: 0.35rem; }
+.joint path { stroke: #1b2530; stroke-width: 2; fill: none; stroke-linecap: round; }
+.joint circle { fill: #a35a1f; }
+.blank { min-width: 3.6rem; border-left: 1px solid #d3dae1; }
+.tick { text-align: center; }
+.tick i { display: inline-block; width: 1.05em; height: 1.05em; border: 1.3px solid #1b2530; border-radius: 2px; vertical-align: -0.15em; }
+.stop { border: 2px solid #a32e3b; border-radius: 6px; padding: 0.4rem 0.8rem; margin: 0.6rem 0; }
+.pain { border: 1.5px solid #1b2530; border-radius: 6px; padding: 0.4rem 0.8rem; margin: 0.6rem 0; }
 .quiet, .source { color: #566270; }
 .source { font-size: 0.88em; }
 .source::before { content: "["; }
 .source::after { content: "]"; }
 ul { margin: 0.3rem 0; padding-left: 1.1rem; }
 .stop-signs ul { columns: 2 12rem; }
-.notes { columns: 2 20rem; column-gap: 1.5rem; font-size: 0.88em; color: #33404c; }
-.step { white-space: nowrap; }
+.notes { font-size: 0.88em; color: #33404c; }
 @media print {
-  body { padding: 0; max-width: none; font-size: 8.6pt; line-height: 1.3; }
-  h1 { font-size: 14pt; }
-  th, td { padding: 1mm 1.2mm; }
-  .blank { min-width: 16mm; }
-  .fields { margin: 4mm 0 3mm; }
-  .stop { padding: 1.5mm 3mm; margin: 3mm 0; }
-  .notes { font-size: 7.4pt; }
+  body { padding: 0; max-width: none; font-size: 8.4pt; line-height: 1.2; }
+  h1 { font-size: 13pt; }
+  th, td { padding: 0.5mm 1mm; }
+  .weeks { break-before: page; }
+  .weeks:first-of-type { break-before: auto; }
+  .what svg.strip { width: 40mm; height: 1.8mm; }
+  .joint { width: 6.5mm; height: 5.2mm; }
+  .blank { min-width: 13mm; }
+  .fields { margin: 2mm 0; }
+  .stop, .pain { padding: 1mm 2mm; margin: 1.5mm 0; }
   .back { break-before: page; font-size: 7pt; line-height: 1.24; columns: 2; column-gap: 6mm; }
   .back h2 { font-size: 9.5pt; margin: 0 0 1mm; }
   .back ul { margin: 0; padding-left: 3mm; }
@@ -106,30 +196,56 @@ ul { margin: 0.3rem 0; padding-left: 1.1rem; }
 }
 `;
 
+/** The rule by which pain rewrites the week that comes. */
+const painRule = (holdBackAt: number): string => {
+  const { painBands } = cautionsWording;
+  const repeat = holdBackAt < 5 ? ` More than that, up to 5: do this week again.` : "";
+  return `<div class="pain"><strong>Worst pain of the week, 0 to 10</strong> (0 none, 10 the worst you can think of). Up to ${plain(holdBackAt)}: go on to the next week.${repeat} Above 5, or worse the next morning: go back one week, and ask before you go on. <span class="source">bands: ${escapeHtml(painBands.source)}; a convention, not a law; what follows from them is common practice</span></div>`;
+};
+
 /**
- * A plan as one self-contained HTML sheet to print on both sides: on the front what to do each week, boxes to
- * tick, room for pain, the signs at which to stop and the pain bands; on the back soreness and every
- * caution in full, with its source.
+ * A plan as one self-contained HTML sheet to print: a page for each eight weeks with a line for every session, boxes to tick,
+ * room for effort, pain and the next morning, the signs at which to stop and the pain rule; then soreness and every caution
+ * in full, with its source.
  *
- * The page makes no request and runs no script. The same plan gives the same bytes. With many
- * weeks the front runs on to another page.
+ * The page makes no request and runs no script. The same plan gives the same bytes.
  *
  * @param plan  from `rampPlan`
  */
-export const rampSheet = (plan: RampPlan): string => {
+export const rampSheet = (plan: RampPlan, options: RampSheetOptions = {}): string => {
+  const { holdBackAt, byEffort } = { ...rampSheetDefaults, ...options };
   const cautions = cautionsFor([
     plan.target,
-    ...plan.weeks.map(({ prescription }) => prescription),
+    ...plan.weeks.flatMap(({ prescription, long }) => [
+      prescription,
+      ...(long === undefined ? [] : [long.prescription]),
+    ]),
   ]);
   const { stopSigns } = cautions;
-  const { painBands } = cautionsWording;
   const count = plan.weeks.length;
-  const goal = plan.weeks.at(-1)?.written ?? writePrescription(plan.target);
-  const title = `Working up to ${goal}`;
+  const title = `Working up to ${inWords(plan.target, byEffort)}`;
   const list = (lines: readonly string[]): string =>
     `<ul>${lines.map((line) => `<li>${escapeHtml(line)}</li>`).join("")}</ul>`;
-  const bands = painBands.bands.map(({ from, to, label }) => `${from}–${to} ${label}`).join(" · ");
-  const weekNotes = noteLines(plan.weeks.flatMap(({ notes }) => notes));
+  const stop = `<div class="stop"><strong>${escapeHtml(stopSigns.title)}</strong>: ${escapeHtml(stopSigns.signs.join("; "))}. ${escapeHtml(stopSigns.text)}</div>`;
+  const pages = Array.from({ length: Math.ceil(count / weeksOnPage) }, (_, page) => {
+    const weeks = plan.weeks.slice(page * weeksOnPage, (page + 1) * weeksOnPage);
+    return `<section class="weeks">
+<h1>${escapeHtml(title)}</h1>
+<p class="quiet">Weeks ${weeks[0]!.week} to ${weeks.at(-1)!.week} of ${count}. Not a clearance: ask a clinician first, and read the cautions before week 1.</p>
+${sameEveryWeek(plan)}
+<p class="fields"><span>Name</span><span>Begun on</span><span>Seen by</span></p>
+<div class="scroll" tabindex="0" role="region" aria-label="Weeks ${weeks[0]!.week} to ${weeks.at(-1)!.week}">
+<table>
+<thead><tr><th scope="col">Week</th><th scope="col">Session</th><th scope="col">Where</th><th scope="col">Done</th><th scope="col">Effort 0–10</th><th scope="col">Worst pain 0–10</th><th scope="col">Next morning</th></tr></thead>
+<tbody>
+${weeks.map((week) => rowsOf(week, plan, byEffort)).join("\n")}
+</tbody>
+</table>
+</div>
+${painRule(holdBackAt)}
+${stop}
+</section>`;
+  });
   return `<!doctype html>
 <html lang="en-GB">
 <head>
@@ -142,23 +258,12 @@ export const rampSheet = (plan: RampPlan): string => {
 </head>
 <body>
 <main>
-<section class="front">
-<h1>${escapeHtml(title)}</h1>
-<p class="quiet">${count} ${count === 1 ? "week" : "weeks"}, ${escapeHtml(plan.from)}. One change at a time. This is not a clearance: ask a clinician first, and read the cautions before week 1.</p>
-${sameEveryWeek(plan)}<p class="fields"><span>Name</span><span>Begun on</span><span>Seen by</span></p>
-<div class="scroll" tabindex="0" role="region" aria-label="The weeks">
-<table>
-<thead><tr><th scope="col">Week</th><th scope="col">Each session</th><th scope="col">Changed</th><th scope="col">Can be held (model)</th><th scope="col">Sessions done</th><th scope="col">Worst pain 0–10</th><th scope="col">Next day</th></tr></thead>
-<tbody>
-${plan.weeks.map(row).join("\n")}
-</tbody>
-</table>
-</div>
-<div class="stop"><strong>${escapeHtml(stopSigns.title)}</strong>: ${escapeHtml(stopSigns.signs.join("; "))}. ${escapeHtml(stopSigns.text)}</div>
-<p><strong>Pain</strong> (${escapeHtml(painBands.scale)}): ${escapeHtml(bands)}. <span class="source">${escapeHtml(painBands.source)}; a convention, not a law</span></p>
-<div class="notes">${list([...weekNotes, ...noteLines(plan.notes)])}</div>
-</section>
+${pages.join("\n")}
 <div class="back">
+<section class="notes">
+<h2>For whoever supervises</h2>
+${list([...noteLines(plan.weeks.flatMap(({ notes }) => notes)), ...noteLines(plan.notes)])}
+</section>
 <section class="soreness">
 <h2>Soreness</h2>
 <ul>${sorenessNotes(plan.target)

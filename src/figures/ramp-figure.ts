@@ -68,6 +68,10 @@ const switched = (
   words: (week) => value(week) ?? "not stated",
 });
 
+/** Torque–time of a session, percent of MVC times seconds. */
+const workOf = (p: RampWeek["prescription"]): number =>
+  p.sets * p.repetitions * effectiveHoldSeconds(p) * (effectiveIntensityPercent(p) ?? 0);
+
 const rowsOf = (plan: RampPlan): readonly Row[] => {
   const { target } = plan;
   const changes = new Set(plan.weeks.flatMap(({ change }) => change?.variable ?? []));
@@ -115,6 +119,13 @@ const rowsOf = (plan: RampPlan): readonly Row[] => {
       target.muscleLength,
       ({ prescription }) => prescription.muscleLength,
     ),
+    {
+      variable: "at long length",
+      name: "at long length",
+      // What a session at long length asks, as a share of what the target does.
+      share: ({ long }) => (long === undefined ? 0 : workOf(long.prescription) / workOf(target)),
+      words: ({ long }) => (long === undefined ? "none" : rampEffort(long.prescription)),
+    },
     switched(
       "intent",
       "intent",
@@ -258,7 +269,7 @@ export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure =
     id: plan.id ?? "ramp",
     title,
     caption:
-      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
+      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. The middle of the range first, long length early, light and in turns with it, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
     description,
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
@@ -271,9 +282,10 @@ export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure =
       config: themeConfig("light"),
     },
     data: plan.weeks.map(
-      ({ week, prescription, written, change, grade, smallestReservePercent }) => ({
+      ({ week, prescription, written, long, change, grade, smallestReservePercent }) => ({
         week,
         session: written,
+        inTurns: long?.written ?? null,
         sets: prescription.sets,
         repetitions: prescription.repetitions,
         holdSeconds: effectiveHoldSeconds(prescription),

@@ -1,4 +1,7 @@
-/** Where a working-up begins and how large its steps may be, for each kind of person. */
+/**
+ * Where a working-up begins, how large its steps may be for each kind of person, and the prescription of a week. Longer
+ * than most files because numbers and levels are read together.
+ */
 import {
   effectiveHoldSeconds,
   effectiveIntensityPercent,
@@ -10,11 +13,7 @@ export const rampFroms = ["deconditioned", "returning after injury", "trained"] 
 /** Where the person is now. It is a choice of the user's, not a finding about anybody. */
 export type RampFrom = (typeof rampFroms)[number];
 
-/**
- * The numbers a working-up is made with. That one begins at middle length and moderate effort and
- * changes one thing at a time is common practice; the numbers themselves are chosen here and have no
- * source, so each can be changed.
- */
+/** The numbers a working-up is made with; each can be changed. */
 export type RampRule = Readonly<{
   /** Effort of the first week, percent of MVC, unless the target is lower. */
   startEffortPercent: number;
@@ -22,18 +21,19 @@ export type RampRule = Readonly<{
   startHoldsShare: number;
   /** Share of the target's hold length to begin with; short holds begin as they are. */
   startHoldLengthShare: number;
-  /** Sessions a week to begin with, unless the target has fewer. */
-  startSessionsPerWeek: number;
-  /** Effort at which a short or long muscle length is first taken up, unless the target is lower. */
-  effortBeforeLengthPercent: number;
   /** Largest rise of effort from one week to the next, points of MVC. */
   largestEffortStepPercent: number;
-  /** Largest rise of holds or of hold length in a week, as a share of the target's. */
-  largestVolumeStepShare: number;
+  /** Largest rise of torque–time from one week to the next, as a share. */
+  largestWeeklyRise: number;
+  /** Step of the joint angle towards the target's, degrees. */
+  angleStepDegrees: number;
 }>;
 
 /** Holds shorter than this are not shortened further at the start, s. Chosen here, no source. */
 export const shortestShortenedHoldSeconds = 10;
+
+/** The same for everybody: common practice, no source. */
+const common = { largestWeeklyRise: 0.15, angleStepDegrees: 10 } as const;
 
 /** The rule for each kind of person: chosen here, no source. */
 export const rampRules: Readonly<Record<RampFrom, RampRule>> = {
@@ -41,40 +41,41 @@ export const rampRules: Readonly<Record<RampFrom, RampRule>> = {
     startEffortPercent: 40,
     startHoldsShare: 0.5,
     startHoldLengthShare: 0.5,
-    startSessionsPerWeek: 2,
-    effortBeforeLengthPercent: 75,
     largestEffortStepPercent: 15,
-    largestVolumeStepShare: 0.25,
+    ...common,
   },
   "returning after injury": {
     startEffortPercent: 30,
     startHoldsShare: 0.5,
     startHoldLengthShare: 0.5,
-    startSessionsPerWeek: 2,
-    effortBeforeLengthPercent: 60,
     largestEffortStepPercent: 10,
-    largestVolumeStepShare: 0.25,
+    ...common,
   },
   trained: {
     startEffortPercent: 60,
     startHoldsShare: 0.75,
     startHoldLengthShare: 1,
-    startSessionsPerWeek: 3,
-    effortBeforeLengthPercent: 75,
     largestEffortStepPercent: 20,
-    largestVolumeStepShare: 0.5,
+    ...common,
   },
 };
 
-/** How far each variable has come. */
-export type RampLevel = Readonly<{
+/** The work of one session. */
+export type Work = Readonly<{
   sets: number;
   repetitions: number;
   holdSeconds: number;
-  sessionsPerWeek: number | undefined;
   effortPercent: number;
-  /** False while the muscle is held at middle length on the way to another. */
+}>;
+
+/** A week of the way: what its sessions are. */
+export type RampLevel = Readonly<{
+  /** The sessions near the middle of the range; all sessions once the target's length is reached. */
+  main: Work;
+  sessionsPerWeek: number | undefined;
   atTargetLength: boolean;
+  /** Sessions that alternate with them at long length: how many, and how many angle steps on. */
+  long?: Work & Readonly<{ sessions: number; step: number }>;
   /** False while force is built up slowly on the way to a faster intent or to failure. */
   withTargetIntent: boolean;
 }>;
@@ -82,50 +83,111 @@ export type RampLevel = Readonly<{
 /** Intents that come last: until then force is ramped up and sustained. */
 const lateIntents: readonly string[] = ["as fast as possible", "to failure"];
 
-/** The levels of the target itself; the effort must be known in percent of MVC. */
+/** The level of the target itself; the effort must be known in percent of MVC. */
 export const targetLevel = (target: Prescription): RampLevel => ({
-  sets: target.sets,
-  repetitions: target.repetitions,
-  holdSeconds: effectiveHoldSeconds(target),
+  main: {
+    sets: target.sets,
+    repetitions: target.repetitions,
+    holdSeconds: effectiveHoldSeconds(target),
+    effortPercent: effectiveIntensityPercent(target) ?? 0,
+  },
   sessionsPerWeek: target.sessionsPerWeek,
-  effortPercent: effectiveIntensityPercent(target) ?? 0,
   atTargetLength: true,
   withTargetIntent: true,
 });
 
-/** The levels of the first week: never above the target's in anything. */
-export const startLevel = (target: Prescription, rule: RampRule): RampLevel => {
+/** The level of the first week: never above the target's in anything. */
+export const startLevel = (
+  target: Prescription,
+  from: RampFrom | Prescription,
+  rule: RampRule,
+): RampLevel => {
   const goal = targetLevel(target);
+  const { main } = goal;
   const fewer = (holds: number): number => Math.max(1, Math.ceil(holds * rule.startHoldsShare));
-  const grain = goal.holdSeconds >= 30 ? 5 : 1;
+  const grain = main.holdSeconds >= 30 ? 5 : 1;
   const shortened = Math.max(
     grain,
-    Math.round((goal.holdSeconds * rule.startHoldLengthShare) / grain) * grain,
+    Math.round((main.holdSeconds * rule.startHoldLengthShare) / grain) * grain,
   );
+  const own = typeof from === "string" ? undefined : from;
+  const start: Work =
+    own === undefined
+      ? {
+          sets: main.sets > 1 ? fewer(main.sets) : 1,
+          repetitions: main.sets > 1 ? main.repetitions : fewer(main.repetitions),
+          holdSeconds:
+            main.holdSeconds < shortestShortenedHoldSeconds ? main.holdSeconds : shortened,
+          effortPercent: Math.min(rule.startEffortPercent, nearMaximalAbovePercent),
+        }
+      : targetLevel(own).main;
   return {
-    sets: goal.sets > 1 ? fewer(goal.sets) : 1,
-    repetitions: goal.sets > 1 ? goal.repetitions : fewer(goal.repetitions),
-    holdSeconds:
-      goal.holdSeconds < shortestShortenedHoldSeconds
-        ? goal.holdSeconds
-        : Math.min(goal.holdSeconds, shortened),
+    main: {
+      sets: Math.min(main.sets, start.sets),
+      repetitions: Math.min(main.repetitions, start.repetitions),
+      holdSeconds: Math.min(main.holdSeconds, start.holdSeconds),
+      effortPercent: Math.min(main.effortPercent, start.effortPercent),
+    },
     sessionsPerWeek:
       goal.sessionsPerWeek === undefined
         ? undefined
-        : Math.min(goal.sessionsPerWeek, rule.startSessionsPerWeek),
-    effortPercent: Math.min(goal.effortPercent, rule.startEffortPercent, nearMaximalAbovePercent),
-    atTargetLength: target.muscleLength === undefined || target.muscleLength === "middle",
+        : Math.min(goal.sessionsPerWeek, own?.sessionsPerWeek ?? goal.sessionsPerWeek),
+    // Middle and short lengths need no approach; one who trains at the target's length is there.
+    atTargetLength: target.muscleLength !== "long" || own?.muscleLength === "long",
     withTargetIntent: !lateIntents.includes(target.effortIntent ?? ""),
   };
 };
+
+/** Angle near the middle of the range where a start names none: knee, degrees of flexion; facts of trials, not of a person. */
+const middleAngles: Partial<Record<NonNullable<Prescription["joint"]>, number>> = { knee: 60 };
+/** Steps from the middle to the target's length where angles are not known. */
+const stepsWithoutAngles = 3;
+
+/** The way from the middle of the range to the target's length, in steps. */
+export type AngleWay = Readonly<{ steps: number; middle?: number; target?: number }>;
+export const angleWay = (
+  target: Prescription,
+  from: RampFrom | Prescription,
+  rule: RampRule,
+): AngleWay => {
+  // Several angles have no one way.
+  const only = (p: Prescription): number | undefined =>
+    p.trainingAngleDegrees?.length === 1 ? p.trainingAngleDegrees[0] : undefined;
+  const goal = only(target);
+  const { joint } = target;
+  const middle =
+    typeof from !== "string" && only(from) !== undefined
+      ? only(from)
+      : joint === undefined
+        ? undefined
+        : middleAngles[joint];
+  return goal === undefined || middle === undefined || goal === middle
+    ? { steps: stepsWithoutAngles }
+    : { steps: Math.ceil(Math.abs(goal - middle) / rule.angleStepDegrees), middle, target: goal };
+};
+
+/** The angle after some steps; undefined where angles are not known. */
+export const angleAt = ({ steps, middle, target }: AngleWay, step: number): number | undefined =>
+  middle === undefined || target === undefined
+    ? undefined
+    : Math.round(middle + ((target - middle) * step) / steps);
 
 /**
  * The prescription of one week. At the target's own levels it is the target, without its number of
  * weeks; on the way there a range of efforts or holds stands as one number, and the training angle
  * waits for the muscle length it belongs to.
  */
-export const prescriptionAtLevel = (target: Prescription, level: RampLevel): Prescription => {
-  const goal = targetLevel(target);
+export const prescriptionAt = (
+  target: Prescription,
+  level: Work,
+  place: Readonly<{
+    sessionsPerWeek: number | undefined;
+    atTargetLength: boolean;
+    withTargetIntent: boolean;
+    angleDegrees?: number | undefined;
+  }>,
+): Prescription => {
+  const { main: goal } = targetLevel(target);
   const {
     weeks: _weeks,
     holdSeconds,
@@ -184,9 +246,13 @@ export const prescriptionAtLevel = (target: Prescription, level: RampLevel): Pre
       restBetweenSetsSeconds,
       level.sets > 1 || target.sets === 1,
     ),
-    ...optional("sessionsPerWeek", level.sessionsPerWeek),
-    ...optional("muscleLength", level.atTargetLength ? muscleLength : "middle"),
-    ...optional("trainingAngleDegrees", trainingAngleDegrees, level.atTargetLength),
-    ...optional("effortIntent", level.withTargetIntent ? effortIntent : "ramped and sustained"),
+    ...optional("sessionsPerWeek", place.sessionsPerWeek),
+    ...optional("muscleLength", place.atTargetLength ? muscleLength : "middle"),
+    ...optional(
+      "trainingAngleDegrees",
+      place.angleDegrees === undefined ? trainingAngleDegrees : [place.angleDegrees],
+      place.atTargetLength || place.angleDegrees !== undefined,
+    ),
+    ...optional("effortIntent", place.withTargetIntent ? effortIntent : "ramped and sustained"),
   };
 };

@@ -1,33 +1,8 @@
-/** The order in which a working-up changes things, and the steps of each. Longer than most: steps and their values
- * are read together. */
+/** The way from a start to a target, one change a week, within the rules. Longer than most: rules are read together. */
 import { nearMaximalAbovePercent } from "../protocol/derived-quantities.js";
-import type { RampLevel, RampRule } from "./ramp-start.js";
+import type { AngleWay, RampLevel, RampRule, Work } from "./ramp-start.js";
 
 const rounding = 1e-9;
-
-/** Even values, as a coach would write them, from above `start` to `goal`, on the coarsest grain that keeps every step in bounds. */
-export const evenValues = (
-  start: number,
-  goal: number,
-  steps: number,
-  largest: number,
-  grains: readonly number[],
-): readonly number[] => {
-  const even = Array.from({ length: steps }, (_, index) =>
-    index === steps - 1 ? goal : start + ((goal - start) * (index + 1)) / steps,
-  );
-  for (const grain of grains) {
-    const rounded = even.map((value, index) =>
-      index === steps - 1 ? goal : Number((Math.round(value / grain) * grain).toFixed(6)),
-    );
-    const sound = rounded.every((value, index) => {
-      const step = value - (index === 0 ? start : (rounded[index - 1] ?? start));
-      return step > rounding && step <= largest + rounding;
-    });
-    if (sound) return rounded;
-  }
-  return even;
-};
 
 /** What can change from one week to the next: exactly one of these, or nothing. */
 export const rampVariables = [
@@ -36,203 +11,259 @@ export const rampVariables = [
   "hold length",
   "sessions a week",
   "intensity",
+  "at long length",
   "muscle length",
   "intent",
 ] as const;
 export type RampVariable = (typeof rampVariables)[number];
 
-/** One stretch of the way: a variable, and its levels after each step. */
-type Stretch = Readonly<{
-  variable: RampVariable;
-  /** Fewest steps that keep each within its largest, and most that are still worth taking. */
-  fewest: number;
-  most: number;
-  /** Size of an even step as a share of the largest, by the number of steps. */
-  strain: (steps: number) => number;
-  levels: (steps: number, before: RampLevel) => readonly RampLevel[];
-}>;
-
 /** A level on the way, and what was changed to come to it; the first has no change. */
 export type RampStage = Readonly<{ level: RampLevel; changed?: RampVariable }>;
 
-/** Smallest steps worth a week: 5 points of effort; a tenth of the holds, or of their length. */
-const smallestEffortStepPercent = 5;
-const smallestVolumeStepShare = 0.1;
-/** Steps are rounded to the first of these that keeps them apart and within the largest. */
-const effortGrains = [5, 1, 0.5];
-const holdGrains = [5, 1, 0.5];
+/** Sessions a week taken where none are said, for torque–time and for turns. */
+const turns = (sessions: number | undefined): number => sessions ?? 2;
 
-const stretch = (
-  variable: RampVariable,
-  start: number,
-  goal: number,
-  steps: Readonly<{ largest: number; smallest: number; grains: readonly number[] }>,
-  change: (value: number) => Partial<RampLevel>,
-): readonly Stretch[] => {
-  const way = goal - start;
-  if (!(way > rounding)) return [];
-  const fewest = Math.max(1, Math.ceil(way / steps.largest - rounding));
-  return [
-    {
-      variable,
-      fewest,
-      most: Math.max(fewest, Math.floor(way / steps.smallest + rounding)),
-      strain: (count) => way / count / steps.largest,
-      levels: (count, before) =>
-        evenValues(start, goal, count, steps.largest, steps.grains).map((value) => ({
-          ...before,
-          ...change(value),
-        })),
-    },
-  ];
+const torqueTime = ({ sets, repetitions, holdSeconds, effortPercent }: Work): number =>
+  sets * repetitions * holdSeconds * effortPercent;
+
+/** Sessions of a week near the middle of the range beside those at long length. */
+export const mainSessions = ({ sessionsPerWeek, long }: RampLevel): number => {
+  const all = turns(sessionsPerWeek);
+  // With fewer than two sessions a week there is none to take turns with: both stand in one visit.
+  return long === undefined || all < 2 ? all : all - long.sessions;
 };
 
-const switchOver = (
-  variable: RampVariable,
-  needed: boolean,
-  change: Partial<RampLevel>,
-): readonly Stretch[] =>
-  needed
-    ? [
-        {
-          variable,
-          fewest: 1,
-          most: 1,
-          strain: () => 0,
-          levels: (_count, before) => [{ ...before, ...change }],
+/** Torque–time of a week, percent of MVC times seconds. */
+export const weeklyTorqueTime = (level: RampLevel): number =>
+  mainSessions(level) * torqueTime(level.main) +
+  (level.long === undefined ? 0 : level.long.sessions * torqueTime(level.long));
+
+/** Holds below this are not shortened to make room for one more; the intensity gives way. */
+const shortestMadeShorter = 6;
+/** Largest step at long length above near-maximal, points of MVC. Chosen here, no source. */
+const nearMaximalStep = 5;
+
+/** Work a little further on than `now`, nearest the largest step first. */
+const further = (
+  now: Work,
+  goal: Work,
+  rule: RampRule,
+): readonly (readonly [RampVariable, Work])[] => {
+  const eased = (
+    variable: RampVariable,
+    next: Work,
+    shorter: boolean,
+  ): readonly (readonly [RampVariable, Work])[] => {
+    const list: (readonly [RampVariable, Work])[] = [[variable, next]];
+    if (shorter && next.holdSeconds >= shortestMadeShorter)
+      for (let hold = Math.ceil(next.holdSeconds) - 1; hold >= next.holdSeconds / 2; hold -= 1)
+        list.push([variable, { ...next, holdSeconds: hold }]);
+    else
+      for (
+        let effort = Math.ceil(next.effortPercent) - 1;
+        effort >= next.effortPercent / 2;
+        effort -= 1
+      )
+        list.push([variable, { ...next, effortPercent: effort }]);
+    return list;
+  };
+  if (now.repetitions < goal.repetitions)
+    return eased("repetitions", { ...now, repetitions: now.repetitions + 1 }, true);
+  if (now.sets < goal.sets) return eased("sets", { ...now, sets: now.sets + 1 }, true);
+  const grain = now.holdSeconds < 7 ? 0.5 : 1;
+  const holds: (readonly [RampVariable, Work])[] = [];
+  const most = Math.min(goal.holdSeconds, now.holdSeconds + Math.max(grain, 5));
+  if (now.holdSeconds < goal.holdSeconds - rounding) {
+    for (
+      let hold = most;
+      hold > now.holdSeconds + rounding;
+      hold = Math.ceil(hold / grain - 1 - rounding) * grain
+    )
+      holds.push(["hold length", { ...now, holdSeconds: hold }]);
+    const least = Math.min(goal.holdSeconds, now.holdSeconds + grain);
+    return [...holds, ...eased("hold length", { ...now, holdSeconds: least }, false)];
+  }
+  const efforts: (readonly [RampVariable, Work])[] = [];
+  const top = Math.min(goal.effortPercent, now.effortPercent + rule.largestEffortStepPercent);
+  for (
+    let effort = top;
+    effort > now.effortPercent + rounding;
+    effort = Math.ceil(effort - 1 - rounding)
+  )
+    efforts.push(["intensity", { ...now, effortPercent: effort }]);
+  return efforts;
+};
+
+const sameWork = (a: Work, b: Work): boolean =>
+  a.sets === b.sets &&
+  a.repetitions === b.repetitions &&
+  Math.abs(a.holdSeconds - b.holdSeconds) < rounding &&
+  Math.abs(a.effortPercent - b.effortPercent) < rounding;
+
+/** The first sessions at long length: half the intensity and half the holds, or one hold half as long. */
+const begun = (level: RampLevel): readonly RampStage[] => {
+  const { main, sessionsPerWeek } = level;
+  const { sets, repetitions } = main;
+  const single = sets * repetitions === 1;
+  const half = (count: number): number => Math.max(1, Math.floor(count / 2));
+  const longest = single ? main.holdSeconds / 2 : main.holdSeconds;
+  const all = turns(sessionsPerWeek);
+  const lengths = Array.from(
+    { length: Math.max(1, Math.floor(longest)) },
+    (_, less) => longest - less,
+  );
+  // Where it stands in one visit with the other, half of each can be too much; then it begins lighter still.
+  return [2, 4, 8].flatMap((share) =>
+    lengths.map((holdSeconds) => ({
+      changed: "at long length" as const,
+      level: {
+        ...level,
+        long: {
+          sets: sets > 1 ? half(sets) : 1,
+          repetitions: sets > 1 ? repetitions : half(repetitions),
+          holdSeconds,
+          effortPercent: Math.max(1, Math.floor(main.effortPercent / share)),
+          sessions: all < 2 ? all : Math.floor(all / 2),
+          step: 1,
         },
-      ]
-    : [];
-
-/**
- * The stretches from the first week to the target, in the order that is common practice (no source):
- * more holds, longer holds, more sessions, more effort, then another muscle length, then the effort
- * above what that length was begun at, then near-maximal effort, then a fast intent or failure.
- */
-const stretchesOf = (start: RampLevel, goal: RampLevel, rule: RampRule): readonly Stretch[] => {
-  const share = rule.largestVolumeStepShare;
-  const counts = (target: number) => ({
-    largest: Math.max(1, Math.floor(target * share)),
-    smallest: Math.max(1, Math.floor(target * smallestVolumeStepShare)),
-    grains: [1],
-  });
-  const effort = (from: number, to: number): readonly Stretch[] =>
-    stretch(
-      "intensity",
-      from,
-      to,
-      {
-        largest: rule.largestEffortStepPercent,
-        smallest: smallestEffortStepPercent,
-        grains: effortGrains,
       },
-      (effortPercent) => ({ effortPercent }),
-    );
-  const changesLength = !start.atTargetLength;
-  const belowMaximal = Math.min(goal.effortPercent, nearMaximalAbovePercent);
-  const beforeLength = changesLength
-    ? Math.max(start.effortPercent, Math.min(belowMaximal, rule.effortBeforeLengthPercent))
-    : belowMaximal;
-  return [
-    ...stretch("sets", start.sets, goal.sets, counts(goal.sets), (sets) => ({ sets })),
-    ...stretch(
-      "repetitions",
-      start.repetitions,
-      goal.repetitions,
-      counts(goal.repetitions),
-      (n) => ({
-        repetitions: n,
-      }),
-    ),
-    ...stretch(
-      "hold length",
-      start.holdSeconds,
-      goal.holdSeconds,
-      {
-        largest: Math.max(1, goal.holdSeconds * share),
-        smallest: Math.max(1, goal.holdSeconds * smallestVolumeStepShare),
-        grains: holdGrains,
-      },
-      (holdSeconds) => ({ holdSeconds }),
-    ),
-    ...stretch(
-      "sessions a week",
-      start.sessionsPerWeek ?? 0,
-      goal.sessionsPerWeek ?? 0,
-      { largest: 1, smallest: 1, grains: [1, 0.5] },
-      (sessionsPerWeek) => ({ sessionsPerWeek }),
-    ),
-    ...effort(start.effortPercent, beforeLength),
-    ...switchOver("muscle length", changesLength, { atTargetLength: true }),
-    ...effort(beforeLength, belowMaximal),
-    ...effort(Math.max(belowMaximal, beforeLength), goal.effortPercent),
-    ...switchOver("intent", !start.withTargetIntent, { withTargetIntent: true }),
-  ];
+    })),
+  );
 };
 
-const stagesOf = (
-  start: RampLevel,
-  stretches: readonly Stretch[],
-  counts: readonly number[],
+/** What can come next at long length: a step of the angle first, then work, then one more of the week's sessions. */
+const longMoves = (
+  level: RampLevel,
+  goal: RampLevel,
+  rule: RampRule,
+  way: AngleWay,
+  settledEffort: number,
 ): readonly RampStage[] => {
-  const stages: RampStage[] = [{ level: start }];
-  stretches.forEach((each, index) => {
-    const before = stages.at(-1)?.level ?? start;
-    for (const level of each.levels(counts[index] ?? each.fewest, before))
-      stages.push({ level, changed: each.variable });
+  const { long, main, sessionsPerWeek } = level;
+  if (long === undefined) return [];
+  const at = (change: Partial<NonNullable<RampLevel["long"]>>): RampStage => ({
+    changed: "at long length",
+    level: { ...level, long: { ...long, ...change } },
   });
-  return stages;
+  if (long.step < way.steps) return [at({ step: long.step + 1 })];
+  if (sameWork(long, goal.main)) {
+    const { sessions, step: _step, ...work } = long;
+    const all = turns(sessionsPerWeek);
+    const { long: _long, ...rest } = level;
+    return sessionsPerWeek === undefined || all < 2 || sessions + 1 >= all
+      ? [{ changed: "muscle length", level: { ...rest, main: work, atTargetLength: true } }]
+      : [at({ sessions: sessions + 1 })];
+  }
+  // Never ahead of the sessions near the middle of the range, and in intensity two weeks behind them.
+  const ceiling = { ...main, effortPercent: Math.min(main.effortPercent, settledEffort) };
+  const calm = {
+    ...rule,
+    largestEffortStepPercent:
+      long.effortPercent + rule.largestEffortStepPercent > nearMaximalAbovePercent
+        ? Math.max(
+            nearMaximalStep,
+            Math.min(rule.largestEffortStepPercent, nearMaximalAbovePercent - long.effortPercent),
+          )
+        : rule.largestEffortStepPercent,
+  };
+  return further(long, ceiling, calm).map(([, work]) => at(work));
 };
 
-export type RampSchedule = Readonly<{
-  /** The fewest weeks in which one thing at a time, in steps no larger than the rule's, arrives. */
-  shortestWeeks: number;
-  /** The stages of that fewest number of weeks. */
-  shortest: readonly RampStage[];
-  /** A stage for each week, or undefined when the weeks are too few; a repeated stage is a steady week. */
-  weekly: readonly RampStage[] | undefined;
+export type RampPath = Readonly<{
+  stages: readonly RampStage[];
+  /** Whether the last stage is the target. */
+  arrived: boolean;
 }>;
 
+/** No way is looked for beyond this many weeks. */
+const longestWay = 208;
+
 /**
- * A stage for each week. Weeks beyond the fewest first go, where another muscle length is not the end of
- * the way, to a second week at it; then they make the largest steps smaller; what is left over
- * lets stages last longer, from the first on.
+ * The stages from a start to a target, as few as the rules allow.
+ *
+ * Each changes one thing: nothing rises by more than the rule in a week's torque–time, and angle and intensity never
+ * together, because each is a change of its own. Long muscle length begins in the second week, light and short, and takes
+ * turns with the middle of the range; more holds and longer ones come before more intensity.
+ *
+ * @param finished whether most people finish every session of a level
+ * @source none: common practice for the order, chosen here for the sizes
  */
-export const rampSchedule = (
+export const rampPath = (
   start: RampLevel,
   goal: RampLevel,
   rule: RampRule,
-  weeks: number,
-): RampSchedule => {
-  const stretches = stretchesOf(start, goal, rule);
-  const counts = stretches.map(({ fewest }) => fewest);
-  const shortest = stagesOf(start, stretches, counts);
-  const shortestWeeks = shortest.length;
-  if (weeks < shortestWeeks) return { shortestWeeks, shortest, weekly: undefined };
-
-  let spare = weeks - shortestWeeks;
-  const settles =
-    spare > 0 && stretches.slice(0, -1).some(({ variable }) => variable === "muscle length");
-  if (settles) spare -= 1;
-  for (; spare > 0; spare -= 1) {
-    let widest = -1;
-    stretches.forEach((each, index) => {
-      const count = counts[index] ?? each.fewest;
-      if (count >= each.most) return;
-      const other = stretches[widest];
-      if (other === undefined || each.strain(count) > other.strain(counts[widest] ?? 1) + rounding)
-        widest = index;
-    });
-    if (widest === -1) break;
-    counts[widest] = (counts[widest] ?? 1) + 1;
+  way: AngleWay,
+  finished: (level: RampLevel) => boolean,
+): RampPath => {
+  const stages: RampStage[] = [{ level: start }];
+  const isThere = ({
+    main,
+    sessionsPerWeek,
+    atTargetLength,
+    withTargetIntent,
+  }: RampLevel): boolean =>
+    atTargetLength &&
+    withTargetIntent &&
+    sessionsPerWeek === goal.sessionsPerWeek &&
+    sameWork(main, goal.main);
+  while (stages.length < longestWay) {
+    const { level } = stages.at(-1)!;
+    if (isThere(level)) return { stages, arrived: true };
+    const most = weeklyTorqueTime(level) * (1 + rule.largestWeeklyRise) + rounding;
+    const fits = (next: RampStage): boolean =>
+      weeklyTorqueTime(next.level) <= most && finished(next.level);
+    const { main, sessionsPerWeek, long } = level;
+    const sessionsTo = goal.sessionsPerWeek;
+    const more: readonly RampStage[] =
+      sessionsPerWeek === undefined ||
+      sessionsTo === undefined ||
+      sessionsPerWeek >= sessionsTo ||
+      long !== undefined
+        ? []
+        : Array.from({ length: Math.ceil(main.effortPercent / 2) }, (_, less) => ({
+            changed: "sessions a week" as const,
+            level: {
+              ...level,
+              sessionsPerWeek: Math.min(sessionsTo, sessionsPerWeek + 1),
+              main: { ...main, effortPercent: Math.ceil(main.effortPercent) - less },
+            },
+          }));
+    const mainMoves: readonly RampStage[] =
+      more.length > 0
+        ? more
+        : further(main, goal.main, rule).map(([changed, work]) => ({
+            changed,
+            level: { ...level, main: work },
+          }));
+    const settled = stages.at(-2)?.level.main.effortPercent ?? 0;
+    const longOnes =
+      !level.atTargetLength && long === undefined && more.length === 0
+        ? begun(level)
+        : longMoves(level, goal, rule, way, settled);
+    const intent: readonly RampStage[] =
+      level.withTargetIntent || mainMoves.length > 0 || longOnes.length > 0
+        ? []
+        : [{ changed: "intent", level: { ...level, withTargetIntent: true } }];
+    // The two kinds of session take turns in being taken further.
+    const isLongsTurn = long === undefined || stages.length % 2 === 1;
+    const next = (isLongsTurn ? [...longOnes, ...mainMoves] : [...mainMoves, ...longOnes])
+      .concat(intent)
+      .find(fits);
+    if (next === undefined) break;
+    stages.push(next);
   }
-  const stages = stagesOf(start, stretches, counts);
+  return { stages, arrived: false };
+};
+
+/** A stage for each week: those given beyond the fewest let stages last longer, from the first on. */
+export const weeklyStages = (stages: readonly RampStage[], weeks: number): readonly RampStage[] => {
+  const spare = Math.max(0, weeks - stages.length);
   const each = Math.floor(spare / stages.length);
   const first = spare % stages.length;
-  const weekly = stages.flatMap((stage, index): readonly RampStage[] => {
-    const extra =
-      each + (index < first ? 1 : 0) + (settles && stage.changed === "muscle length" ? 1 : 0);
-    return [stage, ...Array.from({ length: extra }, () => ({ level: stage.level }))];
-  });
-  return { shortestWeeks, shortest, weekly };
+  return stages
+    .flatMap((stage, index): readonly RampStage[] => [
+      stage,
+      ...Array.from({ length: each + (index < first ? 1 : 0) }, () => ({ level: stage.level })),
+    ])
+    .slice(0, weeks);
 };

@@ -21,30 +21,62 @@ const plainText = (html: string): string =>
     .replace(/&amp;/g, "&")
     .replace(/\s+/g, " ");
 
-describe("the front", () => {
-  const rows = [...sheet.matchAll(/<tr><th scope="row">(\d+)<\/th>(.*?)<\/tr>/g)];
+describe("the client's pages", () => {
+  const bodyRows = [
+    ...sheet.matchAll(/<tr(?: class="first")?>(<th scope="rowgroup".*?)?<td.*?<\/tr>/gs),
+  ].map(([row]) => row);
 
-  test("a row for each week with its sessions to tick", () => {
-    expect(rows.map(([, week]) => Number(week))).toEqual(plan.weeks.map(({ week }) => week));
-    rows.forEach(([, , cells], index) => {
-      const week = plan.weeks[index];
-      expect(cells?.match(/<i><\/i>/g)).toHaveLength(week?.prescription.sessionsPerWeek ?? NaN);
-      expect(cells).toContain(week?.grade);
-      if (week?.change !== undefined) expect(cells).toContain(week.change.to);
-    });
-  });
-
-  test("rests stand once, and the target in the title", () => {
-    expect(plainText(sheet)).toContain("Every session: rest 120 s between holds.");
-    expect(sheet).toContain(
-      "<h1>Working up to 4 × 20 s at 70–75%, rest 120 s, 3/week, long, knee</h1>",
+  test("a line for every session, a box and three blanks on each; weeks of turns name both places", () => {
+    const sessions = plan.weeks.map(
+      ({ prescription, long }) =>
+        (prescription.sessionsPerWeek ?? NaN) + (long?.prescription.sessionsPerWeek ?? 0),
     );
+    expect(new Set(sessions)).toEqual(new Set([3]));
+    expect(bodyRows).toHaveLength(3 * plan.weeks.length);
+    for (const row of bodyRows) {
+      expect(row.match(/<i><\/i>/g)).toHaveLength(1);
+      expect(row.match(/class="blank"/g)).toHaveLength(3);
+      expect(row.match(/<svg class="strip"/g)).toHaveLength(1);
+      expect(row.match(/<svg class="joint"/g)).toHaveLength(1);
+    }
+    const heads = [...sheet.matchAll(/<th scope="rowgroup" rowspan="3">(\d+)/g)].map(([, week]) =>
+      Number(week),
+    );
+    expect(heads).toEqual(plan.weeks.map(({ week }) => week));
+    // With two near the middle and one at long length, the long one stands between.
+    const turns = plan.weeks.findIndex(({ long }) => long !== undefined);
+    const places = bodyRows
+      .slice(3 * turns, 3 * turns + 3)
+      .map((row) => plainText(row.slice(row.indexOf('class="where"'))));
+    expect(places.map((place) => place.includes("towards long"))).toEqual([false, true, false]);
   });
 
-  test("stop signs and pain bands stand before the back", () => {
-    const front = sheet.slice(0, sheet.indexOf('<div class="back">'));
-    for (const sign of cautionsWording.stopSigns.signs) expect(front).toContain(sign);
-    for (const { label } of cautionsWording.painBands.bands) expect(front).toContain(label);
+  test("what to do stands in the client's words; without equipment as effort", () => {
+    const first = plan.weeks[0]!.prescription;
+    const words = `${first.repetitions} holds of ${first.holdSeconds} s, ${first.intensityPercent}% of your best`;
+    expect(plainText(bodyRows[0]!)).toContain(words);
+    const byEffort = plainText(rampSheet(plan, { byEffort: true }));
+    expect(byEffort).toContain(
+      `${first.repetitions} holds of ${first.holdSeconds} s, effort ${first.intensityPercent! / 10} of 10`,
+    );
+    expect(byEffort).not.toContain("% of your best");
+    expect(plainText(sheet)).toContain("Every session: rest 2 min between holds, breathe on");
+  });
+
+  test("a page for each eight weeks, each with the stop signs and the pain rule", () => {
+    const pages = sheet.split('<section class="weeks">').slice(1);
+    expect(pages.map((page) => page.match(/Weeks \d+ to \d+ of \d+/)?.[0])).toEqual([
+      "Weeks 1 to 8 of 14",
+      "Weeks 9 to 14 of 14",
+    ]);
+    for (const page of pages) {
+      const words = plainText(page);
+      for (const sign of cautionsWording.stopSigns.signs) expect(words).toContain(sign);
+      expect(words).toContain(
+        "Up to 3: go on to the next week. More than that, up to 5: do this week again. Above 5, or worse the next morning: go back one week, and ask before you go on.",
+      );
+    }
+    expect(plainText(rampSheet(plan, { holdBackAt: 1 }))).toContain("Up to 1: go on");
   });
 });
 

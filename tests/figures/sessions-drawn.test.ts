@@ -220,6 +220,7 @@ describe("working up", () => {
       week(1, "2 x 10 s at 50%, rest 60 s, middle", {}),
       week(2, "3 x 10 s at 50%, rest 60 s, middle", {
         change: { variable: "repetitions", from: "2", to: "3" },
+        long: { written: "1 x 10 s at 25%, rest 60 s, long" },
       }),
       week(3, "3 x 20 s at 50%, rest 60 s, middle", {
         change: { variable: "hold length", from: "10 s", to: "20 s" },
@@ -236,13 +237,13 @@ describe("working up", () => {
     expect(toldBy(figure)).toEqual([
       "Working up in 4 weeks: one change at a time [ramp]",
       'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 20 s at 70%, rest 60 s, long"]]',
-      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. Middle length and moderate intensity first, another muscle length and near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
+      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. The middle of the range first, long length early, light and in turns with it, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
       "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Hard by the endurance model in week 3.",
-      "week | session | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
-      "1 | 2 x 10 s at 50%, rest 60 s, middle | 1 | 2 | 10 | 50 | null | middle | null | to spare | 11 | 21 | 31",
-      "2 | 3 x 10 s at 50%, rest 60 s, middle | 1 | 3 | 10 | 50 | null | middle | repetitions | to spare | 12 | 22 | 32",
-      "3 | 3 x 20 s at 50%, rest 60 s, middle | 1 | 3 | 20 | 50 | null | middle | hold length | hard | 13 | 23 | 33",
-      "4 | 4 x 20 s at 70%, rest 60 s, long | 1 | 4 | 20 | 70 | null | long | null | to spare | 14 | 24 | 34",
+      "week | session | inTurns | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
+      "1 | 2 x 10 s at 50%, rest 60 s, middle | null | 1 | 2 | 10 | 50 | null | middle | null | to spare | 11 | 21 | 31",
+      "2 | 3 x 10 s at 50%, rest 60 s, middle | 1 x 10 s at 25%, rest 60 s, long | 1 | 3 | 10 | 50 | null | middle | repetitions | to spare | 12 | 22 | 32",
+      "3 | 3 x 20 s at 50%, rest 60 s, middle | null | 1 | 3 | 20 | 50 | null | middle | hold length | hard | 13 | 23 | 33",
+      "4 | 4 x 20 s at 70%, rest 60 s, long | null | 1 | 4 | 20 | 70 | null | long | null | to spare | 14 | 24 | 34",
     ]);
     expect(seen(figure, "ramp")).toEqual([
       "bases [rule, grid]: (118) to (738) | (82); (118) to (738) | (140); (118) to (738) | (198); (118) to (738) | (256)",

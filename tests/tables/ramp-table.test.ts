@@ -2,21 +2,20 @@
 import { expect, test } from "vitest";
 import { rampPlan } from "../../src/projection/ramp-plan.js";
 import type { RampPlan } from "../../src/projection/ramp-plan.js";
-import type { RampRefusal } from "../../src/projection/ramp-refusal.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
-import { rampAnswer, rampRefusalTable, rampTable } from "../../src/tables/ramp-table.js";
+import { rampAnswer, rampTable } from "../../src/tables/ramp-table.js";
 
 const target = parsePrescription("4 x 20 s at 70-75%, rest 120 s, 3/week, long, knee");
-const plan = rampPlan(target, { from: "returning after injury", weeks: 14 }) as RampPlan;
-const refused = rampPlan(target, { from: "returning after injury", weeks: 3 }) as RampRefusal;
+const plan = rampPlan(target, { from: "returning after injury", weeks: 40 }) as RampPlan;
 
 test("a row for each week with its session, its change and its grade", () => {
   const { rows, notes } = rampTable(plan);
-  expect(rows).toHaveLength(14);
+  expect(rows).toHaveLength(40);
   expect(rows.map(({ session }) => session)).toEqual(plan.weeks.map(({ written }) => written));
   expect(rows.map(({ grade }) => grade)).toEqual(plan.weeks.map(({ grade }) => grade));
   expect(rows[0]?.["change"]).toBe("the start");
-  expect(rows.at(-1)?.["change"]).toBe("intensity 65% → 70–75%");
+  expect(rows.map(({ long }) => long)).toEqual(plan.weeks.map(({ long }) => long?.written ?? ""));
+  expect(rows.at(-1)?.["change"]).toBe("muscle length middle → long");
   expect(rows.filter(({ change }) => change === "as the week before")).toHaveLength(
     plan.weeks.filter(({ change, week }) => change === undefined && week > 1).length,
   );
@@ -29,10 +28,4 @@ test("the answer names the weeks hard", () => {
   expect(rampAnswer(plan)).toContain(
     `${near.length === 1 ? "week" : "weeks"} ${near.map(({ week }) => week).join(", ")}.`,
   );
-});
-
-test("a refusal lists what would fit", () => {
-  expect(refused.kind).toBe("refusal");
-  expect(rampRefusalTable(refused).rows).toHaveLength(refused.wouldFit.length);
-  for (const sentence of refused.wouldFit) expect(rampAnswer(refused)).toContain(sentence);
 });

@@ -1,6 +1,5 @@
 import { useRef } from "preact/hooks";
-import { kindOf } from "../../answers/option.js";
-import { ramp, rampWeeks } from "../../answers/ramp.js";
+import { rampFroms, rampWeeks } from "../../answers/ramp.js";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
@@ -19,14 +18,13 @@ import { useOneOf } from "./use-one-of.js";
 import type { View } from "./view.js";
 
 const firstTarget = "4 × 20 s at 70%, rest 120 s, 3/week, long, knee";
-const firstWeeks = "10";
-const { names: states } = kindOf(ramp.options.from);
+const firstWeeks = "24";
 
 const RampBody = () => {
   const [keptText, keepText] = useChoice("ramp-target", firstTarget);
   const [text, setText] = useDraft(keptText, keepText);
   const weeks = useNumberChoice("ramp-weeks", firstWeeks, rampWeeks);
-  const [from, setFrom] = useOneOf("ramp-from", states, states[0] ?? "");
+  const [from, setFrom] = useOneOf("ramp-from", rampFroms, rampFroms[0]);
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;
@@ -44,7 +42,10 @@ const RampBody = () => {
     "Working it out",
   );
   const { answer, failure } = moving.at("plan", "ramp");
-  const planned = answer?.data.weeks?.map(({ prescription }) => prescription);
+  const planned = answer?.data.weeks?.flatMap(({ prescription, long }) => [
+    prescription,
+    ...(long === undefined ? [] : [long.prescription]),
+  ]);
   return (
     <div class="protocols">
       {answer === undefined ? (
@@ -75,7 +76,12 @@ const RampBody = () => {
           </details>
         )}
         <div class="wishes">
-          <Choice label="Where the person is now" value={from} words={states} onChange={setFrom} />
+          <Choice
+            label="Where the person is now"
+            value={from}
+            words={rampFroms}
+            onChange={setFrom}
+          />
           <NumberBox label="Weeks until the protocol itself" choice={weeks} />
         </div>
       </section>
