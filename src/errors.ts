@@ -97,7 +97,7 @@ export type RefusalCode =
   no-evidence-near no-flattening no-gain no-such-shape no-values no-width not-told
   nothing-within-limits one-distance one-dose one-effect one-study other-scale outside-doses
   rests-on-one-study robust-unavailable too-few-comparisons too-few-distances too-few-doses
-  too-few-for-asymmetry too-few-studies too-few-weeks too-few-weeks-measured
+  too-few-for-asymmetry too-few-studies too-few-weeks-measured
 `>;
 
 /** One problem in the user's table, located. `line` is the file's own line number, from 1. */
