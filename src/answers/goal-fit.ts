@@ -14,6 +14,7 @@ import {
 } from "../projection/goals.js";
 import { prepareProjection, type ReadyProjection } from "../projection/prepare-projection.js";
 import { projectProtocol, type ProjectOptions } from "../projection/project-protocol.js";
+import { toldParts } from "../projection/told-parts.js";
 import { trainingStatuses } from "../records/people-fields.js";
 import { projectionPriors, type ProjectionPriors } from "../projection/projection-priors.js";
 import { kebabName } from "../tables/dose-table.js";
@@ -160,18 +161,23 @@ export const projectOptionsOf = ({
   ...(testDistance === undefined ? {} : { testDistanceDegrees: testDistance }),
 });
 
-/** The gain at both ends of a protocol's ranges, a sentence each; none where it has no range. */
+/** The gain at both ends of a protocol's ranges, a sentence each; none where the file tells nothing of a protocol. */
 export const gainAtBothEnds = (
   written: string,
   prepared: ReadyProjection,
   options: GoalOptions,
 ): readonly string[] =>
-  atBothEnds(written, options.joint, (end) => {
-    const there = projectProtocol(prepared, end, { ...projectOptionsOf(options), course: false });
-    return there.kind === "refusal"
-      ? projectionRefusalAnswer(there)
-      : projectionAnswer(there, prepared, options.confidence);
-  });
+  !toldParts(prepared.design).ofProtocol
+    ? []
+    : atBothEnds(written, options.joint, (end) => {
+        const there = projectProtocol(prepared, end, {
+          ...projectOptionsOf(options),
+          course: false,
+        });
+        return there.kind === "refusal"
+          ? projectionRefusalAnswer(there)
+          : projectionAnswer(there, prepared, options.confidence);
+      });
 
 /** The smallest gain or difference worth having. */
 export const worthwhileOption = (of: "gain" | "difference") =>

@@ -7,6 +7,7 @@ import {
   sessionLengthSeconds,
   tensionTimePerSessionSeconds,
 } from "../../src/protocol/derived-quantities.js";
+import { shippedEvidence } from "./evidence-under-test.js";
 import { rangeEnds, typicalOf } from "../../src/protocol/range-ends.js";
 import { parsePrescription, writePrescription } from "../../src/protocol/written-form.js";
 
@@ -47,4 +48,14 @@ test("hold says what was assumed, and both ends", async () => {
     "At the heaviest (3 × (6 × 5 s) at 60%, rest 10 s, 120 s between sets, knee): Can it be held?",
   );
   expect(data.question.options.protocol).toContain("2-3 sets of 4-6");
+});
+
+test("a gain is told at both ends where the file tells of the protocol", async () => {
+  const protocol = "3-4 x 20-30 s at 50-70%, rest 60-120 s, 3/week, 8 weeks, knee";
+  const { sentences } = await ask("project", { protocol, goal: "strength" }, shippedEvidence("demo-register.csv"));
+  const ends = sentences.filter((words) => words.startsWith("At the "));
+  expect(ends).toHaveLength(2);
+  expect(ends[0]).toContain("(3 × 20 s at 50%, rest 120 s, 3/week, 8 weeks, knee)");
+  expect(ends[1]).toContain("(4 × 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee)");
+  expect(ends[0]).not.toBe(ends[1]);
 });
