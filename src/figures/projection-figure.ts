@@ -64,7 +64,7 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
   const gap = slide ? 20 : 28;
   const left = column ? 0 : gap;
   const plot = column ? room.width - labels - 6 : room.width - labels - gap - wordsWidth;
-  const height = column ? 220 : slide ? 146 : 290;
+  const height = column ? 220 : slide ? 126 : 290;
   const percent = confidenceWords(confidence);
 
   const { low, high } = prepared.weeksStudied;
@@ -134,7 +134,7 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
         ? []
         : said(`Grey under the curve: ${studiedWords}.`, "text-body", 3)),
   ];
-  const step = slide ? 15 : 17;
+  const step = slide ? 14 : 17;
   const words = panelDrawing(
     "numbers",
     plainFrame(wordsWidth + left, column ? list.length * step + 8 : height),

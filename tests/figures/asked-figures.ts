@@ -1,0 +1,62 @@
+/** Which question draws each kind of figure beside those of `curve-kinds.ts`, for the tests that look at every kind. */
+import { ask } from "../../src/answers/ask.js";
+import type { FigureName, NamedFigure } from "../../src/figures/figure-list.js";
+import { shippedEvidence } from "../answers/evidence-under-test.js";
+
+const long = "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee";
+const short = "4 x (5 x 3 s) at 95%, rests 10 s and 120 s, 3/week, 12 weeks, long, knee";
+const four = [
+  `Long holds: ${long}`,
+  `Short holds: ${short}`,
+  "Maximal: 6 x 10 s, maximal, rest 60 s, 3/week, 12 weeks, long, knee",
+  "Many: 20 x 6 s at 70%, rest 30 s, 3/week, 12 weeks, middle, knee",
+].join("\n");
+
+type Asked = readonly [question: string, options: Readonly<Record<string, unknown>>];
+
+const questions = {
+  variables: [["variables", { outcome: "strength" }]],
+  estimates: [["pool", { outcome: "strength" }]],
+  "equal-tension": [["equal-tension", {}]],
+  "single-trials": [["single-trials", { outcome: "strength" }]],
+  projection: [["project", { protocol: long, goal: "size" }]],
+  "left-out": [["project", { protocol: long, goal: "strength" }]],
+  comparison: [
+    ["compare", { protocols: `A: ${long}\nB: ${short}`, goal: "size" }],
+    ["compare", { protocols: four, goal: "strength" }],
+  ],
+  frontier: [["explore", { goal: "size", minutes: 15, sessions: 3, intensityUpTo: 80 }]],
+  sessions: [
+    ["compare", { protocols: four, goal: "size" }],
+    ["hold", { protocol: long }],
+  ],
+  "remaining-capacity": [["hold", { protocol: long }]],
+  ramp: [["ramp", { protocol: long, from: "trained", weeks: 6 }]],
+} satisfies Partial<Record<FigureName, readonly Asked[]>>;
+type AskedKind = keyof typeof questions;
+
+/** Files they are asked of; what a file draws no figure of is drawn from the other. */
+export const figureFiles = ["demo-register.csv", "published-outcomes.csv"] as const;
+
+/** Every figure of a kind that the questions draw from a file. */
+export const figuresOfKind = async (
+  kind: AskedKind,
+  file: (typeof figureFiles)[number],
+): Promise<readonly NamedFigure[]> => {
+  const drawn: NamedFigure[] = [];
+  for (const [question, options] of questions[kind] as readonly Asked[]) {
+    const { figures } = (await ask(
+      question as "pool",
+      options,
+      shippedEvidence(file),
+    )) as Readonly<{ figures: readonly NamedFigure[] }>;
+    drawn.push(...figures.filter(({ name }) => name === kind));
+  }
+  return drawn;
+};
+
+/** Kinds that do not yet keep to the room a frame gives; a kind leaves this list when it does. */
+const notYet: ReadonlySet<string> = new Set(["sessions", "remaining-capacity", "ramp"]);
+export const kindsInFrame = (Object.keys(questions) as AskedKind[]).filter(
+  (kind) => !notYet.has(kind),
+);
