@@ -9,11 +9,11 @@ import type { WriteOptions } from "../host/write-whole.js";
 export type TypedPlace = Readonly<{ output?: string; replace?: boolean; size?: FigureSize }>;
 
 /** Adds `--size` to a command that draws. */
-export const withSize = (command: Command): Command =>
+export const withSize = (command: Command, what = "with -o: figures"): Command =>
   command.addOption(
     new Option(
       "--size <size>",
-      `with -o: figures for a column of text (360 px wide), a page, or a slide (1920 × 1080) (default: ${figureSizeDefault})`,
+      `${what} for a column of text (360 px wide), a page, or a slide (1920 × 1080) (default: ${figureSizeDefault})`,
     ).choices(figureSizes),
   );
 

@@ -4,7 +4,9 @@ import type { Answer } from "../answers/answer.js";
 import { effectShape } from "../answers/effect-options.js";
 import { resolvedOptions } from "../answers/option.js";
 import { writtenProtocols } from "../answers/session.js";
+import { figuresAt } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
+import { figureSizeDefault, type FigureSize } from "../figures/frame.js";
 import { demoNotice } from "../demo/demo-notice.js";
 import { fontFaces } from "../host/figure-fonts.js";
 import { withoutType } from "../host/figure-svg.js";
@@ -25,7 +27,7 @@ import {
 import { isUnanswered, reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
-import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
+import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
 import { withOptions } from "./question-command.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
 import { openTyped } from "./read-input.js";
@@ -44,9 +46,15 @@ const shipped = (name: string): string =>
 const libraryFile = shipped("published-outcomes.csv");
 const demoFile = shipped("demo-register.csv");
 
-/** Every figure of a report, each made when its turn comes. */
-const figuresOf = function* (report: Report): Generator<Figure> {
-  for (const { figure } of eachReportFigure(report)) yield figure;
+/** Every figure of a report at a size, each made when its turn comes. */
+const figuresOf = function* (report: Report, size: FigureSize): Generator<Figure> {
+  for (const { figure } of eachReportFigure(report, figuresAt(size))) yield figure;
+};
+
+/** The same directory, with what goes among the figures put into a folder for their size. */
+const atSize = ({ place, put }: Draft, size: FigureSize): Draft => {
+  const named = (name: string): string => name.replace(/^figures/, `figures-${size}`);
+  return { place: (name) => place(named(name)), put: (name, content) => put(named(name), content) };
 };
 
 /** A place in the page that a drawing takes; no text of a file can look like it, as that is escaped. */
@@ -69,8 +77,12 @@ const putReport = async (
   report: Report,
   wishes: ReportWishes,
   terminal: Terminal,
+  size: FigureSize,
 ): Promise<Readonly<{ pictures: number; isPrinted: boolean }>> => {
-  const drawings = await putFigures(draft, figuresOf(report), terminal);
+  const drawings = await putFigures(draft, figuresOf(report, figureSizeDefault), terminal);
+  // Pages show figures of a page; those of another size stand beside them.
+  if (size !== figureSizeDefault)
+    await putFigures(atSize(draft, size), figuresOf(report, size), terminal);
   // A figure that the brief shows too is repeated by the question it belongs to.
   const told = new Set<string>();
   const ofBrief = ({ answer }: Readonly<{ answer: Answer }>): number =>
@@ -151,6 +163,7 @@ export const mainJob = async (
   finish: (exitCode: number) => void = () => undefined,
 ): Promise<void> => {
   const directory = typed.output ?? standardDirectory(path);
+  const { size = figureSizeDefault } = typed;
   const place = placeOptions("report", path, directory, typed);
   await checkFolder(directory, place);
   const report = await reportOnFile(path, typed, options, terminal, wishes);
@@ -159,7 +172,7 @@ export const mainJob = async (
   await writeFolder(
     directory,
     async (draft) => {
-      put = await putReport(draft, report, wishes, terminal);
+      put = await putReport(draft, report, wishes, terminal, size);
       terminal.progress(`writing ${directory}`);
     },
     place,
@@ -172,7 +185,7 @@ export const mainJob = async (
         put.isPrinted
           ? `The first page is printed as ${directory}/brief.pdf.`
           : "No Chromium here could print the first page; print brief.html from a browser.",
-        `${put.pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures, tables in ${directory}/tables, all results in ${directory}/results.json.`,
+        `${put.pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures${size === figureSizeDefault ? "" : ` (for a ${size} in ${directory}/figures-${size})`}, tables in ${directory}/tables, all results in ${directory}/results.json.`,
         `To cite: ${citationSentence(report.source)}`,
       ].join("\n"),
     ].join("\n\n"),
@@ -203,7 +216,7 @@ const sharedOptions = (
 
 /** `holdbook report FILE -o DIR`: the whole analysis as a page, figures, tables and JSON. */
 export const reportCommand: CommandRegistration = (program, terminal, finish) => {
-  withOutput(
+  const command = withOutput(
     withOptions(
       withFiles(
         program
@@ -214,7 +227,8 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
       effectShape,
     ),
     "where the report goes (default: holdbook-report- and the file's name)",
-  )
+  );
+  withSize(command, "figures of this size beside those of the page")
     .option(
       "--protocols <file>",
       "protocols to project and compare, one a line: name: 4 x 20 s at 70%",

@@ -82,13 +82,16 @@ export type ReportFigure = Readonly<{
 }>;
 
 /** Every figure of a report, in its order; one that stands in two places is drawn once. */
-export const eachReportFigure = function* (report: Report): Generator<ReportFigure> {
+export const eachReportFigure = function* (
+  report: Report,
+  draw: (named: NamedFigure) => readonly Figure[] = drawnFigures,
+): Generator<ReportFigure> {
   const drawn = new Set<string>();
   for (const { answer } of placedAnswers(report))
     for (const named of answer.figures) {
       if (drawn.has(named.data.id)) continue;
       drawn.add(named.data.id);
-      for (const figure of drawnFigures(named)) yield { figure, from: { answer, named } };
+      for (const figure of draw(named)) yield { figure, from: { answer, named } };
     }
 };
 

@@ -29,8 +29,19 @@ export const startToReport: Bench = {
         Object.values(run).reduce((sum, value) => sum + value, 0);
       const [first = {}, second = {}] = runs;
       const parts = total(first) < total(second) ? first : second;
+      progress("timing one fit and the drawing alone");
+      const fit = fromChild("fit-alone", [demo]) as { kind: string; seconds: number };
+      mustHold("there is an average", fit.kind === "average");
+      const drawing = fromChild("draw-alone", [whole]) as { seconds: number };
       return await Promise.resolve([
         { what: "command to finished report", value: seconds, unit: "seconds" },
+        {
+          what: "command, beside one pooled fit and the drawing of the figures shown",
+          value: seconds / (fit.seconds + drawing.seconds),
+          unit: "times",
+          goal: { atMost: 1.5 },
+          how: `fit ${fit.seconds.toFixed(2)} s, drawing alone ${drawing.seconds.toFixed(2)} s`,
+        },
         ...Object.entries(parts).map(([part, value]): Measure => ({
           what: `share: ${part}`,
           value: (100 * value) / total(parts),

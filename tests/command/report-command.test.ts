@@ -74,3 +74,26 @@ test("report: a file that cannot be used leaves nothing behind", async () => {
   expect(ran.err).toMatch(/outcome/);
   expect(existsSync(target)).toBe(false);
 });
+
+test("report: figures of another size stand beside those of the page, and change nothing else", async () => {
+  const folder = join(testFolder, "slides");
+  const { exitCode, err, out } = await runHere("report", file, "-o", folder, "--size", "slide");
+  expect([exitCode, err]).toEqual([0, ""]);
+  expect(out.replace(/\s+/g, " ")).toContain(`(for a slide in ${folder}/figures-slide)`);
+  const names = filesIn(folder);
+  const of = (place: string, end: string) =>
+    names.filter((name) => name.startsWith(place) && name.endsWith(end));
+  const pages = of("figures/", ".svg").map((name) => name.replace("figures/", ""));
+  expect(pages.length).toBeGreaterThan(1);
+  expect(of("figures-slide/", ".svg").map((name) => name.replace("figures-slide/", ""))).toEqual(
+    pages,
+  );
+  for (const name of pages) {
+    const width = (place: string): string =>
+      /<svg[^>]* width="([\d.]+)"/.exec(readFileSync(join(folder, place, name), "utf8"))![1]!;
+    expect([width("figures"), width("figures-slide")]).toEqual([expect.any(String), "1920"]);
+    expect(width("figures")).not.toBe("1920");
+  }
+  const page = (of: string): string => readFileSync(join(of, "report.html"), "utf8");
+  expect(page(folder) === page(first)).toBe(true);
+});
