@@ -122,7 +122,10 @@ export const effectsFigures = ({
       name: "precision",
       data: {
         id: `precision-${id}`,
-        title: `Precision: ${label}`,
+        family: label,
+        borrowed: set.effects.flatMap(({ borrowed }, place) =>
+          borrowed === undefined ? [] : [place],
+        ),
         effects: set.effects.map((effect) => ({
           study: effect.study,
           cohort: effect.cohort,

@@ -7,6 +7,10 @@ import { roughTextWidth, wrapText } from "./wrap-text.js";
 
 export type GainChart = Readonly<{
   panels: readonly GainPanel[];
+  /** Further gains that are inside the axis. */
+  inside?: readonly number[];
+  /** Whether further curves are drawn at every size. */
+  thinAlways?: boolean;
   gainTitle: string;
   x: Readonly<{
     title: string;
@@ -75,9 +79,10 @@ const spread = <T extends Readonly<{ at: number }>>(
 };
 
 /** Every arm, the curve and zero are inside; bands may run out by a third of that, and are cut there with a mark. */
-const gainDomain = (panels: readonly GainPanel[]): readonly [number, number] => {
+const gainDomain = ({ panels, inside: also = [] }: GainChart): readonly [number, number] => {
   const inside = [
     0,
+    ...also,
     ...panels.flatMap(({ points, curve }) => [...points, ...curve].map(({ gain }) => gain)),
   ];
   const [least, most] = [lowest(inside), highest(inside)];
@@ -101,25 +106,28 @@ const gainDomain = (panels: readonly GainPanel[]): readonly [number, number] => 
 export const gainChart = (chart: GainChart, room: Room) => {
   const { panels, x: along, names, below = [] } = chart;
   const [column, slide] = [room.size === "column", room.size === "slide"];
+  const thins = chart.thinAlways === true || room.size === "page";
   const axisWidth = 52;
   const count = column ? 1 : panels.length;
   const gap = 22;
   const labelsOf = ({ thin = [], curve }: GainPanel) => {
     const last = curve.filter(({ reached }) => reached).at(-1);
-    if (column || names === undefined || last === undefined) return [];
+    if (column || names === undefined) return [];
     return [
-      { text: names.curve, gain: last.gain, strong: true },
-      { text: names.each, gain: last.high, strong: false },
-      ...(names.whole === undefined || last.wholeHigh === undefined
+      ...(last === undefined
         ? []
-        : [{ text: names.whole, gain: last.wholeHigh, strong: false }]),
-      ...(slide
+        : [
+            { text: names.curve, gain: last.gain, strong: true },
+            { text: names.each, gain: last.high, strong: false },
+            ...(names.whole === undefined || last.wholeHigh === undefined
+              ? []
+              : [{ text: names.whole, gain: last.wholeHigh, strong: false }]),
+          ]),
+      ...(!thins
         ? []
-        : thin.map(({ label, places }) => ({
-            text: label,
-            gain: places.at(-1)!.gain,
-            strong: false,
-          }))),
+        : thin.flatMap(({ label, places }) =>
+            label === "" ? [] : [{ text: label, gain: places.at(-1)!.gain, strong: false }],
+          )),
     ];
   };
   const beside = Math.max(
@@ -130,7 +138,9 @@ export const gainChart = (chart: GainChart, room: Room) => {
       ),
     ),
   );
-  const plot = Math.floor((room.width - axisWidth - 4 - gap * (count - 1)) / count - beside);
+  const plot = Math.floor(
+    (room.width - axisWidth - (column ? 14 : 4) - gap * (count - 1)) / count - beside,
+  );
   const words = panels.map(({ lines = [], briefly = [] }) =>
     (slide ? briefly : lines).flatMap((line) =>
       wrapText(line, { width: plot, fontSize: type, lines: 6 }),
@@ -149,7 +159,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
       : count > 2
         ? 230
         : 320;
-  const [bottom, top] = gainDomain(panels);
+  const [bottom, top] = gainDomain(chart);
   const upright = (gain: number): number => ((top - gain) / (top - bottom)) * height;
   const marks = along.levels === undefined ? marksOf(along, plot) : [0, 1];
   const x = {
@@ -252,7 +262,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
           bottom,
           top,
           plot,
-          thins: room.size === "page",
+          thins,
           legend: several ? key : null,
           ends,
         }),

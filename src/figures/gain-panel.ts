@@ -145,7 +145,9 @@ export const panelLayers = (
       inside.flatMap((one) => (one[key] === undefined ? [] : [{ x: one.x, gain: one[key] }])),
     );
   const lines = [
-    ...(thins ? thin.flatMap(({ label, places }) => line("single shape", label, places)) : []),
+    ...(thins
+      ? thin.flatMap(({ places }, which) => line("single shape", `shape ${which}`, places))
+      : []),
     ...edge("band of the whole curve", "wholeLow"),
     ...edge("band of the whole curve", "wholeHigh"),
     ...edge("interval at each place", "low"),

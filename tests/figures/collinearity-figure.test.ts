@@ -1,55 +1,100 @@
+/** Doses together on the last yard: bars of the finished drawing, read against its own axis. */
 import { expect, test } from "vitest";
-import { collinearity } from "../../src/dose/collinearity.js";
+import { collinearity, type CollinearPair } from "../../src/dose/collinearity.js";
 import { collinearityFigure } from "../../src/figures/collinearity-figure.js";
+import { figureSizes, framed, roomOf } from "../../src/figures/frame.js";
+import { drawSvg } from "../../src/host/draw-figure.js";
 import { randomStream } from "../../src/numeric/random-stream.js";
 import { doseTrials } from "../dose/dose-trials.js";
+import { axis } from "../tables/made-up-doses.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
+import { marksIn } from "./read-plot.js";
 
-const { set } = doseTrials(randomStream(2), { studies: 12, arms: [2, 3] });
-const tied = {
-  ...set,
-  effects: set.effects.map((effect) => ({
-    ...effect,
-    row: { ...effect.row, restBetweenRepetitionsSeconds: 2 * effect.row.holdSeconds! },
-  })),
-};
-const names = ["intensityPercent", "holdSeconds", "restBetweenRepetitionsSeconds", "sets"] as const;
-const figure = collinearityFigure({ family: "strength", pairs: collinearity(tied, names) });
+const [intensity, hold, sets] = [axis("intensityPercent"), axis("holdSeconds"), axis("sets")];
+const pair = (
+  first: typeof intensity,
+  second: typeof intensity,
+  within: number | undefined,
+  between: number,
+  toldApart: CollinearPair["toldApart"],
+) =>
+  ({
+    first,
+    second,
+    within: within === undefined ? undefined : { r: within, studies: 7, arms: 16 },
+    between: { r: between, studies: 13, arms: 30 },
+    words: `words on ${first.label} and ${second.label}`,
+    toldApart,
+  }) as CollinearPair;
+const pairs = [
+  pair(intensity, sets, 0.65, -0.24, "hardly"),
+  pair(intensity, hold, -0.86, 0.13, "no"),
+  pair(hold, sets, undefined, 0.47, "yes"),
+];
 
-test("sound; the words name what cannot be told apart", () => {
-  expectSoundFigure(figure);
+test.each(figureSizes)(
+  "%s: a bar a pair from no relation to its correlation, closest first",
+  async (size) => {
+    const figure = framed(collinearityFigure({ family: "strength", pairs }, roomOf(size)), {
+      size,
+    });
+    expectSoundFigure(figure);
+    expect(rowsOf(figure, "ranges")).toMatchObject([
+      {
+        label: "Intensity and hold length",
+        low: -0.86,
+        high: 0,
+        kind: "inside studies",
+        word: "−0.86",
+      },
+      { label: "Intensity and sets", low: 0, high: 0.65, kind: "inside studies", word: "0.65" },
+      // Only studies differ in both, so the bar is hollow.
+      {
+        label: "Hold length and sets",
+        low: 0,
+        high: 0.47,
+        kind: "only between studies",
+        word: "0.47",
+      },
+    ]);
+    const svg = await drawSvg(figure);
+    expect(svg).toContain("inside studies");
+    if (size !== "slide")
+      expect(marksIn(svg, "groups_marks").map(({ text }) => text)).toEqual([
+        "Cannot be told apart",
+        "Can hardly be told apart",
+        "Not compared inside studies",
+      ]);
+  },
+);
+
+test("its words: the answer in the title, every pair for those who cannot see it", () => {
+  const figure = collinearityFigure({ family: "strength", pairs });
   expect(figure.id).toBe("doses-together-strength");
-  expect(figure.caption).toMatch(/^Cannot be told apart: hold length and rest between holds\./);
-  expect(figure.description).toMatch(/move together, r = 1\.00: their parts cannot be told apart/);
-});
-
-test("each dose has a row and a column of the same number", () => {
-  expect(rowsOf(figure, "doses: rows").map(({ text }) => text)).toEqual([
-    "intensity (1)",
-    "hold length (2)",
-    "rest between holds (3)",
-    "sets (4)",
-  ]);
-  expect(rowsOf(figure, "doses: columns").map(({ text }) => text)).toEqual(["1", "2", "3", "4"]);
-});
-
-test("hold and rest stand at one on both sides of the diagonal; sets, held still, are empty", () => {
-  const strongest = rowsOf(figure, "doses: correlations 5");
-  expect(strongest.map(({ text }) => text)).toEqual(["1.00", "1.00"]);
-  const [below, above] = strongest;
-  const shift = Math.abs(below!.x - above!.x);
-  // mirrored about the diagonal: as far along as up and down
-  expect(Math.abs(below!.y - above!.y)).toBeCloseTo(shift, 9);
-  expect(rowsOf(figure, "doses: not studied")).toHaveLength(6);
-  expect(figure.data).toHaveLength(12);
+  expect(figure.title).toBe("Strength: intensity and hold length cannot be told apart");
+  expect(figure.description).toContain(
+    "words on intensity and sets. words on intensity and hold length.",
+  );
+  expect(figure.data).toHaveLength(6);
+  expect(figure.data[1]).toEqual({
+    first: "intensity",
+    second: "sets",
+    comparison: "between studies",
+    correlation: -0.24,
+    studies: 13,
+    toldApart: "hardly",
+  });
 });
 
 test("nothing that moves together is said so; no pair is refused", () => {
+  const { set } = doseTrials(randomStream(2), { studies: 12, arms: [2, 3] });
   const free = collinearityFigure({
     family: "a family with: odd / signs",
     pairs: collinearity(set, ["intensityPercent", "holdSeconds"]),
   });
   expectSoundFigure(free);
-  expect(free.caption).toMatch(/^No two of these doses move together so closely/);
+  expect(free.title).toMatch(
+    /no two doses move together so closely that they cannot be told apart$/,
+  );
   expect(() => collinearityFigure({ family: "size", pairs: [] })).toThrow(/at least one pair/);
 });

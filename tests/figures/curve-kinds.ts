@@ -3,7 +3,14 @@ import { ask } from "../../src/answers/ask.js";
 import type { NamedFigure } from "../../src/figures/figure-list.js";
 import { shippedEvidence } from "../answers/evidence-under-test.js";
 
-export const curveKinds = ["dose-curve", "joint-angle", "test-angle", "time-course"] as const;
+export const curveKinds = [
+  "dose-curve",
+  "doses-together",
+  "precision",
+  "joint-angle",
+  "test-angle",
+  "time-course",
+] as const;
 
 const files = { invented: "demo-register.csv", published: "published-outcomes.csv" } as const;
 
@@ -11,6 +18,7 @@ const questions: readonly (readonly [string, string, Readonly<Record<string, unk
   ["holds", "dose", { on: "holdSeconds" }],
   ["intensity", "dose", { on: "intensityPercent" }],
   ["weeks trained", "dose", { on: "weeks" }],
+  ["precision", "pool", { outcome: "strength" }],
   ["angles", "joint-angle", {}],
   ["weeks", "time", {}],
 ];

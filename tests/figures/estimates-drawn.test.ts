@@ -5,7 +5,6 @@
 import { describe, expect, test } from "vitest";
 import { estimatesFigure } from "../../src/figures/estimates-figure.js";
 import type { EstimatesInput } from "../../src/figures/estimates-input.js";
-import { precisionFigure } from "../../src/figures/precision-figure.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { axisOf, seen, toldBy, told } from "./drawn.js";
@@ -183,85 +182,6 @@ describe("estimates", () => {
       'pooled estimate [text, text-pooled-strong, align right]: (50) | (51) "9.2"',
       'pooled low [text, text-pooled, align right]: (96) | (51) "2.6"',
       'pooled high [text, text-pooled, align right]: (150) | (51) "16.4"',
-    ]);
-  });
-});
-
-describe("precision", () => {
-  const effect = (study: string, percent: number, standardError: number) => ({
-    study,
-    label: "knee",
-    estimate: log(percent),
-    standardError,
-  });
-
-  test("every effect over the ground of its p", () => {
-    const figure = precisionFigure({
-      effects: [
-        effect("Ash", 3.3, 0.03),
-        effect("Birch", 12.4, 0.065),
-        effect("Cedar", 11.6, 0.05),
-        effect("Dogwood", -14.7, 0.04),
-      ],
-      pooled: { estimate: log(6.2), interval: { low: log(1.8), high: log(10.9) } },
-      scale: "log-ratio-of-means",
-    });
-    expect(told(figure)).toEqual([
-      "Do small studies tell the same story as large ones? [precision]",
-      'drawn as [["Do small studies tell the same story as large ones?"],["4 effects from 4 studies. With 4 studies no test of unevenness is given: under ten studies such a test tells too little."]]',
-      "4 effects from 4 studies. Each point is an effect; more precise effects lie further right. The denser the ground, the higher the two-sided p of a single effect against no change. The full line is the pooled average, the broken lines its interval. If small studies tell the same story as large ones, the points narrow evenly towards the average on the right. Points missing on one side can mean that small studies with unwelcome results stayed unpublished, above all where they are missing from the ground of high p. It can as well mean that small studies trained other people or in other ways, that the standard error is tied to the size of the effect by its formula, or chance. The figure cannot tell these apart, and evenness does not prove that nothing is missing. With 4 studies no test of unevenness is given: under ten studies such a test tells too little.",
-      "Do small studies tell the same story as large ones? 4 effects from 4 studies; of single effects, 1 with p over 0.10, 1 with p 0.05 to 0.10, 1 with p 0.01 to 0.05, 1 with p under 0.01. The average is 6.2% (1.8 to 10.9).",
-      "study | label | estimate | standardError | shownEstimate | ground",
-      "Ash | knee | 0.0325 | 0.03 | 3.3 | p over 0.10",
-      "Birch | knee | 0.1169 | 0.065 | 12.4 | 0.05 to 0.10",
-      "Cedar | knee | 0.1098 | 0.05 | 11.6 | 0.01 to 0.05",
-      "Dogwood | knee | -0.159 | 0.04 | -14.7 | p under 0.01",
-      "— key",
-      'key heading [text, text-heading]: (58) | (6) "Two-sided p of a single effect, and how many effects lie there"',
-      "key 1 [rect, contour-1]: (58) to (76) | (17) to (31)",
-      "key 2 [rect, contour-2]: (190) to (208) | (17) to (31)",
-      "key 3 [rect, contour-3]: (322) to (340) | (17) to (31)",
-      "key 4 [rect, contour-4]: (454) to (472) | (17) to (31)",
-      "key frames [rule, grid] 16 of them: (58) to (76) | (17); (58) to (76) | (31); (454) | (17) to (31); (472) | (17) to (31)",
-      'key words [text, text-body]: (82) | (24) "p over 0.10: 1"; (214) | (24) "0.05 to 0.10: 1"; (346) | (24) "0.01 to 0.05: 1"; (478) | (24) "p under 0.01: 1"',
-      "— effect axis",
-      'effects [text, text-small, align right]: (50) | (328.2) "−15%"; (50) | (268.2) "−10%"; (50) | (211.3) "−5%"; (50) | (157.4) "0%"; (50) | (106.1) "5%"; (50) | (57.2) "10%"; (50) | (10.5) "15%"',
-      'heading [text, text-heading, align center, angle 270, limit 340]: (8) | (170) "Change, %"',
-      "— precision",
-      "outer ground [rect, contour-4]: (0) to (520) | (0) to (340)",
-      "ground 0.01 to 0.05 [area, contour-3]: (520) | (157.4); (81.3) | (0) to (314.8); (11.1) | (0) to (340); (0) | (0) to (340)",
-      "ground 0.05 to 0.10 [area, contour-2]: (520) | (157.4); (0) | (15.5) to (299.4)",
-      "ground p over 0.10 [area, contour-1]: (520) | (157.4); (0) | (38.3) to (276.5)",
-      "frame [rule, grid]: (0) to (520) | (340); (0) | (340) to (0)",
-      "no change [rule, zero]: (0) to (520) | (157.4)",
-      "average [rule, pooled-line]: (0) to (520) | (94.2)",
-      "interval of the average [rule, pooled-edge]: (0) to (520) | (138.7); (0) to (520) | (48.7)",
-      "effects [point, effect-point]: (293.6) | (123.3) (Ash knee: 3.3%, standard error 0.030); (29.4) | (34.5) (Birch knee: 12.4%, standard error 0.065); (142.6) | (42) (Cedar knee: 11.6%, standard error 0.050); (218.1) | (324.5) (Dogwood knee: −14.7%, standard error 0.040)",
-      "— line labels",
-      'no change label [text, text-body]: (8) | (157.4) "no change"',
-      'average label [text, text-pooled-strong, limit 178]: (8) | (94.2) "average 6.2% (1.8 to 10.9)"',
-      "— precision axis",
-      "marks [rule, grid]: (578) | (0) to (4); (427.1) | (0) to (4); (276.1) | (0) to (4); (125.2) | (0) to (4)",
-      'standard errors [text, text-small, align center]: (578) | (12) "0.00"; (427.1) | (12) "0.02"; (276.1) | (12) "0.04"; (125.2) | (12) "0.06"',
-      'heading [text, text-heading]: (58) | (32) "Standard error of the log ratio"',
-      'direction [text, text-small, align right]: (578) | (32) "more precise →"',
-    ]);
-  });
-
-  test("nothing pooled, on another scale", () => {
-    const figure = precisionFigure({
-      id: "x",
-      title: "A title",
-      effects: [{ study: "Ash", label: "knee", estimate: 0.4, standardError: 0.3 }],
-      scale: "standardised-mean-difference",
-    });
-    expect(toldBy(figure)).toEqual([
-      "A title [x]",
-      'drawn as [["A title"],["1 effect from 1 study. With 1 study no test of unevenness is given: under ten studies such a test tells too little."]]',
-      "1 effect from 1 study. Each point is an effect; more precise effects lie further right. The denser the ground, the higher the two-sided p of a single effect against no change. If small studies tell the same story as large ones, the points narrow evenly towards the average on the right. Points missing on one side can mean that small studies with unwelcome results stayed unpublished, above all where they are missing from the ground of high p. It can as well mean that small studies trained other people or in other ways, that the standard error is tied to the size of the effect by its formula, or chance. The figure cannot tell these apart, and evenness does not prove that nothing is missing. With 1 study no test of unevenness is given: under ten studies such a test tells too little.",
-      "A title 1 effect from 1 study; of single effects, 1 with p over 0.10, 0 with p 0.05 to 0.10, 0 with p 0.01 to 0.05, 0 with p under 0.01.",
-      "study | label | estimate | standardError | shownEstimate | ground",
-      "Ash | knee | 0.4 | 0.3 | 0.4 | p over 0.10",
     ]);
   });
 });

@@ -1,8 +1,11 @@
 import { expect, test } from "vitest";
 
+import { figureSizes, framed, roomOf } from "../../src/figures/frame.js";
 import { precisionFigure } from "../../src/figures/precision-figure.js";
+import { drawSvg } from "../../src/host/draw-figure.js";
 import { normalProbability } from "../../src/numeric/normal.js";
 import { expectSoundFigure, rowsOf } from "./figure-checks.js";
+import { marksIn, pointsOf, readersOf } from "./read-plot.js";
 
 const effects = Array.from({ length: 24 }, (_, i) => ({
   study: `S${i % 12}`,
@@ -16,42 +19,57 @@ const input = {
   scale: "log-ratio-of-means" as const,
 };
 
-test("a point for each effect at its standard error and estimate; lines at no change and the average", () => {
-  const figure = precisionFigure(input);
-  expectSoundFigure(figure);
-  expect(rowsOf(figure, "precision: effects").map(({ x, y }) => [x, y])).toEqual(
-    effects.map(({ standardError, estimate }) => [standardError, estimate]),
-  );
-  expect(rowsOf(figure, "precision: no change").map(({ y, y2 }) => [y, y2])).toEqual([[0, 0]]);
-  expect(rowsOf(figure, "precision: average")[0]?.y).toBe(0.1);
+test.each(figureSizes)(
+  "%s: a point for each effect at its standard error and gain; the average across",
+  async (size) => {
+    const figure = framed(precisionFigure({ ...input, borrowed: [2] }, roomOf(size)), { size });
+    expectSoundFigure(figure);
+    const svg = await drawSvg(figure);
+    const { x, y } = readersOf(svg);
+    const points = marksIn(svg, "precision__arms_marks");
+    expect(points).toHaveLength(24);
+    points.forEach((one, place) => {
+      expect(x(one.x)).toBeCloseTo(effects[place]!.standardError, 3);
+      expect(Math.abs(y(one.y) - 100 * Math.expm1(effects[place]!.estimate))).toBeLessThan(0.8);
+    });
+    // By hand: 100·(e^0.1 − 1) = 10.5.
+    const [thick] = marksIn(svg, "precision__lines_marks").filter(({ width }) => width === 2.4);
+    const ends = pointsOf(thick!).map((one) => y(one.y));
+    expect(Math.abs(ends[0]! - 10.5)).toBeLessThan(0.8);
+    expect(ends[0]).toBeCloseTo(ends.at(-1)!, 9);
+    expect(marksIn(svg, "precision__intervals_on_borrowed_spreads_marks")).toHaveLength(1);
+  },
+);
+
+test("the lines stand where the two-sided p is what they say (normal distribution of the numeric room)", () => {
+  const lines = rowsOf(precisionFigure(input), "precision: lines") as unknown as readonly Readonly<{
+    line: string;
+    series: string;
+    x: number;
+    gain: number;
+  }>[];
+  for (const [place, p] of [0.1, 0.05, 0.01].entries())
+    for (const side of [0, 1]) {
+      const end = lines.findLast(({ series }) => series === `shape ${2 * place + side}`)!;
+      const distance = Math.log1p(end.gain / 100) / end.x;
+      expect(Math.sign(distance)).toBe(side === 0 ? 1 : -1);
+      expect(2 * normalProbability(Math.abs(distance), "upper")).toBeCloseTo(p, 9);
+    }
 });
 
-test("the grounds end where the two-sided p is what they say (normal distribution of the numeric room)", () => {
-  const figure = precisionFigure(input);
-  const ends = [
-    ["precision: ground p over 0.10", 0.1],
-    ["precision: ground 0.05 to 0.10", 0.05],
-    ["precision: ground 0.01 to 0.05", 0.01],
-  ] as const;
-  for (const [name, p] of ends) {
-    const edge = rowsOf(figure, name).find(({ x }) => x > 0);
-    const distance = Math.abs((edge?.y ?? 0) / (edge?.x ?? 1));
-    expect(2 * normalProbability(distance, "upper")).toBeCloseTo(p, 9);
-  }
-});
-
-test("each effect is counted in the ground it lies in, by its own p", () => {
-  const figure = precisionFigure(input);
-  const bands = { "p over 0.10": 0, "0.05 to 0.10": 0, "0.01 to 0.05": 0, "p under 0.01": 0 };
+test("effects are counted between the lines, by their own p", () => {
+  const figure = precisionFigure({ ...input, family: "strength" });
+  const counts = [0, 0, 0, 0];
   for (const { estimate, standardError } of effects) {
     const p = 2 * normalProbability(Math.abs(estimate) / standardError, "upper");
-    if (p > 0.1) bands["p over 0.10"] += 1;
-    else if (p > 0.05) bands["0.05 to 0.10"] += 1;
-    else if (p > 0.01) bands["0.01 to 0.05"] += 1;
-    else bands["p under 0.01"] += 1;
+    counts[p > 0.1 ? 0 : p > 0.05 ? 1 : p > 0.01 ? 2 : 3]! += 1;
   }
-  expect(rowsOf(figure, "key: key words").map(({ text }) => text)).toEqual(
-    Object.entries(bands).map(([zone, count]) => `${zone}: ${count}`),
+  const [over, tenth, twentieth, hundredth] = counts;
+  expect(figure.description).toContain(
+    `over 0.10: ${over}; 0.05 to 0.10: ${tenth}; 0.01 to 0.05: ${twentieth}; under 0.01: ${hundredth}.`,
+  );
+  expect(figure.title).toBe(
+    `Strength: ${twentieth! + hundredth!} of 24 effects differ from no change by themselves`,
   );
 });
 
