@@ -58,10 +58,12 @@ const strip = (p: Prescription): string => {
   const parts = sessionTimeline(p);
   const seconds = parts.at(-1)?.endSeconds ?? 1;
   const along = (at: number): string => ((100 * at) / seconds).toFixed(1);
+  // A light, short hold is still seen.
+  const high = (percent: number): number => Math.max(4, 0.16 * Math.min(100, percent));
   const blocks = parts.flatMap(({ kind, startSeconds, endSeconds, intensityPercent }) =>
     kind === "hold"
       ? [
-          `<rect x="${along(startSeconds)}" width="${Math.max(0.8, Number(along(endSeconds - startSeconds))).toFixed(1)}" y="${(16 - 0.16 * Math.min(100, intensityPercent)).toFixed(1)}" height="${(0.16 * Math.min(100, intensityPercent)).toFixed(1)}"/>`,
+          `<rect x="${along(startSeconds)}" width="${Math.max(2, Number(along(endSeconds - startSeconds))).toFixed(1)}" y="${(16 - high(intensityPercent)).toFixed(1)}" height="${high(intensityPercent).toFixed(1)}"/>`,
         ]
       : [],
   );
@@ -155,6 +157,7 @@ tbody th { vertical-align: top; font-size: 1.15em; }
 tbody th small { display: block; font-size: 0.6em; font-weight: 400; color: #566270; }
 tr.first > * { border-top: 1.5px solid #566270; }
 tbody tr { break-inside: avoid; }
+.what { white-space: nowrap; }
 .what svg.strip { display: block; width: 11rem; height: 0.7rem; margin-top: 0.1rem; }
 .strip rect { fill: #3c5a78; }
 .strip path { stroke: #566270; stroke-width: 0.5; fill: none; }
@@ -181,7 +184,8 @@ ul { margin: 0.3rem 0; padding-left: 1.1rem; }
   th, td { padding: 0.5mm 1mm; }
   .weeks { break-before: page; }
   .weeks:first-of-type { break-before: auto; }
-  .what svg.strip { width: 40mm; height: 1.8mm; }
+  .what { white-space: nowrap; }
+.what svg.strip { width: 40mm; height: 1.8mm; }
   .joint { width: 6.5mm; height: 5.2mm; }
   .blank { min-width: 13mm; }
   .fields { margin: 2mm 0; }

@@ -95,7 +95,7 @@ export const sessionsAt = (
           ? `${angle}°`
           : long.step === way.steps
             ? "at the target's length"
-            : `${long.step} of ${way.steps} steps from the middle to the target's length`,
+            : `step ${long.step} of ${way.steps}`,
     },
   };
 };
