@@ -153,7 +153,6 @@ export const themeConfig = (mode: FigureMode): Config => {
       "pooled-bar": box(colour.pooled),
       "pooled-tick": box(colour.ink),
       "pooled-line": line(colour.pooled, 1.6),
-      "pooled-edge": line(colour.pooled, 1, [5, 3]),
       "prediction-band": box(colour.pooled, 0.05),
       "prediction-edge": line(colour.pooled, 1, [3, 3]),
       "prediction-bracket": line(colour.pooled, 1.8),
