@@ -75,7 +75,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     for (const [place, protocol] of firstProtocols.entries()) {
       const { headline, data } = await ask("hold", { protocol });
       const words = await page.locator(".feasibility").nth(place).textContent();
-      expect(words).toContain(data.assessment!.grade);
+      expect(words?.toLowerCase()).toContain(data.assessment!.grade ?? "maximal, so no grade");
       expect(words).toContain(headline.replace(/^[^:]+: /, ""));
     }
   });
@@ -83,22 +83,22 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
   test("sliders and the written form stay in step; what cannot be read is marked where it stands", async () => {
     const hold = page.locator("#protocol-a-holdSeconds");
     const text = page.locator("#protocol-a");
-    await page.getByRole("slider", { name: "Length of a hold, s: slider" }).first().fill("20");
-    expect(await text.inputValue()).toMatch(/^4 × 20 s at 70%/);
-    expect(await hold.inputValue()).toBe("20");
+    await page.getByRole("slider", { name: "Length of a hold, s: slider" }).first().fill("12");
+    expect(await text.inputValue()).toMatch(/^4 × 12 s at 70%/);
+    expect(await hold.inputValue()).toBe("12");
     const moved = await comparedHere([
-      firstProtocols[0].replace("30 s", "20 s"),
+      firstProtocols[0].replace("20 s", "12 s"),
       firstProtocols[1],
     ]);
     await expect
       .poll(() => page.locator(".difference dd").first().textContent())
       .toBe(shown(moved.differences[0]!.average));
-    await expect.poll(() => page.url()).toContain("protocols-a=4+%C3%97+20+s");
+    await expect.poll(() => page.url()).toContain("protocols-a=4+%C3%97+12+s");
     await text.fill("4 x 25 s at 60%, rest 45 s, 3/week, 8 weeks");
     expect(await hold.inputValue()).toBe("25");
     await text.fill("4 x 25 s at 60%, rest about 45 s");
     expect(await text.getAttribute("aria-invalid")).toBe("true");
-    expect(await page.locator("#protocol-a-problem mark").textContent()).toBe("about");
+    expect(await page.locator("#protocol-a-problem mark").textContent()).toBe("rest");
     expect(await hold.inputValue()).toBe("25");
     await text.fill(firstProtocols[0]);
   });
@@ -241,7 +241,7 @@ describe.skipIf(!hasBrowser)("by keyboard alone", { timeout: 120_000 }, () => {
     await tabTo(/Length of a hold, s: slider/);
     const before = await page.locator(".range-numbers").first().textContent();
     for (let press = 0; press < 5; press += 1) await page.keyboard.press("ArrowRight");
-    expect(await page.locator("#protocol-a").inputValue()).toMatch(/^4 × 35 s/);
+    expect(await page.locator("#protocol-a").inputValue()).toMatch(/^4 × 25 s/);
     await expect.poll(() => page.locator(".range-numbers").first().textContent()).not.toBe(before);
     await one.close();
   });
