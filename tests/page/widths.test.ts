@@ -1,0 +1,58 @@
+/** Every view at four widths: nothing is wider than the screen, and the answer begins on the first one. */
+import { describe, expect, test } from "vitest";
+import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
+import { axeProblems } from "./axe-problems.js";
+import { goTo } from "./page-actions.js";
+import { hasBrowser, openPage, writePage } from "./page-under-test.js";
+
+const views = [
+  ...["start", "answers", "variables", "dose", "made"],
+  ...["protocols", "explore", "hold", "ramp", "data", "report"],
+];
+const sizes = [
+  [360, 740],
+  [768, 1024],
+  [1280, 800],
+  [1920, 1080],
+] as const;
+
+describe.skipIf(!hasBrowser)("widths", () => {
+  test.each(["light", "dark"] as const)(
+    "every view, %s: nothing sideways, and what the checker of contrast finds",
+    async (colorScheme) => {
+      const address = await writePage({ name: "demo-register.csv", content: demoRegisterCsv() });
+      const { page, settled, close, complaints } = await openPage({ address });
+      await page.emulateMedia({ colorScheme });
+      const found: string[] = [];
+      for (const view of views) {
+        await goTo(page, view);
+        await settled();
+        for (const [width, height] of sizes) {
+          await page.setViewportSize({ width, height });
+          await settled();
+          const { sideways, top, head } = await page.evaluate(() => {
+            scrollTo(0, 0);
+            const { scrollWidth, clientWidth } = document.documentElement;
+            const place = (selector: string) =>
+              document.querySelector(selector)?.getBoundingClientRect();
+            return {
+              sideways: scrollWidth - clientWidth,
+              top: place("main .headline")?.top ?? null,
+              head: place("header.top")!.height,
+            };
+          });
+          if (sideways > 0) found.push(`${view} ${width}: ${sideways} px wider than the screen`);
+          if (top !== null && top > height - 60) found.push(`${view} ${width}: headline at ${top}`);
+          // The places once stood under one another beside a long notice.
+          if (head > 150) found.push(`${view} ${width}: a head of ${head} px`);
+        }
+        for (const problem of await axeProblems(page, "contrast"))
+          found.push(`${view}: ${problem}`);
+      }
+      expect(found).toEqual([]);
+      expect(complaints()).toEqual([]);
+      await close();
+    },
+    180_000,
+  );
+});
