@@ -52,7 +52,11 @@ test("hold says what was assumed, and both ends", async () => {
 
 test("a gain is told at both ends where the file tells of the protocol", async () => {
   const protocol = "3-4 x 20-30 s at 50-70%, rest 60-120 s, 3/week, 8 weeks, knee";
-  const { sentences } = await ask("project", { protocol, goal: "strength" }, shippedEvidence("demo-register.csv"));
+  const { sentences } = await ask(
+    "project",
+    { protocol, goal: "strength" },
+    shippedEvidence("demo-register.csv"),
+  );
   const ends = sentences.filter((words) => words.startsWith("At the "));
   expect(ends).toHaveLength(2);
   expect(ends[0]).toContain("(3 × 20 s at 50%, rest 120 s, 3/week, 8 weeks, knee)");
