@@ -74,7 +74,7 @@ export const parameterDerivative = (
  * How far a corner may lie from where it is fitted, so that the curve's error does not jump there: the derivative is
  * averaged over an even spread of the corner's place with its own standard error, √3 of them to either side.
  *
- * @source Brown and Wang (2005) Biometrika 92:149–158 (errors of functions with a corner, smoothed by the estimate's own)
+ * @source Brown and Wang (2005) Standard errors and covariance matrices for smoothed rank estimators, Biometrika 92 (errors of functions with a corner, smoothed by the estimate's own)
  */
 const cornerReach = (component: CurveComponent, { unit }: ShapeContext): number => {
   const { shape, coefficients, covariance } = component;

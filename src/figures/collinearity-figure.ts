@@ -85,9 +85,11 @@ export const collinearityFigure = (input: CollinearityInput, room: Room = roomOf
   const more = together.length - 2;
   const title =
     input.title ??
-    (together.length === 0
-      ? `${name}: no two doses move together so closely that they cannot be told apart`
-      : `${name}: ${together.slice(0, 2).map(named).join(", and ")} cannot be told apart${more > 0 ? `, nor can ${counted(more, "more pair")}` : ""}`);
+    (sorted.every(({ within }) => within === undefined)
+      ? `${name}: no two doses were compared inside three studies, so none can be told apart`
+      : together.length === 0
+        ? `${name}: no two doses move together so closely inside studies that they cannot be told apart`
+        : `${name}: ${together.slice(0, 2).map(named).join(", and ")} cannot be told apart${more > 0 ? `, nor can ${counted(more, "more pair")}` : ""}`);
   const left = sorted.length - drawn.length;
   const unstudied = pairs.length - told.length;
   const said = [

@@ -94,7 +94,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
   const name = capital(family);
   const title =
     timeConstant.kind === "told"
-      ? `${name}: 63% of the final gain is reached after ${formatNumber(timeConstant.weeks, { digits: 1 })} weeks`
+      ? `${name}: ${timeConstantSentence(answer).slice(0, -1)}`
       : `${name}: how fast the gain comes cannot be told from this file`;
   const end = answer.gains.find(({ week }) => week === referenceWeek);
   const said = [
@@ -103,7 +103,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
       : [
           `Gain at ${referenceWeek} weeks: ${valueText(display, { estimate: end.estimate, ...end.interval })}${end.beyondData ? ", beyond the data" : ""}.`,
         ]),
-    timeConstantSentence(answer),
+    ...(timeConstant.kind === "told" ? [] : [timeConstantSentence(answer)]),
     `${counted(answer.effects, "effect")} from ${counted(answer.studies, "study", "studies")} that measured an arm more than once.`,
   ].join(" ");
   const courses = answer.courses

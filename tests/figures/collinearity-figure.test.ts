@@ -94,7 +94,14 @@ test("nothing that moves together is said so; no pair is refused", () => {
   });
   expectSoundFigure(free);
   expect(free.title).toMatch(
-    /no two doses move together so closely that they cannot be told apart$/,
+    /no two doses move together so closely inside studies that they cannot be told apart$/,
+  );
+  // A file whose studies compared none of them is not praised for it.
+  const uncompared = collinearity(set, ["intensityPercent", "holdSeconds"]).map(
+    ({ within: _within, ...pair }) => ({ ...pair, toldApart: "not studied" as const }),
+  );
+  expect(collinearityFigure({ family: "size", pairs: uncompared }).title).toBe(
+    "Size: no two doses were compared inside three studies, so none can be told apart",
   );
   expect(() => collinearityFigure({ family: "size", pairs: [] })).toThrow(/at least one pair/);
 });
