@@ -14,6 +14,8 @@ export const runBundled = async (name, { beside = [], node = [] } = {}) => {
     entryPoints: ["main.ts", ...beside].map((file) => join(folder, file)),
     outdir: out,
     outbase: folder,
+    // Programs beside it too: the deeper ones would look for fonts a folder too low.
+    entryNames: "[name]",
     outExtension: { ".js": ".mjs" },
     bundle: true,
     packages: "external",

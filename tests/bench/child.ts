@@ -9,7 +9,7 @@ export const fromChild = (name: string, argumentList: readonly string[]): unknow
   JSON.parse(
     execFileSync(
       process.execPath,
-      ["--expose-gc", join(import.meta.dirname, "children", `${name}.mjs`), ...argumentList],
+      ["--expose-gc", join(import.meta.dirname, `${name}.mjs`), ...argumentList],
       { encoding: "utf8", cwd: benchRoot, maxBuffer: 1 << 26 },
     ),
   );
