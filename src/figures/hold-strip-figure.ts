@@ -1,18 +1,21 @@
 import { CallError } from "../errors.js";
-import { formatNumber } from "../tables/number-format.js";
+import { capital, formatNumber } from "../tables/number-format.js";
+import { shownDuration } from "../tables/shown-duration.js";
 import type { Figure } from "./figure.js";
+import { roomOf, type Room } from "./frame.js";
 import {
   commonStripScale,
   holdStrip,
   holdStripLayers,
+  inSeconds,
   segmentsOf,
   type SessionSegment,
 } from "./hold-strip.js";
-import { panelDrawing, plainFrame, type Words } from "./layer.js";
-import { shownDuration } from "../tables/shown-duration.js";
-import { themeConfig } from "./theme-config.js";
+import { axisRoom, panelDrawing, type Words } from "./layer.js";
+import { drawnChart } from "./row-chart.js";
+import { figureTheme } from "./theme.js";
 import { timeTicks } from "./time-ticks.js";
-import { oneLine, wrapText } from "./wrap-text.js";
+import { clipText, oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 
 /** A session to draw, with its name and the numbers that go beside it. */
 export type NamedSession = Readonly<{
@@ -28,25 +31,39 @@ export type HoldStripFigureInput = Readonly<{
   sessions: readonly NamedSession[];
 }>;
 
-const left = 46;
-const stripWidth = 620;
-const stripHeight = 54;
-const rowHeight = 118;
+const type = figureTheme.sizes.small;
+const lineHeight = 14;
+/** Where the percents of intensity stand, left of the strips. */
+const labels = 34;
 
-/** A hold's length, written in its block where there is room. */
+/** A hold's length, written above its block where there is room; in units of the axis and percent of intensity. */
 const holdWords = (
   segments: readonly SessionSegment[],
-  top: number,
-  unitsPerSecond: number,
+  { unit, across, above }: Readonly<{ unit: number; across: number; above: number }>,
 ): readonly Words[] =>
   segments.flatMap(({ kind, startSeconds, endSeconds, intensityPercent }) => {
     const seconds = endSeconds - startSeconds;
     const text = `${formatNumber(seconds, { digits: Number.isInteger(seconds) ? 0 : 1 })} s`;
-    if (kind !== "hold" || seconds * unitsPerSecond < text.length * 6 + 2) return [];
-    const effort = Math.min(100, intensityPercent ?? 50);
-    const y = top + stripHeight * (1 - effort / 100) - 7;
-    return [{ x: left + ((startSeconds + endSeconds) / 2) * unitsPerSecond, y, text }];
+    if (kind !== "hold" || seconds * across < 1.15 * roughTextWidth(text, type) + 2) return [];
+    const y = Math.min(100, intensityPercent ?? 50) + above;
+    return [{ x: (startSeconds + endSeconds) / 2 / unit, y, text }];
   });
+
+type Taken = Readonly<{ label: string; long: number; tension: number }>;
+
+/** How long sessions take and how much of it is tension: of one or two each, of more the longest and the shortest. */
+const answerOf = (taken: readonly Taken[]): string => {
+  const byLength = [...taken].sort((a, b) => b.long - a.long);
+  const [first, second] = taken.length > 2 ? [byLength[0]!, byLength.at(-1)!] : taken;
+  const { label, long, tension } = first!;
+  return capital(
+    `${clipText(label, 40)} takes ${shownDuration(long)}, ${shownDuration(tension)} of it under tension${
+      second === undefined
+        ? ""
+        : `; ${clipText(second.label, 40)}${taken.length > 2 ? ", the shortest of " + String(taken.length) + "," : ""} ${shownDuration(second.long)}, ${shownDuration(second.tension)} of it`
+    }`,
+  );
+};
 
 /**
  * One to six sessions drawn to scale under each other, on one time scale.
@@ -57,8 +74,8 @@ const holdWords = (
  * @param input  sessions with their names; each timeline as `sessionTimeline` gives it
  * @throws {CallError} "sessions-count", "empty-timeline", "timeline-not-in-order"
  */
-export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
-  const { sessions, title } = input;
+export const holdStripFigure = (input: HoldStripFigureInput, room: Room = roomOf()): Figure => {
+  const { sessions } = input;
   if (sessions.length < 1 || sessions.length > 6) {
     throw new CallError({
       code: "sessions-count",
@@ -67,124 +84,131 @@ export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
       got: String(sessions.length),
     });
   }
+  const slide = room.size === "slide";
+  const width = room.width - labels - 6;
   const scale = commonStripScale(
     sessions.map(({ timeline }) => timeline),
-    stripWidth,
+    width,
   );
-  const width = left + stripWidth + 24;
-  const height = sessions.length * rowHeight;
-  const draw = panelDrawing("sessions", plainFrame(width, height));
-  const rows = sessions.map(({ label, summary, timeline }, index) => {
-    const top = index * rowHeight + 38;
+  const each = scale.secondsAcross === null;
+  // A slide shares its height out; the words of a strip stand above it.
+  const share = slide ? Math.floor((each ? 120 : 150) / sessions.length) : 100;
+  const seconds = !slide || share >= 50;
+  const named = sessions.length > 1;
+  const rows = sessions.map(({ label: written, summary = "", timeline }, index) => {
+    const label = oneLine(written);
+    const frame = { left: 0, top: 100, width, height: -100 };
     const strip = holdStrip(timeline, {
-      left,
-      top,
-      width: stripWidth,
-      height: stripHeight,
-      ...(scale.secondsAcross === null
-        ? {}
-        : { part: scale.part, secondsAcross: scale.secondsAcross }),
+      ...frame,
+      ...(each ? {} : { part: scale.part, secondsAcross: scale.secondsAcross }),
     });
     const across = scale.secondsAcross ?? strip.seconds;
-    const shownPart = strip.part === "whole session" ? "" : `${strip.part} shown`;
-    const effortUnknown =
-      strip.holdsWithoutEffort.length > 0 ? "intensity not stated, drawn at half height" : "";
-    return {
-      label: oneLine(label),
-      aside: [shownPart, effortUnknown, summary === undefined ? "" : oneLine(summary)]
-        .filter((piece) => piece !== "")
-        .join("; "),
-      top,
-      bottom: top + stripHeight,
-      strip,
-      across,
-      words: holdWords(
-        segmentsOf(timeline, strip.part).filter(
-          ({ endSeconds }) => endSeconds <= strip.seconds + 1e-9,
+    const unit = across > 120 ? 60 : 1;
+    const aside = [
+      strip.part === "whole session"
+        ? ""
+        : each
+          ? `${strip.part} shown, ${shownDuration(strip.seconds)}`
+          : `${strip.part} shown`,
+      strip.holdsWithoutEffort.length > 0 ? "intensity not stated, drawn at half height" : "",
+      named ? oneLine(summary) : "",
+    ]
+      .filter((piece) => piece !== "")
+      .join("; ");
+    const fit = { width: room.width - 6, fontSize: 1.08 * type };
+    const asideWidth = 1.1 * roughTextWidth(aside, type);
+    const most = Math.max(12, Math.floor((fit.width - (slide ? asideWidth : 0)) / 7.5));
+    const name = named ? clipText(label, most) : "";
+    const oneWide = name !== "" && 1.1 * roughTextWidth(name, type) + asideWidth + 24 < fit.width;
+    const lines =
+      aside === "" || oneWide
+        ? []
+        : slide && name !== ""
+          ? []
+          : wrapText(aside, { ...fit, lines: 3 });
+    const first = name === "" ? 0 : 1;
+    const above = lineHeight * (first + lines.length);
+    const numbers = seconds ? 13 : 2;
+    const height = Math.max(8, slide ? share - above - numbers - 2 : 54);
+    const total = above + numbers + height;
+    const perUnit = 100 / height;
+    const drawn = inSeconds(strip, across / width / unit);
+    const last = each || index === sessions.length - 1;
+    const draw = panelDrawing(`session ${index + 1}`, {
+      width,
+      height: total,
+      x: [0, across / unit],
+      y: [total * perUnit, 0],
+      xAxis: {
+        title: last && !(slide && each) ? (unit === 60 ? "minutes" : "seconds") : null,
+        values: timeTicks(across, Math.max(3, Math.round(width / 70))).map(
+          (tick) => tick.seconds / unit,
         ),
-        top,
-        stripWidth / across,
+        labels: last,
+        ticks: last,
+        labelFlush: 12,
+        grid: false,
+      },
+      yAxis: {
+        title: null,
+        values: height < 34 ? [0, 100] : [0, 50, 100],
+        labelExpr: "datum.label + '%'",
+        ...(height < 22 ? { labels: false } : {}),
+        tickSize: 0,
+      },
+    });
+    const top = (line: number): number => (total - 7 - lineHeight * line) * perUnit;
+    const start = (-labels / width) * (across / unit);
+    const shown = segmentsOf(timeline, strip.part).filter(
+      ({ endSeconds }) => endSeconds <= strip.seconds + 1e-9,
+    );
+    const words = seconds
+      ? holdWords(shown, { unit, across: width / across, above: 7 * perUnit })
+      : [];
+    const panel = draw.panel([
+      draw.boxes("ground", "band", [{ x: 0, x2: across / unit, y: 100, y2: 0 }]),
+      ...holdStripLayers([drawn], draw),
+      draw.words("hold seconds", "text-small", words, { align: "center" }),
+      draw.words(
+        "label",
+        "text-strong",
+        name === "" ? [] : [{ x: start, y: top(0), text: name, full: label }],
       ),
+      draw.words(
+        "summary beside",
+        "text-quiet",
+        oneWide && aside !== "" ? [{ x: across / unit, y: top(0), text: aside }] : [],
+        { align: "right" },
+      ),
+      draw.words(
+        "summary",
+        "text-quiet",
+        lines.map((text, line) => ({ x: start, y: top(line + first), text })),
+      ),
+    ]);
+    const holds = timeline.filter(({ kind }) => kind === "hold");
+    return {
+      label,
+      strip,
+      words,
+      aside,
+      long: timeline.at(-1)?.endSeconds ?? 0,
+      tension: holds.reduce((sum, hold) => sum + hold.endSeconds - hold.startSeconds, 0),
+      view: {
+        hconcat: [axisRoom(`axis ${index + 1}`, labels, total), panel],
+        spacing: 0,
+        bounds: "flush",
+      },
+      total: total + (each ? 20 : 6),
     };
   });
-  const ticks = rows.flatMap(({ bottom, across }) =>
-    timeTicks(across).map(({ seconds, label }) => ({
-      x: left + (seconds / across) * stripWidth,
-      y: bottom,
-      text: label,
-    })),
-  );
-  const effortMarks = rows.flatMap(({ top }) =>
-    [0, 50, 100].map((effort) => ({ y: top + stripHeight * (1 - effort / 100), effort })),
-  );
-  const labelWidth = 250;
-  const layers = [
-    draw.boxes(
-      "grounds",
-      "band",
-      rows.map(({ top, bottom }) => ({ x: left, x2: left + stripWidth, y: top, y2: bottom })),
-    ),
-    draw.lines(
-      "intensity grid",
-      "grid",
-      effortMarks.map(({ y }) => ({ x: left, x2: left + stripWidth, y, y2: y })),
-    ),
-    draw.lines(
-      "time marks",
-      "grid",
-      ticks.map(({ x, y }) => ({ x, x2: x, y, y2: y + 4 })),
-    ),
-    ...holdStripLayers(
-      rows.map(({ strip }) => strip),
-      draw,
-    ),
-    draw.words(
-      "time",
-      "text-small",
-      ticks.map((tick) => ({ ...tick, y: tick.y + 12 })),
-      {
-        align: "center",
-      },
-    ),
-    draw.words(
-      "intensity",
-      "text-small",
-      effortMarks.map(({ y, effort }) => ({ x: left - 6, y, text: `${effort}%` })),
-      { align: "right" },
-    ),
-    draw.words(
-      "hold seconds",
-      "text-small",
-      rows.flatMap(({ words }) => words),
-      {
-        align: "center",
-      },
-    ),
-    draw.words(
-      "labels",
-      "text-strong",
-      rows.map(({ label, top }) => ({ x: left, y: top - 26, text: label, full: label })),
-      { limit: rows.some(({ aside }) => aside !== "") ? labelWidth : stripWidth },
-    ),
-    draw.words(
-      "summaries",
-      "text-quiet",
-      rows.map(({ aside, top }) => ({
-        x: left + stripWidth,
-        y: top - 26,
-        text: aside,
-        full: aside,
-      })),
-      { align: "right", limit: stripWidth - labelWidth - 12 },
-    ),
-  ];
-  const drawnAs =
-    scale.secondsAcross === null
-      ? "one set or its beginning of each, each on its own time scale"
-      : scale.part === "whole session"
-        ? "whole sessions on one time scale"
-        : "one set of each on one time scale, as whole sessions would blur";
-  const description = `${oneLine(title)}: ${rows
+  const title = answerOf(rows);
+  const drawnAs = each
+    ? "each session on its own time scale"
+    : scale.part === "whole session"
+      ? "whole sessions on one time scale"
+      : "one set of each on one time scale, as whole sessions would blur";
+  const description = `${title}. ${oneLine(input.title)}: ${rows
     .map(({ label, strip, aside }) =>
       [label, `${shownDuration(strip.seconds)} drawn`, aside].filter((p) => p !== "").join(", "),
     )
@@ -192,15 +216,15 @@ export const holdStripFigure = (input: HoldStripFigureInput): Figure => {
   return {
     id: input.id ?? "hold-strip",
     title,
-    caption: `Drawn to scale: ${drawnAs}. Time runs along, intensity in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.`,
-    description,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: { text: [...wrapText(title, { width, fontSize: 16, lines: 3 })] },
-      hconcat: [draw.panel(layers)],
-      config: themeConfig("light"),
-    },
+    caption: `Drawn to scale: ${drawnAs}. Time runs along, intensity in percent of the maximum runs up; blocks are holds${rows.some(({ words }) => words.length > 0) ? " with their seconds" : ""}, gaps are rests, dotted where they part sets.`,
+    ...drawnChart(
+      {
+        view: { vconcat: rows.map(({ view }) => view), spacing: slide ? 2 : 10 },
+        width: room.width,
+        height: rows.reduce((sum, { total }) => sum + total, 30),
+      },
+      { text: [title], subtitle: [`${oneLine(input.title).replace(/[.]$/u, "")}.`], description },
+    ),
     data: sessions.flatMap(({ label, timeline }) =>
       timeline.map(({ kind, startSeconds, endSeconds, intensityPercent, set }) => ({
         session: label,

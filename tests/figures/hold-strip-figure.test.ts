@@ -15,16 +15,20 @@ test("sessions stand on one time scale: equal tension, equal ink", () => {
     ],
   });
   expectSoundFigure(figure);
-  const holds = rowsOf(figure, "sessions: holds");
-  expect(holds).toHaveLength(24);
-  const tops = [...new Set(holds.map(({ y }) => y))];
-  const ink = tops.map((top) =>
-    holds.filter(({ y }) => y === top).reduce((sum, { x, x2 }) => sum + ((x2 ?? x) - x), 0),
+  // Each in a panel of its own, along one axis of minutes.
+  const ink = [1, 2].map((panel) =>
+    rowsOf(figure, `session ${panel}: holds`).map(({ x, x2 }) => (x2 ?? x) - x),
   );
-  expect(ink[0]).toBeCloseTo(ink[1] ?? 0, 8);
-  expect(
-    rowsOf(figure, "sessions: hold seconds").filter(({ text }) => text === "30 s"),
-  ).toHaveLength(4);
+  expect(ink.map(({ length }) => length)).toEqual([4, 20]);
+  for (const lengths of ink)
+    expect(lengths.reduce((sum, each) => sum + each, 0)).toBeCloseTo(120 / 60, 8);
+  expect(rowsOf(figure, "session 1: hold seconds").map(({ text }) => text)).toEqual(
+    Array.from({ length: 4 }, () => "30 s"),
+  );
+  // 4 x 30 + 3 x 15 s, and 20 x 6 + 19 x 6 s.
+  expect(figure.title).toBe(
+    "4 × 30 s takes 2 min 45 s, 2 min of it under tension; 20 × 6 s 3 min 54 s, 2 min of it",
+  );
   expect(figure.data).toHaveLength(four.length + twenty.length);
 });
 
@@ -33,7 +37,7 @@ test("a part of a session is said to be one", () => {
   const figure = holdStripFigure({ title: "Long", sessions: [{ label: "long", timeline: long }] });
   expectSoundFigure(figure);
   expect(figure.caption).toContain("one set");
-  expect(rowsOf(figure, "sessions: summaries")[0]?.text).toContain("one set shown");
+  expect(rowsOf(figure, "session 1: summary")[0]?.text).toContain("one set shown");
 });
 
 test("refuses none and more than six sessions", () => {

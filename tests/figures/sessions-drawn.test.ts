@@ -4,6 +4,7 @@
  */
 import { describe, expect, test } from "vitest";
 import type { HoldAssessment } from "../../src/endurance/can-be-held.js";
+import type { Figure } from "../../src/figures/figure.js";
 import { holdStripFigure } from "../../src/figures/hold-strip-figure.js";
 import { rampFigure } from "../../src/figures/ramp-figure.js";
 import { remainingCapacityFigure } from "../../src/figures/remaining-capacity-figure.js";
@@ -16,6 +17,21 @@ import { expectSoundFigure } from "./figure-checks.js";
 const session = (text: string) => sessionTimeline(parsePrescription(text));
 const long = session("4 x 30 s at 60%, rest 90 s");
 
+/** Panels of sessions, read off axes of time and percent of intensity that are `across` long and 54 units high. */
+const panelsOf = (figure: Figure, across: number): readonly string[] =>
+  figure.data
+    .map(({ session: name }) => name)
+    .filter((name, index, all) => all.indexOf(name) === index)
+    .flatMap((_, index) => {
+      // A line of words, the seconds above the blocks, and the strip.
+      const zero = 14 + 13 + 54;
+      const two = (value: number): string => String(Number(value.toFixed(2)) + 0);
+      return seen(figure, `session ${index + 1}`, {
+        x: (place) => two((place / 840) * across),
+        y: (place) => two(((zero - place) / 54) * 100),
+      });
+    });
+
 describe("sessions", () => {
   test("to scale under each other", () => {
     const figure = holdStripFigure({
@@ -27,10 +43,10 @@ describe("sessions", () => {
     });
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
-      "Two sessions [hold-strip]",
-      'drawn as [["Two sessions"],null]',
+      "Long takes 6 min 30 s, 2 min of it under tension; Short 3 min 40 s, 2 min of it [hold-strip]",
+      'drawn as [["Long takes 6 min 30 s, 2 min of it under tension; Short 3 min 40 s, 2 min of it"],["Two sessions."]]',
       "Drawn to scale: whole sessions on one time scale. Time runs along, intensity in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.",
-      "Two sessions: Long, 6 min 30 s drawn; Short, 3 min 40 s drawn.",
+      "Long takes 6 min 30 s, 2 min of it under tension; Short 3 min 40 s, 2 min of it. Two sessions: Long, 6 min 30 s drawn; Short, 3 min 40 s drawn.",
       "session | kind | startSeconds | endSeconds | intensityPercent | set",
       "Long | hold | 0 | 30 | 60 | 1",
       "Long | rest between repetitions | 30 | 120 | 0 | 1",
@@ -51,19 +67,25 @@ describe("sessions", () => {
       "Short | rest between repetitions | 190 | 200 | 0 | 2",
       "Short | hold | 200 | 220 | 80 | 2",
     ]);
-    expect(seen(figure, "sessions")).toEqual([
-      "grounds [rect, band]: (46) to (666) | (38) to (92); (46) to (666) | (156) to (210)",
-      "intensity grid [rule, grid]: (46) to (666) | (92); (46) to (666) | (65); (46) to (666) | (38); (46) to (666) | (210); (46) to (666) | (183); (46) to (666) | (156)",
-      "time marks [rule, grid]: (46) | (92) to (96); (141.4) | (92) to (96); (236.8) | (92) to (96); (332.2) | (92) to (96); (427.5) | (92) to (96); (522.9) | (92) to (96); (618.3) | (92) to (96); (46) | (210) to (214); (141.4) | (210) to (214); (236.8) | (210) to (214); (332.2) | (210) to (214); (427.5) | (210) to (214); (522.9) | (210) to (214); (618.3) | (210) to (214)",
-      "rests [rule, rest]: (93.7) to (236.8) | (92); (284.5) to (427.5) | (92); (475.2) to (618.3) | (92); (77.8) to (93.7) | (210); (125.5) to (141.4) | (210); (300.4) to (316.3) | (210); (348.1) to (363.9) | (210)",
-      "rests between sets [rule, rest-between-sets]: (173.2) to (268.6) | (210)",
-      "holds [rect, hold]: (46) to (93.7) | (59.6) to (92); (236.8) to (284.5) | (59.6) to (92); (427.5) to (475.2) | (59.6) to (92); (618.3) to (666) | (59.6) to (92); (46) to (77.8) | (166.8) to (210); (93.7) to (125.5) | (166.8) to (210); (141.4) to (173.2) | (166.8) to (210); (268.6) to (300.4) | (166.8) to (210); (316.3) to (348.1) | (166.8) to (210); (363.9) to (395.7) | (166.8) to (210)",
+    expect(panelsOf(figure, 6.5)).toEqual([
+      "ground [rect, band]: 0 to 6.5 | 100 to 0",
+      "rests [rule, rest]: 0.5 to 2 | 0; 2.5 to 4 | 0; 4.5 to 6 | 0",
+      "rests between sets [rule, rest-between-sets] none",
+      "holds [rect, hold]: 0 to 0.5 | 60 to 0; 2 to 2.5 | 60 to 0; 4 to 4.5 | 60 to 0; 6 to 6.5 | 60 to 0",
       "holds with intensity not stated [rect, hold-quiet] none",
-      'time [text, text-small, align center]: (46) | (104) "0"; (141.4) | (104) "1:00"; (236.8) | (104) "2:00"; (332.2) | (104) "3:00"; (427.5) | (104) "4:00"; (522.9) | (104) "5:00"; (618.3) | (104) "6:00"; (46) | (222) "0"; (141.4) | (222) "1:00"; (236.8) | (222) "2:00"; (332.2) | (222) "3:00"; (427.5) | (222) "4:00"; (522.9) | (222) "5:00"; (618.3) | (222) "6:00"',
-      'intensity [text, text-small, align right]: (40) | (92) "0%"; (40) | (65) "50%"; (40) | (38) "100%"; (40) | (210) "0%"; (40) | (183) "50%"; (40) | (156) "100%"',
-      'hold seconds [text, text-small, align center]: (69.8) | (52.6) "30 s"; (260.6) | (52.6) "30 s"; (451.4) | (52.6) "30 s"; (642.2) | (52.6) "30 s"; (61.9) | (159.8) "20 s"; (109.6) | (159.8) "20 s"; (157.3) | (159.8) "20 s"; (284.5) | (159.8) "20 s"; (332.2) | (159.8) "20 s"; (379.8) | (159.8) "20 s"',
-      'labels [text, text-strong, limit 620]: (46) | (12) "Long"; (46) | (130) "Short"',
-      'summaries [text, text-quiet, align right, limit 358]: (666) | (12) ""; (666) | (130) ""',
+      'hold seconds [text, text-small, align center]: 0.25 | 72.96 "30 s"; 2.25 | 72.96 "30 s"; 4.25 | 72.96 "30 s"; 6.25 | 72.96 "30 s"',
+      'label [text, text-strong]: -0.26 | 137.04 "Long"',
+      "summary beside [text, text-quiet, align right] none",
+      "summary [text, text-quiet] none",
+      "ground [rect, band]: 0 to 6.5 | 100 to 0",
+      "rests [rule, rest]: 0.33 to 0.5 | 0; 0.83 to 1 | 0; 2.67 to 2.83 | 0; 3.17 to 3.33 | 0",
+      "rests between sets [rule, rest-between-sets]: 1.33 to 2.33 | 0",
+      "holds [rect, hold]: 0 to 0.33 | 80 to 0; 0.5 to 0.83 | 80 to 0; 1 to 1.33 | 80 to 0; 2.33 to 2.67 | 80 to 0; 2.83 to 3.17 | 80 to 0; 3.33 to 3.67 | 80 to 0",
+      "holds with intensity not stated [rect, hold-quiet] none",
+      'hold seconds [text, text-small, align center]: 0.17 | 92.96 "20 s"; 0.67 | 92.96 "20 s"; 1.17 | 92.96 "20 s"; 2.5 | 92.96 "20 s"; 3 | 92.96 "20 s"; 3.5 | 92.96 "20 s"',
+      'label [text, text-strong]: -0.26 | 137.04 "Short"',
+      "summary beside [text, text-quiet, align right] none",
+      "summary [text, text-quiet] none",
     ]);
   });
 
@@ -72,29 +94,26 @@ describe("sessions", () => {
       id: "x",
       title: "One session",
       sessions: [
-        { label: "Short", timeline: session("12 x (6 x 3 s) at 95%, rests 3 s and 120 s") },
+        { label: "Short", timeline: session("12 x (6 x 3 s) at 95%, rests 3 s and 300 s") },
       ],
     });
     expectSoundFigure(figure);
     expect(toldBy(figure).slice(0, 4)).toEqual([
-      "One session [x]",
-      'drawn as [["One session"],null]',
+      "Short takes 1 h 2 min, 3 min 36 s of it under tension [x]",
+      'drawn as [["Short takes 1 h 2 min, 3 min 36 s of it under tension"],["One session."]]',
       "Drawn to scale: one set of each on one time scale, as whole sessions would blur. Time runs along, intensity in percent of the maximum runs up; blocks are holds with their seconds, gaps are rests, dotted where they part sets.",
-      "One session: Short, 33 s drawn, one set shown.",
+      "Short takes 1 h 2 min, 3 min 36 s of it under tension. One session: Short, 33 s drawn, one set shown.",
     ]);
-    expect(seen(figure, "sessions")).toEqual([
-      "grounds [rect, band]: (46) to (666) | (38) to (92)",
-      "intensity grid [rule, grid]: (46) to (666) | (92); (46) to (666) | (65); (46) to (666) | (38)",
-      "time marks [rule, grid]: (46) | (92) to (96); (139.9) | (92) to (96); (233.9) | (92) to (96); (327.8) | (92) to (96); (421.8) | (92) to (96); (515.7) | (92) to (96); (609.6) | (92) to (96)",
-      "rests [rule, rest]: (102.4) to (158.7) | (92); (215.1) to (271.5) | (92); (327.8) to (384.2) | (92); (440.5) to (496.9) | (92); (553.3) to (609.6) | (92)",
+    expect(panelsOf(figure, 33)).toEqual([
+      "ground [rect, band]: 0 to 33 | 100 to 0",
+      "rests [rule, rest]: 3 to 6 | 0; 9 to 12 | 0; 15 to 18 | 0; 21 to 24 | 0; 27 to 30 | 0",
       "rests between sets [rule, rest-between-sets] none",
-      "holds [rect, hold]: (46) to (102.4) | (40.7) to (92); (158.7) to (215.1) | (40.7) to (92); (271.5) to (327.8) | (40.7) to (92); (384.2) to (440.5) | (40.7) to (92); (496.9) to (553.3) | (40.7) to (92); (609.6) to (666) | (40.7) to (92)",
+      "holds [rect, hold]: 0 to 3 | 95 to 0; 6 to 9 | 95 to 0; 12 to 15 | 95 to 0; 18 to 21 | 95 to 0; 24 to 27 | 95 to 0; 30 to 33 | 95 to 0",
       "holds with intensity not stated [rect, hold-quiet] none",
-      'time [text, text-small, align center]: (46) | (104) "0"; (139.9) | (104) "5 s"; (233.9) | (104) "10 s"; (327.8) | (104) "15 s"; (421.8) | (104) "20 s"; (515.7) | (104) "25 s"; (609.6) | (104) "30 s"',
-      'intensity [text, text-small, align right]: (40) | (92) "0%"; (40) | (65) "50%"; (40) | (38) "100%"',
-      'hold seconds [text, text-small, align center]: (74.2) | (33.7) "3 s"; (186.9) | (33.7) "3 s"; (299.6) | (33.7) "3 s"; (412.4) | (33.7) "3 s"; (525.1) | (33.7) "3 s"; (637.8) | (33.7) "3 s"',
-      'labels [text, text-strong, limit 250]: (46) | (12) "Short"',
-      'summaries [text, text-quiet, align right, limit 358]: (666) | (12) "one set shown"',
+      'hold seconds [text, text-small, align center]: 1.5 | 107.96 "3 s"; 7.5 | 107.96 "3 s"; 13.5 | 107.96 "3 s"; 19.5 | 107.96 "3 s"; 25.5 | 107.96 "3 s"; 31.5 | 107.96 "3 s"',
+      "label [text, text-strong] none",
+      "summary beside [text, text-quiet, align right] none",
+      'summary [text, text-quiet]: -1.34 | 137.04 "one set shown"',
     ]);
   });
 });
