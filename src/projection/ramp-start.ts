@@ -121,13 +121,14 @@ export const startLevel = (
           effortPercent: Math.min(rule.startEffortPercent, nearMaximalAbovePercent),
         }
       : targetLevel(own).main;
+  const capped: Work = {
+    sets: Math.min(main.sets, start.sets),
+    repetitions: Math.min(main.repetitions, start.repetitions),
+    holdSeconds: Math.min(main.holdSeconds, start.holdSeconds),
+    effortPercent: Math.min(main.effortPercent, start.effortPercent),
+  };
   return {
-    main: {
-      sets: Math.min(main.sets, start.sets),
-      repetitions: Math.min(main.repetitions, start.repetitions),
-      holdSeconds: Math.min(main.holdSeconds, start.holdSeconds),
-      effortPercent: Math.min(main.effortPercent, start.effortPercent),
-    },
+    main: own === undefined ? capped : asMuchAs(start, capped, main),
     sessionsPerWeek:
       goal.sessionsPerWeek === undefined
         ? undefined
@@ -136,6 +137,22 @@ export const startLevel = (
     atTargetLength: target.muscleLength !== "long" || own?.muscleLength === "long",
     withTargetIntent: !lateIntents.includes(target.effortIntent ?? ""),
   };
+};
+
+/** Shorter holds than are done now, but as many as make up the same time under tension, as far as the target has them. */
+const asMuchAs = (now: Work, capped: Work, goal: Work): Work => {
+  const time = ({ sets, repetitions, holdSeconds }: Work): number =>
+    sets * repetitions * holdSeconds;
+  const fits = (work: Work): boolean => time(work) <= time(now);
+  let work = capped;
+  for (;;) {
+    const more = [
+      { ...work, repetitions: work.repetitions + 1 },
+      { ...work, sets: work.sets + 1 },
+    ].find((next) => next.repetitions <= goal.repetitions && next.sets <= goal.sets && fits(next));
+    if (more === undefined) return work;
+    work = more;
+  }
 };
 
 /** Angle near the middle of the range where a start names none: knee, degrees of flexion; facts of trials, not of a person. */

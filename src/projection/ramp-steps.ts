@@ -43,11 +43,16 @@ const shortestMadeShorter = 6;
 /** Largest step at long length above near-maximal, points of MVC. Chosen here, no source. */
 const nearMaximalStep = 5;
 
-/** Work a little further on than `now`, nearest the largest step first. */
+/**
+ * Work a little further on than `now`, nearest the largest step first: more and longer holds where room for them can be
+ * made, else more intensity. Room is never made below `lowest`, the intensity it all began with: lighter holds than a
+ * person does already would be no working up.
+ */
 const further = (
   now: Work,
   goal: Work,
   rule: RampRule,
+  lowest: number,
 ): readonly (readonly [RampVariable, Work])[] => {
   const eased = (
     variable: RampVariable,
@@ -61,15 +66,19 @@ const further = (
     else
       for (
         let effort = Math.ceil(next.effortPercent) - 1;
-        effort >= next.effortPercent / 2;
+        effort >= Math.max(lowest, next.effortPercent / 2);
         effort -= 1
       )
         list.push([variable, { ...next, effortPercent: effort }]);
     return list;
   };
   if (now.repetitions < goal.repetitions)
-    return eased("repetitions", { ...now, repetitions: now.repetitions + 1 }, true);
-  if (now.sets < goal.sets) return eased("sets", { ...now, sets: now.sets + 1 }, true);
+    return [
+      ...eased("repetitions", { ...now, repetitions: now.repetitions + 1 }, true),
+      ...harder(now, goal, rule),
+    ];
+  if (now.sets < goal.sets)
+    return [...eased("sets", { ...now, sets: now.sets + 1 }, true), ...harder(now, goal, rule)];
   const grain = now.holdSeconds < 7 ? 0.5 : 1;
   const holds: (readonly [RampVariable, Work])[] = [];
   const most = Math.min(goal.holdSeconds, now.holdSeconds + Math.max(grain, 5));
@@ -81,8 +90,21 @@ const further = (
     )
       holds.push(["hold length", { ...now, holdSeconds: hold }]);
     const least = Math.min(goal.holdSeconds, now.holdSeconds + grain);
-    return [...holds, ...eased("hold length", { ...now, holdSeconds: least }, false)];
+    return [
+      ...holds,
+      ...eased("hold length", { ...now, holdSeconds: least }, false),
+      ...harder(now, goal, rule),
+    ];
   }
+  return harder(now, goal, rule);
+};
+
+/** More intensity, the largest step first. */
+const harder = (
+  now: Work,
+  goal: Work,
+  rule: RampRule,
+): readonly (readonly [RampVariable, Work])[] => {
   const efforts: (readonly [RampVariable, Work])[] = [];
   const top = Math.min(goal.effortPercent, now.effortPercent + rule.largestEffortStepPercent);
   for (
@@ -138,6 +160,7 @@ const longMoves = (
   rule: RampRule,
   way: AngleWay,
   settledEffort: number,
+  lowest: number,
 ): readonly RampStage[] => {
   const { long, main, sessionsPerWeek } = level;
   if (long === undefined) return [];
@@ -166,7 +189,7 @@ const longMoves = (
           )
         : rule.largestEffortStepPercent,
   };
-  return further(long, ceiling, calm).map(([, work]) => at(work));
+  return further(long, ceiling, calm, lowest).map(([, work]) => at(work));
 };
 
 export type RampPath = Readonly<{
@@ -196,6 +219,7 @@ export const rampPath = (
   finished: (level: RampLevel) => boolean,
 ): RampPath => {
   const stages: RampStage[] = [{ level: start }];
+  const lowest = Math.floor(start.main.effortPercent);
   const isThere = ({
     main,
     sessionsPerWeek,
@@ -215,31 +239,31 @@ export const rampPath = (
     const { main, sessionsPerWeek, long } = level;
     const sessionsTo = goal.sessionsPerWeek;
     const more: readonly RampStage[] =
-      sessionsPerWeek === undefined ||
-      sessionsTo === undefined ||
-      sessionsPerWeek >= sessionsTo ||
-      long !== undefined
+      sessionsPerWeek === undefined || sessionsTo === undefined || sessionsPerWeek >= sessionsTo
         ? []
-        : Array.from({ length: Math.ceil(main.effortPercent / 2) }, (_, less) => ({
-            changed: "sessions a week" as const,
-            level: {
-              ...level,
-              sessionsPerWeek: Math.min(sessionsTo, sessionsPerWeek + 1),
-              main: { ...main, effortPercent: Math.ceil(main.effortPercent) - less },
-            },
-          }));
-    const mainMoves: readonly RampStage[] =
-      more.length > 0
-        ? more
-        : further(main, goal.main, rule).map(([changed, work]) => ({
-            changed,
-            level: { ...level, main: work },
-          }));
+        : Array.from(
+            { length: Math.max(1, Math.ceil(main.effortPercent) - lowest + 1) },
+            (_, less) => ({
+              changed: "sessions a week" as const,
+              level: {
+                ...level,
+                sessionsPerWeek: Math.min(sessionsTo, sessionsPerWeek + 1),
+                main: { ...main, effortPercent: Math.ceil(main.effortPercent) - less },
+              },
+            }),
+          );
+    const mainMoves: readonly RampStage[] = [
+      ...more,
+      ...further(main, goal.main, rule, lowest).map(([changed, work]) => ({
+        changed,
+        level: { ...level, main: work },
+      })),
+    ];
     const settled = stages.at(-2)?.level.main.effortPercent ?? 0;
     const longOnes =
-      !level.atTargetLength && long === undefined && more.length === 0
+      !level.atTargetLength && long === undefined
         ? begun(level)
-        : longMoves(level, goal, rule, way, settled);
+        : longMoves(level, goal, rule, way, settled, Math.floor(lowest / 2));
     const intent: readonly RampStage[] =
       level.withTargetIntent || mainMoves.length > 0 || longOnes.length > 0
         ? []

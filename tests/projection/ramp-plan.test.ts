@@ -136,6 +136,28 @@ describe("of every plan", () => {
     });
   });
 
+  test("no session near the middle of the range is ever lighter than the first week's", () => {
+    plans((plan) => {
+      const least = Math.floor(effortOf(plan.weeks[0]!.prescription));
+      for (const { prescription } of plan.weeks)
+        expect(effortOf(prescription)).toBeGreaterThanOrEqual(least);
+    });
+  });
+
+  test("a start of one's own keeps its time under tension where the target has shorter holds", () => {
+    const own = parsePrescription("2 x 10 s at 20%, rest 60 s, 2/week, middle, knee");
+    const plan = rampPlan(parsePrescription("5 x 5 s at 95%, rest 60 s, 3/week, long, knee 100°"), {
+      from: own,
+      weeks: 34,
+    }) as RampPlan;
+    // 2 × 10 s are 20 s: 4 × 5 s.
+    expect(plan.weeks[0]!.prescription).toMatchObject({
+      repetitions: 4,
+      holdSeconds: 5,
+      intensityPercent: 20,
+    });
+  });
+
   test("long length begins by the second stage, with at most half the intensity and half the holds", () => {
     let begun = 0;
     plans((plan, goal) => {
