@@ -2,13 +2,14 @@ import type { CapacityPoint, HoldAssessment } from "../endurance/can-be-held.js"
 import { CallError } from "../errors.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
 import { holdAnswer } from "../tables/hold-table.js";
-import { formatNumber } from "../tables/number-format.js";
-import type { Figure } from "./figure.js";
-import { panelDrawing, plainFrame, type Stroke } from "./layer.js";
+import { capital, formatNumber } from "../tables/number-format.js";
 import { shownDuration } from "../tables/shown-duration.js";
-import { themeConfig } from "./theme-config.js";
+import type { Figure } from "./figure.js";
+import { roomOf, type Room } from "./frame.js";
+import { axisRoom, panelDrawing, type Point } from "./layer.js";
+import { drawnChart } from "./row-chart.js";
 import { timeTicks } from "./time-ticks.js";
-import { oneLine, wrapText } from "./wrap-text.js";
+import { oneLine } from "./wrap-text.js";
 
 export type RemainingCapacityInput = Readonly<{
   id?: string;
@@ -20,11 +21,9 @@ export type RemainingCapacityInput = Readonly<{
 
 export const remainingCapacityInputDefaults = { id: "remaining-capacity" } as const;
 
-const left = 46;
-const plotWidth = 620;
-const top = 26;
-const plotHeight = 230;
-const bottom = top + plotHeight;
+/** Where the percents stand at the left, and the names of the lines at the right. */
+const [labels, names] = [36, 84];
+const heights = { column: 170, page: 230, slide: 128 } as const;
 /** Most pieces the lines are drawn with; longer sessions keep every so-manieth point. */
 const mostPoints = 1500;
 
@@ -41,7 +40,10 @@ type Failure = NonNullable<HoldAssessment["failsAt"]>;
  * @param input  a session, and its assessment by `canBeHeld`
  * @throws {CallError} "empty-timeline"
  */
-export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure => {
+export const remainingCapacityFigure = (
+  input: RemainingCapacityInput,
+  room: Room = roomOf(),
+): Figure => {
   const { timeline, assessment } = input;
   const seconds = timeline.at(-1)?.endSeconds ?? 0;
   if (seconds <= 0) {
@@ -53,26 +55,37 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
     });
   }
   const label = oneLine(input.label);
-  const width = left + plotWidth + 118;
-  const height = bottom + 34;
-  const draw = panelDrawing("capacity", plainFrame(width, height));
-  const along = (at: number): number => left + (at / seconds) * plotWidth;
-  const up = (percent: number): number => bottom - (percent / 100) * plotHeight;
+  const width = room.width - labels - names;
+  const height = heights[room.size];
+  const unit = seconds > 120 ? 60 : 1;
+  const across = seconds / unit;
+  const draw = panelDrawing("capacity", {
+    width,
+    height,
+    x: [0, across],
+    y: [100, 0],
+    xAxis: {
+      title: unit === 60 ? "minutes" : "seconds",
+      values: timeTicks(seconds, Math.max(3, Math.round(width / 70))).map(
+        (tick) => tick.seconds / unit,
+      ),
+      labelFlush: 12,
+      grid: false,
+    },
+    yAxis: {
+      title: null,
+      values: [0, 25, 50, 75, 100],
+      labelExpr: "datum.label + '%'",
+      tickSize: 0,
+    },
+  });
 
   const every = Math.ceil(assessment.capacity.length / mostPoints);
   const points = assessment.capacity.filter(
     (_, index) => index % every === 0 || index === assessment.capacity.length - 1,
   );
-  const segments = (pick: (point: CapacityPoint) => number): readonly Stroke[] =>
-    points.slice(1).map((point, index) => {
-      const before = points[index] ?? point;
-      return {
-        x: along(before.seconds),
-        x2: along(point.seconds),
-        y: up(pick(before)),
-        y2: up(pick(point)),
-      };
-    });
+  const path = (pick: (point: CapacityPoint) => number): readonly Point[] =>
+    points.map((point) => ({ x: point.seconds / unit, y: pick(point) }));
   const last = points.at(-1) ?? { seconds: 0, low: 100, central: 100, high: 100 };
   const holds = timeline.filter(({ kind }) => kind === "hold");
   const failures = [
@@ -83,124 +96,88 @@ export const remainingCapacityFigure = (input: RemainingCapacityInput): Figure =
   const loadAt = (failure: Failure): number =>
     holds.find(({ set, repetition }) => set === failure.set && repetition === failure.repetition)
       ?.intensityPercent ?? 0;
-  const ticks = timeTicks(seconds);
-  const levels = [0, 25, 50, 75, 100];
   // Labels at the end of the lines keep apart, whatever the lines do.
-  const ends = [
-    { text: "tires late", y: up(last.high), style: "quiet" },
-    {
-      text: `typical ${formatNumber(last.central, { digits: 0 })}%`,
-      y: up(last.central),
-      style: "strong",
-    },
-    { text: "tires early", y: up(last.low), style: "quiet" },
-  ];
-  const apart = 13;
-  const middle = ends[1]?.y ?? 0;
-  const placed = ends.map((end, index) => ({
-    ...end,
-    x: left + plotWidth + 8,
-    y:
-      index === 0
-        ? Math.min(end.y, middle - apart)
-        : index === 2
-          ? Math.max(end.y, middle + apart)
-          : end.y,
-  }));
+  const apart = (14 / height) * 100;
+  const middle = Math.min(100 - apart, Math.max(apart, last.central));
+  const end = (1 + 8 / width) * across;
 
   const layers = [
-    draw.boxes("ground", "band", [{ x: left, x2: left + plotWidth, y: top, y2: bottom }]),
-    draw.lines(
-      "levels",
-      "grid",
-      levels.map((level) => ({ x: left, x2: left + plotWidth, y: up(level), y2: up(level) })),
-    ),
+    draw.boxes("ground", "band", [{ x: 0, x2: across, y: 100, y2: 0 }]),
     draw.boxes(
       "holds",
       "hold-quiet",
       holds.map(({ startSeconds, endSeconds, intensityPercent }) => ({
-        x: along(startSeconds),
-        x2: along(endSeconds),
-        y: up(Math.min(100, intensityPercent)),
-        y2: bottom,
+        x: startSeconds / unit,
+        x2: endSeconds / unit,
+        y: Math.min(100, intensityPercent),
+        y2: 0,
       })),
     ),
     draw.areas(
       "band",
       "pooled-band",
-      points.map(({ seconds: at, low, high }) => ({ x: along(at), y: up(high), y2: up(low) })),
+      points.map(({ seconds: at, low, high }) => ({ x: at / unit, y: high, y2: low })),
     ),
-    draw.lines(
+    draw.paths(
       "tires early",
       "prediction-hatch",
-      segments(({ low }) => low),
+      path(({ low }) => low),
     ),
-    draw.lines(
+    draw.paths(
       "tires late",
       "prediction-hatch",
-      segments(({ high }) => high),
+      path(({ high }) => high),
     ),
-    draw.lines(
+    draw.paths(
       "typical",
       "pooled-line",
-      segments(({ central }) => central),
+      path(({ central }) => central),
     ),
     draw.points(
       "runs out",
       "effect-point",
       failures.map(({ name, failure }) => ({
-        x: along(failure.seconds),
-        y: up(loadAt(failure)),
+        x: failure.seconds / unit,
+        y: loadAt(failure),
         full: `${name}: runs out at ${shownDuration(Math.round(failure.seconds))}`,
       })),
     ),
-    draw.lines(
-      "time marks",
-      "grid",
-      ticks.map(({ seconds: at }) => ({ x: along(at), x2: along(at), y: bottom, y2: bottom + 4 })),
-    ),
-    draw.words(
-      "time",
-      "text-small",
-      ticks.map(({ seconds: at, label: text }) => ({ x: along(at), y: bottom + 13, text })),
-      { align: "center" },
-    ),
-    draw.words(
-      "levels in words",
-      "text-small",
-      levels.map((level) => ({ x: left - 6, y: up(level), text: `${level}%` })),
-      { align: "right" },
-    ),
-    draw.words("axis", "text-small", [{ x: left, y: top - 14, text: "percent of fresh maximum" }]),
-    draw.words(
-      "outer names",
-      "text-quiet",
-      placed.filter(({ style }) => style === "quiet"),
-    ),
-    draw.words(
-      "typical name",
-      "text-pooled-strong",
-      placed.filter(({ style }) => style === "strong"),
-    ),
+    draw.words("outer names", "text-quiet", [
+      { x: end, y: Math.max(last.high, middle + apart), text: "tires late" },
+      { x: end, y: Math.min(last.low, middle - apart), text: "tires early" },
+    ]),
+    draw.words("typical name", "text-pooled-strong", [
+      { x: end, y: middle, text: `typical ${formatNumber(last.central, { digits: 0 })}%` },
+    ]),
   ];
-  const title = `What is left along ${label}`;
   const answer = holdAnswer(assessment);
-  const description = `${label}, ${shownDuration(seconds)} long, by the ${assessment.region} curve. At the end ${formatNumber(last.central, { digits: 0 })} percent of the fresh maximum is left, ${formatNumber(last.low, { digits: 0 })} to ${formatNumber(last.high, { digits: 0 })} over the band. ${answer}`;
+  // The grade with what is said first is the heading; for whom else it runs out comes next, on a slide too.
+  const [title = "", ...others] = answer.replace(/\.$/u, "").split("; ");
+  const subtitle = [
+    ...(others.length === 0 ? [] : [capital(others.join("; "))]),
+    `What is left along ${label}`,
+  ];
+  const description = `What is left along ${label}, ${shownDuration(seconds)} long, by the ${assessment.region} curve. At the end ${formatNumber(last.central, { digits: 0 })} percent of the fresh maximum is left, ${formatNumber(last.low, { digits: 0 })} to ${formatNumber(last.high, { digits: 0 })} over the band. ${answer}`;
   return {
     id: input.id ?? remainingCapacityInputDefaults.id,
     title,
-    caption: `Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.`,
-    description,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: {
-        text: [...wrapText(title, { width, fontSize: 16, lines: 3 })],
-        subtitle: [...wrapText(answer, { width, fontSize: 11.5, lines: 3 })],
+    caption: `Percent of the fresh maximum: blocks are the holds, the line is what is left. By the three-compartment model; the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.`,
+    ...drawnChart(
+      {
+        view: {
+          hconcat: [
+            axisRoom("axis", labels, height),
+            draw.panel(layers),
+            axisRoom("ends", names, height),
+          ],
+          spacing: 0,
+          bounds: "flush",
+        },
+        width: room.width,
+        height: height + 36,
       },
-      hconcat: [draw.panel(layers)],
-      config: themeConfig("light"),
-    },
+      { text: [title], subtitle: [`${subtitle.join(". ")}.`], description },
+    ),
     data: assessment.capacity.map(({ seconds: at, low, central, high }) => ({
       seconds: at,
       lowPercent: low,

@@ -56,7 +56,7 @@ export const figuresOfKind = async (
 };
 
 /** Kinds that do not yet keep to the room a frame gives; a kind leaves this list when it does. */
-const notYet: ReadonlySet<string> = new Set(["remaining-capacity", "ramp"]);
+const notYet: ReadonlySet<string> = new Set(["ramp"]);
 export const kindsInFrame = (Object.keys(questions) as AskedKind[]).filter(
   (kind) => !notYet.has(kind),
 );

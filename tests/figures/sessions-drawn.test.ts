@@ -11,7 +11,7 @@ import { remainingCapacityFigure } from "../../src/figures/remaining-capacity-fi
 import type { RampPlan } from "../../src/projection/ramp-plan.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
-import { axisOf, seen, toldBy } from "./drawn.js";
+import { seen, toldBy } from "./drawn.js";
 import { expectSoundFigure } from "./figure-checks.js";
 
 const session = (text: string) => sessionTimeline(parsePrescription(text));
@@ -136,37 +136,37 @@ describe("what is left along a session", () => {
     statements: [],
   } as unknown as HoldAssessment;
 
+  // A session of 100 s on 760 drawing units, and percent on 230.
+  const one = (value: number): string => String(Number(value.toFixed(1)) + 0);
+  const capacityAxes = {
+    x: (place: number) => one(place / 7.6),
+    y: (place: number) => one(100 - place / 2.3),
+  };
+
   test("every line in its place", () => {
     const figure = remainingCapacityFigure({ label: "2 x 30 s", timeline, assessment });
     expectSoundFigure(figure);
     expect(toldBy(figure)).toEqual([
-      "What is left along 2 x 30 s [remaining-capacity]",
-      'drawn as [["What is left along 2 x 30 s"],["Hard: a typical person finishes with 6 points of MVC to spare; those who tire early run out in hold 2, 17.0 s into it."]]',
-      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
-      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Hard: a typical person finishes with 6 points of MVC to spare; those who tire early run out in hold 2, 17.0 s into it.",
+      "Hard: a typical person finishes with 6 points of MVC to spare [remaining-capacity]",
+      'drawn as [["Hard: a typical person finishes with 6 points of MVC to spare"],["Those who tire early run out in hold 2, 17.0 s into it. What is left along 2 x 30 s."]]',
+      "Percent of the fresh maximum: blocks are the holds, the line is what is left. By the three-compartment model; the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
+      "What is left along 2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Hard: a typical person finishes with 6 points of MVC to spare; those who tire early run out in hold 2, 17.0 s into it.",
       "seconds | lowPercent | centralPercent | highPercent",
       "0 | 100 | 100 | 100",
       "30 | 61 | 74 | 87",
       "70 | 77 | 83 | 94",
       "100 | 52 | 66 | 79",
     ]);
-    expect(
-      seen(figure, "capacity", { y: axisOf(figure, "capacity: levels in words", "y") }),
-    ).toEqual([
-      "ground [rect, band]: (46) to (666) | 100 to 0",
-      "levels [rule, grid]: (46) to (666) | 0; (46) to (666) | 25; (46) to (666) | 50; (46) to (666) | 75; (46) to (666) | 100",
-      "holds [rect, hold-quiet]: (46) to (232) | 60 to 0; (480) to (666) | 60 to 0",
-      "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
-      "tires early [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
-      "tires late [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
-      "typical [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
-      "runs out [point, effect-point]: (585.4) | 60 (tires early: runs out at 87 s)",
-      "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
-      'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
-      'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
-      'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
-      'outer names [text, text-quiet]: (674) | (74.3) "tires late"; (674) | (136.4) "tires early"',
-      'typical name [text, text-pooled-strong]: (674) | (104.2) "typical 66%"',
+    expect(seen(figure, "capacity", capacityAxes)).toEqual([
+      "ground [rect, band]: 0 to 100 | 100 to 0",
+      "holds [rect, hold-quiet]: 0 to 30 | 60 to 0; 70 to 100 | 60 to 0",
+      "band [area, pooled-band]: 0 | 100; 30 | 87 to 61; 70 | 94 to 77; 100 | 79 to 52",
+      "tires early [line, prediction-hatch]: 0 | 100; 30 | 61; 70 | 77; 100 | 52",
+      "tires late [line, prediction-hatch]: 0 | 100; 30 | 87; 70 | 94; 100 | 79",
+      "typical [line, pooled-line]: 0 | 100; 30 | 74; 70 | 83; 100 | 66",
+      "runs out [point, effect-point]: 87 | 60 (tires early: runs out at 87 s)",
+      'outer names [text, text-quiet]: 101.1 | 79 "tires late"; 101.1 | 52 "tires early"',
+      'typical name [text, text-pooled-strong]: 101.1 | 66 "typical 66%"',
     ]);
   });
 
@@ -193,28 +193,21 @@ describe("what is left along a session", () => {
     });
     expectSoundFigure(figure);
     expect(toldBy(figure).slice(0, 4)).toEqual([
-      "What is left along 2 x 30 s [x]",
-      'drawn as [["What is left along 2 x 30 s"],["Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%)."]]',
-      "Blocks are the holds to scale; the line is the capacity that remains by the three-compartment model, the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
-      "2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%).",
+      "Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%) [x]",
+      'drawn as [["Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%)"],["What is left along 2 x 30 s."]]',
+      "Percent of the fresh maximum: blocks are the holds, the line is what is left. By the three-compartment model; the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.",
+      "What is left along 2 x 30 s, 1 min 40 s long, by the knee curve. At the end 66 percent of the fresh maximum is left, 52 to 79 over the band. Maximal, so no grade: by the weakest hold force is expected to be 66% of MVC (52 to 79%).",
     ]);
-    expect(
-      seen(figure, "capacity", { y: axisOf(figure, "capacity: levels in words", "y") }),
-    ).toEqual([
-      "ground [rect, band]: (46) to (666) | 100 to 0",
-      "levels [rule, grid]: (46) to (666) | 0; (46) to (666) | 25; (46) to (666) | 50; (46) to (666) | 75; (46) to (666) | 100",
-      "holds [rect, hold-quiet]: (46) to (232) | 60 to 0; (480) to (666) | 60 to 0",
-      "band [area, pooled-band]: (46) | 100; (232) | 87 to 61; (480) | 94 to 77; (666) | 79 to 52",
-      "tires early [rule, prediction-hatch]: (46) to (232) | 100 to 61; (232) to (480) | 61 to 77; (480) to (666) | 77 to 52",
-      "tires late [rule, prediction-hatch]: (46) to (232) | 100 to 87; (232) to (480) | 87 to 94; (480) to (666) | 94 to 79",
-      "typical [rule, pooled-line]: (46) to (232) | 100 to 74; (232) to (480) | 74 to 83; (480) to (666) | 83 to 66",
-      "runs out [point, effect-point]: (585.4) | 60 (tires early: runs out at 87 s); (610.2) | 60 (a typical person: runs out at 1 min 31 s); (653.6) | 60 (tires late: runs out at 1 min 38 s)",
-      "time marks [rule, grid]: (46) | 0 to -1.7; (139) | 0 to -1.7; (232) | 0 to -1.7; (325) | 0 to -1.7; (418) | 0 to -1.7; (511) | 0 to -1.7; (604) | 0 to -1.7",
-      'time [text, text-small, align center]: (46) | (269) "0"; (139) | (269) "15 s"; (232) | (269) "30 s"; (325) | (269) "45 s"; (418) | (269) "1:00"; (511) | (269) "1:15"; (604) | (269) "1:30"',
-      'levels in words [text, text-small, align right]: (40) | (256) "0%"; (40) | (198.5) "25%"; (40) | (141) "50%"; (40) | (83.5) "75%"; (40) | (26) "100%"',
-      'axis [text, text-small]: (46) | (12) "percent of fresh maximum"',
-      'outer names [text, text-quiet]: (674) | (74.3) "tires late"; (674) | (136.4) "tires early"',
-      'typical name [text, text-pooled-strong]: (674) | (104.2) "typical 66%"',
+    expect(seen(figure, "capacity", capacityAxes)).toEqual([
+      "ground [rect, band]: 0 to 100 | 100 to 0",
+      "holds [rect, hold-quiet]: 0 to 30 | 60 to 0; 70 to 100 | 60 to 0",
+      "band [area, pooled-band]: 0 | 100; 30 | 87 to 61; 70 | 94 to 77; 100 | 79 to 52",
+      "tires early [line, prediction-hatch]: 0 | 100; 30 | 61; 70 | 77; 100 | 52",
+      "tires late [line, prediction-hatch]: 0 | 100; 30 | 87; 70 | 94; 100 | 79",
+      "typical [line, pooled-line]: 0 | 100; 30 | 74; 70 | 83; 100 | 66",
+      "runs out [point, effect-point]: 87 | 60 (tires early: runs out at 87 s); 91 | 60 (a typical person: runs out at 1 min 31 s); 98 | 60 (tires late: runs out at 1 min 38 s)",
+      'outer names [text, text-quiet]: 101.1 | 79 "tires late"; 101.1 | 52 "tires early"',
+      'typical name [text, text-pooled-strong]: 101.1 | 66 "typical 66%"',
     ]);
   });
 });
