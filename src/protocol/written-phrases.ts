@@ -171,7 +171,7 @@ const restsSaid = (r: Reading, m: Match): void => {
 };
 const rests: readonly Phrase[] = [
   phrase(
-    `(?:w/ ?)?${restWord} (?:${between("early")})? (?:of|for|is|:|=)? {one:Q} (?:${between("late")})? (?:(?:and|/|,) {two:T} (?:${restWord}~)? ${between("last")}|(?:and|/) {two2:Q}(?! (?:%|percent~)))?`,
+    `(?:w/ ?)?${restWord} (?:${between("early")})? (?:of|for|is|about|around|:|=)? {one:Q} (?:${between("late")})? (?:(?:and|/|,) {two:T} (?:${restWord}~)? ${between("last")}|(?:and|/) {two2:Q}(?! (?:%|percent~)))?`,
     restsSaid,
   ),
   phrase(`(?:w/ ?)?{one:T} (?:of )?(?:${restWord}|off)~ (?:${between("late")})?`, restsSaid),

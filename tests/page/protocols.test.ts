@@ -96,7 +96,7 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
     await expect.poll(() => page.url()).toContain("protocols-a=4+%C3%97+12+s");
     await text.fill("4 x 25 s at 60%, rest 45 s, 3/week, 8 weeks");
     expect(await hold.inputValue()).toBe("25");
-    await text.fill("4 x 25 s at 60%, rest about 45 s");
+    await text.fill("4 x 25 s at 60%, rest wobbly 45 s");
     expect(await text.getAttribute("aria-invalid")).toBe("true");
     expect(await page.locator("#protocol-a-problem mark").textContent()).toBe("rest");
     expect(await hold.inputValue()).toBe("25");
