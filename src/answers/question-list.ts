@@ -140,7 +140,7 @@ export const questionList = {
     asks: "what a session amounts to, and whether it can be held",
     needs: "nothing",
     place: "Protocols",
-    example: '"4 x 30 s at 70%, rest 60 s" --joint knee',
+    example: '"4 x 20 s at 70%, rest 60 s" --joint knee',
     load: () => import("./hold.js").then(({ hold }) => hold),
   },
   ramp: {
