@@ -104,6 +104,12 @@ const number = (value: number): string =>
 const spreadOf = ({ interval, borrowed }: PairedArm): "its own" | "borrowed" | "none" =>
   interval === null ? "none" : borrowed ? "borrowed" : "its own";
 
+const markWords = {
+  "its own": "",
+  borrowed: "; spread borrowed, weighted",
+  none: "; no spread, not weighted",
+} as const;
+
 const pageOf = (
   input: SingleTrialsInput,
   rows: readonly PairedRow[],
@@ -246,7 +252,9 @@ const pageOf = (
         y: at,
         dose,
         spread: spreads[spreadOf(arm) === "its own" ? 0 : 1],
-        full: oneLine(`${row.study}, ${arm.dose}: ${withUnit(number(arm.gain), unit)}`),
+        full: oneLine(
+          `${row.study}, ${arm.dose}: ${withUnit(number(arm.gain), unit)}${markWords[spreadOf(arm)]}`,
+        ),
       })),
       byArm(room.size === "column"),
     ),
