@@ -33,7 +33,7 @@ const longest = (
 ): Readonly<{ phrase: Phrase; match: Match }> | undefined => {
   let best: Readonly<{ phrase: Phrase; match: Match }> | undefined;
   for (const phrase of phrases) {
-    const match = matchAt(r.text, plain, phrase.pattern, place);
+    const match = matchAt(r.text, plain, phrase.pattern(), place);
     if (match !== undefined && match.stop > (best?.match.stop ?? place)) best = { phrase, match };
   }
   return best;

@@ -147,7 +147,7 @@ export const refuseTwoWays = (r: Reading, plain: string): void => {
 };
 
 /** A pattern and what it says. */
-export type Phrase = Readonly<{ pattern: RegExp; say: (r: Reading, m: Match) => void }>;
+export type Phrase = Readonly<{ pattern: () => RegExp; say: (r: Reading, m: Match) => void }>;
 
 /** What may not follow a bare number, lest a percentage or an angle be read as seconds. */
 export const inner = String.raw`(?! (?:%|percent|°|deg|rm~|\/|kg|bw|'|"|x))`;
@@ -156,8 +156,14 @@ export const inner = String.raw`(?! (?:%|percent|°|deg|rm~|\/|kg|bw|'|"|x))`;
  * `{name:R}` for a number or a range of them, `{name:N}` for one number, `{name:T}` for a time,
  * `{name:B}` and `{name:Q}` for a time or a bare number.
  */
-export const phrase = (source: string, say: Phrase["say"]): Phrase => ({
-  pattern: new RegExp(
+export const phrase = (source: string, say: Phrase["say"]): Phrase => {
+  // Made when the first text is read: a command that reads none does not wait for a hundred patterns.
+  let made: RegExp | undefined;
+  return { pattern: () => (made ??= patternOf(source)), say };
+};
+
+const patternOf = (source: string): RegExp =>
+  new RegExp(
     source
       .replace(/\{(\w+):R\}/gu, `(?<$1>${range})`)
       .replace(/\{(\w+):N\}/gu, `(?<$1>${number})`)
@@ -167,6 +173,4 @@ export const phrase = (source: string, say: Phrase["say"]): Phrase => ({
       .replace(/~/gu, String.raw`(?!\p{L})`)
       .replace(/ /gu, String.raw`\s*`),
     "uy",
-  ),
-  say,
-});
+  );

@@ -31,7 +31,12 @@ export type Counted = Readonly<{
   wrong: readonly Readonly<{ seed: number; ending: Ending; what: string }>[];
 }>;
 
+/**
+ * A case runs away where it takes this long and this many times as long as the middle case of its run: a slow or busy
+ * machine makes all of them longer, a case that grows without bound only itself.
+ */
 const mostMilliseconds = 5000;
+const slowerThanMost = 40;
 const machineWord =
   /\b(?:Infinity|NaN|undefined|null|TypeError|RangeError)\b|\[object |formatNumber|plainNumber/;
 
@@ -209,17 +214,24 @@ export const counted = async (
 ): Promise<Counted> => {
   const counts = Object.fromEntries(endings.map((ending) => [ending, 0])) as Record<Ending, number>;
   const wrong: { seed: number; ending: Ending; what: string }[] = [];
+  const times: { seed: number; took: number }[] = [];
   for (let seed = from; seed < from + cases; seed += 1) {
     // Of the processor, since a busy machine makes every clock run late.
     const began = process.cpuUsage();
     const { ending, what = "" } = await kinds[kind].run(randomStream(seed));
     const { user, system } = process.cpuUsage(began);
     const took = (user + system) / 1000;
-    const told = took > mostMilliseconds ? "slow" : ending;
-    counts[told] += 1;
-    if (told === "ended well" || told === "refused") continue;
-    wrong.push({ seed, ending: told, what: told === "slow" ? `${Math.round(took)} ms` : what });
-    tell(`${kind} ${seed}: ${told}: ${wrong.at(-1)!.what}`);
+    times.push({ seed, took });
+    counts[ending] += 1;
+    if (ending === "ended well" || ending === "refused") continue;
+    wrong.push({ seed, ending, what });
+    tell(`${kind} ${seed}: ${ending}: ${what}`);
   }
+  const median = times.map(({ took }) => took).sort((a, b) => a - b)[Math.floor(times.length / 2)]!;
+  for (const { seed, took } of times)
+    if (took > mostMilliseconds && took > slowerThanMost * median) {
+      counts.slow += 1;
+      wrong.push({ seed, ending: "slow", what: `${Math.round(took)} ms` });
+    }
   return { kind, counts, wrong };
 };
