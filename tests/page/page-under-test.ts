@@ -159,7 +159,8 @@ export const openPage = async (options: OpenPageOptions = {}): Promise<OpenedPag
       await page.waitForFunction(
         () =>
           document.querySelector(".busy.idle") !== null &&
-          document.querySelector(".drawing-soon") === null,
+          document.querySelector(".drawing-soon") === null &&
+          document.querySelector("figure[aria-busy=true]") === null,
       );
     },
     close: () => context.close(),

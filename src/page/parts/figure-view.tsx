@@ -141,25 +141,38 @@ const Takings = ({
 };
 
 /** One page of a figure: its picture with key and source inside, its words, and ways to take it. */
-const OnePage = ({ drawing, ...rest }: Sized & Readonly<{ drawing: Drawing }>) => {
+const OnePage = ({
+  drawing,
+  drawnSize,
+  stale,
+  ...rest
+}: Sized &
+  Readonly<{
+    drawing: Drawing;
+    drawnSize: FigureSize;
+    /** While the next one is drawn: nothing on it can be pressed. */
+    stale: boolean;
+  }>) => {
   const { figure, address, width, height } = drawing;
   const [lecture, setLecture] = useState(false);
   return (
-    <figure class="figure" id={figure.id}>
+    <figure class="figure" id={figure.id} aria-busy={stale}>
       <div
         class="scroll"
         tabIndex={0}
         role="region"
         aria-label={`Figure ${figure.id}: ${figure.title}`}
       >
-        <div class={`drawn ${rest.size}`} style={{ width: `${width}px` }}>
+        <div class={`drawn ${drawnSize}`} style={{ width: `${width}px` }}>
           <img src={address} width={width} height={height} alt={figure.description} />
-          <FigureRows
-            of={rest.figure}
-            page={figure}
-            svg={drawing.svg}
-            column={rest.size === "column"}
-          />
+          {stale ? null : (
+            <FigureRows
+              of={rest.figure}
+              page={figure}
+              svg={drawing.svg}
+              column={drawnSize === "column"}
+            />
+          )}
         </div>
       </div>
       <details class="in-words">
@@ -186,7 +199,7 @@ export const FigureView = (props: FigureViewProps) => {
   const narrow = useNarrow();
   const [chosen, setChosen] = useState<FigureSize>();
   const size = chosen ?? (narrow ? "column" : "page");
-  const { drawings, failure } = useDrawing(props.figure, mode, size);
+  const { drawings, failure, ...drawn } = useDrawing(props.figure, mode, size);
   if (failure !== undefined) return <p role="alert">{failure}</p>;
   if (drawings === undefined) return <p class="quiet drawing-soon">Drawing a figure</p>;
   return (
@@ -198,6 +211,8 @@ export const FigureView = (props: FigureViewProps) => {
           size={size}
           onSize={setChosen}
           drawing={drawing}
+          drawnSize={drawn.size ?? size}
+          stale={drawn.of !== props.figure || drawn.size !== size}
         />
       ))}
     </>

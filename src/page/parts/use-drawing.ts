@@ -22,6 +22,8 @@ type State = Readonly<{
   drawings?: readonly Drawing[];
   /** The figure they are of: the last one that was asked for, or the one before while it is drawn. */
   of?: Drawable;
+  /** The size they were drawn in. */
+  size?: FigureSize;
   failure?: string;
 }>;
 
@@ -56,6 +58,7 @@ export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize)
         if (gone.current) break;
         show({
           of: next.figure,
+          size: next.size,
           drawings: drawn.map((one) => ({
             ...one,
             address: addressOf(one.svg),
