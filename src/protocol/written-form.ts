@@ -1,5 +1,4 @@
 /** The written form of a prescription, as people write it, read. */
-import type { IssueCode } from "../errors.js";
 import { nearestWord } from "./nearest-word.js";
 import { fieldWords, prescriptionIssues, type Prescription } from "./prescription.js";
 import { writePrescription } from "./write-prescription.js";
@@ -153,7 +152,7 @@ const read = (text: string): Written => {
       r.places.get(issue.column as keyof Prescription) ?? { start: 0, stop: text.length },
       `a sound ${fieldWords[issue.column as keyof Prescription]} (this is ${issue.message})`,
       issue.mend,
-      issue.code satisfies IssueCode,
+      issue.code,
     );
   return { prescription, taken: r.taken };
 };

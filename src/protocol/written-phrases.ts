@@ -142,14 +142,12 @@ const count = (r: Reading, value: Range, m: Match, named = false): void => {
   r.count = { value, at: m.part("reps"), named };
 };
 
-const sidesOf: Readonly<Record<string, RestField>> = {
-  s: "restBetweenSetsSeconds",
-  r: "restBetweenRepetitionsSeconds",
-};
 const between = (name: string): string =>
   `(?:between|btw\\.?|b\\/w) (?:each )?(?<${name}>sets?~|rounds?~|reps?~|repetitions?~|holds?~|contractions?~|hangs?~|pushes~|efforts?~)`;
-const fieldOf = (said: string): RestField | undefined =>
-  said === "" ? undefined : sidesOf[/^(?:set|round)/u.test(said) ? "s" : "r"];
+const fieldOf = (said: string): RestField | undefined => {
+  if (said === "") return undefined;
+  return /^(?:set|round)/u.test(said) ? "restBetweenSetsSeconds" : "restBetweenRepetitionsSeconds";
+};
 
 const restsSaid = (r: Reading, m: Match): void => {
   const other = m.has("two2") ? "two2" : "two";
