@@ -5,8 +5,9 @@ import type { ShippedFile } from "./app.js";
 import { fromBase64, toBase64 } from "./base64.js";
 import type { OpenFile } from "./open-file.js";
 
-/** Where the page's data and its program stand in the document. */
+/** Where the page's data, its program packed and, once unpacked, the program itself stand in the document. */
 export const dataId = "holdbook-data";
+export const packedId = "holdbook-packed";
 export const programId = "holdbook-program";
 export const typeId = "holdbook-type";
 
@@ -31,9 +32,12 @@ const fileOf = ({ name, base64, sheet }: z.infer<typeof carried>): OpenFile => (
   ...(sheet === undefined ? {} : { sheet }),
 });
 
-/** The data packed into letters that hold no markup: a quarter of its size. */
-export const packedData = (data: PageData): string =>
-  toBase64(deflateSync(strToU8(JSON.stringify(data)), { level: 9 }));
+/** A text packed into letters that hold no markup. */
+export const packedText = (text: string): string =>
+  toBase64(deflateSync(strToU8(text), { level: 9 }));
+
+/** The data packed: a quarter of its size. */
+export const packedData = (data: PageData): string => packedText(JSON.stringify(data));
 
 /** The data that this page was written with. */
 export const pageData = (

@@ -1,3 +1,5 @@
+import { statSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import { readTable } from "../../src/csv/read-table.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
@@ -30,6 +32,16 @@ describe.skipIf(!hasBrowser)("the page's frame", () => {
     await settled();
     expect(complaints()).toEqual([]);
     expect(requests()).toEqual([]);
+    await close();
+  });
+
+  test("the file stays under two megabytes, and an old browser is told what it needs", async () => {
+    const address = await writePage();
+    expect(statSync(fileURLToPath(address)).size).toBeLessThan(2_000_000);
+    const { page, close } = await openPage({ address });
+    await page.addInitScript("delete globalThis.DecompressionStream");
+    await page.reload();
+    await page.getByText("This page needs a browser of 2023 or later.").waitFor();
     await close();
   });
 
