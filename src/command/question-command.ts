@@ -1,6 +1,7 @@
 /** Every question as a command: words to options, the answer to text, JSON or a folder. */
 import { basename } from "node:path";
 import { Option, type Command } from "commander";
+import type * as z from "zod";
 import type { Answer } from "../answers/answer.js";
 import { answered } from "../answers/ask.js";
 import { defaultOf, kebab, wordsOf } from "../answers/option.js";
@@ -49,7 +50,10 @@ export const withOptions = (command: Command, options: Question["options"]): Com
     const long = `--${kebab(name)}`;
     const one = new Option(
       value === undefined ? long : `${long} ${value}`,
-      helpOf(help, defaultOf(schema as never)),
+      helpOf(
+        (schema as z.ZodType).safeParse(undefined).success ? help : `${help} (needed)`,
+        defaultOf(schema as never),
+      ),
     );
     if (repeats === true)
       one.argParser((text: string, before: readonly string[] | undefined) => [

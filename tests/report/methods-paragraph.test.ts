@@ -50,7 +50,7 @@ test("curves, variables, angles, weeks, equal tension, sessions and projections 
   expect(text).toContain(`(${pairs.length} pairs)`);
   for (const part of [
     "plateau, peak were compared by maximum likelihood",
-    "simultaneous band and read-offs from 2000 drawn curves",
+    "simultaneous band and read-offs from 2,000 drawn curves",
     "Carry-over between joint angles (strength): bell-shaped",
     "The course over the weeks (strength, size, tendon)",
     "Isometric training was set against dynamic arms",
