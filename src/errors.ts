@@ -67,7 +67,7 @@ export type CallErrorCode =
   | IssueCode
   | WordOf<`
   aliased-columns aliased-moderators amount-missing arms-missing bad-amount bad-bounds
-  bad-covariance bad-degrees bad-interaction bad-interval bad-knots bad-levels bad-participants
+  bad-covariance bad-degrees bad-interaction bad-interval bad-knots bad-levels bad-outline bad-participants
   bad-prior bad-rules bad-weeks between-arms cannot-equalise confidence crossed-labels
   current-directory digits directory-not-ours directory-of-another disk-full empty-timeline
   figure-does-not-compile figure-id figure-not-made file-missing file-name file-problem file-there

@@ -49,6 +49,11 @@ export const commands: Readonly<Record<string, Entry>> = {
     example: "data/published-outcomes.csv",
     load: async () => (await import("./references-command.js")).referencesCommand,
   },
+  course: {
+    place: "Teach",
+    example: "data/published-outcomes.csv -o my-course",
+    load: async () => (await import("./course-command.js")).courseCommand,
+  },
   notebook: {
     place: "Teach",
     example: "my-notebook data/published-outcomes.csv",

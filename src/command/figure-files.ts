@@ -18,21 +18,32 @@ import type { Terminal } from "./terminal.js";
  * @returns where the drawings stand, by the figures' ids
  */
 export const putFigures = async (
-  { place, put }: Draft,
+  draft: Draft,
   figures: Iterable<Figure>,
+  terminal: Pick<Terminal, "progress" | "err" | "draw">,
+): Promise<ReadonlyMap<string, string>> =>
+  drawFiles(
+    draft,
+    (function* () {
+      for (const figure of figures) yield { figure, name: `figures/${figure.id}` };
+    })(),
+    terminal,
+  );
+
+/** The same for figures that have names of their own, without ending. */
+export const drawFiles = async (
+  { place, put }: Draft,
+  figures: Iterable<Readonly<{ figure: Figure; name: string }>>,
   { progress, err, draw }: Pick<Terminal, "progress" | "err" | "draw">,
 ): Promise<ReadonlyMap<string, string>> => {
   const drawings = new Map<string, string>();
   let begun = 0;
   const jobs = async function* (): AsyncGenerator<DrawingJob> {
-    for (const figure of figures) {
+    for (const { figure, name } of figures) {
       progress(`drawing figure ${(begun += 1)}`);
-      for (const { name, content } of figureTextFiles(figure)) await put(name, content);
-      const [svg, png] = [
-        await place(`figures/${figure.id}.svg`),
-        await place(`figures/${figure.id}.png`),
-      ];
-      yield { figure, svg, png };
+      if (name.startsWith("figures/"))
+        for (const file of figureTextFiles(figure)) await put(file.name, file.content);
+      yield { figure, svg: await place(`${name}.svg`), png: await place(`${name}.png`) };
     }
   };
   await drawToFiles(

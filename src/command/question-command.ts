@@ -4,7 +4,8 @@ import { Option, type Command } from "commander";
 import type * as z from "zod";
 import type { Answer } from "../answers/answer.js";
 import { answered } from "../answers/ask.js";
-import { defaultOf, kebab, wordsOf } from "../answers/option.js";
+import { effectShape } from "../answers/effect-options.js";
+import { defaultOf, kebab, resolvedOptions, wordsOf } from "../answers/option.js";
 import type { Question } from "../answers/question.js";
 import { questionList, type QuestionId } from "../answers/question-list.js";
 import type { Evidence } from "../answers/evidence.js";
@@ -66,6 +67,17 @@ export const withOptions = (command: Command, options: Question["options"]): Com
       command.addOption(new Option(one.flags.replace(long, `--${kebab(formerly)}`)).hideHelp());
   }
   return command;
+};
+
+/** What was typed of the options that every question of a file takes, read. */
+export const sharedOptions = (
+  typed: Readonly<Record<string, unknown>>,
+): Readonly<Record<string, unknown>> => {
+  const given = Object.fromEntries(
+    Object.entries(typed).filter(([name]) => Object.hasOwn(effectShape, name)),
+  );
+  const read: Readonly<Record<string, unknown>> = resolvedOptions(effectShape, given);
+  return Object.fromEntries(Object.keys(given).map((name) => [name, read[name]]));
 };
 
 /** What was typed, as a question takes it; small files that an option names are read. */

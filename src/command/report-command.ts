@@ -2,7 +2,6 @@ import { basename, dirname, extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Answer } from "../answers/answer.js";
 import { effectShape } from "../answers/effect-options.js";
-import { resolvedOptions } from "../answers/option.js";
 import { writtenProtocols } from "../answers/session.js";
 import { figuresAt } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
@@ -28,7 +27,7 @@ import { isUnanswered, reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
 import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
-import { withOptions } from "./question-command.js";
+import { sharedOptions, withOptions } from "./question-command.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
 import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
@@ -202,17 +201,6 @@ const wishesOf = async ({ protocols, ...rest }: TypedWishes): Promise<ReportWish
     ? {}
     : { protocols: writtenProtocols(new TextDecoder().decode(await readBytes(protocols))) }),
 });
-
-/** What was typed of the options that every question of a file takes, read. */
-const sharedOptions = (
-  typed: Readonly<Record<string, unknown>>,
-): Readonly<Record<string, unknown>> => {
-  const given = Object.fromEntries(
-    Object.entries(typed).filter(([name]) => Object.hasOwn(effectShape, name)),
-  );
-  const read: Readonly<Record<string, unknown>> = resolvedOptions(effectShape, given);
-  return Object.fromEntries(Object.keys(given).map((name) => [name, read[name]]));
-};
 
 /** `holdbook report FILE -o DIR`: the whole analysis as a page, figures, tables and JSON. */
 export const reportCommand: CommandRegistration = (program, terminal, finish) => {

@@ -22,6 +22,7 @@ import { holdStripFigure } from "./hold-strip-figure.js";
 import { leftOutFigure } from "./left-out-figure.js";
 import { jointAngleFigure, testAngleFigure } from "./joint-angle-figure.js";
 import { precisionFigure } from "./precision-figure.js";
+import { linesFigure } from "./lines-figure.js";
 import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
@@ -48,6 +49,7 @@ const drawings = {
   "remaining-capacity": remainingCapacityFigure,
   ramp: rampFigure,
   variables: variablesFigure,
+  lines: linesFigure,
 } as const;
 
 export type FigureName = keyof typeof drawings;

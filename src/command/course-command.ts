@@ -1,0 +1,130 @@
+/** `holdbook course FILE -o DIR`: slides, notes, a handout, a quiz and a reading list on a file. */
+import { dirname, join } from "node:path";
+import { effectShape } from "../answers/effect-options.js";
+import { courseOn, type Course } from "../course/course.js";
+import { defaultOutline, readOutline } from "../course/outline.js";
+import { notesHtml } from "../course/notes-html.js";
+import { readingText } from "../course/reading.js";
+import { slidesHtml } from "../course/slides-html.js";
+import { figuresAt } from "../figures/figure-list.js";
+import { fontFaces } from "../host/figure-fonts.js";
+import { withoutType } from "../host/figure-svg.js";
+import { freeMemory } from "../host/free-memory.js";
+import { chromiumHere, printPage } from "../host/print-page.js";
+import { readBytes } from "../host/read-bytes.js";
+import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
+import { citationSentence } from "../report/citation-sentence.js";
+import { wrapToWidth } from "../tables/display-width.js";
+import { counted } from "../tables/number-format.js";
+import { jsonText } from "./json-text.js";
+import { drawFiles } from "./figure-files.js";
+import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
+import { sharedOptions, withOptions } from "./question-command.js";
+import { openTyped } from "./read-input.js";
+import type { CommandRegistration, Terminal } from "./terminal.js";
+import { withFiles, type TypedFiles } from "./typed-files.js";
+
+/** "04-average": the place and the name of a slide, as its picture is called. */
+const pictureName = (place: number, id: string): string =>
+  `${String(place + 1).padStart(2, "0")}-${id}`;
+
+/** Pages that are printed where a browser is found. */
+const printed = ["slides/slides", "notes/notes"] as const;
+
+const putCourse = async (draft: Draft, course: Course, terminal: Terminal): Promise<boolean> => {
+  const { slides, evidence } = course;
+  const drawings = await drawFiles(
+    draft,
+    (function* () {
+      for (const [place, { id, figure }] of slides.entries())
+        for (const one of figuresAt("slide")(figure).slice(0, 1))
+          yield { figure: one, name: `slides/${pictureName(place, id)}` };
+    })(),
+    terminal,
+  );
+  freeMemory();
+  const svgs = new Map<string, string>();
+  for (const [id, path] of drawings)
+    svgs.set(id, withoutType(new TextDecoder().decode(await readBytes(path))));
+  const drawn = (id: string): string => svgs.get(id) ?? "";
+  const type = fontFaces();
+  await draft.put("slides/slides.html", slidesHtml(course, drawn, type));
+  await draft.put("notes/notes.html", notesHtml(course, drawn, type));
+  await draft.put("reading.md", readingText(evidence.source.name, evidence.records.rows));
+  await draft.put("outline.json", `${jsonText(course.outline)}\n`);
+  const printer = await (terminal.printer ?? chromiumHere)();
+  if (printer === undefined) return false;
+  let all = true;
+  for (const name of printed) {
+    terminal.progress(`printing ${name}.pdf`);
+    const pdf = await draft.place(`${name}.pdf`);
+    all = (await printPage(printer, join(dirname(pdf), `${name.split("/")[1]!}.html`), pdf)) && all;
+  }
+  return all;
+};
+
+export const courseCommand: CommandRegistration = (program, terminal) => {
+  const command = withOutput(
+    withOptions(
+      withFiles(
+        program
+          .command("course")
+          .description("a half-day course on your file: slides, notes, handout, quiz, reading list")
+          .argument("<file>", "a table in the codebook's columns"),
+      ),
+      effectShape,
+    ),
+    "where the course goes (default: holdbook-course)",
+  );
+  command
+    .option("--outline <file>", "slides, sessions and sentences of your own, as JSON")
+    .action(
+      async (
+        path: string,
+        typed: Readonly<Record<string, unknown>> &
+          TypedPlace &
+          TypedFiles &
+          Readonly<{ outline?: string }>,
+      ) => {
+        const { output: directory = "holdbook-course" } = typed;
+        const place = placeOptions("course", path, directory, typed);
+        await checkFolder(directory, place);
+        const outline =
+          typed.outline === undefined
+            ? defaultOutline
+            : readOutline(new TextDecoder().decode(await readBytes(typed.outline)));
+        terminal.progress(`reading ${path}`);
+        const course = await courseOn(await openTyped(path, typed, terminal), {
+          outline,
+          shared: sharedOptions(typed),
+          tell: terminal.progress,
+        });
+        let isPrinted = false;
+        await writeFolder(
+          directory,
+          async (draft) => {
+            isPrinted = await putCourse(draft, course, terminal);
+          },
+          place,
+        );
+        const untold = course.slides.filter(({ told }) => !told);
+        terminal.out(
+          [
+            `${counted(course.slides.length, "slide")} about ${course.lead.label} are ${directory}/slides/slides.html (arrow keys, n for notes), each also a picture beside it; notes, a page a slide, are ${directory}/notes/notes.html.`,
+            ...(untold.length === 0
+              ? []
+              : [
+                  `This file cannot answer ${counted(untold.length, "slide")}, which ${untold.length === 1 ? "says" : "say"} so and ${untold.length === 1 ? "shows" : "show"} what single trials compared: ${untold.map(({ id }) => id).join(", ")}.`,
+                ]),
+            isPrinted
+              ? "All of it is printed as PDF beside."
+              : "No Chromium here could print; print the pages from a browser.",
+            `To change slides, sessions or sentences, edit ${directory}/outline.json and give it with --outline.`,
+            `To cite: ${citationSentence(course.evidence.source)}`,
+          ]
+            .map((text) => wrapToWidth(text, terminal.width).join("\n"))
+            .join("\n\n"),
+        );
+      },
+    );
+};

@@ -1,0 +1,127 @@
+/** A course on a file: its slides with their notes, its quiz, what to read, and of invented data the truth. */
+import { boundAsk } from "../answers/ask.js";
+import { usableRows, type Evidence } from "../answers/evidence.js";
+import { plainWord } from "../answers/option.js";
+import type { Tell } from "../answers/question.js";
+import { questionIdOf } from "../answers/ask.js";
+import { CallError } from "../errors.js";
+import { nearestWord } from "../protocol/nearest-word.js";
+import { defaultOutline, type Outline, type OutlineSlide } from "./outline.js";
+import { plainAnswer, slideFrom, type Setting, type Slide, type SlideDraft } from "./slide.js";
+import { slideTopics } from "./slide-topics.js";
+import { trainedSessions } from "./trained-sessions.js";
+
+export type Course = Readonly<{
+  title: string;
+  evidence: Evidence;
+  outline: Outline;
+  lead: Setting["lead"];
+  slides: readonly Slide[];
+}>;
+
+/** The kind of outcome spoken about: the one asked for, or the first with an average, or the first there is. */
+const leadOf = (wanted: string | undefined, { brief, pool }: Pick<Setting, "brief" | "pool">) => {
+  const groups = pool.data.groups.map(({ id, group }) => ({ id, label: group }));
+  if (wanted === undefined) {
+    const [first] = brief.data.goals;
+    return first === undefined
+      ? (groups[0] ?? { id: "strength", label: "strength" })
+      : { id: first.id, label: first.outcome };
+  }
+  const found = groups.find(({ id, label }) => [id, plainWord(label)].includes(plainWord(wanted)));
+  if (found !== undefined) return found;
+  const near = nearestWord(
+    plainWord(wanted),
+    groups.map(({ id }) => id),
+  );
+  throw new CallError({
+    code: "bad-outline",
+    where: "the outline",
+    needs: `an outcome of this file: ${groups.map(({ id }) => id).join(", ")}`,
+    got: `"${wanted}"`,
+    ...(near === undefined ? {} : { try: `did you mean ${near}?` }),
+  });
+};
+
+/** A slide of the teacher's own: any question, its first figure or its sentences. */
+const ownSlide = async (
+  setting: Setting,
+  { question, options }: OutlineSlide,
+): Promise<SlideDraft> => {
+  const answer = plainAnswer(await setting.ask(questionIdOf(question!), (options ?? {}) as never));
+  const [figure] = answer.figures;
+  return {
+    figure,
+    ...(figure === undefined ? { message: answer.headline } : {}),
+    lines: answer.sentences.map((text) => ({ name: "", text })),
+    answer,
+    notes: {
+      say: answer.headline,
+      number: answer.headline,
+      asked: `On how many rows of ${setting.evidence.source.name} does this rest?`,
+      reply: `On ${answer.data.rowsUsed.length}.`,
+      trap: answer.sentences[0] ?? answer.headline,
+    },
+    told: answer.data.refusal === null,
+  };
+};
+
+/**
+ * The course on a file.
+ *
+ * @param outline from `readOutline`; every slide in its order where left out
+ * @param shared  row filter, scale and assumptions for every question that takes them
+ * @throws {DataError} when no row of the file can be used; {CallError} where the outline asks for what is not there
+ * @source none: an order of answers
+ */
+export const courseOn = async (
+  evidence: Evidence,
+  {
+    outline = defaultOutline,
+    shared = {},
+    tell,
+  }: Readonly<{ outline?: Outline; shared?: Readonly<Record<string, unknown>>; tell?: Tell }> = {},
+): Promise<Course> => {
+  const rows = usableRows(evidence);
+  const ask = boundAsk(evidence, shared, tell);
+  const [brief, pool, variables] = [await ask("brief"), await ask("pool"), await ask("variables")];
+  const lead = leadOf(outline.outcome, { brief, pool });
+  const { rowsUsed } = (await ask("pool", { outcome: lead.id })).data;
+  const setting: Setting = {
+    ask,
+    evidence,
+    wishes: outline,
+    brief,
+    pool,
+    variables,
+    lead,
+    sessions: trainedSessions(rows, rowsUsed),
+  };
+  const slides: Slide[] = [];
+  for (const [place, wanted] of outline.slides.entries()) {
+    const id = wanted.slide ?? wanted.question!;
+    tell?.(`slide ${place + 1}, ${id}`);
+    const draft =
+      wanted.slide === undefined
+        ? await ownSlide(setting, wanted)
+        : await slideTopics[wanted.slide]!(setting);
+    const { title, say, asked, trap } = wanted;
+    const notes = Object.fromEntries(
+      Object.entries({ say, asked, trap }).filter(([, text]) => text !== undefined),
+    );
+    slides.push(
+      slideFrom(setting, slides.some((one) => one.id === id) ? `${id}-${place + 1}` : id, {
+        ...draft,
+        ...(title === undefined ? {} : { message: title }),
+        notes: { ...draft.notes, ...notes },
+      }),
+    );
+  }
+  return {
+    title: outline.title ?? `Isometric dosing: ${evidence.source.name}`,
+    evidence,
+    outline,
+    lead: setting.lead,
+    slides,
+  };
+};

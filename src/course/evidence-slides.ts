@@ -1,0 +1,228 @@
+/** Slides on the file as a whole: what was studied, one effect by hand, the average, its doubts, what nobody knows, sources. */
+import type { NamedText } from "../figures/lines-figure.js";
+import { readingList } from "../report/references.js";
+import { reportCautions } from "../report/report-cautions.js";
+import { capital, counted } from "../tables/number-format.js";
+import {
+  plainAnswer,
+  shownValue,
+  type SlideDraft,
+  type SlideMaker,
+  type Setting,
+} from "./slide.js";
+import { readingLines } from "./reading.js";
+
+/** The average of the kind of outcome spoken about, in its own words. */
+const gains = ({ brief, lead }: Setting): readonly string[] =>
+  brief.data.goals.find(({ id }) => id === lead.id)?.gains ?? [];
+
+/** The average of the kind of outcome spoken about as numbers; undefined where there is none. */
+const groupOf = ({ pool, lead }: Setting) => {
+  const own = pool.data.groups.find(({ id }) => id === lead.id);
+  return own !== undefined && "estimate" in own ? own : undefined;
+};
+
+export const studiedSlide: SlideMaker = async ({ ask, evidence }) => {
+  const answer = await ask("check");
+  const { rows } = evidence.records;
+  const coded = rows.filter(({ intensityPercent }) => intensityPercent !== undefined).length;
+  const held = rows.filter(({ holdSeconds }) => holdSeconds !== undefined).length;
+  const studies = new Set(rows.map(({ study }) => study)).size;
+  return {
+    figure: answer.figures.find(({ name }) => name === "evidence-map"),
+    lines: [
+      { name: "Rows", text: answer.data.counts },
+      { name: "Intensity", text: `Coded on ${coded} of ${counted(rows.length, "row")}.` },
+      { name: "Hold length", text: `Coded on ${held} of ${counted(rows.length, "row")}.` },
+    ],
+    message: `${counted(studies, "paper")}, ${counted(rows.length, "row")}: what was studied`,
+    answer: plainAnswer(answer),
+    notes: {
+      say: answer.headline,
+      number: `${answer.data.counts}.`,
+      asked: `On how many of ${rows.length} rows are intensity and hold length coded at all?`,
+      reply: `Intensity on ${coded} and hold length on ${held} of ${rows.length}.`,
+      trap: `${rows.length - Math.min(coded, held)} of ${rows.length} rows lack one of the two: what is not coded is missing from the map, which does not mean that it was not done.`,
+    },
+  };
+};
+
+/** One effect of the file from the printed numbers to the percentage. */
+export const byHandSlide: SlideMaker = async ({ ask, lead }) => {
+  const answer = await ask("made", { outcome: lead.id });
+  const { effect } = answer.data;
+  if (effect === null || effect === undefined)
+    return {
+      message: `No effect of ${lead.label} can be made by hand`,
+      lines: [{ name: "Why", text: answer.headline }],
+      answer: plainAnswer(answer),
+      notes: {
+        say: answer.headline,
+        number: answer.headline,
+        asked: `What does a row of ${lead.label} lack?`,
+        reply: answer.headline,
+        trap: answer.headline,
+      },
+      told: false,
+    };
+  const [column] = effect.printed.columns.slice(2);
+  const printed = effect.printed.rows.map(
+    (row) => `${row["title"]!.toLowerCase()} ${row[column!.key]!}`,
+  );
+  const steps = effect.working?.arms.flatMap(({ steps: own }) => own) ?? [];
+  const last = steps.at(-1);
+  return {
+    message: `By hand: ${effect.name}: ${effect.shown}`,
+    lines: [
+      { name: "As printed", text: `${capital(printed.join("; "))}.` },
+      ...steps.map(({ formula, numbers, result }) => ({
+        name: formula,
+        text: numbers === result ? result : `${numbers} = ${result}`,
+      })),
+    ],
+    caption: effect.route,
+    answer: plainAnswer(answer),
+    notes: {
+      say: `${effect.name} comes to ${effect.shown}: ${effect.route}.`,
+      number: effect.shown,
+      asked: `Where are the numbers behind ${effect.shown} printed?`,
+      reply: `${effect.source}, ${effect.place}.`,
+      trap:
+        effect.notes[0] ??
+        (last === undefined
+          ? `${effect.route}: the row prints no means to check it by.`
+          : `To stop before the last step: ${last.formula} gives ${last.result}.`),
+    },
+  };
+};
+
+export const averageSlide: SlideMaker = async (setting) => {
+  const { ask, lead, brief } = setting;
+  const answer = await ask("pool", { outcome: lead.id });
+  const goal = brief.data.goals.find(({ id }) => id === lead.id);
+  const [before = answer.headline, against] = gains(setting);
+  const range = answer.sentences.find((one) => one.includes("ange of a further study"));
+  return {
+    figure: answer.figures.find(({ name }) => name === "estimates"),
+    message:
+      answer.data.refusal === null ? undefined : `${capital(lead.label)}: no average over studies`,
+    lines: [{ name: "Why", text: answer.headline }],
+    answer: plainAnswer(answer),
+    notes: {
+      say: answer.headline,
+      number: before,
+      asked: `Where would one more study fall beside these ${groupOf(setting)?.studies ?? 0}?`,
+      reply: range ?? goal?.sure ?? answer.headline,
+      trap:
+        against === undefined
+          ? `To call this the gain from training: ${before} No average of ${lead.label} against no exercise stands beside it.`
+          : `To call this the gain from training: ${before} ${against}`,
+    },
+    told: answer.data.refusal === null,
+  } as SlideDraft;
+};
+
+/** Whether the average stands without any one study, and whether small studies show more. */
+export const sureSlide: SlideMaker = async (setting) => {
+  const { ask, lead, brief, pool, evidence } = setting;
+  const own = groupOf(setting);
+  const influence = await ask("influence", { outcome: lead.id });
+  const small = await ask("small-studies", { outcome: lead.id });
+  const goal = brief.data.goals.find(({ id }) => id === lead.id);
+  const sure = goal?.sure ?? influence.headline;
+  const [group] = influence.data.groups;
+  return {
+    message: `${capital(lead.label)}: how sure ${own === undefined ? `is ${evidence.source.name}` : `are ${shownValue(own, pool)}`}?`,
+    lines: [
+      { name: "The average", text: sure },
+      { name: "Without one study", text: influence.headline },
+      { name: "Small studies", text: small.headline },
+      ...(goal?.missing == null ? [] : [{ name: "Missing", text: goal.missing }]),
+    ],
+    answer: plainAnswer(influence),
+    notes: {
+      say: influence.headline,
+      number: sure,
+      asked: `Which of ${own?.studies ?? 0} studies moves the average most when it is left out?`,
+      reply:
+        group === undefined || !("movesMost" in group) || group.movesMost === null
+          ? influence.headline
+          : `${group.movesMost}.${group.restsOn.length === 0 ? "" : ` The conclusion rests on ${group.restsOn.join(", ")}.`}`,
+      trap: small.headline,
+    },
+  };
+};
+
+/** What no trial of the file compared, and how far its people and weeks reach. */
+export const unknownSlide: SlideMaker = ({ brief, variables, evidence }) => {
+  const { untested, withoutAverage, goals } = brief.data;
+  const [first = `${evidence.source.name} compares every variable that it codes.`] = untested;
+  const lines: readonly NamedText[] = [
+    ...untested.map((text) => ({ name: "Nobody knows", text })),
+    ...(withoutAverage.length === 0
+      ? []
+      : [{ name: "No average", text: `${capital(withoutAverage.join("; "))}.` }]),
+    ...goals.flatMap(({ outcome, missing }) =>
+      missing === null ? [] : [{ name: capital(outcome), text: missing }],
+    ),
+  ];
+  const wanted = variables.sentences.find((one) => one.startsWith("To read first"));
+  return Promise.resolve({
+    message: `What nobody knows: ${counted(untested.length + withoutAverage.length, "gap")} of ${evidence.source.name}`,
+    lines: lines.map((line, at) =>
+      lines[at - 1]?.name === line.name ? { ...line, name: "" } : line,
+    ),
+    answer: plainAnswer(brief),
+    notes: {
+      say: first,
+      number: untested.at(-1) ?? first,
+      asked: `What should be read or tested next to fill the gaps of ${evidence.source.name}?`,
+      reply: wanted ?? goals.find(({ missing }) => missing !== null)?.missing ?? first,
+      trap: `To take "not compared" for "no difference": ${first}`,
+    },
+  });
+};
+
+/** Cautions, the same wherever a session is named; beside them what this file adds. */
+export const cautionsSlide: SlideMaker = ({ brief, evidence }) => {
+  const block = brief.cautions;
+  const signs = block?.stopSigns;
+  const people = brief.data.untested.filter((one) => /Nobody|No group/.test(one));
+  return Promise.resolve({
+    message: `Cautions, before anyone holds what ${evidence.source.name} tells of`,
+    lines: [
+      ...(signs === undefined ? [] : [{ name: signs.title, text: `${signs.signs.join("; ")}.` }]),
+      { name: "Ask a clinician", text: reportCautions[0]! },
+      { name: "Breathe", text: reportCautions[1]! },
+      ...people.map((text) => ({ name: "Beyond this file", text })),
+    ],
+    answer: plainAnswer(brief),
+    notes: {
+      say: reportCautions[1]!,
+      number: people.join(" ") || `${brief.data.counts}.`,
+      asked: "Is this a clearance for a client?",
+      reply: reportCautions[0]!,
+      trap: reportCautions[4]!,
+    },
+  });
+};
+
+export const sourcesSlide: SlideMaker = ({ evidence }) => {
+  const list = readingList(evidence.records.rows);
+  const lines = readingLines(evidence.records.rows);
+  const studies = new Set(evidence.records.rows.map(({ study }) => study)).size;
+  return Promise.resolve({
+    message: `${counted(list.references.length, "work")} behind ${evidence.source.name}`,
+    lines: lines.map(({ study, why }) => ({ name: study, text: why })),
+    notes: {
+      say: `${counted(list.references.length, "work")} stand behind ${counted(studies, "study", "studies")} of ${evidence.source.name}.`,
+      number: `${counted(evidence.records.rows.length, "row")} of ${counted(studies, "study", "studies")}.`,
+      asked: `Which of ${counted(list.references.length, "work")} should I read first?`,
+      reply:
+        lines[0] === undefined ? "The file names no work." : `${lines[0].study}: ${lines[0].why}`,
+      trap:
+        list.notes.map(({ message }) => `${capital(message)}.`).join(" ") ||
+        `${evidence.source.name} gives a reference for each of its studies; read the paper before quoting its row.`,
+    },
+  });
+};
