@@ -178,11 +178,16 @@ export const framed = (
     sheet.points === undefined || figure.height === undefined
       ? Infinity
       : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 61;
-  const fontSize =
-    sheet.headingSizes.find((one) => {
+  const largest = (most: number, sizes: readonly number[]) =>
+    sizes.find((one) => {
       const { length } = wrapText(heading, { width: inside, fontSize: one, lines: 9 });
-      return length <= sheet.headingLines && length * one * 1.18 <= left;
-    }) ?? sheet.headingSizes.at(-1)!;
+      return length <= sheet.headingLines && length * one * 1.18 <= most;
+    });
+  // Room for a line of the key goes before the largest heading, and the heading before a second line.
+  const fontSize =
+    largest(left - lineHeight, sheet.headingSizes.slice(0, -2)) ??
+    largest(left, sheet.headingSizes) ??
+    sheet.headingSizes.at(-1)!;
   const subtitle = [
     ...(heading === own ? [] : [`${own.replace(/[.?!]$/u, "")}.`]),
     textOf(title?.subtitle),
@@ -195,8 +200,12 @@ export const framed = (
           fontSize: type,
           lines,
         });
-  // A slide has one line for both, and says where the numbers are from before anything else.
-  const both = told(`${figure.caption} ${source}`, 1, smallest);
+  const headed = wrapText(heading, { width: inside, fontSize, lines: sheet.headingLines });
+  // A slide says where the numbers are from before anything else, and as much of the key as the drawing leaves room for.
+  const lines = Number.isFinite(left)
+    ? Math.max(1, 1 + Math.floor((left - headed.length * fontSize * 1.18) / lineHeight))
+    : 1;
+  const both = told(`${figure.caption} ${source}`, lines, smallest);
   const [caption, from] =
     size !== "slide"
       ? [
@@ -209,14 +218,14 @@ export const framed = (
         ]
       : both.join(" ").endsWith(source)
         ? [both, []]
-        : [[], told(source, 1, smallest)];
+        : [told(figure.caption, lines - 1, smallest), told(source, 1, smallest)];
   const says = invented ? [inventedWords] : [];
   const specification = {
     $schema,
     description: [...says, description].join(" "),
     padding: sheet.padding,
     title: {
-      text: [...wrapText(heading, { width: inside, fontSize, lines: sheet.headingLines })],
+      text: [...headed],
       subtitle: [
         ...says,
         ...told(

@@ -1,289 +1,331 @@
 import type { RampPlan } from "../projection/ramp-plan.js";
-import type { RampVariable } from "../projection/ramp-steps.js";
 import type { RampWeek } from "../projection/ramp-week.js";
 import { effectiveHoldSeconds, effectiveIntensityPercent } from "../protocol/derived-quantities.js";
-import type { HoldGrade } from "../endurance/can-be-held.js";
-import { formatNumber } from "../tables/number-format.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import { counted } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
-import { panelDrawing, plainFrame, type Stroke, type Words } from "./layer.js";
-import { themeConfig } from "./theme-config.js";
-import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
+import { roomOf, type Room } from "./frame.js";
+import { layerOf } from "./gain-panel.js";
+import { panelDrawing, plainFrame } from "./layer.js";
+import { briefly, rampRows, type RampRow } from "./ramp-rows.js";
+import { drawnChart } from "./row-chart.js";
+import { figureTheme } from "./theme.js";
+import { roughTextWidth, wrapText } from "./wrap-text.js";
 
-const left = 118;
-const plotWidth = 620;
-const rowHeight = 58;
-const barHeight = 34;
-const top = 30;
+const type = figureTheme.sizes.small;
+const kinds = ["other weeks", "the one change of its week"] as const;
+const grades = ["to spare", "hard", "maximal: no grade"] as const;
 
-/** What a row shows: its value in a week, the share of the target's that its bar is high, and words. */
-type Row = Readonly<{
-  variable: RampVariable;
-  name: string;
-  share: (week: RampWeek) => number;
-  words: (week: RampWeek) => string;
+/** A value written above the bars that it reaches over; its edges in drawing units. */
+type Label = Readonly<{
+  /** Place of its week, from 0. */
+  at: number;
+  value: number;
+  text: string;
+  changed: boolean;
+  /** Whether it ends with its week, and does not begin with it. */
+  back: boolean;
+  from: number;
+  to: number;
 }>;
 
-/** A value written above its bar. */
-type Label = Words & Readonly<{ length: number; changed: boolean }>;
-const labelSize = 10;
-
-const plain = (value: number): string =>
-  formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
-
-const shownRange = (low: number, high: number | undefined): string =>
-  high === undefined ? plain(low) : `${plain(low)}–${plain(high)}`;
-
-/** An intensity in the least room: 70%, 70–75%, 6.5/10, maximal. */
-const rampEffort = (p: RampWeek["prescription"]): string => {
-  if (p.effortRating !== undefined) return `${plain(p.effortRating)}/10`;
-  return p.intensityPercent === undefined
-    ? "maximal"
-    : `${shownRange(p.intensityPercent, p.intensityPercentHigh)}%`;
-};
-
-/** A row whose bars are shares of the target's value. */
-const sized = (
-  variable: RampVariable,
-  name: string,
-  value: (week: RampWeek) => number,
-  goal: number,
-  unit: string,
-): Row => ({
-  variable,
-  name,
-  share: (week) => (goal > 0 ? value(week) / goal : 0),
-  words: (week) => `${plain(value(week))}${unit}`,
-});
-
-/** A row that is either on the way or there. */
-const switched = (
-  variable: RampVariable,
-  name: string,
-  goal: string | undefined,
-  value: (week: RampWeek) => string | undefined,
-): Row => ({
-  variable,
-  name,
-  share: (week) => (value(week) === goal ? 1 : 0.5),
-  words: (week) => value(week) ?? "not stated",
-});
-
-/** Torque–time of a session, percent of MVC times seconds. */
-const workOf = (p: RampWeek["prescription"]): number =>
-  p.sets * p.repetitions * effectiveHoldSeconds(p) * (effectiveIntensityPercent(p) ?? 0);
-
-const rowsOf = (plan: RampPlan): readonly Row[] => {
-  const { target } = plan;
-  const changes = new Set(plan.weeks.flatMap(({ change }) => change?.variable ?? []));
-  const effort = ({ prescription }: RampWeek): number =>
-    effectiveIntensityPercent(prescription) ?? 0;
-  const all = [
-    ...(target.sets > 1
-      ? [sized("sets", "sets", ({ prescription }) => prescription.sets, target.sets, "")]
-      : []),
-    sized(
-      "repetitions",
-      target.sets > 1 ? "holds in a set" : "holds",
-      ({ prescription }) => prescription.repetitions,
-      target.repetitions,
-      "",
-    ),
-    sized(
-      "hold length",
-      "hold length",
-      ({ prescription }) => effectiveHoldSeconds(prescription),
-      effectiveHoldSeconds(target),
-      " s",
-    ),
-    ...(target.sessionsPerWeek === undefined
-      ? []
-      : [
-          sized(
-            "sessions a week",
-            "sessions a week",
-            ({ prescription }) => prescription.sessionsPerWeek ?? 0,
-            target.sessionsPerWeek,
-            "",
-          ),
-        ]),
-    {
-      variable: "intensity",
-      name: "intensity",
-      // Intensity has a top of its own, so its bars are shares of 100 % and not of the target.
-      share: (week) => effort(week) / 100,
-      words: ({ prescription }) => rampEffort(prescription),
-    },
-    switched(
-      "muscle length",
-      "muscle length",
-      target.muscleLength,
-      ({ prescription }) => prescription.muscleLength,
-    ),
-    {
-      variable: "at long length",
-      name: "at long length",
-      // What a session at long length asks, as a share of what the target does.
-      share: ({ long }) => (long === undefined ? 0 : workOf(long.prescription) / workOf(target)),
-      words: ({ long }) => (long === undefined ? "none" : rampEffort(long.prescription)),
-    },
-    switched(
-      "intent",
-      "intent",
-      target.effortIntent,
-      ({ prescription }) => prescription.effortIntent,
-    ),
-  ] satisfies readonly Row[];
-  const always: readonly RampVariable[] = ["repetitions", "hold length", "intensity"];
-  return all.filter(
-    ({ variable }) =>
-      always.includes(variable) ||
-      changes.has(variable) ||
-      (variable === "muscle length" && target.muscleLength !== undefined),
+const weekMarks = (count: number, weekWidth: number): readonly number[] => {
+  const step = [1, 2, 5, 10, 20].find((one) => one * weekWidth >= 26) ?? 50;
+  return Array.from({ length: count }, (_, index) => index + 1).filter(
+    (week) => week % step === 0 || (week === 1 && step > 2),
   );
 };
 
 /**
- * The weeks of a working-up side by side: a row for each variable with a bar a week, the one change of
- * each week marked, and the endurance grade below.
+ * The weeks of a working-up side by side: a row for each variable that changes with a bar a week, the one change of
+ * each week marked, and the endurance grade below. What is the same in every week is told in words.
  *
- * Bars are shares of the target's value; intensity's are shares of the maximum. The value is written where
- * it begins and wherever it changes.
+ * The value is written where it begins and wherever it differs from the week before.
  *
  * @param plan  from `rampPlan`
  */
-export const rampFigure = (plan: RampPlan & Readonly<{ id?: string }>): Figure => {
-  const rows = rowsOf(plan);
-  const count = plan.weeks.length;
-  const weekWidth = plotWidth / count;
-  const gap = Math.min(3, weekWidth * 0.12);
-  const width = left + plotWidth + 20;
-  const gradeTop = top + rows.length * rowHeight + 6;
-  const height = gradeTop + 46;
-  const draw = panelDrawing("ramp", plainFrame(width, height));
-  const leftOf = (index: number): number => left + index * weekWidth;
-  const baseOf = (row: number): number => top + row * rowHeight + rowHeight - 6;
+export const rampFigure = (
+  plan: RampPlan & Readonly<{ id?: string }>,
+  room: Room = roomOf(),
+): Figure => {
+  const { weeks, target } = plan;
+  const count = weeks.length;
+  const [column, slide] = [room.size === "column", room.size === "slide"];
+  const all = rampRows(plan);
+  const changes = (row: RampRow): boolean =>
+    weeks.some(
+      (week) => week.change?.variable === row.variable || row.words(week) !== row.words(weeks[0]!),
+    );
+  const rows = all.some(changes) ? all.filter(changes) : all;
+  const same = all.filter((row) => !rows.includes(row) && row.words(weeks[0]!) !== "0%");
 
-  const bar = (row: Row, rowIndex: number, week: RampWeek, index: number): Stroke => ({
-    x: leftOf(index) + gap,
-    x2: leftOf(index + 1) - gap,
-    y: baseOf(rowIndex) - Math.max(2, Math.min(1, row.share(week)) * barHeight),
-    y2: baseOf(rowIndex),
+  const names = column ? 0 : 128;
+  // Values stand on their bars; only a page has room to say them beside the row too.
+  const labels = room.size === "page" ? 42 : 0;
+  const plot = room.width - names - labels - 4;
+  const weekWidth = plot / count;
+  const wordHeight = 14;
+  const barHeight = slide ? Math.min(20, Math.floor(138 / rows.length) - wordHeight - 4) : 34;
+  const rowHeight = barHeight + wordHeight;
+  const gap = column ? 22 : slide ? 4 : 12;
+  const week = (axis: object | null, more: object = {}) => ({
+    field: "week",
+    type: "ordinal" as const,
+    scale: { domain: weeks.map((one) => one.week), paddingInner: 0.12, paddingOuter: 0.06 },
+    axis,
+    ...more,
   });
-  const bars = (isChange: boolean): readonly Stroke[] =>
-    rows.flatMap((row, rowIndex) =>
-      plan.weeks.flatMap((week, index) =>
-        (week.change?.variable === row.variable) === isChange
-          ? [bar(row, rowIndex, week, index)]
-          : [],
+  const legend = {
+    title: null,
+    orient: "top",
+    direction: column ? "vertical" : "horizontal",
+    symbolStrokeWidth: 0,
+    ...(slide ? { offset: 3 } : {}),
+  };
+  const beside = (name: string, text: string, height: number, view: object) => {
+    const draw = panelDrawing(`name of ${name}`, plainFrame(Math.max(1, names + labels), height));
+    const lines = column
+      ? [text]
+      : wrapText(text, { width: names, fontSize: 1.06 * type, lines: 3 });
+    const middle = height - (height - wordHeight) / 2;
+    return {
+      spacing: 0,
+      bounds: "flush",
+      hconcat: [
+        draw.panel([
+          draw.words(
+            "name",
+            "text-strong",
+            lines.map((line, at) => ({
+              x: 0,
+              y: column ? -8 : Math.min(middle, height - 7) + 13 * (at - (lines.length - 1) / 2),
+              text: line,
+            })),
+          ),
+        ]),
+        { name, width: plot, height, ...view },
+      ],
+    };
+  };
+
+  const view = (row: RampRow) => {
+    const heights = weeks.map(row.height);
+    const most = row.top ?? (Math.max(...heights) || 1);
+    const y = {
+      field: "value",
+      type: "quantitative" as const,
+      scale: { domain: [0, (most * rowHeight) / barHeight], nice: false, zero: true },
+      axis:
+        row.unit === undefined
+          ? null
+          : {
+              title: null,
+              values: [0, most],
+              ticks: false,
+              grid: false,
+              labels: room.size === "page",
+              labelPadding: 8,
+              format: "~f",
+              labelExpr: `datum.label + '${row.unit}'`,
+            },
+    };
+    const bars = weeks.map((one, at) => ({
+      week: one.week,
+      value: heights[at]!,
+      kind: kinds[one.change?.variable === row.variable ? 1 : 0],
+      full: `week ${one.week}: ${row.name} ${row.words(one)}`,
+    }));
+    // What would run out at the right ends with its week.
+    const labelled = (at: number, text: string): Label => {
+      const changed = weeks[at]!.change?.variable === row.variable;
+      const long = (changed ? 1.1 : 1.04) * roughTextWidth(text, type);
+      const back = at * weekWidth + long > plot;
+      const from = back ? (at + 1) * weekWidth - long : at * weekWidth;
+      const to = from + long;
+      const under = heights.slice(Math.floor(from / weekWidth), Math.ceil(to / weekWidth));
+      return { at, value: Math.max(...under), text, changed, back, from, to };
+    };
+    // From the end, so that the last value is never the one that gives way.
+    const short = weeks.reduceRight<readonly Label[]>((later, one, at) => {
+      const text = row.words(one);
+      const stays =
+        one.change?.variable !== row.variable && text === row.words(weeks[at - 1] ?? one);
+      if (at > 0 && stays) return later;
+      const label = labelled(at, text);
+      return label.to + 3 > (later[0]?.from ?? Infinity) ? later : [label, ...later];
+    }, []);
+    const written = short.map((label, place) => {
+      const longer = labelled(label.at, row.longer?.(weeks[label.at]!) ?? label.text);
+      return longer.back || longer.to + 3 > (short[place + 1]?.from ?? Infinity) ? label : longer;
+    });
+    const words = [true, false].flatMap((changed) =>
+      [true, false].map((back) =>
+        layerOf(
+          `${row.variable}: ${changed ? "changed values" : "values"}${back ? " at the end" : ""}`,
+          {
+            type: "text",
+            style: changed ? "text-changed" : "text-small",
+            align: back ? "right" : "left",
+            baseline: "bottom",
+            dy: -2,
+          },
+          written
+            .filter((one) => one.changed === changed && one.back === back)
+            .map(({ at, value, text }) => ({ week: weeks[at]!.week, value, text })),
+          {
+            x: week(null, { bandPosition: back ? 1 : 0 }),
+            y,
+            text: { field: "text", type: "nominal" },
+          },
+        ),
       ),
     );
-  const labels = rows.flatMap((row, rowIndex) => {
-    const written = plan.weeks.flatMap((week, index): readonly Label[] => {
-      const changed = week.change?.variable === row.variable;
-      if (index > 0 && !changed) return [];
-      const { y } = bar(row, rowIndex, week, index);
-      const text = oneLine(row.words(week));
-      const length = roughTextWidth(text, labelSize);
-      // A long word in one of the last weeks is moved to the left, to end with the row.
-      const x = Math.min(leftOf(index) + gap, left + plotWidth - length);
-      return [{ x, y: y - 7, text, length, changed }];
+    return beside(row.variable, row.name, rowHeight, {
+      layer: [
+        layerOf(`${row.variable}: weeks`, { type: "bar", style: "week" }, bars, {
+          x: week(null),
+          y,
+          fill: {
+            field: "kind",
+            type: "nominal",
+            scale: { domain: [...kinds], range: "symbol" },
+            legend,
+          },
+          tooltip: { field: "full", type: "nominal" },
+        }),
+        ...words.filter(({ data }) => data.values.length > 0),
+      ],
     });
-    // From the end, so that the target's own value is never the one that gives way.
-    return written.reduceRight<readonly Label[]>((kept, label) => {
-      const next = kept[0];
-      return next !== undefined && label.x + label.length + 2 > next.x ? kept : [label, ...kept];
-    }, []);
-  });
-  const values = (isChange: boolean): readonly Words[] =>
-    labels.filter(({ changed }) => changed === isChange).map(({ x, y, text }) => ({ x, y, text }));
-  const everyWeek = Math.ceil(count / 26);
-  const graded = (wanted: HoldGrade | null): readonly number[] =>
-    plan.weeks.flatMap(({ grade }, index) => (grade === wanted ? [index] : []));
-  const [toSpare, hard, ungraded] = [graded("to spare"), graded("hard"), graded(null)];
+  };
 
-  const gradeBox = (index: number): Stroke => ({
-    x: leftOf(index) + gap,
-    x2: leftOf(index + 1) - gap,
-    y: gradeTop + 4,
-    y2: gradeTop + 14,
-  });
-  const layers = [
-    draw.lines(
-      "bases",
-      "grid",
-      rows.map((_, row) => ({ x: left, x2: left + plotWidth, y: baseOf(row), y2: baseOf(row) })),
-    ),
-    draw.boxes("bars", "effect-outer", bars(false)),
-    draw.boxes("changes", "pooled-bar", bars(true)),
-    draw.words("values", "text-small", values(false), { align: "left" }),
-    draw.words("changed values", "text-pooled-strong", values(true), {
-      align: "left",
-      fontSize: labelSize,
-    }),
-    draw.words(
-      "names",
-      "text-body",
-      rows.map(({ name }, row) => ({ x: left - 12, y: baseOf(row) - barHeight / 2, text: name })),
-      { align: "right" },
-    ),
-    draw.words(
-      "weeks",
-      "text-heading",
-      plan.weeks.flatMap(({ week }, index) =>
-        index % everyWeek === 0
-          ? [{ x: leftOf(index) + weekWidth / 2, y: top - 12, text: String(week) }]
+  const gradeOf = (one: RampWeek): (typeof grades)[number] =>
+    one.grade === null ? grades[2] : one.grade === "hard" ? grades[1] : grades[0];
+  // A stretch of weeks of one grade has its name inside, where there is room.
+  const stretches = weeks.flatMap((one, at) => {
+    const grade = gradeOf(one);
+    if (at > 0 && gradeOf(weeks[at - 1]!) === grade) return [];
+    const after = weeks.findIndex((other, place) => place > at && gradeOf(other) !== grade);
+    const to = after < 0 ? count : after;
+    const fits = 1.1 * roughTextWidth(grade, type) + 6 <= (to - at) * weekWidth;
+    const middle = (at + to) / 2;
+    return [
+      {
+        week: one.week,
+        to: weeks[to - 1]!.week,
+        grade,
+        full: `${grade}: ${one.week === weeks[to - 1]!.week ? `week ${one.week}` : `weeks ${one.week} to ${weeks[to - 1]!.week}`}`,
+        words: fits
+          ? [{ week: weeks[Math.floor(middle)]!.week, grade, bandPosition: middle % 1 }]
           : [],
+      },
+    ];
+  });
+  const marks = week({
+    title: "week",
+    values: weekMarks(count, weekWidth),
+    labelAngle: 0,
+    ticks: false,
+    ...(slide ? { titlePadding: 1, labelPadding: 2 } : {}),
+  });
+  const graded = beside("can be held", "can be held", wordHeight + 2, {
+    layer: [
+      layerOf(
+        "can be held: weeks",
+        { type: "rect", style: "graded" },
+        stretches.map(({ words: _, ...stretch }) => stretch),
+        {
+          x: { ...marks, bandPosition: 0 },
+          x2: { field: "to", bandPosition: 1 },
+          y: { value: 0 },
+          y2: { value: wordHeight + 2 },
+          fillOpacity: {
+            field: "grade",
+            type: "ordinal",
+            scale: { type: "ordinal", domain: [...grades], range: [0.22, 1, 0] },
+            legend: null,
+          },
+        },
       ),
-      { align: "center" },
-    ),
-    draw.words("week", "text-heading", [{ x: left - 12, y: top - 12, text: "week" }], {
-      align: "right",
-    }),
-    draw.boxes("to spare", "cell-2", toSpare.map(gradeBox)),
-    draw.boxes("hard", "hold", hard.map(gradeBox)),
-    draw.words("grade", "text-body", [{ x: left - 12, y: gradeTop + 9, text: "can be held" }], {
-      align: "right",
-    }),
-    draw.boxes("key", "cell-2", [{ x: left, x2: left + 12, y: gradeTop + 28, y2: gradeTop + 36 }]),
-    draw.boxes("key hard", "hold", [
-      { x: left + 110, x2: left + 122, y: gradeTop + 28, y2: gradeTop + 36 },
-    ]),
-    draw.boxes("key change", "pooled-bar", [
-      { x: left + 230, x2: left + 242, y: gradeTop + 28, y2: gradeTop + 36 },
-    ]),
-    draw.words("key words", "text-small", [
-      { x: left + 17, y: gradeTop + 32, text: "to spare" },
-      { x: left + 127, y: gradeTop + 32, text: "hard" },
-      { x: left + 247, y: gradeTop + 32, text: "what changed this week" },
-    ]),
-  ];
-  const title = `Working up in ${count} ${count === 1 ? "week" : "weeks"}: one change at a time`;
-  const subtitle = `${plan.from}, to ${plan.weeks.at(-1)?.written ?? ""}`;
-  const steps = plan.weeks.flatMap(({ week, change }) =>
-    change === undefined ? [] : [`week ${week} ${change.variable} ${change.from} to ${change.to}`],
+      ...stretches
+        .flatMap(({ words }) => words)
+        .map(({ bandPosition, ...stretch }, at) =>
+          layerOf(
+            `can be held: stretch ${at + 1}`,
+            {
+              type: "text",
+              style: stretch.grade === "hard" ? "text-on-hold" : "text-body",
+              align: "center",
+              baseline: "middle",
+            },
+            [stretch],
+            {
+              x: { ...marks, bandPosition },
+              y: { value: wordHeight / 2 + 1 },
+              text: { field: "grade", type: "nominal" },
+            },
+          ),
+        ),
+    ],
+  });
+
+  const [first, last] = [weeks[0]!, weeks.at(-1)!];
+  const hard = weeks.filter(({ grade }) => grade === "hard").map((one) => one.week);
+  const ends = [first.prescription, last.prescription];
+  const apart = new Set(ends.map(({ muscleLength }) => muscleLength)).size > 1;
+  const [from, to] = ends.map(
+    (one) =>
+      briefly(one) +
+      (apart && one.muscleLength !== undefined ? `, ${one.muscleLength} length,` : ""),
   );
-  const weeksOf = (indices: readonly number[]): string =>
-    `${indices.length === 1 ? "week" : "weeks"} ${indices.map((index) => index + 1).join(", ")}`;
-  const description = `${title}. Begins at ${plan.weeks[0]?.written ?? ""}. ${steps.length === 0 ? "Nothing changes." : `${steps.join("; ")}.`} ${hard.length === 0 ? "No week is hard by the endurance model." : `Hard by the endurance model in ${weeksOf(hard)}.`}${ungraded.length === 0 ? "" : ` Maximal, so without a grade, in ${weeksOf(ungraded)}.`}`;
+  const whole = `the target${target.muscleLength === "long" ? " at long length" : ""}`;
+  const title = `${counted(count, "week")} from ${from} to ${to!.replace(/,$/u, "")}${
+    plan.arrives
+      ? ""
+      : plan.shortestWeeks === null
+        ? `; these rules do not reach ${whole}`
+        : `; ${whole} takes ${plan.shortestWeeks}`
+  }`;
+  const hardWords =
+    hard.length === 0
+      ? "No week is hard by the endurance model."
+      : `Hard by the endurance model in ${hard.length} of ${counted(count, "week")}.`;
+  const subtitle = `Start: ${plan.from}. Target: ${writePrescription(target)}${plan.asked === undefined ? "" : `, the nearest to ${plan.asked.written} that most finish`}. ${hardWords}`;
+  const steps = weeks.flatMap(({ week: at, change }) =>
+    change === undefined ? [] : [`week ${at} ${change.variable} ${change.from} to ${change.to}`],
+  );
+  const ungraded = weeks.filter(({ grade }) => grade === null).map((one) => one.week);
+  const weeksOf = (some: readonly number[]): string =>
+    `${some.length === 1 ? "week" : "weeks"} ${some.join(", ")}`;
+  const description = `${title}. Begins at ${first.written}. ${steps.length === 0 ? "Nothing changes." : `${steps.join("; ")}.`} ${hard.length === 0 ? hardWords : `Hard by the endurance model in ${weeksOf(hard)}.`}${ungraded.length === 0 ? "" : ` Maximal, so without a grade, in ${weeksOf(ungraded)}.`}`;
   return {
     id: plan.id ?? "ramp",
     title,
-    caption:
-      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. The middle of the range first, long length early, light and in turns with it, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
-    description,
-    specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-      description,
-      title: {
-        text: [...wrapText(title, { width, fontSize: 16, lines: 3 })],
-        subtitle: [...wrapText(oneLine(subtitle), { width, fontSize: 11.5, lines: 3 })],
+    caption: [
+      ...(same.length === 0
+        ? []
+        : [
+            `The same in every week: ${same.map((row) => `${row.name} ${row.words(first)}`).join(", ")}.`,
+          ]),
+      "A bar a week; other bars that differ from the week before made room for its one change.",
+      ...(rows.some(({ variable }) => variable === "at long length")
+        ? [
+            "Work: holds times seconds times intensity of a session; those at long length take turns with the others, in steps from the middle of the range to long length.",
+          ]
+        : []),
+      "The middle of the range first, long length early and light, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here.",
+      "Can be held: the grade of the endurance model.",
+    ].join(" "),
+    ...drawnChart(
+      {
+        view: { spacing: gap, vconcat: [...rows.map(view), graded] },
+        width: room.width,
+        height: rows.length * (rowHeight + gap) + (column ? 106 : slide ? 60 : 100),
       },
-      hconcat: [draw.panel(layers)],
-      config: themeConfig("light"),
-    },
-    data: plan.weeks.map(
-      ({ week, prescription, written, long, change, grade, smallestReservePercent }) => ({
-        week,
+      { text: [title], subtitle: [subtitle], description },
+    ),
+    data: weeks.map(
+      ({ week: at, prescription, written, long, change, grade, smallestReservePercent }) => ({
+        week: at,
         session: written,
         inTurns: long?.written ?? null,
         sets: prescription.sets,

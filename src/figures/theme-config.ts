@@ -96,6 +96,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       diverging: [colour.pooled, colour.pooled, colour.pooled],
       // What nobody measured, and what was computed.
       heatmap: [colour.rest, colour.pooled],
+      // A week of sessions, and what changed in it.
+      symbol: [colour.rest, colour.changed],
     },
     style: {
       "text-body": text(colour.ink, sizes.body),
@@ -105,6 +107,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       "text-small": text(colour.quiet, sizes.small),
       "text-pooled": text(colour.pooledText, sizes.body),
       "text-pooled-strong": text(colour.pooledText, sizes.body, 600),
+      "text-changed": text(colour.changed, sizes.body, 600),
+      "text-on-hold": text(colour.background, sizes.body, 600),
       "text-empty": text(colour.empty, sizes.body),
       band: box(colour.band),
       ground: box(colour.background),
@@ -170,6 +174,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       "computed-line": line(colour.pooled, 2.2),
       "computed-broken": line(colour.pooled, 1.2, [3, 3]),
       studied: box(colour.rest),
+      week: { strokeWidth: 0, opacity: 1 },
+      graded: { color: colour.hold, stroke: colour.hold, strokeWidth: 1, opacity: 1 },
       "candidate-point": { filled: true, opacity: 1, strokeWidth: 0, shape: "circle" },
       "frontier-line": line(colour.pooled, 1.4),
       hold: box(colour.hold),
@@ -180,11 +186,6 @@ export const themeConfig = (mode: FigureMode): Config => {
       ...numbered("cell", colour.steps, (color) => box(color)),
       ...numbered("cell-strong", colour.stepText, (color) => text(color, 13, 600)),
       ...numbered("cell-small", colour.stepText, (color) => text(color, 9)),
-      ...numbered("contour", colour.contours, (color) => ({
-        ...box(color),
-        line: false,
-      })),
-      ...numbered("category", colour.categories, (color) => box(color)),
     },
   };
 };

@@ -29,10 +29,8 @@ export type FigureColours = Readonly<{
   /** From little to much evidence, with the text colour that reads on each. */
   steps: readonly string[];
   stepText: readonly string[];
-  /** Grounds from the centre of the precision figure outwards. */
-  contours: readonly string[];
-  /** Told apart by people with any kind of colour vision; never the only cue. */
-  categories: readonly string[];
+  /** What changed, or runs out. */
+  changed: string;
 }>;
 
 export type FigureTheme = Readonly<{
@@ -73,8 +71,7 @@ export const figureTheme: FigureTheme = {
       empty: "#616d79",
       steps: ["#e4eef5", "#bcd5e6", "#86b3d2", "#3276aa", "#155a8f", "#0a3a63"],
       stepText: ["#1b2530", "#1b2530", "#1b2530", "#ffffff", "#ffffff", "#ffffff"],
-      contours: ["#c8d1d9", "#dbe2e8", "#edf1f4", "#ffffff"],
-      categories: ["#24599b", "#b4540a", "#0f7d72", "#87397a", "#8a6d00", "#566270", "#a32e3b"],
+      changed: "#a32e3b",
     },
     dark: {
       background: "#11161d",
@@ -94,8 +91,7 @@ export const figureTheme: FigureTheme = {
       empty: "#8592a0",
       steps: ["#1d2c3a", "#22435f", "#2a6090", "#4d8fc4", "#8dbde3", "#cfe5f6"],
       stepText: ["#e9eef3", "#e9eef3", "#ffffff", "#0d1218", "#0d1218", "#0d1218"],
-      contours: ["#3b4855", "#2b3641", "#1e2730", "#11161d"],
-      categories: ["#83acdf", "#f2a45c", "#4fc3b5", "#d597c9", "#d9bd4a", "#a6b2bf", "#ee8d96"],
+      changed: "#ee8d96",
     },
   },
 };

@@ -48,6 +48,9 @@ export const roughTextWidth = (text: string, fontSize: number): number => {
 export const oneLine = (text: string): string =>
   text.replace(/[\u0000-\u001f\u007f\u2028\u2029\s]+/gu, " ").trim();
 
+/** A space at which a line may end: none inside "4 × 30 s" or "2 min". */
+const breaks = /(?<![×]) (?!(?:×|s|min)(?:[ ,.;:)]|$))/u;
+
 /**
  * A text broken into at most `lines` lines of about `width`; the last line keeps the rest.
  *
@@ -60,7 +63,7 @@ export const wrapText = (
   const fits = (piece: string) => roughTextWidth(piece, options.fontSize) <= options.width;
   // Pieces of a broken word carry no space before them, so that they join again on one line.
   const pieces = oneLine(text)
-    .split(" ")
+    .split(breaks)
     .flatMap((word): readonly Readonly<{ text: string; glue: "" | " " }>[] => {
       if (fits(word)) return [{ text: word, glue: " " }];
       const parts: string[] = [];

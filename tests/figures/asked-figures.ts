@@ -31,7 +31,21 @@ const questions = {
     ["hold", { protocol: long }],
   ],
   "remaining-capacity": [["hold", { protocol: long }]],
-  ramp: [["ramp", { protocol: long, from: "trained", weeks: 6 }]],
+  ramp: [
+    ["ramp", { protocol: long, from: "trained", weeks: 8 }],
+    [
+      "ramp",
+      { protocol: "4 x 45 s at 70%, rest 120 s, 3/week, long", from: "deconditioned", weeks: 44 },
+    ],
+    [
+      "ramp",
+      {
+        protocol: "4 x (5 x 3 s), maximal, rests 15 s and 2 min, 3/week, long, as fast as possible",
+        from: "trained",
+        weeks: 24,
+      },
+    ],
+  ],
 } satisfies Partial<Record<FigureName, readonly Asked[]>>;
 type AskedKind = keyof typeof questions;
 
@@ -55,8 +69,4 @@ export const figuresOfKind = async (
   return drawn;
 };
 
-/** Kinds that do not yet keep to the room a frame gives; a kind leaves this list when it does. */
-const notYet: ReadonlySet<string> = new Set(["ramp"]);
-export const kindsInFrame = (Object.keys(questions) as AskedKind[]).filter(
-  (kind) => !notYet.has(kind),
-);
+export const askedKinds = Object.keys(questions) as AskedKind[];

@@ -11,9 +11,13 @@ import { remainingCapacityFigure } from "../../src/figures/remaining-capacity-fi
 import type { RampPlan } from "../../src/projection/ramp-plan.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
+import { figureTheme } from "../../src/figures/theme.js";
+import { drawSvg } from "../../src/host/draw-figure.js";
 import { seen, toldBy } from "./drawn.js";
+import { marksIn } from "./read-plot.js";
 import { expectSoundFigure } from "./figure-checks.js";
 
+const plainNumber = (value: number): string => String(Number(value.toFixed(3)));
 const session = (text: string) => sessionTimeline(parsePrescription(text));
 const long = session("4 x 30 s at 60%, rest 90 s");
 
@@ -228,11 +232,16 @@ describe("working up", () => {
     from: "untrained",
     target: parsePrescription("4 x 20 s at 70%, rest 60 s, long"),
     shortestWeeks: 3,
+    arrives: true,
     weeks: [
       week(1, "2 x 10 s at 50%, rest 60 s, middle", {}),
       week(2, "3 x 10 s at 50%, rest 60 s, middle", {
         change: { variable: "repetitions", from: "2", to: "3" },
-        long: { written: "1 x 10 s at 25%, rest 60 s, long" },
+        long: {
+          written: "1 x 10 s at 25%, rest 60 s, long",
+          prescription: parsePrescription("1 x 10 s at 25%, rest 60 s, long"),
+          place: "step 1 of 2",
+        },
       }),
       week(3, "3 x 20 s at 50%, rest 60 s, middle", {
         change: { variable: "hold length", from: "10 s", to: "20 s" },
@@ -243,36 +252,45 @@ describe("working up", () => {
     notes: [],
   } as unknown as RampPlan;
 
-  test("week by week", () => {
+  test("week by week", async () => {
     const figure = rampFigure(plan);
     expectSoundFigure(figure);
+    const title = "4 weeks from 2 × 10 s at 50%, middle length, to 4 × 20 s at 70%, long length";
     expect(toldBy(figure)).toEqual([
-      "Working up in 4 weeks: one change at a time [ramp]",
-      'drawn as [["Working up in 4 weeks: one change at a time"],["untrained, to 4 x 20 s at 70%, rest 60 s, long"]]',
-      "A bar for each week: shares of the target's value, and of the maximum for intensity; the marked bar is what changed. The middle of the range first, long length early, light and in turns with it, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. The lowest row is the endurance model's grade; a maximal week has none.",
-      "Working up in 4 weeks: one change at a time. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Hard by the endurance model in week 3.",
+      `${title} [ramp]`,
+      `drawn as [["${title}"],["Start: untrained. Target: 4 × 20 s at 70%, rest 60 s, long. Hard by the endurance model in 1 of 4 weeks."]]`,
+      "A bar a week; other bars that differ from the week before made room for its one change. Work: holds times seconds times intensity of a session; those at long length take turns with the others, in steps from the middle of the range to long length. The middle of the range first, long length early and light, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. Can be held: the grade of the endurance model.",
+      `${title}. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Hard by the endurance model in week 3.`,
       "week | session | inTurns | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
       "1 | 2 x 10 s at 50%, rest 60 s, middle | null | 1 | 2 | 10 | 50 | null | middle | null | to spare | 11 | 21 | 31",
       "2 | 3 x 10 s at 50%, rest 60 s, middle | 1 x 10 s at 25%, rest 60 s, long | 1 | 3 | 10 | 50 | null | middle | repetitions | to spare | 12 | 22 | 32",
       "3 | 3 x 20 s at 50%, rest 60 s, middle | null | 1 | 3 | 20 | 50 | null | middle | hold length | hard | 13 | 23 | 33",
       "4 | 4 x 20 s at 70%, rest 60 s, long | null | 1 | 4 | 20 | 70 | null | long | null | to spare | 14 | 24 | 34",
     ]);
-    expect(seen(figure, "ramp")).toEqual([
-      "bases [rule, grid]: (118) to (738) | (82); (118) to (738) | (140); (118) to (738) | (198); (118) to (738) | (256)",
-      "bars [rect, effect-outer]: (121) to (270) | (65) to (82); (431) to (580) | (56.5) to (82); (586) to (735) | (48) to (82); (121) to (270) | (123) to (140); (276) to (425) | (123) to (140); (586) to (735) | (106) to (140); (121) to (270) | (181) to (198); (276) to (425) | (181) to (198); (431) to (580) | (181) to (198); (586) to (735) | (174.2) to (198); (121) to (270) | (239) to (256); (276) to (425) | (239) to (256); (431) to (580) | (239) to (256); (586) to (735) | (222) to (256)",
-      "changes [rect, pooled-bar]: (276) to (425) | (56.5) to (82); (431) to (580) | (106) to (140)",
-      'values [text, text-small]: (121) | (58) "2"; (121) | (116) "10 s"; (121) | (174) "50%"; (121) | (232) "middle"',
-      'changed values [text, text-pooled-strong, fontSize 10]: (276) | (49.5) "3"; (431) | (99) "20 s"',
-      'names [text, text-body, align right]: (106) | (65) "holds"; (106) | (123) "hold length"; (106) | (181) "intensity"; (106) | (239) "muscle length"',
-      'weeks [text, text-heading, align center]: (195.5) | (18) "1"; (350.5) | (18) "2"; (505.5) | (18) "3"; (660.5) | (18) "4"',
-      'week [text, text-heading, align right]: (106) | (18) "week"',
-      "to spare [rect, cell-2]: (121) to (270) | (272) to (282); (276) to (425) | (272) to (282); (586) to (735) | (272) to (282)",
-      "hard [rect, hold]: (431) to (580) | (272) to (282)",
-      'grade [text, text-body, align right]: (106) | (277) "can be held"',
-      "key [rect, cell-2]: (118) to (130) | (296) to (304)",
-      "key hard [rect, hold]: (228) to (240) | (296) to (304)",
-      "key change [rect, pooled-bar]: (348) to (360) | (296) to (304)",
-      'key words [text, text-small]: (135) | (300) "to spare"; (245) | (300) "hard"; (365) | (300) "what changed this week"',
+    const svg = await drawSvg(figure);
+    const drawn = (row: string) => {
+      const bars = marksIn(svg, `mark-rect role-mark ${row}__weeks_marks`);
+      const high = bars.map(({ path }) => Number(/v([\d.]+)/.exec(path)?.[1]));
+      const words = ["values", "changed_values"].flatMap((name) =>
+        marksIn(svg, `mark-text role-mark ${row}__${name}_marks`).map(({ text }) => text),
+      );
+      // Heights as shares of the highest; what is of a colour of its own has changed.
+      return `${high.map((one) => plainNumber(one / Math.max(...high))).join(" ")}; changed in ${bars.flatMap(({ fill }, at) => (fill === figureTheme.modes.light.changed ? [at + 1] : [])).join(" ")}; ${words.join(", ")}`;
+    };
+    expect(
+      ["repetitions", "hold_length", "intensity", "at_long_length", "muscle_length"].map(drawn),
+    ).toEqual([
+      "0.5 0.75 0.75 1; changed in 2; 2, 4, 3",
+      "0.5 0.5 1 1; changed in 3; 10 s, 20 s",
+      "0.714 0.714 0.714 1; changed in ; 50%, 70%",
+      // 250 of 5600 percent seconds in week 2, and all of them at the target's length.
+      "0 0.04 0 1; changed in ; 0%, 4%, 0%, 100%",
+      "1 1 1 1; changed in ; middle, long",
     ]);
+    expect(marksIn(svg, "mark-text role-axis-label").map(({ text }) => text)).toEqual([
+      ...["0", "4", "0 s", "20 s", "0%", "100%", "0%", "100%", "1", "2", "3", "4"],
+    ]);
+    const grades = marksIn(svg, "can_be_held__stretch_[1-3]_marks").map(({ text }) => text);
+    expect(grades).toEqual(["to spare", "hard", "to spare"]);
   });
 });
