@@ -3,6 +3,7 @@ import * as z from "zod";
 import { CallError, type Note, type Refusal } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { CautionsBlock } from "../projection/cautions.js";
+import type { Prescription } from "../protocol/prescription.js";
 import type { Table } from "../tables/table.js";
 import type { EvidenceSource } from "./evidence.js";
 import type { Untold } from "./reading-list.js";
@@ -63,8 +64,10 @@ export type Answer<Data extends object = Readonly<Record<string, unknown>>> = Re
 
 /** An answer before its data are made plain; what is left out is empty. */
 export type AnswerDraft<Data extends object> = Pick<Answer, "headline"> &
-  Partial<Pick<Answer, "sentences" | "tables" | "figures" | "notes" | "cautions" | "sheets">> &
+  Partial<Pick<Answer, "sentences" | "tables" | "figures" | "notes" | "sheets">> &
   Readonly<{
+    /** Protocols it names: their cautions come with it. None named, but meant, brings every caution. */
+    prescriptions?: readonly Prescription[];
     data: Data & Partial<Pick<AnswerData, "scale" | "contrast" | "confidence" | "rowsUsed">>;
     refusal?: Refusal | undefined;
     /** What the file cannot tell of what was asked; trials to read first are named for it. */

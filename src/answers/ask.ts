@@ -8,6 +8,7 @@ import type { FrameWords } from "../figures/frame.js";
 import { holdbookVersion } from "./version.js";
 import { answerNamed } from "./named-lines.js";
 import { plainWord, resolvedOptions } from "./option.js";
+import { agesOf, cautionsWith, withoutProfile } from "./profile.js";
 import { preparedFor } from "./prepared.js";
 import { toReadFirst } from "./reading-list.js";
 import { doubtedRows } from "./row-doubts.js";
@@ -41,10 +42,15 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     tables = [],
     figures = [],
     notes = [],
-    cautions = null,
+    prescriptions,
     sheets = [],
     untold = [],
   } = draft;
+  const [lasting, profile] = withoutProfile(asked.options, options);
+  const cautions =
+    prescriptions === undefined
+      ? null
+      : cautionsWith(prescriptions, profile, evidence === undefined ? undefined : agesOf(evidence));
   // The list of problems is itself about doubts; every other answer says beside its number what it rests on.
   const inDoubt =
     evidence === undefined || asked.id === "check"
@@ -77,7 +83,7 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     sheets,
     data: {
       version: answerVersion,
-      question: { id: asked.id, options },
+      question: { id: asked.id, options: lasting },
       file: evidence?.source ?? null,
       scale: null,
       contrast: null,

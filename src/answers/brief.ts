@@ -30,7 +30,7 @@ import {
 import { askedOf } from "./prepared.js";
 import { question, type Options, type Tell } from "./question.js";
 import { pooledContrasts } from "./row-fates.js";
-import { cautionsOf, judgedSession, sessionsFigures } from "./session.js";
+import { judgedSession, sessionsFigures } from "./session.js";
 import { trialComparisons, type TrialComparison } from "./trial-comparisons.js";
 import { comparisonWords } from "./trial-comparisons-shown.js";
 import { clearest, onePerPair } from "./trials-beside.js";
@@ -301,7 +301,7 @@ const made = (evidence: Evidence, options: Options<typeof briefShape>, tell: Tel
       session.figures,
     ),
     notes: told.notes ?? [],
-    cautions: cautionsOf([]),
+    prescriptions: [],
     refusal: goal === undefined ? noEffects : undefined,
     untold: told.untold ?? [],
     data: {

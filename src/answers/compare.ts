@@ -57,7 +57,6 @@ import { linesLike, trialsOfProtocols } from "./trials-beside.js";
 import {
   asAsked,
   assumedOf,
-  cautionsOf,
   judgedSession,
   readProtocol,
   sessionsFigures,
@@ -236,7 +235,7 @@ export const compare = question({
     const outsideWords = outside.map(
       (refusal) => `${refusal.name}: ${projectionRefusalAnswer(refusal)}`,
     );
-    const cautions = cautionsOf(shown.map(({ prescription }) => prescription));
+    const prescriptions = shown.map(({ prescription }) => prescription);
     const asked = shown.map(({ name, prescription }) => ({
       name,
       place: placeOfPrescription(prescription, undefined, options.joint),
@@ -272,7 +271,7 @@ export const compare = question({
         sentences: [...before, ...outsideWords, ...sessionWords],
         tables: [...inTrials.tables, sorenessOf(shown)],
         figures: [...strips, ...inTrials.figures],
-        cautions,
+        prescriptions,
         refusal,
         data: { ...data, answer: null },
       };
@@ -319,7 +318,7 @@ export const compare = question({
         ],
         figures: [...strips, ...inTrials.figures],
         notes: [...shared.assumed, ...answer.notes],
-        cautions,
+        prescriptions,
         data: { ...data, answer: null, shared, rowsUsed: linesOf(prepared.set) },
       };
     }
@@ -387,7 +386,7 @@ export const compare = question({
         ...answer.notes,
         ...sessions.flatMap(({ session }) => session.assessment?.statements ?? []),
       ],
-      cautions,
+      prescriptions,
       data: { ...data, answer: compared, rowsUsed: linesOf(prepared.set) },
     };
   },

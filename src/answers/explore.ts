@@ -27,7 +27,6 @@ import {
 } from "./goal-fit.js";
 import { aNumber, oneOf, option, someOf } from "./option.js";
 import { question } from "./question.js";
-import { cautionsOf } from "./session.js";
 
 export type ExploreData = Readonly<{
   /** As `exploreProtocols` gives it. */
@@ -139,7 +138,7 @@ export const explore = question({
     if (answer.kind === "refusal" || fit.kind === "refusal")
       return {
         headline: `Nothing is found for ${goal}: ${(answer as { reason: string }).reason}.`,
-        cautions: cautionsOf([]),
+        prescriptions: [],
         ...(answer.kind === "refusal" ? { refusal: answer } : {}),
         data: { ...data, answer: null },
       };
@@ -166,7 +165,7 @@ export const explore = question({
         },
       ],
       notes: [...answer.notes, ...answer.points.flatMap(({ projection }) => projection.assumed)],
-      cautions: cautionsOf(answer.points.map(({ prescription }) => prescription)),
+      prescriptions: answer.points.map(({ prescription }) => prescription),
       data: { ...data, answer, rowsUsed: linesOf(prepared.set) },
     };
   },

@@ -33,6 +33,7 @@ import {
   type HeadlineGroup,
 } from "./headline-selection.js";
 import { aNumber, kebab, oneOf, option, plainWord, unread } from "./option.js";
+import { profileOption } from "./profile.js";
 import { notWeighted, type NotWeighted } from "./not-weighted.js";
 import { borrowedSentences, leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
@@ -140,11 +141,18 @@ export const goalShape = {
     value: "<degrees>",
     label: "Degrees from trained to tested angle",
   }),
+  profile: profileOption,
 };
 export type GoalOptions = Options<typeof goalShape>;
 
 /** Those of them that ask nothing new of the file. */
-export const goalChoices = ["confidence", "joint", "trainingStatus", "testDistance"] as const;
+export const goalChoices = [
+  "confidence",
+  "joint",
+  "trainingStatus",
+  "testDistance",
+  "profile",
+] as const;
 
 /** The options of the moment as the projection room takes them. */
 export const projectOptionsOf = ({

@@ -39,12 +39,12 @@ import { counted } from "../tables/number-format.js";
 import { folded, type Table } from "../tables/table.js";
 import { noteSchema, type AnswerDraft } from "./answer.js";
 import { oneOf, option, text, wordsOf } from "./option.js";
+import { profileOption } from "./profile.js";
 import { question } from "./question.js";
 import {
   asAsked,
   assumedOf,
   atBothEnds,
-  cautionsOf,
   jointOption,
   judgedSession,
   namedAs,
@@ -192,7 +192,7 @@ const manySessions = (
         : `${counted(lines.length, "session")}: ${parts.join(", ")}.`,
     tables: [holdLinesTable(lines)],
     notes: [...new Map(notes.map((note) => [note.message, note])).values()],
-    cautions: cautionsOf(lines.flatMap(({ prescription }) => prescription ?? [])),
+    prescriptions: lines.flatMap(({ prescription }) => prescription ?? []),
     ...(judged.length > 0
       ? {}
       : {
@@ -247,8 +247,9 @@ export const hold = question({
       help: "published set of recovery rates: default or alternative",
       value: "<set>",
     }),
+    profile: profileOption,
   },
-  choices: ["protocol", "protocols", "joint", "rates", "name"],
+  choices: ["protocol", "protocols", "joint", "rates", "name", "profile"],
   data: {
     ...verdictShape,
     written: z.string().nullable(),
@@ -312,7 +313,7 @@ export const hold = question({
     });
     const doseTable = titled(holdDoseTable(p));
     const soreness = titled(sorenessOf([{ name: oneSession, prescription: p }]));
-    const cautions = cautionsOf([p]);
+    const prescriptions = [p];
     if (assessment === undefined || timeline === undefined) {
       const example = "for example 4 × 20 s at 70%, rest 60 s";
       const reason = session.words.slice(0, -1);
@@ -321,7 +322,7 @@ export const hold = question({
         sentences: [`${written}.`, ...assumedOf(options.protocol)],
         tables: [doseTable, soreness],
         notes: doseNotes(p),
-        cautions,
+        prescriptions,
         refusal: refusal("missing-field", `w${reason.slice(1)}`),
         data: { ...shared, ...noVerdict, answer: null, assessment: null, whatWouldFit: null },
       };
@@ -349,7 +350,7 @@ export const hold = question({
         },
       ],
       notes: assessment.statements,
-      cautions,
+      prescriptions,
       data: {
         ...shared,
         ...verdictOf(assessment),

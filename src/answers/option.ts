@@ -22,6 +22,8 @@ export type OptionWords = Readonly<{
   formerly?: string;
   /** Seldom wanted: listed after the others. */
   seldom?: true;
+  /** Told by a person of themselves: it stands in no recipe, card, address or data. */
+  keptNowhere?: true;
   /** What a form calls it, where its name would not do. */
   label?: string;
   /** What a form calls each of its values; under "", what it calls none. */

@@ -33,7 +33,6 @@ import {
 import { question } from "./question.js";
 import {
   assumedOf,
-  cautionsOf,
   judgedSession,
   namedAs,
   nameOption,
@@ -105,7 +104,7 @@ export const project = question({
       sentences: [protocolWords, ...assumedOf(options.protocol)],
       tables: [...tables.map(titled), soreness],
       figures: sessionFigure(p, session, `hold-strip${suffix}`),
-      cautions: cautionsOf([p]),
+      prescriptions: [p],
       refusal,
       data: {
         ...shared,
@@ -182,7 +181,7 @@ export const project = question({
             ]),
       ],
       notes: [...answer.assumed, ...answer.notes, ...(session.assessment?.statements ?? [])],
-      cautions: cautionsOf([p]),
+      prescriptions: [p],
       data: {
         ...shared,
         answer,

@@ -1,6 +1,6 @@
 /** A working-up as a sheet for the client: a line for every session, in words of everyday; the cautions after it. */
-import { cautionsFor } from "../projection/cautions.js";
 import { cautionsWording } from "../projection/cautions-wording.js";
+import type { Profile } from "../projection/profile.js";
 import type { RampPlan } from "../projection/ramp-plan.js";
 import type { RampWeek } from "../projection/ramp-week.js";
 import { sorenessNotes } from "../projection/soreness.js";
@@ -16,12 +16,15 @@ import { escapeHtml } from "../tables/escape-html.js";
 import { noteLines } from "../tables/note-lines.js";
 import { counted, formatNumber } from "../tables/number-format.js";
 import { shownDuration } from "../tables/shown-duration.js";
+import { cautionsWith } from "./profile.js";
 
 export type RampSheetOptions = Readonly<{
   /** Pain from 0 to 10 up to which the next week goes on as planned. */
   holdBackAt?: number;
   /** Intensity as effort 0 to 10, for those without equipment. */
   byEffort?: boolean;
+  /** What one person said of themselves: what applies to them comes first among the cautions. */
+  profile?: Profile;
 }>;
 export const rampSheetDefaults = { holdBackAt: 3, byEffort: false } as const;
 
@@ -217,14 +220,17 @@ const painRule = (holdBackAt: number): string => {
  * @param plan  from `rampPlan`
  */
 export const rampSheet = (plan: RampPlan, options: RampSheetOptions = {}): string => {
-  const { holdBackAt, byEffort } = { ...rampSheetDefaults, ...options };
-  const cautions = cautionsFor([
-    plan.target,
-    ...plan.weeks.flatMap(({ prescription, long }) => [
-      prescription,
-      ...(long === undefined ? [] : [long.prescription]),
-    ]),
-  ]);
+  const { holdBackAt, byEffort, profile } = { ...rampSheetDefaults, ...options };
+  const cautions = cautionsWith(
+    [
+      plan.target,
+      ...plan.weeks.flatMap(({ prescription, long }) => [
+        prescription,
+        ...(long === undefined ? [] : [long.prescription]),
+      ]),
+    ],
+    profile,
+  );
   const { stopSigns } = cautions;
   const count = plan.weeks.length;
   const title = `Working up to ${inWords(plan.target, byEffort)}`;
@@ -277,7 +283,7 @@ ${list([...noteLines(plan.weeks.flatMap(({ notes }) => notes)), ...noteLines(pla
     )
     .join("\n")}</ul>
 </section>
-${cautionsToHtml(cautions)}</div>
+${cautionsToHtml(cautions, { onPaper: true })}</div>
 </main>
 </body>
 </html>

@@ -11,16 +11,10 @@ import { parsePrescription } from "../protocol/written-form.js";
 import { rampAnswer, rampTable } from "../tables/ramp-table.js";
 import { noteSchema, type AnswerDraft } from "./answer.js";
 import { aNumber, onOff, namedOne, option } from "./option.js";
+import { profileOption } from "./profile.js";
 import { question } from "./question.js";
 import { rampSheet } from "./ramp-sheet.js";
-import {
-  assumedOf,
-  cautionsOf,
-  jointOption,
-  protocolOption,
-  readProtocol,
-  sorenessOf,
-} from "./session.js";
+import { assumedOf, jointOption, protocolOption, readProtocol, sorenessOf } from "./session.js";
 
 /** How long a working-up can be. */
 export const rampWeeks = { low: 1, high: mostRampWeeks } as const;
@@ -89,6 +83,7 @@ export const ramp = question({
       value: "<pain>",
       label: "Go on up to this pain",
     }),
+    profile: profileOption,
     byEffort: option(onOff(), {
       help: "write the sheet in effort 0 to 10, for those without equipment",
       label: "Without equipment: effort 0 to 10",
@@ -103,6 +98,7 @@ export const ramp = question({
     "angleStep",
     "holdBackAt",
     "byEffort",
+    "profile",
   ],
   data: {
     kind: z.literal("plan").optional(),
@@ -114,8 +110,17 @@ export const ramp = question({
   },
   prepare: () => undefined,
   answer: (_none, options): AnswerDraft<RampData> => {
-    const { protocol, from, weeks, joint, greatestAngle, angleStep, holdBackAt, byEffort } =
-      options;
+    const {
+      protocol,
+      from,
+      weeks,
+      joint,
+      greatestAngle,
+      angleStep,
+      holdBackAt,
+      byEffort,
+      profile,
+    } = options;
     const target = readProtocol(protocol, joint);
     const soreness = sorenessNotes(target);
     const sorenessShown = sorenessOf([{ name: "the target", prescription: target }]);
@@ -131,7 +136,7 @@ export const ramp = question({
       return {
         headline: `No plan: ${reason}; for example 4 × 20 s at 70%, rest 60 s, 3/week.`,
         tables: [sorenessShown],
-        cautions: cautionsOf([target]),
+        prescriptions: [target],
         refusal: refusal("missing-field", reason),
         data: { soreness },
       };
@@ -147,7 +152,7 @@ export const ramp = question({
         headline: rampAnswer(answer),
         tables: [sorenessShown],
         notes: answer.notes,
-        cautions: cautionsOf([target]),
+        prescriptions: [target],
         refusal: answer,
         data: { soreness },
       };
@@ -156,17 +161,19 @@ export const ramp = question({
       sentences: assumedOf(protocol),
       tables: [rampTable(answer), sorenessShown],
       figures: [{ name: "ramp", data: { id: "ramp", ...answer } }],
-      cautions: cautionsOf(
-        answer.weeks.flatMap(({ prescription, long }) => [
-          prescription,
-          ...(long === undefined ? [] : [long.prescription]),
-        ]),
-      ),
+      prescriptions: answer.weeks.flatMap(({ prescription, long }) => [
+        prescription,
+        ...(long === undefined ? [] : [long.prescription]),
+      ]),
       sheets: [
         {
           name: "sheet.html",
           title: "the sheet to print",
-          html: rampSheet(answer, { holdBackAt, byEffort }),
+          html: rampSheet(answer, {
+            holdBackAt,
+            byEffort,
+            ...(profile === undefined ? {} : { profile }),
+          }),
         },
       ],
       data: { ...answer, soreness },

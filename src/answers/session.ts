@@ -3,7 +3,6 @@ import { canBeHeld, type CanBeHeldOptions, type HoldAssessment } from "../endura
 import { CallError } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import { shownDuration } from "../tables/shown-duration.js";
-import { cautionsFor } from "../projection/cautions.js";
 import { protocolList } from "../protocol/protocol-list.js";
 import { sorenessNotes } from "../projection/soreness.js";
 import { tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
@@ -22,7 +21,6 @@ import { kebabName } from "../tables/dose-table.js";
 import { holdAnswer } from "../tables/hold-table.js";
 import { sorenessTable } from "../tables/soreness-table.js";
 import type { Table } from "../tables/table.js";
-import type { AnswerCautions } from "./answer.js";
 import { oneOf, option, text } from "./option.js";
 
 export const protocolOption = option(text(), {
@@ -157,6 +155,7 @@ export {
   type CautionsBlock,
   type CautionsShown,
 } from "../projection/cautions.js";
+export type { StudiedAges } from "../projection/profile.js";
 
 /** A protocol by the name it has among others. */
 export type NamedPrescription = Readonly<{ name: string; prescription: Prescription }>;
@@ -187,12 +186,6 @@ export const sorenessOf = (protocols: readonly NamedPrescription[], id?: string)
     protocols.map(({ name, prescription }) => ({ name, notes: sorenessNotes(prescription) })),
     id,
   );
-
-/** The cautions that go with some protocols, in full. */
-export const cautionsOf = (protocols: readonly Prescription[]): AnswerCautions => {
-  const { shown: _shown, ...block } = cautionsFor(protocols);
-  return block;
-};
 
 /** The name of a single session in tables and figures. */
 export const oneSession = "the session";

@@ -148,13 +148,16 @@ export const answerText = (
   const said = new Set(shown.flatMap(({ notes }) => notes));
   const doubts = noteLines(answer.notes).filter((line) => !said.has(line));
   const block = answer.cautions;
+  const heed =
+    block === null || (cautions && block.profile === undefined)
+      ? []
+      : [cautionsToText(block, { width, only: "triggered" }).trimEnd()];
+  const sentences = answer.sentences.length === 0 ? [] : [answer.sentences.map(lines).join("\n")];
   const before = [
     ...(answer.data.file?.invented === true ? [lines(demoNotice)] : []),
     lines(answer.headline),
-    ...(answer.sentences.length === 0 ? [] : [answer.sentences.map(lines).join("\n")]),
-    ...(block === null || cautions
-      ? []
-      : [cautionsToText(block, { width, only: "triggered" }).trimEnd()]),
+    // What applies to one person comes before how the number was come by.
+    ...(block?.profile === undefined ? [...sentences, ...heed] : [...heed, ...sentences]),
   ].join("\n\n");
   const drawings = answer.figures
     .flatMap((figure) => textDrawing(figure, width))

@@ -74,7 +74,12 @@ export const showAnswer = async (
   options: Readonly<{ all?: boolean }> = {},
 ): Promise<void> => {
   const { headline, sentences, figures, tables, notes, cautions, data } = answer;
-  showSentences([...(data.file?.invented === true ? [demoNotice] : []), headline, ...sentences]);
+  showSentences([
+    ...(data.file?.invented === true ? [demoNotice] : []),
+    headline,
+    ...[cautions?.profile?.outsideAges ?? []].flat(),
+    ...sentences,
+  ]);
   for (const figure of figures.flatMap(drawnFigures)) await showFigure(figure);
   for (const table of tables)
     if (table.place === undefined || (options.all === true && table.place === "folded"))

@@ -20,7 +20,8 @@ export type Caution = Sourced &
   Readonly<{
     id: string;
     title: string;
-    when: "always" | "long muscle length";
+    /** "profile": only where a person's profile brings it. */
+    when: "always" | "long muscle length" | "profile";
     /** Stands in for `text` once that was shown. */
     short: string;
     text: string;
@@ -274,6 +275,76 @@ export const cautionsWording: CautionsWording = {
       short:
         "Raise intensity, hold length, number of holds or muscle length one at a time; near-maximal intensity and long length come last.",
       text: "Begin at middle muscle length and moderate intensity, change one variable at a time, and come to long muscle length and near-maximal intensity last. Expect soreness for a day or two after the first sessions.",
+      source: "common practice, no source",
+      sourceKind: "common practice",
+    },
+    {
+      id: "high-blood-pressure",
+      title: "High blood pressure",
+      when: "profile",
+      short:
+        "With high blood pressure the rise in a hold is larger; treatment at rest does not show what happens in a hold.",
+      text: "In ten people with high blood pressure, systolic pressure rose by 80 mmHg with 80% of the one-repetition maximum, against 62 mmHg in ten people with normal pressure; with a light load to exhaustion it rose by 75 against 67 mmHg. Tablets that keep the pressure at rest down do not show how far it rises in a hold: ask whoever treats it.",
+      source: "Nery SS and others (2010) Clinics 65:271; what to ask is common practice",
+      sourceKind: "published paper",
+    },
+    {
+      id: "under-18",
+      title: "Under 18",
+      when: "profile",
+      short:
+        "The endurance times come from adults; under 18 it is for those who look after training and health.",
+      text: "The endurance times come from groups of adults, with mean ages of 18 to 50 years. For people under 18 whether and how hard to train is for those who look after their training and health (common practice).",
+      source: "Frey Law LA, Avin KG (2010) Ergonomics 53:109–129",
+      sourceKind: "published paper",
+      doi: "10.1080/00140130903389068",
+    },
+    {
+      id: "older-adults",
+      title: "65 and over",
+      when: "profile",
+      short:
+        "No trial of isometric training alone in older adults was found with its numbers; go on slowly, and ask about bones, balance and medicines.",
+      text: "No trial of isometric training alone in older adults was found with its numbers. What is known of lifting: 16 weeks at 80% of the one-repetition maximum raised the isometric torque of the knee extensors of men of 65 to 81 years by 19%. Ask about bones, balance, heart and medicines first (common practice).",
+      source: "Acta Physiologica Scandinavica (2003) 177:69, abstract",
+      sourceKind: "published paper",
+    },
+    {
+      id: "surgery-within-a-year",
+      title: "Surgery within the last year",
+      when: "profile",
+      short:
+        "After surgery within the last year the surgical team says which loads and angles are allowed; test that side anew.",
+      text: "Which loads and angles are allowed is for the surgical team to say, also after the first weeks. Take percentages of what that side can do now, tested anew, and never of the other side.",
+      source: "common practice, no source",
+      sourceKind: "common practice",
+    },
+    {
+      id: "old-surgery",
+      title: "An old operation",
+      when: "profile",
+      short: "After an old operation ask whether any load or angle is still ruled out.",
+      text: "An operation of more than a year ago may still rule out loads or angles, most of all where something was replaced or fused. Ask whoever follows it up.",
+      source: "common practice, no source",
+      sourceKind: "common practice",
+    },
+    {
+      id: "painful-shoulder",
+      title: "Painful shoulders",
+      when: "profile",
+      short: "Whether a painful shoulder should be exercised into pain is still being tested.",
+      text: "Whether exercise that hurts should be allowed or avoided for a painful shoulder is under trial in 84 patients; until it is known, the pain bands are a convention only.",
+      source: "PASE trial, protocol",
+      sourceKind: "published paper",
+      doi: "10.1186/s13063-024-07973-6",
+    },
+    {
+      id: "neck-and-trunk",
+      title: "Neck and trunk",
+      when: "profile",
+      short:
+        "With neck or trunk holds stop for tingling, weakness, dizziness or pain that runs into a limb.",
+      text: "Holds of the neck or trunk invite a held breath. Stop for tingling, weakness, dizziness or pain that runs into an arm or a leg, and see a clinician before going on.",
       source: "common practice, no source",
       sourceKind: "common practice",
     },

@@ -6,6 +6,15 @@
 import type { Prescription } from "../protocol/prescription.js";
 import { effortLabel } from "../protocol/derived-quantities.js";
 import { cautionsWording, type Caution, type Sourced, type StopSigns } from "./cautions-wording.js";
+import {
+  broughtBy,
+  firstCautions,
+  otherJoint,
+  outsideAges,
+  profileWords,
+  type Profile,
+  type StudiedAges,
+} from "./profile.js";
 
 /** Marks in types alone what only this file makes, so that the block stays plain data. */
 declare const made: unique symbol;
@@ -38,8 +47,24 @@ export type CautionsBlock = Readonly<{
   form: "full" | "short";
   entries: readonly CautionEntry[];
   stopSigns: CautionEntry & Readonly<{ signs: readonly string[] }>;
+  /** What a person's profile puts before the entries; absent without one. */
+  profile?: ProfileCautions;
   /** For the next block of the same document. */
   shown: CautionsShown;
+}>;
+
+/** Cautions that come first for one person, each in full. They clear nobody: what is not said is not known. */
+export type ProfileCautions = Readonly<{
+  /** The profile as it was understood, and what it does not do. */
+  said: string;
+  /** That the age lies outside what was studied; to be told loudly. */
+  outsideAges?: string;
+  /** That another joint is trained than the one named. */
+  otherJoint?: string;
+  /** Three to five; those of them that stand among the entries too are not said again. */
+  first: readonly CautionEntry[];
+  /** What else the profile brings. */
+  more: readonly CautionEntry[];
 }>;
 
 export type CautionsContext = Readonly<{
@@ -47,11 +72,15 @@ export type CautionsContext = Readonly<{
   shown?: CautionsShown;
   /** What is wished for; an entry that has not stood in full stands in full all the same. */
   form?: "full" | "short";
+  /** What one person said of themselves: what applies to them comes first. */
+  profile?: Profile;
+  /** Ages of the open file; null where it says none, undefined without a file. */
+  ages?: StudiedAges | null;
 }>;
 export const cautionsContextDefaults = {
   shown: nothingShown,
   form: "full",
-} as const satisfies Required<CautionsContext>;
+} as const satisfies CautionsContext;
 
 /** Why a caution weighs more for a protocol, by the caution's id. */
 const reasons = (p: Prescription): ReadonlyMap<string, string> => {
@@ -73,14 +102,62 @@ const reasons = (p: Prescription): ReadonlyMap<string, string> => {
 /** A caution for long muscle length also stands where the length is not known. */
 const applies = ({ when }: Caution, prescriptions: readonly Prescription[]): boolean =>
   when === "always" ||
-  prescriptions.length === 0 ||
-  prescriptions.some(({ muscleLength }) => muscleLength === "long" || muscleLength === undefined);
+  (when !== "profile" &&
+    (prescriptions.length === 0 ||
+      prescriptions.some(
+        ({ muscleLength }) => muscleLength === "long" || muscleLength === undefined,
+      )));
+
+/** Stands among the first whatever is said, so that no profile reads as permission. */
+const whomToAsk = "ask-a-clinician";
+/** What fills up the first where little applies. */
+const forEverybody: readonly string[] = ["breathing", "next-day-rule"];
+
+const profileCautions = (
+  { profile = {}, ages }: CautionsContext,
+  prescriptions: readonly Prescription[],
+  entry: (item: Caution) => CautionEntry,
+): ProfileCautions => {
+  const far = outsideAges(profile, ages);
+  const other = otherJoint(profile, prescriptions);
+  const entries = cautionsWording.cautions
+    .filter((caution) => caution.when === "profile" || applies(caution, prescriptions))
+    .map(entry);
+  const named = (id: string): readonly CautionEntry[] => entries.filter((one) => one.id === id);
+  const brought = broughtBy(profile).flatMap(({ id, because }) =>
+    named(id).map((one) => ({
+      ...one,
+      because: one.because === undefined ? because : `${because}, and ${one.because}`,
+    })),
+  );
+  const isNew = ({ id }: CautionEntry): boolean => brought.every((one) => one.id !== id);
+  const applying = [
+    ...brought,
+    // Length first: of what a protocol gives reason for, it alone is not for every hard hold.
+    ...[...named("long-muscle-length"), ...entries].filter(
+      (one, place, all) => one.because !== undefined && isNew(one) && all.indexOf(one) === place,
+    ),
+  ];
+  const filling = forEverybody
+    .flatMap(named)
+    .filter(({ id }) => applying.every((one) => one.id !== id))
+    .slice(0, Math.max(0, firstCautions.fewest - 1 - applying.length));
+  const leading = [...applying, ...filling].slice(0, firstCautions.most - 1);
+  return {
+    said: `Said of the person: ${profileWords(profile) || "nothing"}. It puts first what applies and clears nobody.`,
+    ...(far === undefined ? {} : { outsideAges: far }),
+    ...(other === undefined ? {} : { otherJoint: other }),
+    first: [...leading, ...named(whomToAsk)],
+    more: brought.filter((one) => !leading.includes(one)),
+  };
+};
 
 /**
  * The cautions that go with one or several protocols, each with its source.
  *
  * None is a clearance; the first asks for a clinician and the second puts local rules and licensed
- * practice first. A short form is given only for what the document has already said in full.
+ * practice first. A short form is given only for what the document has already said in full. A profile puts three to five
+ * before the others, in `profile`; it takes none away.
  *
  * @param prescription one, several side by side, or none (then every caution stands)
  * @param context what the document has shown, and the form wished for
@@ -101,8 +178,7 @@ export const cautionsFor = (
   const { title, cautions, stopSigns } = cautionsWording;
   const formOf = (id: string): "full" | "short" =>
     wish === "short" && shown.inFull.includes(id) ? "short" : "full";
-  const entry = (item: Caution | StopSigns): CautionEntry => {
-    const form = formOf(item.id);
+  const entry = (item: Caution | StopSigns, form = formOf(item.id)): CautionEntry => {
     const reason = because.get(item.id);
     return {
       id: item.id,
@@ -115,7 +191,9 @@ export const cautionsFor = (
       ...(item.doi === undefined ? {} : { doi: item.doi }),
     };
   };
-  const entries = cautions.filter((caution) => applies(caution, prescriptions)).map(entry);
+  const entries = cautions
+    .filter((caution) => applies(caution, prescriptions))
+    .map((caution) => entry(caution));
   const stop = { ...entry(stopSigns), signs: stopSigns.signs };
   const full = [...entries, stop].filter(({ form }) => form === "full").map(({ id }) => id);
   return {
@@ -123,6 +201,9 @@ export const cautionsFor = (
     form: full.length > 0 ? "full" : "short",
     entries,
     stopSigns: stop,
+    ...(context.profile === undefined
+      ? {}
+      : { profile: profileCautions(context, prescriptions, (item) => entry(item, "full")) }),
     shown: {
       inFull: [...new Set([...shown.inFull, ...full])] as readonly string[],
     } as CautionsShown,

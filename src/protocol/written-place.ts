@@ -31,6 +31,12 @@ const joints: readonly (readonly [Joint, string])[] = [
     "hand ?grip|hands?|grip|fingers?(?: flexors?)?|finger ?board|hang ?board|max hangs|hangs|ihg",
   ],
 ];
+/** The joint that a name of it, or of its muscles, means. */
+export const jointNamed = (name: string): Joint | undefined =>
+  joints.find(([, words]) =>
+    new RegExp(`^(?:${words.replaceAll(" ", "\\s*")})$`, "iu").test(name.trim()),
+  )?.[0];
+
 export const placeAndAction: readonly Phrase[] = [
   ...(
     [

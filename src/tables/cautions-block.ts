@@ -11,6 +11,25 @@ type ShownCautions = Omit<CautionsBlock, "shown">;
 const reason = ({ because }: CautionEntry): string =>
   because === undefined ? "" : ` Here: ${because}.`;
 
+/** Those that come first for the person, and all the others, each once. */
+export const cautionsInOrder = ({
+  profile,
+  entries,
+}: Pick<ShownCautions, "profile" | "entries">): Readonly<{
+  first: readonly CautionEntry[];
+  others: readonly CautionEntry[];
+}> => {
+  const { first = [], more = [] } = profile ?? {};
+  const said = new Set([...first, ...more].map(({ id }) => id));
+  return { first, others: [...more, ...entries.filter(({ id }) => !said.has(id))] };
+};
+
+/** What a profile tells before its cautions: loud ones first. */
+const aboutPerson = ({ profile }: ShownCautions): readonly string[] =>
+  profile === undefined
+    ? []
+    : [profile.outsideAges, profile.otherJoint, profile.said].filter((one) => one !== undefined);
+
 /** The source in brackets; the digital identifier beside it where there is one. */
 const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
   sourceKind === "common practice"
@@ -24,10 +43,10 @@ const stopText = ({ form, text, signs }: CautionsBlock["stopSigns"]): string =>
 /** The two that stand first wherever a protocol is named, and are heard by their titles alone. */
 const whomToAsk = ["ask-a-clinician", "local-rules"];
 
-const all = (block: ShownCautions): readonly CautionEntry[] => [
-  { ...block.stopSigns, text: stopText(block.stopSigns) },
-  ...block.entries,
-];
+const all = (block: ShownCautions): readonly CautionEntry[] => {
+  const { first, others } = cautionsInOrder(block);
+  return [{ ...block.stopSigns, text: stopText(block.stopSigns) }, ...first, ...others];
+};
 
 /** Whom to ask, what this protocol gives reason for, and how many more there are. */
 const triggeredOf = ({ entries }: ShownCautions) => {
@@ -58,6 +77,26 @@ export const cautionsToText = (
     const [first = "", ...rest] = wrapToWidth(text, width - 2);
     return [`! ${first}`, ...rest.map((line) => `  ${line}`)];
   };
+  const line = (entry: CautionEntry): readonly string[] =>
+    marked(`${entry.title}. ${entry.text}${reason(entry)} [${origin(entry)}]`);
+  if (options.only === "triggered" && block.profile !== undefined) {
+    const { first, others } = cautionsInOrder(block);
+    const [loud = "", ...told] = aboutPerson(block);
+    return [
+      ...marked(
+        block.profile.outsideAges === undefined
+          ? loud
+          : loud.replace(/^[^:]*/, (words) => words.toUpperCase()),
+      ),
+      ...told.flatMap(marked),
+      ...marked(`${block.stopSigns.title}. ${stopText(block.stopSigns)}`),
+      ...first.flatMap(line),
+      ...marked(
+        `--cautions says ${counted(others.length, "more caution", "more cautions")}, each with its source.`,
+      ),
+      "",
+    ].join("\n");
+  }
   if (options.only === "triggered") {
     const { before, triggered, left } = triggeredOf(block);
     const rest = counted(left, "more caution", "more cautions");
@@ -69,9 +108,7 @@ export const cautionsToText = (
       "",
     ].join("\n");
   }
-  const lines = all(block).flatMap((entry) =>
-    marked(`${entry.title}. ${entry.text}${reason(entry)} [${origin(entry)}]`),
-  );
+  const lines = [...aboutPerson(block).flatMap(marked), ...all(block).flatMap(line)];
   return `${[...wrapToWidth(block.title, width), "", ...lines].join("\n")}\n`;
 };
 
@@ -81,7 +118,8 @@ export const cautionsToMarkdown = (block: ShownCautions): string => {
     (entry) =>
       `- **${escapeMarkdown(entry.title)}.** ${escapeMarkdown(`${entry.text}${reason(entry)}`)} *${escapeMarkdown(`(${origin(entry)})`)}*`,
   );
-  return `**${escapeMarkdown(block.title)}**\n\n${items.join("\n")}\n`;
+  const person = aboutPerson(block).map((text) => `${escapeMarkdown(text)}\n\n`);
+  return `**${escapeMarkdown(block.title)}**\n\n${person.join("")}${items.join("\n")}\n`;
 };
 
 const htmlEntry = (entry: CautionEntry, text: string): string =>
@@ -94,14 +132,15 @@ const htmlEntry = (entry: CautionEntry, text: string): string =>
   ].join("");
 
 /**
- * Cautions as an HTML section: the stop signs first, then a list, each with its source. Carries no
- * style and no script; classes are `cautions`, `stop-signs` and `source`.
+ * Cautions as an HTML section: the stop signs first, then a list, each with its source; those of a profile before the
+ * others, which unfold. Carries no style and no script; classes are `cautions`, `person`, `stop-signs` and `source`.
  *
- * @param options level of the heading, 2 unless told otherwise
+ * @param options.headingLevel 2 unless told otherwise
+ * @param options.onPaper      nothing is folded
  */
 export const cautionsToHtml = (
   block: ShownCautions,
-  options: Readonly<{ headingLevel?: 2 | 3 | 4 }> = {},
+  options: Readonly<{ headingLevel?: 2 | 3 | 4; onPaper?: boolean }> = {},
 ): string => {
   const level = options.headingLevel ?? 2;
   const { stopSigns } = block;
@@ -109,13 +148,26 @@ export const cautionsToHtml = (
     stopSigns.form === "short"
       ? escapeHtml(stopSigns.text)
       : `<ul>${stopSigns.signs.map((sign) => `<li>${escapeHtml(sign)}</li>`).join("")}</ul>${escapeHtml(stopSigns.text)}`;
+  const { first, others } = cautionsInOrder(block);
+  const list = (entries: readonly CautionEntry[]): readonly string[] =>
+    entries.length === 0
+      ? []
+      : [`<ul>`, ...entries.map((entry) => htmlEntry(entry, escapeHtml(entry.text))), `</ul>`];
+  const isFolded = first.length > 0 && options.onPaper !== true;
   return [
     `<section class="cautions" aria-label="${escapeHtml(block.title)}">`,
     `<h${level}>${escapeHtml(block.title)}</h${level}>`,
+    ...aboutPerson(block).map(
+      (text) =>
+        `<p class="person">${text === block.profile?.outsideAges ? `<strong>${escapeHtml(text)}</strong>` : escapeHtml(text)}</p>`,
+    ),
     `<ul class="stop-signs">${htmlEntry(stopSigns, signs)}</ul>`,
-    `<ul>`,
-    ...block.entries.map((entry) => htmlEntry(entry, escapeHtml(entry.text))),
-    `</ul>`,
+    ...list(first),
+    ...(isFolded
+      ? [`<details><summary>${counted(others.length, "more caution", "more cautions")}</summary>`]
+      : []),
+    ...list(others),
+    ...(isFolded ? [`</details>`] : []),
     `</section>`,
     "",
   ].join("\n");

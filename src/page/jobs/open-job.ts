@@ -1,6 +1,8 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
 import type { FileLines } from "../../answers/named-lines.js";
+import { agesOf } from "../../answers/profile.js";
+import type { StudiedAges } from "../../answers/session.js";
 import { openFiles } from "../../answers/several-files.js";
 import type { CsvTable } from "../../csv/csv-table.js";
 import { demoRegisterCsv } from "../../demo/demo-register-csv.js";
@@ -18,6 +20,8 @@ export type FileCheck = Readonly<{
   rowsInFile: number;
   errors: number;
   warnings: number;
+  /** Mean ages of the groups that trained; null where the file gives none. */
+  ages: StudiedAges | null;
   header: readonly string[];
   /** The files that are open together, and which lines of the joined table are whose. */
   parts: readonly Readonly<{ name: string; encoding: string; sheet?: CsvTable["sheet"] }>[];
@@ -64,6 +68,7 @@ export const readOntoBench = async (
     rowsInFile: records.rowsInFile,
     errors,
     warnings: records.issues.length - errors,
+    ages: agesOf(file),
     header: file.table.header,
     parts: files.map(({ name, table: { encoding, sheet } }) => ({
       name,

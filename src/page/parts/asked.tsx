@@ -78,8 +78,10 @@ const useShape = (id: QuestionId): Shape | undefined => {
     void questionList[id].load().then(({ options }) => setShape({ id, shape: options }));
   }, [id]);
   if (shape?.id !== id) return undefined;
-  return Object.fromEntries(
-    Object.entries(shape.shape).filter(([name]) => !Object.hasOwn(shared, name)),
+  // What a person says of themselves never comes from an address, nor goes there.
+  return part(
+    shape.shape,
+    (name, schema) => !Object.hasOwn(shared, name) && wordsOf(schema).keptNowhere !== true,
   );
 };
 

@@ -8,6 +8,7 @@ import {
 } from "../../answers/session.js";
 import type { Prescription } from "../../protocol/prescription.js";
 import { Kept } from "./kept.js";
+import { PersonCautions } from "./person-cautions.js";
 import { useApp, type App } from "../app.js";
 
 /** What this page has said in full so far; a page that is opened anew begins with nothing. */
@@ -24,6 +25,15 @@ const Entry = ({ entry }: Readonly<{ entry: CautionEntry }>) => (
     {entry.because === undefined ? null : <em> Here: {entry.because}.</em>}{" "}
     <span class="source">{origin(entry)}</span>
   </li>
+);
+
+/** A list of cautions, each with its source. */
+export const CautionEntries = ({ entries }: Readonly<{ entries: readonly CautionEntry[] }>) => (
+  <ul class="caution-list">
+    {entries.map((entry) => (
+      <Entry key={entry.id} entry={entry} />
+    ))}
+  </ul>
 );
 
 /** Cautions in full: the signs to stop at first. */
@@ -48,11 +58,7 @@ export const CautionsList = ({ block }: Readonly<{ block: Omit<CautionsBlock, "s
         )}
         <p class="source">{origin(stopSigns)}</p>
       </div>
-      <ul class="caution-list">
-        {block.entries.map((entry) => (
-          <Entry key={entry.id} entry={entry} />
-        ))}
-      </ul>
+      <CautionEntries entries={block.entries} />
     </>
   );
 };
@@ -96,8 +102,8 @@ export const CautionsPanel = ({
   );
 };
 
-/** One line of the cautions that stands above every protocol, with the way to the rest. */
-export const CautionsLine = () => {
+/** One line of the cautions that stands above every protocol, with the way to the rest; then what applies to one person. */
+export const CautionsLine = (of: Parameters<typeof PersonCautions>[0]) => {
   const { entries, stopSigns } = cautionsFor([], {
     shown: cautionsFor([]).shown,
     form: "short",
@@ -121,6 +127,7 @@ export const CautionsLine = () => {
       >
         All cautions
       </a>
+      <PersonCautions {...of} />
     </div>
   );
 };

@@ -1,6 +1,6 @@
 import { useRef } from "preact/hooks";
 import { parsePrescription } from "../../protocol/written-form.js";
-import { useApp } from "../app.js";
+import { useApp, useAppState } from "../app.js";
 import { ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
@@ -48,6 +48,8 @@ const ExploreBody = () => {
     answer.state === "done"
       ? (answer.output.data.answer?.points.map((point) => point.written) ?? [])
       : [];
+  const prescriptions = written.map((text) => parsePrescription(text));
+  const ages = useAppState(({ check }) => check?.ages);
   return (
     <div class="protocols">
       <ComingAnswer
@@ -64,10 +66,10 @@ const ExploreBody = () => {
         </div>
         <OwnOptions id="explore" except={["minutes", "sessions", "intensityUpTo"]} />
         <WhatIsAsked />
-        <CautionsLine />
+        <CautionsLine prescriptions={prescriptions} ages={ages} />
       </ComingAnswer>
       {written.length === 0 ? null : <ToCompare written={written} />}
-      <CautionsPanel prescriptions={written.map((text) => parsePrescription(text))} />
+      <CautionsPanel prescriptions={prescriptions} />
     </div>
   );
 };

@@ -66,7 +66,7 @@ const HoldBody = () => {
             session={session}
             secondsAcross={timelineOf(session.answer).at(-1)?.endSeconds ?? 1}
           />
-          <CautionsLine />
+          <CautionsLine prescriptions={p === undefined ? [] : [p]} />
         </div>
       </div>
       <CautionsPanel prescriptions={p === undefined ? [] : [p]} />

@@ -1,6 +1,7 @@
 import { useRef } from "preact/hooks";
 import { sorenessOf } from "../../answers/session.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
+import { useAppState } from "../app.js";
 import { Headline } from "../parts/answer-view.js";
 import { OwnOptions, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
@@ -34,6 +35,7 @@ const ProtocolsBody = () => {
   };
   const last = protocols.flatMap(({ letter, last: p }) => (p === undefined ? [] : [{ letter, p }]));
   const [first, second] = texts;
+  const ages = useAppState(({ check }) => check?.ages);
   return (
     <div class="protocols">
       <div class="call">
@@ -117,7 +119,7 @@ const ProtocolsBody = () => {
         </section>
         <div>
           <ComparedPicture of={all} />
-          <CautionsLine />
+          <CautionsLine prescriptions={last.map(({ p }) => p)} ages={ages} />
         </div>
       </div>
       <OwnOptions id="compare" except={["protocol", "protocols"]} />

@@ -4,6 +4,7 @@ import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
 import { AnswerView, Headline } from "../parts/answer-view.js";
+import { OwnOptions, useOwn } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { Skeleton } from "../parts/hold-strip.js";
 import { useMoving } from "../parts/use-moving.js";
@@ -14,38 +15,44 @@ import { ProtocolControls } from "./protocols/protocol-controls.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useDraft } from "./use-draft.js";
-import { useOneOf } from "./use-one-of.js";
 import type { View } from "./view.js";
 
 const firstTarget = "4 × 20 s at 70%, rest 120 s, 3/week, long, knee";
 const firstWeeks = "24";
+const ownStart = "a session done now";
+const firstStart = "2 × 10 s at 30%, middle";
 
 const RampBody = () => {
   const [keptText, keepText] = useChoice("ramp-target", firstTarget);
   const [text, setText] = useDraft(keptText, keepText);
   const weeks = useNumberChoice("ramp-weeks", firstWeeks, rampWeeks);
-  const [from, setFrom] = useOneOf("ramp-from", rampFroms, rampFroms[0]);
+  const [from, setFrom] = useChoice("ramp-from", rampFroms[0]);
+  const [startText, setStartText] = useDraft(from, setFrom);
+  const isOwn = rampFroms.every((word) => word !== from);
+  const start = readProtocol(startText);
+  const own = useOwn("ramp");
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;
   const target = before.current;
   const moving = useMoving(
-    target === undefined || weeks.value === undefined
+    target === undefined || weeks.value === undefined || (isOwn && start.kind !== "sound")
       ? []
       : [
           {
             place: "plan",
             id: "ramp",
-            options: { protocol: writePrescription(target), from, weeks: weeks.value },
+            options: { ...own, protocol: writePrescription(target), from, weeks: weeks.value },
           },
         ],
     "Working it out",
   );
   const { answer, failure } = moving.at("plan", "ramp");
-  const planned = answer?.data.weeks?.flatMap(({ prescription, long }) => [
-    prescription,
-    ...(long === undefined ? [] : [long.prescription]),
-  ]);
+  const sessions =
+    answer?.data.weeks?.flatMap(({ prescription, long }) => [
+      prescription,
+      ...(long === undefined ? [] : [long.prescription]),
+    ]) ?? (target === undefined ? [] : [target]);
   return (
     <div class="protocols">
       {answer === undefined ? (
@@ -78,14 +85,23 @@ const RampBody = () => {
         <div class="wishes">
           <Choice
             label="Where the person is now"
-            value={from}
-            words={rampFroms}
-            onChange={setFrom}
+            value={isOwn ? ownStart : from}
+            words={[...rampFroms, ownStart]}
+            onChange={(word) => setFrom(word === ownStart ? firstStart : word)}
           />
           <NumberBox label="Weeks until the protocol itself" choice={weeks} />
         </div>
+        {isOwn ? (
+          <WrittenProtocol
+            id="start"
+            label="The session done now, as you would write it"
+            read={start}
+            onText={setStartText}
+          />
+        ) : null}
+        <OwnOptions id="ramp" except={["from", "weeks", "joint"]} />
       </section>
-      <CautionsLine />
+      <CautionsLine prescriptions={sessions} />
       <h2>The weeks</h2>
       {answer === undefined ? null : (
         <>
@@ -98,7 +114,7 @@ const RampBody = () => {
           </p>
         </>
       )}
-      <CautionsPanel prescriptions={planned ?? (target === undefined ? [] : [target])} />
+      <CautionsPanel prescriptions={sessions} />
     </div>
   );
 };
