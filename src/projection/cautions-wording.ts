@@ -289,7 +289,7 @@ export const cautionsWording: CautionsWording = {
       sourceKind: "published paper",
     },
     {
-      id: "under-18",
+      id: "below-eighteen",
       title: "Under 18",
       when: "profile",
       short:

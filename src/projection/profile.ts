@@ -94,7 +94,7 @@ export const broughtBy = (p: Profile): readonly Brought[] => {
   if (reaches(b.high, 0) || (typeof pressure === "string" && pressure.startsWith("high")))
     bring(pressureSaid, "high-blood-pressure");
   else if (reaches(b.raised, 0)) bring(pressureSaid, "pressure-in-wall-squats");
-  if (age !== undefined && age < b.youngest) bring(`${age} years`, "under-18");
+  if (age !== undefined && age < b.youngest) bring(`${age} years`, "below-eighteen");
   if (age !== undefined && age >= b.older) bring(`${age} years`, "older-adults");
   if (typeof surgery === "object" && (surgery.weeksAgo ?? 0) >= b.recentSurgeryWeeks)
     bring(

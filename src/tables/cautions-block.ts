@@ -31,7 +31,7 @@ const aboutPerson = ({ profile }: ShownCautions): readonly string[] =>
     : [profile.outsideAges, profile.otherJoint, profile.said].filter((one) => one !== undefined);
 
 /** The source in brackets; the digital identifier beside it where there is one. */
-const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
+export const cautionOrigin = ({ source, sourceKind, doi }: CautionEntry): string =>
   sourceKind === "common practice"
     ? source
     : `${sourceKind}: ${source}${doi === undefined ? "" : `, doi ${doi}`}`;
@@ -78,7 +78,7 @@ export const cautionsToText = (
     return [`! ${first}`, ...rest.map((line) => `  ${line}`)];
   };
   const line = (entry: CautionEntry): readonly string[] =>
-    marked(`${entry.title}. ${entry.text}${reason(entry)} [${origin(entry)}]`);
+    marked(`${entry.title}. ${entry.text}${reason(entry)} [${cautionOrigin(entry)}]`);
   if (options.only === "triggered" && block.profile !== undefined) {
     const { first, others } = cautionsInOrder(block);
     const [loud = "", ...told] = aboutPerson(block);
@@ -116,7 +116,7 @@ export const cautionsToText = (
 export const cautionsToMarkdown = (block: ShownCautions): string => {
   const items = all(block).map(
     (entry) =>
-      `- **${escapeMarkdown(entry.title)}.** ${escapeMarkdown(`${entry.text}${reason(entry)}`)} *${escapeMarkdown(`(${origin(entry)})`)}*`,
+      `- **${escapeMarkdown(entry.title)}.** ${escapeMarkdown(`${entry.text}${reason(entry)}`)} *${escapeMarkdown(`(${cautionOrigin(entry)})`)}*`,
   );
   const person = aboutPerson(block).map((text) => `${escapeMarkdown(text)}\n\n`);
   return `**${escapeMarkdown(block.title)}**\n\n${person.join("")}${items.join("\n")}\n`;
@@ -127,7 +127,7 @@ const htmlEntry = (entry: CautionEntry, text: string): string =>
     `<li data-caution="${escapeHtml(entry.id)}" data-form="${entry.form}">`,
     `<strong>${escapeHtml(entry.title)}.</strong> ${text}`,
     entry.because === undefined ? "" : ` <em>Here: ${escapeHtml(entry.because)}.</em>`,
-    ` <span class="source">${escapeHtml(origin(entry))}</span>`,
+    ` <span class="source">${escapeHtml(cautionOrigin(entry))}</span>`,
     `</li>`,
   ].join("");
 

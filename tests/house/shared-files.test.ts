@@ -44,7 +44,7 @@ describe("cautions", () => {
     expect(repeated(cautions.map(({ id }) => id))).toEqual([]);
     for (const caution of cautions) {
       expect(caution.id, caution.id).toMatch(/^[a-z]+(-[a-z]+)*$/);
-      expect(["always", "long muscle length"], caution.id).toContain(caution.when);
+      expect(["always", "long muscle length", "profile"], caution.id).toContain(caution.when);
       expect(caution.title.length, caution.id).toBeGreaterThan(3);
       expect(caution.text, caution.id).toMatch(/\.$/);
       expect(caution.short, caution.id).toMatch(/\.$/);

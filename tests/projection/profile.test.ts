@@ -18,7 +18,7 @@ const firstIds = (profile: Profile, p = middle): readonly string[] =>
 
 describe("each band brings its caution first", () => {
   test.each<readonly [string, Profile, readonly string[]]>([
-    ["under 18", { ageYears: 17 }, ["under-18"]],
+    ["under 18", { ageYears: 17 }, ["below-eighteen"]],
     ["65 and over", { ageYears: 65 }, ["older-adults"]],
     [
       "surgery whose time is not said",

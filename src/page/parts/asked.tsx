@@ -96,6 +96,8 @@ const OptionField = ({
 }: Readonly<{ name: string; schema: z.ZodType; before?: string }>) => {
   const standard = defaultOf(schema);
   const [value, choose] = useChoice(`${before}${kebab(name)}`, "");
+  // An answer that comes while one types must not take the half-typed text away.
+  const [draft, setDraft] = useState<string>();
   const { kind, names } = kindOf(schema);
   const { help, labels = {} } = wordsOf(schema);
   const plain = standard === undefined || standard === false ? "" : String(standard);
@@ -117,9 +119,13 @@ const OptionField = ({
           type="text"
           spellcheck={false}
           autocomplete="off"
-          value={value}
+          value={draft ?? value}
           placeholder={(labels[plain] ?? plain).replaceAll(",", ", ")}
-          onChange={(event) => choose(event.currentTarget.value.trim())}
+          onInput={(event) => setDraft(event.currentTarget.value)}
+          onChange={(event) => {
+            setDraft(undefined);
+            choose(event.currentTarget.value.trim());
+          }}
         />
       )}
     </label>

@@ -2,39 +2,17 @@ import { useEffect, useState } from "preact/hooks";
 import {
   cautionsFor,
   nothingShown,
-  type CautionEntry,
   type CautionsBlock,
   type CautionsShown,
 } from "../../answers/session.js";
 import type { Prescription } from "../../protocol/prescription.js";
+import { cautionOrigin } from "../../tables/cautions-block.js";
 import { Kept } from "./kept.js";
-import { PersonCautions } from "./person-cautions.js";
+import { CautionEntries, PersonCautions } from "./person-cautions.js";
 import { useApp, type App } from "../app.js";
 
 /** What this page has said in full so far; a page that is opened anew begins with nothing. */
 const saidIn = new WeakMap<App, CautionsShown>();
-
-const origin = ({ source, sourceKind, doi }: CautionEntry): string =>
-  sourceKind === "common practice"
-    ? source
-    : `${sourceKind}: ${source}${doi === undefined ? "" : `, doi ${doi}`}`;
-
-const Entry = ({ entry }: Readonly<{ entry: CautionEntry }>) => (
-  <li data-caution={entry.id} data-form={entry.form}>
-    <strong>{entry.title}.</strong> {entry.text}
-    {entry.because === undefined ? null : <em> Here: {entry.because}.</em>}{" "}
-    <span class="source">{origin(entry)}</span>
-  </li>
-);
-
-/** A list of cautions, each with its source. */
-export const CautionEntries = ({ entries }: Readonly<{ entries: readonly CautionEntry[] }>) => (
-  <ul class="caution-list">
-    {entries.map((entry) => (
-      <Entry key={entry.id} entry={entry} />
-    ))}
-  </ul>
-);
 
 /** Cautions in full: the signs to stop at first. */
 export const CautionsList = ({ block }: Readonly<{ block: Omit<CautionsBlock, "shown"> }>) => {
@@ -56,7 +34,7 @@ export const CautionsList = ({ block }: Readonly<{ block: Omit<CautionsBlock, "s
             <p>{stopSigns.text}</p>
           </>
         )}
-        <p class="source">{origin(stopSigns)}</p>
+        <p class="source">{cautionOrigin(stopSigns)}</p>
       </div>
       <CautionEntries entries={block.entries} />
     </>

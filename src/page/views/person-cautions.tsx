@@ -2,10 +2,27 @@
 import { useState } from "preact/hooks";
 import { readAs } from "../../answers/option.js";
 import { readProfile, type Profile } from "../../answers/profile.js";
-import { cautionsFor, type StudiedAges } from "../../answers/session.js";
+import { cautionsFor, type CautionEntry, type StudiedAges } from "../../answers/session.js";
 import { joints, type Prescription } from "../../protocol/prescription.js";
-import { CautionEntries } from "./cautions-panel.js";
+import { cautionOrigin } from "../../tables/cautions-block.js";
 import { Choice } from "./choice.js";
+
+const Entry = ({ entry }: Readonly<{ entry: CautionEntry }>) => (
+  <li data-caution={entry.id} data-form={entry.form}>
+    <strong>{entry.title}.</strong> {entry.text}
+    {entry.because === undefined ? null : <em> Here: {entry.because}.</em>}{" "}
+    <span class="source">{cautionOrigin(entry)}</span>
+  </li>
+);
+
+/** A list of cautions, each with its source. */
+export const CautionEntries = ({ entries }: Readonly<{ entries: readonly CautionEntry[] }>) => (
+  <ul class="caution-list">
+    {entries.map((entry) => (
+      <Entry key={entry.id} entry={entry} />
+    ))}
+  </ul>
+);
 
 type Said = Readonly<{
   age: string;
