@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { expect, test } from "vitest";
-import { cautionsOf } from "../../src/answers/session.js";
+import { cautionsWith } from "../../src/answers/profile.js";
 import { figuresAt } from "../../src/figures/figure-list.js";
 import { notesHtml } from "../../src/course/notes-html.js";
 import { slideScript, slidesHtml } from "../../src/course/slides-html.js";
@@ -23,7 +23,7 @@ const sentencesOf = ({ slides }: Course): ReadonlySet<string> =>
 /** Sentences that teach a word or protect a person are the same in every course, and are the only ones. */
 const theSame = [
   ...reportCautions,
-  ...cautionsOf([]).stopSigns!.signs,
+  ...cautionsWith([]).stopSigns!.signs,
   "Is this a clearance for a client?",
   "Only what is inside studies is protected by their randomisation.",
 ].join(" ");
