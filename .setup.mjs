@@ -20,7 +20,7 @@ if (major < 20 || (major === 20 && minor < 19)) {
 // checks need all that the lock file names (`--all`). Both are taken from the lock file, at its versions.
 const lockText = readFileSync(join(root, "package-lock.json"));
 const lock = JSON.parse(lockText);
-const builders = ["esbuild", "typescript", "preact", "vega-interpreter", "@types/node"];
+const builders = ["esbuild", "typescript", "preact", "vega-interpreter", "idb-keyval", "@tanstack/virtual-core", "@types/node"];
 const all = process.argv.includes("--all");
 
 // What is installed is remembered by the lock file's own hash, so a changed lock file is noticed.

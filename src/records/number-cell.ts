@@ -107,7 +107,9 @@ export const numberCell = (
 };
 
 const isUnitWord = (word: string, field: CodebookField): boolean =>
-  word === "" || word === field.unit || (field.unitWords ?? []).includes(word.replace(/\.$/, ""));
+  word === "" ||
+  word === field.unit ||
+  (field.unitWords ?? []).includes(word.replace(/\.$/, "").replace(/\s*\/\s*/, "/"));
 
 const wrongUnit = (unit: string, value: number, field: CodebookField): CellReading => {
   const wanted = field.unit === undefined ? "a plain number" : `${field.title} in ${field.unit}`;

@@ -132,7 +132,12 @@ export const prescriptionFields = {
     description: "Training sessions a week; the mean when they varied.",
     level: "arm",
     unit: "sessions a week",
-    unitWords: ["per week", "a week", "/week", "x", "×", "times", "times a week", "x/week"],
+    unitWords: ["", "x", "×", "times", "sessions", "days", "d"].flatMap((word) =>
+      ["", "/week", "/wk", "per week", "a week", "per wk", "weekly"].flatMap((week) => [
+        `${word}${week}`,
+        `${word} ${week}`.trim(),
+      ]),
+    ),
     example: "3",
   }),
   weeks: field(z.number().positive().max(520), {

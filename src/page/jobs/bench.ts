@@ -1,3 +1,4 @@
+import type { WithAdded } from "../../answers/added-rows.js";
 import type { Evidence } from "../../answers/evidence.js";
 import type { ReadFile } from "../../answers/several-files.js";
 import { CallError } from "../../errors.js";
@@ -19,6 +20,8 @@ export type BenchPart = Readonly<{
 export type Bench = {
   file?: BenchFile;
   parts?: readonly BenchPart[];
+  /** The open file with rows that are being typed. */
+  added?: WithAdded & Readonly<{ key: string }>;
   /** How text is measured, with the widths it was read from. */
   letters?: Readonly<{ text: string; measure: TextWidth }>;
 };

@@ -1,3 +1,4 @@
+import { addedJob, appendJob } from "./added-job.js";
 import { askJob } from "./ask-job.js";
 import type { Bench } from "./bench.js";
 import { drawJob } from "./draw-job.js";
@@ -13,6 +14,8 @@ export const jobs = {
   draw: drawJob,
   problems: problemsJob,
   mend: mendJob,
+  added: addedJob,
+  append: appendJob,
   report: reportJob,
   writeReport: writeReportJob,
 } as const satisfies Record<

@@ -12,6 +12,9 @@ import {
   type Problem,
 } from "./problems.js";
 
+/** The name of a file that begins in the page. */
+export const ownName = "my-trials.csv";
+
 /** A change of one cell, or of a whole line. */
 export type Mend = Readonly<{ line: number; column: string; text: string }>;
 
@@ -28,9 +31,31 @@ const cellsOf = (text: string, width: number, delimiter: Delimiter): readonly st
   return readTable(`${header}\n${text}\n`).rows[0]?.cells ?? [];
 };
 
-/** A file with changed cells and lines, as text; every other cell is kept. What was a sheet is a text from then on. */
-const mended = ({ file, read, above }: BenchPart, mends: readonly Mend[]): OpenFile => {
-  const { header, rows, sheet } = read.table;
+/** A file written anew as text; what was a sheet is a text from then on. Without one before, a file of one's own begins. */
+export const written = (
+  part: BenchPart | undefined,
+  header: readonly string[],
+  rows: readonly (readonly string[])[],
+): OpenFile => {
+  const delimiter = part === undefined ? "," : delimiterOf(part.read.table);
+  const lines = [header, ...rows].map((cells) => `${lineText(cells, delimiter)}\n`);
+  const isSheet = part?.read.table.sheet !== undefined;
+  return {
+    name:
+      part === undefined
+        ? ownName
+        : isSheet
+          ? `${part.read.name.replace(/\.\w+/, "")}.csv`
+          : part.file.name,
+    bytes: new TextEncoder().encode(lines.join("")),
+    mended: true,
+  };
+};
+
+/** A file with changed cells and lines; every other cell is kept. */
+const mended = (part: BenchPart, mends: readonly Mend[]): OpenFile => {
+  const { read, above } = part;
+  const { header, rows } = read.table;
   const delimiter = delimiterOf(read.table);
   const byLine = new Map<number, Mend[]>();
   for (const mend of mends) byLine.set(mend.line, [...(byLine.get(mend.line) ?? []), mend]);
@@ -41,14 +66,9 @@ const mended = ({ file, read, above }: BenchPart, mends: readonly Mend[]): OpenF
       if (index === -1 || index >= cells.length) changed = cellsOf(text, header.length, delimiter);
       else changed = changed.with(index, text);
     }
-    return lineText(changed, delimiter);
+    return changed;
   });
-  const text = `${[lineText(header, delimiter), ...lines].join("\n")}\n`;
-  return {
-    name: sheet === undefined ? file.name : `${read.name.replace(/\.\w+/, "")}.csv`,
-    bytes: new TextEncoder().encode(text),
-    mended: true,
-  };
+  return written(part, header, lines);
 };
 
 /** Changes cells of the open table and reads it again; gives the changed file with the new check. */

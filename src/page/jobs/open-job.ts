@@ -38,7 +38,7 @@ export const openJob: Job<OpenFile, FileCheck> = (bench, file, tell) =>
 export const demoJob: Job<undefined, Uint8Array> = () =>
   new TextEncoder().encode(demoRegisterCsv());
 
-const hashed = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+export const hashed = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
 
 /** Reads, checks and keeps a table, with those that are one with it. */
 export const readOntoBench = async (

@@ -1,3 +1,4 @@
+import { addView } from "./add-view.js";
 import { answersView } from "./answers-view.js";
 import { dataView } from "./data-view.js";
 import { exploreView } from "./explore-view.js";
@@ -16,7 +17,7 @@ import type { Place, View } from "./view.js";
 export const places: readonly Place[] = [
   { label: "Evidence", views: [answersView, variablesView, doseView, madeView, figuresView] },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
-  { label: "Data", views: [dataView] },
+  { label: "Data", views: [dataView, addView] },
   { label: "Report", views: [reportView] },
 ];
 
