@@ -304,9 +304,10 @@ export const cautionsWording: CautionsWording = {
       title: "65 and over",
       when: "profile",
       short:
-        "No trial of isometric training alone in older adults was found with its numbers; go on slowly, and ask about bones, balance and medicines.",
-      text: "No trial of isometric training alone in older adults was found with its numbers. What is known of lifting: 16 weeks at 80% of the one-repetition maximum raised the isometric torque of the knee extensors of men of 65 to 81 years by 19%. Ask about bones, balance, heart and medicines first (common practice).",
-      source: "Acta Physiologica Scandinavica (2003) 177:69, abstract",
+        "Few trials of isometric training are of older adults; go on slowly, and ask about bones, balance and medicines.",
+      text: "Few trials of isometric training are of older adults: in one, 13 people of 71 years on average gained 17.6% of isometric force of the ankle in 4 weeks, printed without a spread. What is known of lifting: 16 weeks at 80% of the one-repetition maximum raised the isometric torque of the knee extensors of men of 65 to 81 years by 19%. Ask about bones, balance, heart and medicines first.",
+      source:
+        "Casolo A and others (2026) J Physiol 604:2796–2815 and Acta Physiologica Scandinavica (2003) 177:69, abstracts; what to ask is common practice",
       sourceKind: "published paper",
     },
     {
