@@ -44,7 +44,7 @@ export const confidenceOption = option(
 /** Which rows, and what a deviation of change is taken from. */
 export const rowShape = {
   where: option(text().optional(), {
-    help: "use only these rows, e.g. outcome_family=strength, weeks>=8",
+    help: "use only these rows, e.g. outcome_family=strength, weeks between 8 and 12, tension per session>=60, near maximal share=100",
     value: "<conditions>",
     label: "rows",
   }),

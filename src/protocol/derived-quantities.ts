@@ -119,6 +119,23 @@ export const torqueTimePerWeek = (p: Prescription): number | undefined =>
 export const torqueTimeProgramme = (p: Prescription): number | undefined =>
   times(p, tensionTimeProgrammeSeconds(p));
 
+// Near-maximal: the part of the work above 90% of MVC; of a range of intensities, the part of the range.
+
+/** Share of the work that is near-maximal, percent; undefined when the intensity is not known in percent of MVC. */
+export const nearMaximalSharePercent = (p: Prescription): number | undefined => {
+  const typical = effectiveIntensityPercent(p);
+  if (typical === undefined) return undefined;
+  const { intensityPercent: low = typical, intensityPercentHigh: high = low } = p;
+  if (!(high > low)) return typical > nearMaximalAbovePercent ? 100 : 0;
+  return (100 * Math.max(0, high - Math.max(low, nearMaximalAbovePercent))) / (high - low);
+};
+
+/** Near-maximal tension time in one session, s: tension time in a session × its near-maximal share. */
+export const nearMaximalTimePerSessionSeconds = (p: Prescription): number | undefined => {
+  const share = nearMaximalSharePercent(p);
+  return share === undefined ? undefined : (tensionTimePerSessionSeconds(p) * share) / 100;
+};
+
 /** The rests a session needs to be laid out in time and that this prescription does not give. */
 export const missingRests = (
   p: Prescription,

@@ -10,34 +10,46 @@ export type RowCondition = Readonly<{
   values: readonly string[];
 }>;
 
+const betweenPattern = /^([\p{L}_][\p{L}\p{N}_ -]*?)\s+between\s+(.+?)\s+and\s+(.+)$/iu;
 const pattern = /^([\p{L}_][\p{L}\p{N}_ -]*)(<=|>=|!=|=|<|>)(.+)$/u;
 
 /**
  * Conditions in the short form people type: `outcome_family=strength, weeks>=8`.
  *
- * Conditions are separated by commas and must all hold; alternatives within one are separated by `|`.
+ * Conditions are separated by commas and must all hold; alternatives within one are separated by `|`. Both ends of
+ * `weeks between 7 and 16` belong to it.
  *
  * @param text  the conditions, e.g. `muscle_length=long|middle, weeks>=8`
  * @returns one condition per comma-separated part
  * @throws {CallError} "unreadable-condition" when a part has no column, operator or value
  */
 export const parseRowFilter = (text: string): readonly RowCondition[] =>
-  text.split(",").map((part) => {
+  text.split(",").flatMap((part): readonly RowCondition[] => {
+    const [, of, low, high] = betweenPattern.exec(part.trim()) ?? [];
+    if (of !== undefined)
+      return [
+        { column: columnIn(of), operator: ">=", values: [low!] },
+        { column: columnIn(of), operator: "<=", values: [high!] },
+      ];
     const match = pattern.exec(part.trim());
     if (match === null)
       throw new CallError({
         code: "unreadable-condition",
         where: "a row filter",
-        needs: "conditions such as outcome_family=strength, weeks>=8",
+        needs: "conditions such as outcome_family=strength, weeks>=8, hold between 3 and 10",
         got: `"${part.trim()}"`,
       });
     const [, column = "", operator = "=", values = ""] = match;
-    return {
-      column: column.trim().toLowerCase().replace(/[ -]/g, "_"),
-      operator: operator as RowCondition["operator"],
-      values: values.split("|").map((value) => value.trim()),
-    };
+    return [
+      {
+        column: columnIn(column),
+        operator: operator as RowCondition["operator"],
+        values: values.split("|").map((value) => value.trim()),
+      },
+    ];
   });
+
+const columnIn = (written: string): string => written.trim().toLowerCase().replace(/[ -]/g, "_");
 
 const same = (actual: string | number, wanted: string): boolean =>
   typeof actual === "number"
