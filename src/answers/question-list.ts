@@ -129,6 +129,13 @@ export const questionList = {
     example: "data/published-outcomes.csv",
     load: () => import("./small-studies.js").then(({ smallStudies }) => smallStudies),
   },
+  statements: {
+    asks: "statements as people teach them, put to the test: supported, against, mixed, undecided",
+    needs: "file",
+    place: "Evidence",
+    example: "data/published-outcomes.csv --statements data/example-statements.csv",
+    load: () => import("./statements.js").then(({ statements }) => statements),
+  },
   made: {
     asks: "how an average and one of its effects were made, with the numbers put in",
     needs: "file",

@@ -36,7 +36,7 @@ export const parseRowFilter = (text: string): readonly RowCondition[] =>
       throw new CallError({
         code: "unreadable-condition",
         where: "a row filter",
-        needs: "conditions such as outcome_family=strength, weeks>=8, hold between 3 and 10",
+        needs: "conditions such as hold between 3 and 10, outcome_family=strength, weeks>=8",
         got: `"${part.trim()}"`,
       });
     const [, column = "", operator = "=", values = ""] = match;

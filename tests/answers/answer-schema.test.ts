@@ -111,10 +111,11 @@ describe("every answer has the published form and survives a worker and a file",
   });
 
   // Single trials are told whatever the contrast, and never for want of a second study; the brief takes the other
-  // contrast, and isometric or dynamic has one of its own.
+  // contrast, and isometric or dynamic and each statement have one of their own.
   const neverPooled: readonly QuestionId[] = [
     ...(["check", "brief", "studies", "effects", "made", "single-trials"] as const),
     "isometric-or-dynamic",
+    "statements",
   ];
   test.each(ofFiles.filter((id) => !neverPooled.includes(id)))(
     "%s, refused for a single study against no exercise",

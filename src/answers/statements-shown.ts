@@ -1,0 +1,268 @@
+/** How statements that were put to the test are said: a line each, their tables, and their forms to be edited. */
+import type { JudgedClaim, StatementVerdict } from "../certainty/statement-verdict.js";
+import { statementVerdicts } from "../certainty/statement-verdict.js";
+import type { Issue } from "../errors.js";
+import { listed } from "../protocol/listed.js";
+import { withUnit } from "../protocol/with-unit.js";
+import type { Interval } from "../synthesis/synthesis-results.js";
+import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
+import { csvNumbers, csvTexts, folded, type Table } from "../tables/table.js";
+import { statementFields, type ReadStatement } from "./statement-form.js";
+import type { Tested, TrialBeside } from "./statement-ground.js";
+
+/** A statement with what was found; without a test where its form is not complete. */
+export type JudgedStatement = Readonly<{
+  read: ReadStatement;
+  tested?: Tested;
+  /** At the coverage that the number of statements asks for. */
+  judged?: JudgedClaim;
+  /** Undefined while its form is not complete. */
+  verdict?: StatementVerdict;
+}>;
+
+const digitsOf = (unit: string): number => (unit === "s" ? 0 : unit === "" ? 2 : 1);
+
+/** A number in a statement's unit; of curves and shares without decimals they do not have. */
+export const shownNumber = (value: number, unit: string): string => {
+  const [sign, ...words] = unit.split(" ");
+  return withUnit(
+    formatNumber(value, { digits: words.length > 0 ? 0 : digitsOf(unit) }),
+    words.length > 0 && sign === "%" ? unit : unit,
+  );
+};
+
+/** Bounds of which an end may be open: "above 0%", "at most 50%", "5.0 to 91.0%". */
+export const claimWords = ({ low, high }: Interval, unit: string): string => {
+  const { bare, own } = {
+    bare: (value: number) => String(Number(value.toFixed(1))).replace("-", "\u2212"),
+    own: unit,
+  };
+  if (low === -Infinity && high === Infinity) return "";
+  if (high === Infinity) return `above ${withUnit(bare(low), own)}`;
+  if (low === -Infinity) return `below ${withUnit(bare(high), own)}`;
+  return `${bare(low)} to ${withUnit(bare(high), own)}`;
+};
+
+const intervalWords = ({ low, high }: Interval, unit: string): string => {
+  const bound = (value: number): string =>
+    Number.isFinite(value) ? formatNumber(value, { digits: digitsOf(unit) }) : "no limit";
+  return `${bound(low)} to ${withUnit(bound(high), unit)}`;
+};
+
+/** The interval a statement is judged by. */
+export const judgedInterval = ({ tested, judged }: JudgedStatement): Interval | undefined =>
+  judged === undefined ? undefined : tested?.interval?.(judged.confidence);
+
+/** The number beside the claim, with its adjusted interval; or why there is none. */
+export const numberWords = (one: JudgedStatement): string => {
+  const { tested } = one;
+  if (tested === undefined) return "";
+  const { estimate, unit, why, interval } = tested;
+  if (estimate === undefined) return why ?? "";
+  const own = judgedInterval(one) ?? interval?.(0.95);
+  const told = `${shownNumber(estimate, unit)}${own === undefined ? "" : ` (${intervalWords(own, unit)})`}`;
+  return why === undefined ? told : `${told}; ${why}`;
+};
+
+export const trialsOn = (
+  { tested }: JudgedStatement,
+  side: TrialBeside["side"],
+): readonly TrialBeside[] => (tested?.trials ?? []).filter((trial) => trial.side === side);
+
+/** How many trials stand where, by their own intervals. */
+export const trialWords = (one: JudgedStatement): string =>
+  (one.tested?.trials ?? []).length === 0
+    ? ""
+    : `${trialsOn(one, "inside").length} for, ${trialsOn(one, "outside").length} against, ${trialsOn(one, "neither").length} silent`;
+
+const verdictOf = ({ verdict, read }: JudgedStatement): string =>
+  verdict ?? (read.problems.length > 0 ? "cannot be read" : "form not complete");
+
+/** A statement in one line, for a slide: the verdict first. */
+export const statementLine = (one: JudgedStatement): string => {
+  const { read, tested } = one;
+  const { statement } = read;
+  const end = /[.!?]$/.test(statement) ? "" : ".";
+  const said = `${capital(verdictOf(one))}: ${statement}${end}`;
+  if (tested === undefined) {
+    const open = [
+      ...read.asked.map(({ field, question }) => `${field}: ${question}`),
+      ...read.problems.map(({ column, message, mend }) => `${column}: ${message}; ${mend}`),
+    ];
+    return `${said} ${open.join(" ")}`.trim();
+  }
+  const claim = claimWords(tested.claimed, tested.unit);
+  const parts = [
+    ...(tested.estimate === undefined
+      ? [`${tested.about}: ${numberWords(one)}`]
+      : [`${tested.about}: ${numberWords(one)}${claim === "" ? "" : `, claimed ${claim}`}`]),
+    ...(tested.trials.length === 0 ? [] : [trialWords(one)]),
+  ];
+  return `${said} ${capital(parts.join("; "))}.`;
+};
+
+/** How many statements have each verdict, in words. */
+export const verdictCounts = (all: readonly JudgedStatement[]): string => {
+  const words = statementVerdicts.flatMap((name) => {
+    const own = all.filter(({ verdict }) => verdict === name).length;
+    return own === 0 ? [] : [`${own} ${name}`];
+  });
+  const open = all.filter(({ verdict }) => verdict === undefined).length;
+  return listed([...words, ...(open === 0 ? [] : [`${counted(open, "form")} not complete`])]);
+};
+
+const textColumns = (...pairs: readonly (readonly [string, string])[]) =>
+  pairs.map(([key, label]) => ({ key, label, align: "left" as const }));
+
+/** Verdicts, a row a statement. */
+export const statementsTable = (all: readonly JudgedStatement[], asked: number): Table => ({
+  id: "statements",
+  title: "Statements put to the test",
+  columns: textColumns(
+    ["verdict", "Verdict"],
+    ["statement", "Statement"],
+    ["number", "What the file says"],
+    ["claim", "Claim"],
+    ["trials", "Trials"],
+  ),
+  csvColumns: [
+    ...csvTexts("verdict", "statement", "about", "unit", "why"),
+    ...csvNumbers(
+      "estimate",
+      "low",
+      "high",
+      "coverage",
+      "claimedLow",
+      "claimedHigh",
+      "studies",
+      "for",
+      "against",
+      "silent",
+    ),
+  ],
+  rows: all.map((one) => {
+    const { tested, judged, read } = one;
+    const interval = judgedInterval(one);
+    const plain = (value: number | undefined): string =>
+      value === undefined || !Number.isFinite(value) ? "" : String(value);
+    return {
+      verdict: capital(verdictOf(one)),
+      statement: read.statement,
+      number:
+        tested === undefined
+          ? read.asked.map(({ question }) => question).join(" ")
+          : `${capital(tested.about)}: ${numberWords(one)}`,
+      claim:
+        tested === undefined || tested.estimate === undefined
+          ? ""
+          : claimWords(tested.claimed, tested.unit),
+      trials: trialWords(one),
+      about: tested?.about ?? "",
+      unit: tested?.unit ?? "",
+      why: tested?.why ?? "",
+      estimate: plain(tested?.estimate),
+      low: plain(interval?.low),
+      high: plain(interval?.high),
+      coverage: plain(judged?.confidence),
+      claimedLow: plain(tested?.claimed.low),
+      claimedHigh: plain(tested?.claimed.high),
+      studies: plain(tested?.studies),
+      for: plain(tested && trialsOn(one, "inside").length),
+      against: plain(tested && trialsOn(one, "outside").length),
+      silent: plain(tested && trialsOn(one, "neither").length),
+    };
+  }),
+  notes: [
+    "Supported: the interval lies inside the claim. Against: wholly outside. Mixed: at least two trials on each side by their own intervals. Not testable: fewer than three studies in range, or two that compared it head to head. Undecided: anything else.",
+    ...(asked > 1
+      ? [
+          `${asked} statements have an interval and are asked together: each interval is widened for it (Holm's procedure), so that the chance of any wrong verdict stays what it is for one.`,
+        ]
+      : []),
+  ],
+});
+
+const sideWords = { inside: "for", outside: "against", neither: "silent" } as const;
+
+/** Every trial beside every statement. */
+export const statementTrialsTable = (
+  all: readonly JudgedStatement[],
+  confidence: number,
+): readonly Table[] => {
+  const rows = all.flatMap(({ read, tested }) =>
+    (tested?.trials ?? []).map(({ study, value, interval, side }) => ({
+      statement: read.statement,
+      study,
+      side: sideWords[side],
+      number:
+        value === null
+          ? "no number"
+          : `${shownNumber(value, tested!.unit.startsWith("% ") ? "%" : tested!.unit)}${interval === null ? ", no interval" : ` (${intervalWords(interval, tested!.unit.startsWith("% ") ? "%" : tested!.unit)})`}`,
+    })),
+  );
+  return rows.length === 0
+    ? []
+    : [
+        folded({
+          id: "statement-trials",
+          title: "Trials for, against and silent",
+          columns: textColumns(
+            ["statement", "Statement"],
+            ["study", "Trial"],
+            ["side", "It is"],
+            ["number", `Its own number (${confidenceWords(confidence)} interval)`],
+          ),
+          rows,
+          notes: [
+            "A trial is silent where its own interval holds both sides, where it has none, or where its comparisons disagree.",
+          ],
+        }),
+      ];
+};
+
+/** The forms as they were read: a file that can be edited and asked again. */
+export const statementFormsTable = (all: readonly JudgedStatement[]): Table =>
+  folded({
+    id: "statement-forms",
+    title: "How each statement was read",
+    columns: textColumns(
+      ...statementFields.map((field) => [field, capital(field)] as const),
+      ["proposed", "Read from its words"],
+      ["asked", "Still asked"],
+    ),
+    csvColumns: csvTexts(...statementFields),
+    rows: all.map(({ read: { cells, proposed, asked } }) => ({
+      ...Object.fromEntries(statementFields.map((field) => [field, cells[field] ?? ""])),
+      proposed: proposed.join(", "),
+      asked: asked.map(({ field, question }) => `${field}: ${question}`).join(" "),
+    })),
+    notes: [
+      "What was read from a statement's words is a proposal: confirm or change it in the file, and ask again.",
+    ],
+  });
+
+/** What cannot be read, with its place and its mend. */
+export const statementProblemsTable = (problems: readonly Issue[]): readonly Table[] =>
+  problems.length === 0
+    ? []
+    : [
+        {
+          id: "statement-problems",
+          title: "What could not be read of the file of statements",
+          columns: textColumns(
+            ["line", "Line"],
+            ["column", "Column"],
+            ["value", "Value"],
+            ["problem", "Problem"],
+            ["mend", "Mend"],
+          ),
+          rows: problems.map(({ line, column, value, message, mend }) => ({
+            line: String(line),
+            column,
+            value,
+            problem: message,
+            mend,
+          })),
+          notes: [],
+        },
+      ];

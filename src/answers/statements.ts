@@ -1,0 +1,197 @@
+/** Statements as people teach them, each with a formal reading, put to the test of a file. */
+import * as z from "zod";
+import {
+  judgedTogether,
+  statementVerdict,
+  statementVerdicts,
+} from "../certainty/statement-verdict.js";
+import { CallError, refusal } from "../errors.js";
+import { counted } from "../tables/number-format.js";
+import { folded } from "../tables/table.js";
+import { intervalSchema } from "./answer.js";
+import { assumptionShape, confidenceOption, rowShape } from "./effect-options.js";
+import { usableRows } from "./evidence.js";
+import { exampleStatements } from "./example-statements.js";
+import { option } from "./option.js";
+import { question } from "./question.js";
+import { readStatements, statementsGiven } from "./statement-file.js";
+import { testedStatement } from "./statement-tested.js";
+import { untested, type Tested } from "./statement-ground.js";
+import {
+  judgedInterval,
+  statementFormsTable,
+  statementLine,
+  statementProblemsTable,
+  statementsTable,
+  statementTrialsTable,
+  trialsOn,
+  verdictCounts,
+  type JudgedStatement,
+} from "./statements-shown.js";
+
+const shape = {
+  statements: option(statementsGiven.optional(), {
+    help: "statements: a table with the column statement, JSON, or one sentence a line (twenty of common practice unless told)",
+    value: "<file>",
+    namesFile: true,
+  }),
+  ...rowShape,
+  confidence: confidenceOption,
+  ...assumptionShape,
+};
+
+const openInterval = z.object({ low: z.number().nullable(), high: z.number().nullable() });
+const besideSchema = z.object({
+  study: z.string(),
+  value: z.number().nullable(),
+  interval: intervalSchema.nullable(),
+});
+
+/** What a file says to each statement: verdicts by stated rules, intervals adjusted for how many are asked together. */
+export const statements = question({
+  id: "statements",
+  options: shape,
+  choices: [],
+  data: {
+    /** How many statements have an interval and share the level. */
+    askedTogether: z.number(),
+    statements: z.array(
+      z.looseObject({
+        line: z.number(),
+        statement: z.string(),
+        form: z.record(z.string(), z.string()),
+        proposed: z.array(z.string()),
+        asked: z.array(z.object({ field: z.string(), question: z.string() })),
+        verdict: z.enum(statementVerdicts).nullable(),
+        about: z.string().optional(),
+        unit: z.string().optional(),
+        claimed: openInterval.optional(),
+        estimate: z.number().optional(),
+        interval: openInterval.optional(),
+        adjusted: openInterval.optional(),
+        coverage: z.number().optional(),
+        predictionInterval: intervalSchema.nullable().optional(),
+        studies: z.number().optional(),
+        why: z.string().optional(),
+        for: z.array(besideSchema).optional(),
+        against: z.array(besideSchema).optional(),
+        silent: z.array(besideSchema).optional(),
+        /** The rating of its certainty, and what would settle it: null while nothing gives them. */
+        certainty: z.unknown(),
+        settles: z.unknown(),
+      }),
+    ),
+    problems: z.array(
+      z.looseObject({
+        line: z.number(),
+        column: z.string(),
+        value: z.string(),
+        message: z.string(),
+        mend: z.string(),
+      }),
+    ),
+  },
+  prepare: (evidence, options, tell) => {
+    usableRows(evidence);
+    const { statements: read, problems } = readStatements(options.statements ?? exampleStatements);
+    const asked = read.map((one) => {
+      if (one.reading === undefined) return { read: one };
+      tell(one.statement);
+      try {
+        return { read: one, tested: testedStatement(evidence, one.reading, options) };
+      } catch (error) {
+        // What one statement asks wrongly costs no other.
+        if (!(error instanceof CallError)) throw error;
+        return { read: one, tested: untested(one.reading.outcome, 1, error.message) };
+      }
+    });
+    const isTestable = (tested: Tested | undefined): tested is Tested =>
+      tested?.side !== undefined && tested.studies >= tested.needed;
+    const shares = ({ tested }: (typeof asked)[number]): boolean =>
+      isTestable(tested) && tested.isFixed === undefined;
+    const judged = judgedTogether(
+      asked.map((one) => (shares(one) ? { side: one.tested!.side! } : {})),
+      options.confidence,
+    );
+    const all = asked.map((one, place): JudgedStatement => {
+      const { tested } = one;
+      if (tested === undefined) return one;
+      const own =
+        judged[place] ??
+        (isTestable(tested)
+          ? { confidence: options.confidence, side: tested.side!(options.confidence) }
+          : undefined);
+      const on = (side: "inside" | "outside"): number => trialsOn(one, side).length;
+      return {
+        ...one,
+        ...(own === undefined ? {} : { judged: own }),
+        verdict: statementVerdict({
+          ...tested,
+          side: own?.side,
+          forIt: on("inside"),
+          againstIt: on("outside"),
+        }),
+      };
+    });
+    return {
+      all,
+      askedTogether: asked.filter(shares).length,
+      problems: [...problems, ...read.flatMap((one) => one.problems)],
+    };
+  },
+  answer: ({ all, askedTogether, problems }, { confidence, statements: given }) => {
+    const nothing = refusal("no-values", "the file of statements holds none");
+    return {
+      headline:
+        all.length === 0
+          ? `No verdict: ${nothing.reason}.`
+          : `Of ${counted(all.length, "statement")}${given === undefined ? " of common practice" : ""}: ${verdictCounts(all)}.`,
+      sentences: all.map(statementLine),
+      tables: [
+        folded(statementsTable(all, askedTogether)),
+        ...statementProblemsTable(problems),
+        ...statementTrialsTable(all, confidence),
+        statementFormsTable(all),
+      ],
+      refusal: all.length === 0 ? nothing : undefined,
+      data: {
+        confidence,
+        rowsUsed: [...new Set(all.flatMap(({ tested }) => tested?.lines ?? []))].sort(
+          (a, b) => a - b,
+        ),
+        askedTogether,
+        statements: all.map((one) => {
+          const { read, tested, judged, verdict } = one;
+          return {
+            line: read.line,
+            statement: read.statement,
+            form: read.cells,
+            proposed: read.proposed,
+            asked: read.asked,
+            verdict: verdict ?? null,
+            certainty: null,
+            settles: null,
+            ...(tested === undefined
+              ? {}
+              : {
+                  about: tested.about,
+                  unit: tested.unit,
+                  claimed: tested.claimed,
+                  estimate: tested.estimate,
+                  interval: tested.interval?.(confidence),
+                  adjusted: judgedInterval(one),
+                  coverage: judged?.confidence,
+                  predictionInterval: tested.further,
+                  studies: tested.studies,
+                  why: tested.why,
+                  for: trialsOn(one, "inside"),
+                  against: trialsOn(one, "outside"),
+                  silent: trialsOn(one, "neither"),
+                }),
+          };
+        }),
+        problems,
+      },
+    };
+  },
+});
