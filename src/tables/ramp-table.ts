@@ -51,7 +51,27 @@ export const rampTable = (plan: RampPlan): Table => {
   };
 };
 
-/** A plan or a refusal in a sentence. */
+/** A session as far as it differs from another that is named whole beside it. */
+const besides = (written: string, beside: string): string => {
+  const same = new Set(beside.split(", "));
+  return written
+    .split(", ")
+    .filter((part, place) => place === 0 || !same.has(part))
+    .join(", ");
+};
+
+/** Weeks as runs: 3, 30 to 40. */
+const weekRuns = (weeks: readonly number[]): string =>
+  weeks
+    .filter((week) => !weeks.includes(week - 1))
+    .map((first) => {
+      let last = first;
+      while (weeks.includes(last + 1)) last += 1;
+      return last === first ? String(first) : `${first} to ${last}`;
+    })
+    .join(", ");
+
+/** A plan or a refusal in a sentence; a plan that does not arrive begins with that. */
 export const rampAnswer = (answer: RampPlan | RampRefusal): string => {
   if (answer.kind === "refusal") return `No plan: ${answer.reason}.`;
   const [first] = answer.weeks;
@@ -62,11 +82,14 @@ export const rampAnswer = (answer: RampPlan | RampRefusal): string => {
     answer.asked === undefined
       ? ""
       : `Most will not finish ${answer.asked.written} (${answer.asked.why}), so the plan works up to the nearest that they do. `;
-  const turns = last?.long === undefined ? "" : `, in turns with ${last.long.written}`;
+  const [start, end] = [first?.written ?? "", last?.written ?? ""];
+  const target = writePrescription(answer.target);
+  const turns =
+    last?.long === undefined ? "" : `, in turns with ${besides(last.long.written, end)}`;
   const span = answer.arrives
-    ? `From ${first?.written ?? ""} to ${last?.written ?? ""} in ${weeks} (${answer.shortestWeeks} at least)`
-    : `In ${weeks} the plan comes from ${first?.written ?? ""} to ${last?.written ?? ""}${turns}; ${writePrescription(answer.target)} ${answer.shortestWeeks === null ? "is not reached by these rules" : `needs ${answer.shortestWeeks} weeks by these rules`}`;
+    ? `From ${besides(start, end)} to ${end} in ${weeks} (${answer.shortestWeeks} at least)`
+    : `${target} ${answer.shortestWeeks === null ? "is not reached by these rules" : `needs ${answer.shortestWeeks} weeks by these rules`}. In ${weeks} the plan comes from ${besides(start, target)} to ${besides(end, target)}${turns}`;
   return hard.length === 0
     ? `${nearest}${span}; no week is hard by the model.`
-    : `${nearest}${span}; hard by the model in ${hard.length === 1 ? "week" : "weeks"} ${hard.join(", ")}.`;
+    : `${nearest}${span}; hard by the model in ${hard.length === 1 ? "week" : "weeks"} ${weekRuns(hard)}.`;
 };

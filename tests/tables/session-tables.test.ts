@@ -286,17 +286,28 @@ describe("working up", () => {
 
   test("in a sentence", () => {
     expect(rampAnswer(plan)).toBe(
-      "From week 1 form to week 3 form in 3 weeks (2 at least); hard by the model in weeks 2, 3.",
+      "From week 1 form to week 3 form in 3 weeks (2 at least); hard by the model in weeks 2 to 3.",
     );
     const short = { ...plan, arrives: false, shortestWeeks: 9, weeks: plan.weeks.slice(0, 2) };
     expect(rampAnswer(short)).toBe(
-      "In 2 weeks the plan comes from week 1 form to week 2 form, in turns with light form; 4 × 20 s at 70% needs 9 weeks by these rules; hard by the model in week 2.",
+      "4 × 20 s at 70% needs 9 weeks by these rules. In 2 weeks the plan comes from week 1 form to week 2 form, in turns with light form; hard by the model in week 2.",
     );
     expect(rampAnswer({ ...short, shortestWeeks: null })).toContain(
-      "4 × 20 s at 70% is not reached by these rules;",
+      "4 × 20 s at 70% is not reached by these rules.",
+    );
+    // What the sessions share with the one named whole is said once.
+    const sessions = [
+      { week: 1, written: "2 × 10 s at 40%, rest 60 s, middle" },
+      { week: 2, written: "3 × 20 s at 40%, rest 60 s, 2/week, middle" },
+    ].map((each, index) => ({ ...plan.weeks[index], ...each }));
+    const target = { ...plan.target, restBetweenRepetitionsSeconds: 60 };
+    const long = { written: "3 × 20 s at 40%, rest 60 s, 1/week, long", place: "70°" };
+    const turning = [sessions[0], { ...sessions[1], long }] as unknown as RampPlan["weeks"];
+    expect(rampAnswer({ ...short, target, weeks: turning })).toBe(
+      "4 × 20 s at 70%, rest 60 s needs 9 weeks by these rules. In 2 weeks the plan comes from 2 × 10 s at 40%, middle to 3 × 20 s at 40%, 2/week, middle, in turns with 3 × 20 s at 40%, 1/week, long; hard by the model in week 2.",
     );
     expect(rampAnswer({ ...plan, asked: { written: "too much", why: "they run out" } })).toBe(
-      "Most will not finish too much (they run out), so the plan works up to the nearest that they do. From week 1 form to week 3 form in 3 weeks (2 at least); hard by the model in weeks 2, 3.",
+      "Most will not finish too much (they run out), so the plan works up to the nearest that they do. From week 1 form to week 3 form in 3 weeks (2 at least); hard by the model in weeks 2 to 3.",
     );
     expect(rampAnswer({ ...plan, weeks: plan.weeks.slice(0, 1) })).toBe(
       "From week 1 form to week 1 form in 1 week (2 at least); no week is hard by the model.",
