@@ -7,7 +7,7 @@ import type { Evidence, EvidenceSource } from "./evidence.js";
 import type { FrameWords } from "../figures/frame.js";
 import { holdbookVersion } from "./version.js";
 import { answerNamed } from "./named-lines.js";
-import { plainWord, resolvedOptions } from "./option.js";
+import { plainWord, resolvedOptions, wordsOf } from "./option.js";
 import { agesOf, cautionsWith, withoutProfile } from "./profile.js";
 import { preparedFor } from "./prepared.js";
 import { toReadFirst } from "./reading-list.js";
@@ -22,6 +22,19 @@ const framedBy = ({ name, fingerprint, invented }: EvidenceSource): FrameWords =
   source: `${name}, fingerprint ${fingerprint.slice(0, 8)}. Holdbook ${holdbookVersion}.`,
   ...(invented ? { invented } : {}),
 });
+
+/** Options as they are kept: of a further file its name and fingerprint. */
+const namedFiles = (
+  shape: z.ZodRawShape,
+  options: Readonly<Record<string, unknown>>,
+): Readonly<Record<string, unknown>> =>
+  Object.fromEntries(
+    Object.entries(options).map(([name, value]) => {
+      if (wordsOf(shape[name] as z.ZodType).opensFile !== true) return [name, value];
+      const { source } = value as Pick<Evidence, "source">;
+      return [name, { name: source.name, fingerprint: source.fingerprint }];
+    }),
+  );
 
 /**
  * The answer to a question whose options are known.
@@ -83,7 +96,7 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
     sheets,
     data: {
       version: answerVersion,
-      question: { id: asked.id, options: lasting },
+      question: { id: asked.id, options: namedFiles(asked.options, lasting) },
       file: evidence?.source ?? null,
       scale: null,
       contrast: null,

@@ -12,12 +12,14 @@ export type OptionWords = Readonly<{
   help: string;
   /** What stands for the value in help, e.g. `<share>`; absent for a switch. */
   value?: string;
-  /** Taken as a word of its own after the file; `many` takes all that follow. */
-  operand?: "one" | "many";
+  /** Taken as a word of its own after the file, or before it; `many` takes all that follow. */
+  operand?: "one" | "many" | "before";
   /** May be typed more than once. */
   repeats?: true;
   /** The value names a small text file, which a door reads and hands over as its text. */
   namesFile?: true;
+  /** The value names a further file, which a door opens as it opens the file itself; answers keep its name. */
+  opensFile?: true;
   /** The name it had before, which is read still. */
   formerly?: string;
   /** Seldom wanted: listed after the others. */

@@ -143,6 +143,14 @@ export const questionList = {
     example: "data/published-outcomes.csv --outcome size",
     load: () => import("./made.js").then(({ made }) => made),
   },
+  changes: {
+    asks: "what is new since an older file: rows, averages, verdicts, and which study did it",
+    needs: "file",
+    place: "Data",
+    example:
+      "data/published-outcomes.csv data/published-outcomes.csv --with data/published-outcomes-read-once.csv",
+    load: () => import("./changes.js").then(({ changes }) => changes),
+  },
   hold: {
     asks: "what a session amounts to, and whether it can be held",
     needs: "nothing",

@@ -42,6 +42,7 @@ const helpOf = (help: string, standard: unknown): string =>
 export const withOptions = (command: Command, options: Question["options"]): Command => {
   for (const [name, schema] of Object.entries(options)) {
     const { help, value, operand, repeats, seldom, formerly } = wordsOf(schema as never);
+    if (operand === "before") continue;
     if (operand !== undefined) {
       const optional = defaultOf(schema as never) !== undefined;
       const word = operand === "many" ? `${name}...` : name;
@@ -89,13 +90,15 @@ const givenOptions = async (
   const given: Record<string, unknown> = {};
   const rest = [...operands];
   for (const [name, schema] of Object.entries(options)) {
-    const { operand, namesFile, formerly = name } = wordsOf(schema as never);
+    const { operand, namesFile, opensFile, formerly = name } = wordsOf(schema as never);
     const value = operand === undefined ? (typed[name] ?? typed[formerly]) : rest.shift();
     if (value === undefined) continue;
     given[name] =
       namesFile === true && typeof value === "string"
         ? new TextDecoder().decode(await readBytes(value))
-        : value;
+        : opensFile === true
+          ? await (await import("./read-input.js")).openOlder(String(value))
+          : value;
   }
   return given;
 };
@@ -240,6 +243,10 @@ export const questionCommand = (
 ): void => {
   const { asks, needs } = questionList[id];
   const command = program.command(id).description(asks);
+  const before = Object.entries(asked.options).filter(
+    ([, schema]) => wordsOf(schema as never).operand === "before",
+  );
+  for (const [name, schema] of before) command.argument(`<${name}>`, wordsOf(schema as never).help);
   if (needs === "file") withFiles(command.argument("<file>", "a table in the codebook's columns"));
   withOptions(command, asked.options)
     .option(
@@ -253,7 +260,7 @@ export const questionCommand = (
     async (...words: readonly unknown[]) => {
       const operands = words.slice(0, -2);
       const typed = words.at(-2) as Typed;
-      const path = needs === "file" ? String(operands.shift()) : undefined;
+      const path = needs === "file" ? String(operands.splice(before.length, 1)[0]) : undefined;
       const { output } = typed;
       const place = output === undefined ? {} : placeOptions(id, path, output, typed);
       if (output !== undefined) await checkFolder(output, place);

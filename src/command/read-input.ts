@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { basename } from "node:path";
 import type { Evidence } from "../answers/evidence.js";
+import { isJson, readResults, type OlderFile } from "../answers/older-file.js";
 import { openFiles } from "../answers/several-files.js";
 import type { CsvTable } from "../csv/csv-table.js";
 import { CallError, DataError } from "../errors.js";
@@ -68,6 +69,12 @@ export const openInput = async (
   const files = await readInputs([path, ...others], sheet);
   const together = new TextEncoder().encode(files.map(({ fingerprint }) => fingerprint).join("\n"));
   return openFiles(files, fingerprintOf(together));
+};
+
+/** An older file that a newer one is set beside: a table, or the results of a report. */
+export const openOlder = async (path: string): Promise<OlderFile> => {
+  const text = new TextDecoder().decode(await readBytes(path));
+  return isJson(text) ? readResults(text) : openInput(path);
 };
 
 /** The file that was typed with its others, as the terminal opens it. */

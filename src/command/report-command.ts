@@ -29,7 +29,7 @@ import { putFigures, putRecipes } from "./figure-files.js";
 import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
 import { sharedOptions, withOptions } from "./question-command.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
-import { openTyped } from "./read-input.js";
+import { openOlder, openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 import { unexpectedSentence } from "./unexpected.js";
 
@@ -192,9 +192,10 @@ export const mainJob = async (
 };
 
 /** What is wished of a report, as it is typed. */
-type TypedWishes = Readonly<{ protocols?: string; allFigures?: true; full?: true }>;
+type TypedWishes = Readonly<{ protocols?: string; since?: string; allFigures?: true; full?: true }>;
 
-const wishesOf = async ({ protocols, ...rest }: TypedWishes): Promise<ReportWishes> => ({
+const wishesOf = async ({ protocols, since, ...rest }: TypedWishes): Promise<ReportWishes> => ({
+  ...(since === undefined ? {} : { since: await openOlder(since) }),
   ...(rest.allFigures === true ? { allFigures: true } : {}),
   ...(rest.full === true ? { full: true } : {}),
   ...(protocols === undefined
@@ -220,6 +221,10 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
     .option(
       "--protocols <file>",
       "protocols to project and compare, one a line: name: 4 x 20 s at 70%",
+    )
+    .option(
+      "--since <file>",
+      "an older file, or the results.json of an older report: what is new since then",
     )
     .option("--all-figures", "draw every figure, and not only those that are read first")
     .option("--full", "long tables in the page itself, and each study left out in turn")

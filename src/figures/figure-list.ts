@@ -1,6 +1,7 @@
 /** Every figure an answer can name, and how it is drawn from its data. A new figure is one file and one line here. */
 import { CallError } from "../errors.js";
 import { cardFigure, type CardWords } from "./card-figure.js";
+import { changesFigure } from "./changes-figure.js";
 import { collinearityFigure } from "./collinearity-figure.js";
 import { comparisonFigure } from "./comparison-figure.js";
 import { doseCurveFigure } from "./dose-curve-figure.js";
@@ -50,6 +51,7 @@ const drawings = {
   ramp: rampFigure,
   variables: variablesFigure,
   lines: linesFigure,
+  changes: changesFigure,
 } as const;
 
 export type FigureName = keyof typeof drawings;

@@ -150,6 +150,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       "reach-tick": { color: colour.ink },
       "runs-on": { filled: true, color: colour.pooled, opacity: 1, size: 60 },
       "pair-line": line(colour.mark, 1.6),
+      "moved-line": line(colour.changed, 2),
+      "moved-point": { filled: true, strokeWidth: 1.4, opacity: 1, shape: "circle", size: 60 },
       "pair-interval": { ...line(colour.markMiddle, 1.4), opacity: 0.75 },
       "pair-point": dot,
       "pair-higher-open": { ...dot, color: colour.background, size: 78 },

@@ -17,6 +17,8 @@ export type Busy = Readonly<{ title: string; line: string }>;
 export type AppState = Readonly<{
   address: Address;
   file: OpenFile | undefined;
+  /** What the open file is set beside. */
+  older: OpenFile | undefined;
   check: FileCheck | undefined;
   /** Earlier forms of the open table, newest last, to take mends back. */
   earlier: readonly OpenFile[];
@@ -63,6 +65,7 @@ export const createApp = (
   const store = createStore<AppState>({
     address: readAddress(location.hash, firstView),
     file: undefined,
+    older: undefined,
     check: undefined,
     earlier: [],
     busy: undefined,

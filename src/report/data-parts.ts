@@ -53,6 +53,23 @@ export const briefPart: PartMaker = async (ask) => ({
   ],
 });
 
+/** What is new since an older file or report, where one is given. */
+export const changesPart: PartMaker = async (ask, { since: older }) =>
+  older === undefined
+    ? undefined
+    : {
+        id: "new",
+        title: "What is new",
+        lead: [],
+        answers: [
+          {
+            id: "changes",
+            title: `Since ${older.source.name}`,
+            answer: await ask("changes", { older, contrast: await gainContrast(ask) }),
+          },
+        ],
+      };
+
 /** Every study with its arms, outcomes and reference. */
 export const studiesPart: PartMaker = async (ask) => ({
   id: "studies",

@@ -28,8 +28,19 @@ const resultsJson = function* (report: Report): Generator<string> {
       unknownColumns: file?.data.unknownColumns ?? [],
     },
   });
-  yield `${head.slice(0, -2)},\n  "answers": [`;
+  yield head.slice(0, -2);
   let before = "";
+  if (report.table !== undefined) {
+    const { header, rows } = report.table;
+    yield `,\n  "table": {\n    "header": ${JSON.stringify(header)},\n    "rows": [`;
+    for (const row of rows) {
+      yield `${before}\n      ${JSON.stringify(row)}`;
+      before = ",";
+    }
+    yield "\n    ]\n  }";
+  }
+  yield `,\n  "answers": [`;
+  before = "";
   for (const { id, title, answer } of placedAnswers(report)) {
     const one = indented({ id, title, headline: answer.headline, ...answer.data });
     yield `${before}\n    ${one.replaceAll("\n", "\n    ")}`;

@@ -1,7 +1,8 @@
 /** What a report is made of: answers under headings. */
 import type { Answer } from "../answers/answer.js";
 import type { BoundAsk } from "../answers/ask.js";
-import type { EvidenceSource } from "../answers/evidence.js";
+import type { Evidence, EvidenceSource } from "../answers/evidence.js";
+import type { OlderFile } from "../answers/older-file.js";
 import type { AnswerTo } from "../answers/question.js";
 import type { QuestionId, QuestionOf } from "../answers/question-list.js";
 import { drawnFigures, type FigureName, type NamedFigure } from "../figures/figure-list.js";
@@ -38,6 +39,8 @@ export type ReportWishes = Readonly<{
   protocols?: readonly NamedProtocol[];
   /** Every figure of every answer, and not only those that are read. */
   allFigures?: boolean;
+  /** A file or a report that this one follows: what is new since then is told. */
+  since?: OlderFile;
   /** Long tables in the page, and each study left out in turn. */
   full?: boolean;
 }>;
@@ -46,7 +49,12 @@ export type ReportWishes = Readonly<{
 export type PartMaker = (ask: Ask, wishes: ReportWishes) => Promise<ReportPart | undefined>;
 
 /** A whole report before it is laid out. */
-export type Report = Readonly<{ source: EvidenceSource; parts: readonly ReportPart[] }>;
+export type Report = Readonly<{
+  source: EvidenceSource;
+  /** The rows it was made of, for a later file to be set beside it. */
+  table?: Pick<Evidence["table"], "header" | "rows">;
+  parts: readonly ReportPart[];
+}>;
 
 /** Every answer of a report, in its order. */
 export const placedAnswers = ({ parts }: Report): readonly PlacedAnswer[] =>

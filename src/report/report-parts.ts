@@ -7,7 +7,14 @@ import type { AnswerTo, Tell } from "../answers/question.js";
 import { questionList, type QuestionOf } from "../answers/question-list.js";
 import { CallError, DataError } from "../errors.js";
 import { capital } from "../tables/number-format.js";
-import { briefPart, dataPart, doubtsPart, effectsPart, studiesPart } from "./data-parts.js";
+import {
+  briefPart,
+  changesPart,
+  dataPart,
+  doubtsPart,
+  effectsPart,
+  studiesPart,
+} from "./data-parts.js";
 import { dosePart, specialQuestionsPart, variablesPart } from "./dose-parts.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";
 import { protocolGoalPart, protocolsPart } from "./protocol-parts.js";
@@ -22,6 +29,7 @@ import type {
 
 const partMakers: readonly PartMaker[] = [
   briefPart,
+  changesPart,
   answersPart,
   variablesPart,
   dosePart,
@@ -128,5 +136,5 @@ export const reportOn = async (
   const answers = [...lost.values()].filter(({ answer }) => !placed.has(answer.data));
   if (answers.length > 0)
     parts.push({ id: "unanswered", title: "Not answered", lead: [], answers });
-  return { source: evidence.source, parts };
+  return { source: evidence.source, table: evidence.table, parts };
 };

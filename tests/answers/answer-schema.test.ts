@@ -105,17 +105,22 @@ describe("every answer has the published form and survives a worker and a file",
 
   describe.each(Object.keys(files) as (keyof typeof files)[])("%s", (name) => {
     test.each(ofFiles)("%s", async (id) => {
-      const { data } = await plainAnswer(id, { ...asked[id] }, files[name]);
+      const { data } = await plainAnswer(
+        id,
+        // A file beside itself: what moves is the matter of a test of its own.
+        id === "changes" ? { older: files[name] } : { ...asked[id] },
+        files[name],
+      );
       expect(data.question.id).toBe(id);
     });
   });
 
   // Single trials are told whatever the contrast, and never for want of a second study; the brief takes the other
-  // contrast, and isometric or dynamic and each statement have one of their own.
+  // contrast, and isometric or dynamic and each statement have one of their own, and changes are told of all.
   const neverPooled: readonly QuestionId[] = [
     ...(["check", "brief", "studies", "effects", "made", "single-trials"] as const),
     "isometric-or-dynamic",
-    "statements",
+    ...(["statements", "changes"] as const),
   ];
   test.each(ofFiles.filter((id) => !neverPooled.includes(id)))(
     "%s, refused for a single study against no exercise",

@@ -1,5 +1,7 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
+import { openEvidence } from "../../answers/evidence.js";
+import { isJson, readResults, type OlderFile } from "../../answers/older-file.js";
 import type { FileLines } from "../../answers/named-lines.js";
 import { agesOf } from "../../answers/profile.js";
 import type { StudiedAges } from "../../answers/session.js";
@@ -39,6 +41,18 @@ export const demoJob: Job<undefined, Uint8Array> = () =>
   new TextEncoder().encode(demoRegisterCsv());
 
 export const hashed = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+
+/** An older file that the open one is set beside: a table, or the results of a report. */
+export const olderOnPage = async (file: OpenFile): Promise<OlderFile> => {
+  const text = new TextDecoder().decode(file.bytes);
+  if (isJson(text)) return readResults(text);
+  const table = await readAnyTable(file.bytes, { sheet: file.sheet });
+  return openEvidence({
+    name: tableName(file.name, table),
+    fingerprint: hashed(file.bytes),
+    table,
+  });
+};
 
 /** Reads, checks and keeps a table, with those that are one with it. */
 export const readOntoBench = async (

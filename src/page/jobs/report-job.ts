@@ -3,17 +3,26 @@ import { citationSentence } from "../../report/citation-sentence.js";
 import { methodsParagraph } from "../../report/methods-paragraph.js";
 import { reportFiles, type ReportFile } from "../../report/report-files.js";
 import { reportHtml } from "../../report/report-html.js";
-import { reportFigures, type Report } from "../../report/report-part.js";
+import { reportFigures, type Report, type ReportWishes } from "../../report/report-part.js";
 import { reportOn } from "../../report/report-parts.js";
+import type { OpenFile } from "../open-file.js";
 import { openFile, type Job } from "./bench.js";
 import { drawn } from "./draw-job.js";
+import { olderOnPage } from "./open-job.js";
 
 /** What every question of the report is asked with. */
-export type ReportAsked = Readonly<{ options: Readonly<Record<string, unknown>> }>;
+export type ReportAsked = Readonly<{
+  options: Readonly<Record<string, unknown>>;
+  /** What is new since this file is told too. */
+  older?: OpenFile | undefined;
+}>;
+
+const wishesOf = async ({ older }: ReportAsked): Promise<ReportWishes> =>
+  older === undefined ? {} : { since: await olderOnPage(older) };
 
 /** The parts of the report with their answers. */
-export const reportJob: Job<ReportAsked, Report> = (bench, { options }, tell) =>
-  reportOn(openFile(bench), options, {}, { tell });
+export const reportJob: Job<ReportAsked, Report> = async (bench, asked, tell) =>
+  reportOn(openFile(bench), asked.options, await wishesOf(asked), { tell });
 
 /** The report as it is kept: one HTML text, the files beside it, the sentence to cite. */
 export type ReportWritten = Readonly<{
@@ -27,8 +36,8 @@ export type ReportWritten = Readonly<{
 export const writeReportJob: Job<
   ReportAsked & Readonly<{ letters: LetterWidths; type: string }>,
   ReportWritten
-> = async (bench, { options, letters, type }, tell) => {
-  const report = await reportOn(openFile(bench), options, {}, { tell });
+> = async (bench, { letters, type, ...asked }, tell) => {
+  const report = await reportOn(openFile(bench), asked.options, await wishesOf(asked), { tell });
   const figures = reportFigures(report);
   const drawings = new Map<string, string>();
   for (const [index, { figure }] of figures.entries()) {

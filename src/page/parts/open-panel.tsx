@@ -2,11 +2,12 @@ import { useRef, useState } from "preact/hooks";
 import { useApp, useAppState } from "../app.js";
 import { addChosen, openDropped } from "../open-dropped.js";
 
-const tables =
+/** Tables that can be opened. */
+export const tables =
   ".csv,.tsv,.txt,.xlsx,.xlsm,text/csv,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 
 /** A button that lets a person choose a file from disk. */
-const FileButton = ({
+export const FileButton = ({
   words,
   label,
   accept,

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { useAnswer, useApp } from "../app.js";
+import { useAnswer, useApp, useAppState } from "../app.js";
 import type { ReportWritten } from "../jobs/report-job.js";
 import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
 import { CopyText } from "../parts/copy-text.js";
@@ -56,11 +56,12 @@ const Made = ({ html, methods, cite }: ReportWritten) => {
 const ReportBody = () => {
   const app = useApp();
   const options = useShared();
+  const older = useAppState((state) => state.older);
   const answer = useAnswer(
-    `${useFileKey()} ${JSON.stringify(options)}`,
+    `${useFileKey()} ${older?.name ?? ""} ${JSON.stringify(options)}`,
     (tell) => {
       const { letters, type } = app.drawer;
-      return app.worker.ask("writeReport", { options, letters, type }, { tell });
+      return app.worker.ask("writeReport", { options, older, letters, type }, { tell });
     },
     "Writing the report",
   );

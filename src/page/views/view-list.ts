@@ -1,5 +1,6 @@
 import { addView } from "./add-view.js";
 import { answersView } from "./answers-view.js";
+import { changesView } from "./changes-view.js";
 import { dataView } from "./data-view.js";
 import { exploreView } from "./explore-view.js";
 import { holdView } from "./hold-view.js";
@@ -17,7 +18,7 @@ import type { Place, View } from "./view.js";
 export const places: readonly Place[] = [
   { label: "Evidence", views: [answersView, variablesView, doseView, madeView, figuresView] },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
-  { label: "Data", views: [dataView, addView] },
+  { label: "Data", views: [dataView, addView, changesView] },
   { label: "Report", views: [reportView] },
 ];
 
