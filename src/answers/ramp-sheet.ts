@@ -19,14 +19,11 @@ import { shownDuration } from "../tables/shown-duration.js";
 import { cautionsWith } from "./profile.js";
 
 export type RampSheetOptions = Readonly<{
-  /** Pain from 0 to 10 up to which the next week goes on as planned. */
-  holdBackAt?: number;
   /** Intensity as effort 0 to 10, for those without equipment. */
   byEffort?: boolean;
   /** What one person said of themselves: what applies to them comes first among the cautions. */
   profile?: Profile;
 }>;
-export const rampSheetDefaults = { holdBackAt: 3, byEffort: false } as const;
 
 /** Lines drawn for a week whose number of sessions is not known. */
 const linesWhenUnknown = 3;
@@ -73,43 +70,62 @@ const strip = (p: Prescription): string => {
   return `<svg class="strip" viewBox="0 0 100 16" preserveAspectRatio="none" aria-hidden="true">${blocks.join("")}<path d="M0 15.7H100"/></svg>`;
 };
 
-/**
- * The joint's position, small: two limbs at the angle where it is one of bending from straight; otherwise how far from the
- * middle of the range to the target's length.
- */
-const position = (p: Prescription, share: number): string => {
-  const [angle] = p.trainingAngleDegrees ?? [];
-  if (
-    p.trainingAngleDegrees?.length === 1 &&
-    angle !== undefined &&
-    (p.joint === "knee" || p.joint === "elbow")
-  ) {
-    const turn = (angle * Math.PI) / 180;
-    return `<svg class="joint" viewBox="0 0 40 32" aria-hidden="true"><path d="M3 8H20L${(20 + 17 * Math.cos(turn)).toFixed(1)} ${(8 + 17 * Math.sin(turn)).toFixed(1)}"/><circle cx="20" cy="8" r="2.2"/></svg>`;
-  }
-  const x = (4 + 32 * share).toFixed(1);
-  return `<svg class="joint" viewBox="0 0 40 32" aria-hidden="true"><path d="M4 20H36M4 15V25M36 15V25"/><circle cx="${x}" cy="20" r="3.2"/></svg>`;
+/** Joints drawn as two limbs, by which side the far one turns to; of the others angles are counted in too many ways. */
+const turnsTo: Partial<Record<NonNullable<Prescription["joint"]>, 1 | -1>> = {
+  knee: 1,
+  hip: 1,
+  elbow: -1,
+  wrist: -1,
+  shoulder: -1,
 };
 
-type Line = Readonly<{ p: Prescription; place: string; share: number }>;
+/**
+ * The joint's position, small: two limbs with the angle between the far one and straight on where it is one of bending;
+ * otherwise how far from the middle of the range to the target's length.
+ */
+const position = (p: Prescription, share: number): string => {
+  const [angle, ...others] = p.trainingAngleDegrees ?? [];
+  const side = p.joint === undefined ? undefined : turnsTo[p.joint];
+  if (angle !== undefined && others.length === 0 && side !== undefined) {
+    const turn = (side * angle * Math.PI) / 180;
+    const at = (length: number): string =>
+      `${(22 + length * Math.cos(turn)).toFixed(1)} ${(20 + length * Math.sin(turn)).toFixed(1)}`;
+    const over = Math.abs(angle) > 180 ? 1 : 0;
+    return `<svg class="joint" viewBox="0 0 44 40" aria-hidden="true"><path class="straight" d="M22 20H40"/><path class="arc" d="M31 20A9 9 0 ${over} ${turn < 0 ? 0 : 1} ${at(9)}"/><path d="M3 20H22L${at(18)}"/><circle cx="22" cy="20" r="2.6"/></svg>`;
+  }
+  const x = (4 + 36 * share).toFixed(1);
+  return `<svg class="joint" viewBox="0 0 44 40" aria-hidden="true"><path d="M4 24H40M4 18V30M40 18V30"/><circle cx="${x}" cy="24" r="4"/></svg>`;
+};
+
+/** A session, its place in words, its angles in degrees, and how far it is from the middle to the target's length. */
+type Line = Readonly<{ p: Prescription; place: string; angles: string; share: number }>;
+
+const anglesOf = ({ trainingAngleDegrees = [] }: Prescription): string =>
+  trainingAngleDegrees.map((angle) => `${plain(angle)}°`).join(" and ");
 
 /** The sessions of a week in order: the two kinds take turns, beginning and ending near the middle of the range. */
 const linesOf = ({ prescription: main, long }: RampWeek, reached: boolean): readonly Line[] => {
   const count = (p: Prescription): number =>
     Math.max(1, Math.round(p.sessionsPerWeek ?? (long === undefined ? linesWhenUnknown : 1)));
-  const [angle] = main.trainingAngleDegrees ?? [];
-  const length = lengths[main.muscleLength ?? ""] ?? "";
   const near: Line = {
     p: main,
-    place: angle === undefined ? length : `${length}${length === "" ? "" : ", "}${angle}°`,
+    place: lengths[main.muscleLength ?? ""] ?? "",
+    angles: anglesOf(main),
     share: reached ? 1 : 0,
   };
   const mains = Array.from({ length: count(main) }, () => near);
   if (long === undefined) return mains;
   const [done, all] = long.steps;
+  const angles = anglesOf(long.prescription);
   const longs = Array.from({ length: count(long.prescription) }, (): Line => ({
     p: long.prescription,
-    place: `towards long: ${long.place}`,
+    place:
+      done === all
+        ? lengths["long"]!
+        : angles === ""
+          ? `${long.place.split(" of ")[0]} towards long`
+          : "towards long",
+    angles,
     share: done / all,
   }));
   const [more, fewer] = mains.length >= longs.length ? [mains, longs] : [longs, mains];
@@ -124,8 +140,8 @@ const rowsOf = (week: RampWeek, plan: RampPlan, byEffort: boolean): string => {
   const lines = linesOf(week, reached);
   return lines
     .map(
-      ({ p, place, share }, index) =>
-        `<tr${index === 0 ? ' class="first"' : ""}>${index === 0 ? `<th scope="rowgroup" rowspan="${lines.length}">${week.week}${week.grade === "hard" ? "<small>hard</small>" : ""}</th>` : ""}<td class="what">${escapeHtml(inWords(p, byEffort))}${strip(p)}</td><td class="where">${position(p, share)}<span>${escapeHtml(place)}</span></td><td class="tick"><i></i></td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`,
+      ({ p, place, angles, share }, index) =>
+        `<tr${index === 0 ? ' class="first"' : ""}>${index === 0 ? `<th scope="rowgroup" rowspan="${lines.length}">${week.week}${week.grade === "hard" ? "<small>hard</small>" : ""}</th>` : ""}<td class="what">${escapeHtml(inWords(p, byEffort))}${strip(p)}</td><td class="where">${position(p, share)}${angles === "" ? "" : `<b>${angles}</b> `}<span>${escapeHtml(place)}</span></td><td class="tick"><i></i></td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`,
     )
     .join("\n");
 };
@@ -139,6 +155,7 @@ const sameEveryWeek = ({ target }: RampPlan): string => {
     ...(action === undefined ? [] : [action === "holding" ? "hold a load" : "push a fixed stop"]),
     ...(target.effortIntent === undefined ? [] : [target.effortIntent]),
     "breathe on, do not hold the breath",
+    ...(target.trainingAngleDegrees === undefined ? [] : ["angles with 0° as straight"]),
   ];
   return `<p>Every session: ${escapeHtml(parts.join(", "))}.</p>`;
 };
@@ -166,8 +183,11 @@ tbody tr { break-inside: avoid; }
 .strip path { stroke: #566270; stroke-width: 0.5; fill: none; }
 .where { white-space: nowrap; }
 .where span { font-size: 0.85em; }
-.joint { width: 2.2rem; height: 1.75rem; vertical-align: middle; margin-right: 0.35rem; }
-.joint path { stroke: #1b2530; stroke-width: 2; fill: none; stroke-linecap: round; }
+.where b { display: inline-block; min-width: 2.6em; }
+.joint { width: 2.5rem; height: 2.2rem; vertical-align: middle; margin-right: 0.35rem; }
+.joint path { stroke: #1b2530; stroke-width: 2.4; fill: none; stroke-linecap: round; }
+.joint path.straight { stroke: #8a96a3; stroke-width: 1.2; stroke-dasharray: 2.5 2.5; }
+.joint path.arc { stroke: #a35a1f; stroke-width: 1.4; }
 .joint circle { fill: #a35a1f; }
 .blank { min-width: 3.6rem; border-left: 1px solid #d3dae1; }
 .tick { text-align: center; }
@@ -187,9 +207,8 @@ ul { margin: 0.3rem 0; padding-left: 1.1rem; }
   th, td { padding: 0.5mm 1mm; }
   .weeks { break-before: page; }
   .weeks:first-of-type { break-before: auto; }
-  .what { white-space: nowrap; }
-.what svg.strip { width: 40mm; height: 1.8mm; }
-  .joint { width: 6.5mm; height: 5.2mm; }
+  .what svg.strip { width: 44mm; height: 2.6mm; }
+  .joint { width: 7.7mm; height: 7mm; }
   .blank { min-width: 13mm; }
   .fields { margin: 2mm 0; }
   .stop, .pain { padding: 1mm 2mm; margin: 1.5mm 0; }
@@ -220,7 +239,7 @@ const painRule = (holdBackAt: number): string => {
  * @param plan  from `rampPlan`
  */
 export const rampSheet = (plan: RampPlan, options: RampSheetOptions = {}): string => {
-  const { holdBackAt, byEffort, profile } = { ...rampSheetDefaults, ...options };
+  const { byEffort = false, profile } = options;
   const cautions = cautionsWith(
     [
       plan.target,
@@ -252,7 +271,7 @@ ${weeks.map((week) => rowsOf(week, plan, byEffort)).join("\n")}
 </tbody>
 </table>
 </div>
-${painRule(holdBackAt)}
+${painRule(plan.holdBackAt)}
 ${stop}
 </section>`;
   });

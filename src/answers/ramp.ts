@@ -1,7 +1,7 @@
 /** The weeks up to a protocol, one change a week, as a table, a figure and a sheet to print. */
 import * as z from "zod";
 import { refusal } from "../errors.js";
-import { mostRampWeeks } from "../projection/ramp-options.js";
+import { mostRampWeeks, rampHoldBackAt } from "../projection/ramp-options.js";
 import { rampPlan, type RampPlan } from "../projection/ramp-plan.js";
 import { rampFroms, rampRules, type RampFrom } from "../projection/ramp-start.js";
 import { sorenessNotes, type SorenessNote } from "../projection/soreness.js";
@@ -78,11 +78,14 @@ export const ramp = question({
         label: "Step of the angle, °",
       },
     ),
-    holdBackAt: option(aNumber({ least: 0, most: 5, needs: "a pain from 0 to 5" }).default(3), {
-      help: "pain from 0 to 10 up to which the next week goes on as planned",
-      value: "<pain>",
-      label: "Go on up to this pain",
-    }),
+    holdBackAt: option(
+      aNumber({ least: 0, most: 5, needs: "a pain from 0 to 5" }).default(rampHoldBackAt),
+      {
+        help: "pain from 0 to 10 up to which the next week goes on as planned",
+        value: "<pain>",
+        label: "Go on up to this pain",
+      },
+    ),
     profile: profileOption,
     byEffort: option(onOff(), {
       help: "write the sheet in effort 0 to 10, for those without equipment",
@@ -144,6 +147,7 @@ export const ramp = question({
     const answer = rampPlan(target, {
       from: start,
       weeks,
+      holdBackAt,
       ...(greatestAngle === undefined ? {} : { greatestAngleDegrees: greatestAngle }),
       rule: { angleStepDegrees: angleStep },
     });
@@ -170,7 +174,6 @@ export const ramp = question({
           name: "sheet.html",
           title: "the sheet to print",
           html: rampSheet(answer, {
-            holdBackAt,
             byEffort,
             ...(profile === undefined ? {} : { profile }),
           }),

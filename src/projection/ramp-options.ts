@@ -16,9 +16,14 @@ export type RampOptions = Readonly<{
   joint?: NonNullable<CanBeHeldOptions["joint"]>;
   /** The greatest joint angle that can be trained at now, degrees as the target has them. */
   greatestAngleDegrees?: number;
+  /** Pain from 0 to 10 up to which the next week goes on as planned; `rampHoldBackAt` when left out. */
+  holdBackAt?: number;
   /** Numbers to use in place of the rule's for this kind of person. */
   rule?: Partial<RampRule>;
 }>;
+
+/** Up to this pain the bands of the cautions say safe. */
+export const rampHoldBackAt = 3;
 
 /** Longest working-up that can be asked for. */
 export const mostRampWeeks = 104;

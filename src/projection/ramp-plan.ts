@@ -10,7 +10,7 @@ import type { Note, Refusal } from "../errors.js";
 import { type Prescription, canonicalPrescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { notDoable, notDoableWords } from "./doable.js";
-import { type RampOptions, checkRampOptions } from "./ramp-options.js";
+import { type RampOptions, checkRampOptions, rampHoldBackAt } from "./ramp-options.js";
 import {
   type RampFrom,
   type RampLevel,
@@ -58,6 +58,17 @@ const lengthRule: Note = {
     "long length begins early and light, at no more than half the intensity and half the holds, takes turns with the middle of the range, and angle and intensity never rise in the same week: maximal holds at long length cost more force and soreness (Allen 2018), and a first light dose protects for days (Chen 2013); the sizes are common practice",
 };
 
+/** What a week's worst pain makes of the next week; above 5 nobody goes on. */
+const painRule = (goOnUpTo: number): string => {
+  const repeated =
+    goOnUpTo >= 5
+      ? ""
+      : goOnUpTo === 3
+        ? "4 or 5 repeat the week, "
+        : "more than that and up to 5 repeat the week, ";
+  return `up to ${goOnUpTo} go on, ${repeated}above 5 or worse next morning go back a week and ask`;
+};
+
 const planNotes = (
   asked: Prescription,
   goal: Prescription,
@@ -76,8 +87,7 @@ const planNotes = (
   ...(goal.muscleLength === "long" ? [lengthRule] : []),
   {
     code: "repeat-a-week",
-    message:
-      "pain rewrites the week that comes: up to 3 go on, 4 or 5 repeat the week, above 5 or worse next morning go back a week and ask (the bands of Silbernagel 2007; what follows from them is common practice)",
+    message: `pain rewrites the week that comes: ${painRule(options.holdBackAt ?? rampHoldBackAt)} (the bands of Silbernagel 2007; what follows from them is common practice)`,
   },
   ...(goal.muscleLength === undefined
     ? [
@@ -115,6 +125,8 @@ export type RampPlan = Readonly<{
   asked?: Readonly<{ written: string; why: string }>;
   from: string;
   rule: RampRule;
+  /** Pain from 0 to 10 up to which the next week goes on as planned. */
+  holdBackAt: number;
   /** The fewest weeks the rules allow; null where they do not lead to the target. */
   shortestWeeks: number | null;
   /** Whether the last week is the target. */
@@ -183,7 +195,7 @@ export const rampPlan = (target: Prescription, options: RampOptions): RampPlan |
       reason: notDoableWords(writePrescription(asked), beyond!).reason,
       notes,
     };
-  const way = angleWay(goal, options.from, rule);
+  const way = angleWay(goal, options.from, rule, options.greatestAngleDegrees);
   const finished = (level: RampLevel): boolean => {
     const { main, long } = sessionsAt(goal, level, way);
     return [main, ...(long === undefined ? [] : [long.prescription])].every((p) =>
@@ -202,6 +214,7 @@ export const rampPlan = (target: Prescription, options: RampOptions): RampPlan |
       : { asked: { written: writePrescription(asked), why: beyond.why } }),
     from: typeof options.from === "string" ? options.from : writePrescription(options.from),
     rule,
+    holdBackAt: options.holdBackAt ?? rampHoldBackAt,
     shortestWeeks: path.arrived ? path.stages.length : null,
     arrives: path.arrived && options.weeks >= path.stages.length,
     weeks: weekly.map((stage, index) =>

@@ -155,39 +155,45 @@ const asMuchAs = (now: Work, capped: Work, goal: Work): Work => {
   }
 };
 
-/** Angle near the middle of the range where a start names none: knee, degrees of flexion; facts of trials, not of a person. */
-const middleAngles: Partial<Record<NonNullable<Prescription["joint"]>, number>> = { knee: 60 };
+/**
+ * Angle near the middle of the range where a start names none, degrees of flexion: knee as in trials of middle length; the
+ * elbow's strongest angle, which is 90° counted from either end.
+ *
+ * @source elbow: Allen TJ and others, Journal of Applied Physiology (abstract); facts of trials, not of a person
+ */
+const middleAngles: Partial<Record<NonNullable<Prescription["joint"]>, number>> = {
+  knee: 60,
+  elbow: 90,
+};
 /** Steps from the middle to the target's length where angles are not known. */
 const stepsWithoutAngles = 3;
 
-/** The way from the middle of the range to the target's length, in steps. */
-export type AngleWay = Readonly<{ steps: number; middle?: number; target?: number }>;
+/** The way from the middle of the range to the target's length, in steps; every angle of the target has its own. */
+export type AngleWay = Readonly<{ steps: number; middle?: number; targets?: readonly number[] }>;
 export const angleWay = (
   target: Prescription,
   from: RampFrom | Prescription,
   rule: RampRule,
+  greatest = Infinity,
 ): AngleWay => {
-  // Several angles have no one way.
-  const only = (p: Prescription): number | undefined =>
-    p.trainingAngleDegrees?.length === 1 ? p.trainingAngleDegrees[0] : undefined;
-  const goal = only(target);
-  const { joint } = target;
-  const middle =
-    typeof from !== "string" && only(from) !== undefined
-      ? only(from)
-      : joint === undefined
-        ? undefined
-        : middleAngles[joint];
-  return goal === undefined || middle === undefined || goal === middle
-    ? { steps: stepsWithoutAngles }
-    : { steps: Math.ceil(Math.abs(goal - middle) / rule.angleStepDegrees), middle, target: goal };
+  const { joint, trainingAngleDegrees: targets } = target;
+  const own = typeof from === "string" ? undefined : from.trainingAngleDegrees;
+  const usual = own?.length === 1 ? own[0] : joint === undefined ? undefined : middleAngles[joint];
+  if (targets === undefined || usual === undefined) return { steps: stepsWithoutAngles };
+  // One who cannot bend as far as the middle begins where they can.
+  const middle = Math.min(usual, greatest);
+  const furthest = Math.max(...targets.map((angle) => Math.abs(angle - middle)));
+  return { steps: Math.max(1, Math.ceil(furthest / rule.angleStepDegrees)), middle, targets };
 };
 
-/** The angle after some steps; undefined where angles are not known. */
-export const angleAt = ({ steps, middle, target }: AngleWay, step: number): number | undefined =>
-  middle === undefined || target === undefined
+/** The angles after some steps; undefined where angles are not known. */
+export const anglesAt = (
+  { steps, middle, targets }: AngleWay,
+  step: number,
+): readonly number[] | undefined =>
+  middle === undefined || targets === undefined
     ? undefined
-    : Math.round(middle + ((target - middle) * step) / steps);
+    : [...new Set(targets.map((angle) => Math.round(middle + ((angle - middle) * step) / steps)))];
 
 /**
  * The prescription of one week. At the target's own levels it is the target, without its number of
@@ -201,7 +207,8 @@ export const prescriptionAt = (
     sessionsPerWeek: number | undefined;
     atTargetLength: boolean;
     withTargetIntent: boolean;
-    angleDegrees?: number | undefined;
+    /** Its angles; none where it waits for the target's, which it has where this is left out. */
+    angles?: readonly number[] | undefined;
   }>,
 ): Prescription => {
   const { main: goal } = targetLevel(target);
@@ -267,8 +274,8 @@ export const prescriptionAt = (
     ...optional("muscleLength", place.atTargetLength ? muscleLength : "middle"),
     ...optional(
       "trainingAngleDegrees",
-      place.angleDegrees === undefined ? trainingAngleDegrees : [place.angleDegrees],
-      place.atTargetLength || place.angleDegrees !== undefined,
+      place.angles ?? trainingAngleDegrees,
+      place.angles === undefined ? place.atTargetLength : place.angles.length > 0,
     ),
     ...optional("effortIntent", place.withTargetIntent ? effortIntent : "ramped and sustained"),
   };

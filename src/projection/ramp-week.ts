@@ -12,7 +12,7 @@ import type { Note } from "../errors.js";
 import { effortLabel, tensionTimePerSessionSeconds } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
-import { angleAt, prescriptionAt, type AngleWay, type RampLevel } from "./ramp-start.js";
+import { anglesAt, prescriptionAt, type AngleWay, type RampLevel } from "./ramp-start.js";
 import { mainSessions, weeklyTorqueTime, type RampStage, type RampVariable } from "./ramp-steps.js";
 
 /** What changed since the week before, in words. */
@@ -22,7 +22,7 @@ export type RampChange = Readonly<{ variable: RampVariable; from: string; to: st
 export type LongSessions = Readonly<{
   prescription: Prescription;
   written: string;
-  /** How far from the middle of the range to the target's length: the angle, or a share of the way. */
+  /** How far from the middle of the range to the target's length: the angles, or a share of the way. */
   place: string;
   /** Angle steps done, and in all. */
   steps: readonly [number, number];
@@ -61,6 +61,9 @@ const effortWords = (p: Prescription): string => {
   return `${range(p.intensityPercent, p.intensityPercentHigh)}%`;
 };
 
+/** Shares of the way where angles are not known, which has three steps. */
+const shareWords = ["a third", "two thirds"] as const;
+
 /** The sessions of a level as prescriptions. */
 export const sessionsAt = (
   target: Prescription,
@@ -74,15 +77,17 @@ export const sessionsAt = (
     sessionsPerWeek: count(mainSessions(level)),
     atTargetLength,
     withTargetIntent,
-    angleDegrees: atTargetLength ? undefined : way.middle,
+    angles: atTargetLength || way.middle === undefined ? undefined : [way.middle],
   });
   if (long === undefined) return { main: middle };
-  const angle = angleAt(way, long.step);
+  const angles = anglesAt(way, long.step);
+  const isThere = long.step === way.steps;
   const p = prescriptionAt(target, long, {
     sessionsPerWeek: count(long.sessions),
     atTargetLength: true,
     withTargetIntent,
-    angleDegrees: angle,
+    // The target's angles are not those of a place on the way to it.
+    angles: angles ?? (isThere ? undefined : []),
   });
   return {
     main: middle,
@@ -91,11 +96,11 @@ export const sessionsAt = (
       written: writePrescription(p),
       steps: [long.step, way.steps],
       place:
-        angle !== undefined
-          ? `${angle}°`
-          : long.step === way.steps
+        angles !== undefined
+          ? angles.map((angle) => `${angle}°`).join(" and ")
+          : isThere
             ? "at the target's length"
-            : `step ${long.step} of ${way.steps}`,
+            : `${shareWords[long.step - 1]} of the way from the middle to the target's length`,
     },
   };
 };

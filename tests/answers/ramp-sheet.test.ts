@@ -76,7 +76,7 @@ describe("the client's pages", () => {
         "Up to 3: go on to the next week. More than that, up to 5: do this week again. Above 5, or worse the next morning: go back one week, and ask before you go on.",
       );
     }
-    expect(plainText(rampSheet(plan, { holdBackAt: 1 }))).toContain("Up to 1: go on");
+    expect(plainText(rampSheet({ ...plan, holdBackAt: 1 }))).toContain("Up to 1: go on");
   });
 });
 
