@@ -6,7 +6,7 @@
 import * as z from "zod";
 import type { LeftOut } from "../certainty/leave-each-out.js";
 import type { SmallStudyRegression } from "../certainty/small-study-regression.js";
-import type { CorrelationSource, EffectSet } from "../effects/effect.js";
+import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Refusal } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
@@ -24,6 +24,7 @@ import { effectsOf, type Evidence, type EvidenceEffectsOptions } from "./evidenc
 import { borrowedCounts } from "./outcome-groups.js";
 import type { PoolGroup } from "./pool-groups.js";
 import { sizeRegression } from "./size-regression.js";
+import { assumedSources, whereAssumed } from "./swept-choices.js";
 import { movesMost } from "./without-study.js";
 
 /** An average and its interval. */
@@ -105,17 +106,11 @@ export const headlineLinesSchema = z.looseObject({
     .optional(),
 });
 
-const assumedSources: readonly CorrelationSource[] = [
-  "borrowed from like studies in the file",
-  "documented default",
-];
 const correlations = [0.5, 0.8, 0.95] as const;
 /** A larger share of effects with assumed correlations is looked into. */
 const assumedShare = 0.25;
 /** The spread between studies hangs on the correlations where τ grows by this, or I² by so many points. */
 const hangsFrom = { deviations: 1.5, points: 25 } as const;
-/** More studies than this borrow none. */
-const neverBorrows = 1e9;
 
 /** The same effects of a file, made with other assumptions. */
 const setWith = (
@@ -187,12 +182,7 @@ const correlationsLine = (
   if (assumed <= assumedShare * set.effects.length) return undefined;
   const answers = correlations.flatMap((correlation): readonly AtCorrelation[] => {
     const average = averageOfSet(
-      setWith(set, evidence, {
-        ...effectsOptionsOf(options),
-        defaultPrePostCorrelation: correlation,
-        defaultPrePostCorrelationOfSymptoms: correlation,
-        studiesNeededToBorrow: neverBorrows,
-      }),
+      setWith(set, evidence, effectsOptionsOf({ ...options, ...whereAssumed(correlation) })),
       options,
     );
     if (average.kind === "refusal") return [];

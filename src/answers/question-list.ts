@@ -136,6 +136,13 @@ export const questionList = {
     example: "data/published-outcomes.csv --statements data/example-statements.csv",
     load: () => import("./statements.js").then(({ statements }) => statements),
   },
+  sweep: {
+    asks: "ask again in every way that choices and assumptions allow: how far the answer moves",
+    needs: "file",
+    place: "Evidence",
+    example: "data/published-outcomes.csv --outcome blood-pressure",
+    load: () => import("./sweep.js").then(({ sweep }) => sweep),
+  },
   made: {
     asks: "how an average and one of its effects were made, with the numbers put in",
     needs: "file",

@@ -1,5 +1,6 @@
 /** Whether small studies show more than large ones, for every average that is shown. */
 import * as z from "zod";
+import type { SelectionModel } from "../certainty/selection-model.js";
 import type { SmallStudyRegression } from "../certainty/small-study-regression.js";
 import type { Note, Refusal } from "../errors.js";
 import {
@@ -19,6 +20,12 @@ import { oneOf, option, resolvedOptions } from "./option.js";
 import { chosenGroups, pool, poolShape, type PreparedPool } from "./pool.js";
 import { aboutGroup, ownScale, type PreparedGroup } from "./pool-words.js";
 import { question, type Options } from "./question.js";
+import {
+  selectionOf,
+  selectionSchema,
+  selectionSentence,
+  selectionTable,
+} from "./selection-told.js";
 import { sizeRegression } from "./size-regression.js";
 import { toldByGroup } from "./told-by-group.js";
 
@@ -37,7 +44,12 @@ const shape = {
   }),
 };
 
-type Told = Readonly<{ prepared: PreparedGroup; answer: SmallStudyRegression | Refusal }>;
+type Told = Readonly<{
+  prepared: PreparedGroup;
+  answer: SmallStudyRegression | Refusal;
+  /** What would have stayed unprinted; undefined where there is no average. */
+  selection: SelectionModel | Refusal | undefined;
+}>;
 
 const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => ({
   prepared,
@@ -46,9 +58,14 @@ const told = (prepared: PreparedGroup, options: Options<typeof shape>): Told => 
     method: options.method,
     bySize: options.smallness === "size",
   }),
+  selection:
+    prepared.headline().kind === "refusal" ? undefined : selectionOf(prepared, options.confidence),
 });
 
-const sentenceOf = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
+const sentenceOf = (one: Told, options: Options<typeof shape>): string =>
+  `${slopeSentence(one, options)}${one.selection === undefined ? "" : ` ${selectionSentence(one.selection, one.prepared)}`}`;
+
+const slopeSentence = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
   const about = aboutGroup(prepared.group, options.contrast);
   if ("kind" in answer) return `${about}: not tested, as ${answer.reason}.${prepared.rows}`;
   const { slope, studies } = answer;
@@ -114,6 +131,7 @@ const tableOf = (answers: readonly Told[]): Table => {
     }),
     notes: [
       "The end of the line is where it leads as studies grow without end. It is no corrected average.",
+      "Ignore the slope where small trials trained harder, longer or other people than large ones: it then tells of the training.",
       "A slope away from zero is asymmetry. Unprinted small trials are one cause; others are that small trials differ in people, doses or tests, and chance.",
     ],
   };
@@ -133,6 +151,7 @@ export const smallStudies = question({
         slope: z.looseObject({ estimate: z.number(), p: z.number() }).optional(),
         unlimitedSize: z.looseObject({ estimate: z.number() }).optional(),
         notes: z.array(noteSchema).optional(),
+        selection: selectionSchema.optional(),
         refusal: refusalSchema.optional(),
       }),
     ),
@@ -156,15 +175,33 @@ export const smallStudies = question({
     const notes: readonly Note[] = tested.flatMap(({ answer }) =>
       "kind" in answer ? [] : answer.notes,
     );
+    const { data, ...common } = toldByGroup(pooled, answers, leading, options.confidence);
     const answer = {
       headline:
         leading === undefined
           ? `No row reaches this scale and contrast.${pooled.rows}`
           : sentenceOf(leading, options),
       sentences: answers.filter((one) => one !== leading).map((one) => sentenceOf(one, options)),
-      tables: tested.length === 0 ? [] : [tableOf(tested)],
+      tables: [
+        ...(tested.length === 0 ? [] : [tableOf(tested)]),
+        ...selectionTable(
+          answers.flatMap(({ prepared, selection }) =>
+            selection === undefined ? [] : [{ prepared, selection }],
+          ),
+          options.confidence,
+        ),
+      ],
       notes: [...pooled.notes, ...notes],
-      ...toldByGroup(pooled, answers, leading, options.confidence),
+      ...common,
+      data: {
+        ...data,
+        groups: data.groups.map((group, place) => ({
+          ...group,
+          ...(answers[place]?.selection === undefined
+            ? {}
+            : { selection: answers[place].selection }),
+        })),
+      },
     };
     return orArmsApart(answer, pooled.apart?.(options.outcome));
   },

@@ -23,6 +23,7 @@ import {
 } from "../tables/variables-table.js";
 import { amountFor, amountOption } from "./counted-amount.js";
 import { axesOption } from "./dose-options.js";
+import type { Evidence } from "./evidence.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { option } from "./option.js";
 import {
@@ -45,7 +46,7 @@ import type { Untold } from "./reading-list.js";
 import { trialComparisons } from "./trial-comparisons.js";
 import { trialsOf, withTrials } from "./trials-beside.js";
 
-const variablesShape = {
+export const variablesShape = {
   ...outcomeShape,
   amount: amountOption,
   on: option(axesOption.default(variableTableDefaults.axes), {
@@ -55,7 +56,7 @@ const variablesShape = {
   }),
 };
 
-type VariablesOptions = Options<typeof variablesShape>;
+export type VariablesOptions = Options<typeof variablesShape>;
 
 type PreparedGroup = Readonly<{
   group: HeadlineGroup;
@@ -64,7 +65,14 @@ type PreparedGroup = Readonly<{
   ownSpreads?: () => readonly VariableEvidence[];
 }>;
 
-const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): PreparedGroup => {
+/** Which effects of a kind of outcome are compared: those of its headline unless told. */
+type ChosenSet = (group: HeadlineGroup) => EffectSet;
+
+const preparedGroup = (
+  group: HeadlineGroup,
+  options: VariablesOptions,
+  chosen: ChosenSet = ({ headline }) => headline,
+): PreparedGroup => {
   const { label, family } = group;
   const { on: axes, confidence } = options;
   const amount = amountFor(group.all, family, options.amount);
@@ -81,11 +89,39 @@ const preparedGroup = (group: HeadlineGroup, options: VariablesOptions): Prepare
   const isOwn = ({ borrowed }: Effect): boolean => borrowed === undefined;
   return {
     group,
-    answer: evidenceOf(group.headline),
+    answer: evidenceOf(chosen(group)),
     ...(group.headline.effects.every(isOwn)
       ? {}
       : { ownSpreads: () => evidenceOf(effectSubset(group.headline, isOwn)) }),
   };
+};
+
+/** The table of what was found of some kinds of outcome, judged together. */
+const judgedTable = (
+  set: EffectSet,
+  groups: readonly PreparedGroup[],
+  confidence: number,
+): VariableTable =>
+  tableOf(
+    set,
+    groups.flatMap(({ group, answer }) => ("kind" in answer ? [] : group.label)),
+    groups.flatMap(({ answer }) => ("kind" in answer ? [] : answer)),
+    confidence,
+  );
+
+/**
+ * The verdicts on the variables of a file, as the question gives them, on other effects where `chosen` says which.
+ *
+ * @param chosen called with each kind of outcome
+ */
+export const verdictsOn = (
+  evidence: Evidence,
+  options: VariablesOptions,
+  chosen?: ChosenSet,
+): VariableTable => {
+  const { set, groups } = outcomeGroups(evidence, options);
+  const prepared = groups.map((group) => preparedGroup(group, options, chosen));
+  return judgedTable(set, prepared, options.confidence);
 };
 
 const isUntold = ({ verdict }: { verdict: VerdictName }): boolean =>
@@ -202,12 +238,7 @@ export const variables = question({
   },
   answer: ({ set, groups, unweighted, trials }, { confidence, on }) => {
     const told = groups.filter(({ answer }) => !("kind" in answer));
-    const table = tableOf(
-      set,
-      told.map(({ group }) => group.label),
-      groups.flatMap(({ answer }) => ("kind" in answer ? [] : answer)),
-      confidence,
-    );
+    const table = judgedTable(set, groups, confidence);
     const part = together(
       groups.map((one) =>
         withTrials(

@@ -28,6 +28,7 @@ import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
 import { singleTrialsFigures } from "./single-trials-figure.js";
+import { sweepFigure } from "./sweep-figure.js";
 import { variablesFigure } from "./variables-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
@@ -52,6 +53,7 @@ const drawings = {
   variables: variablesFigure,
   lines: linesFigure,
   changes: changesFigure,
+  sweep: sweepFigure,
 } as const;
 
 export type FigureName = keyof typeof drawings;

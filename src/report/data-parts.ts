@@ -86,7 +86,7 @@ export const doubtsPart: PartMaker = async (ask, wishes) => ({
     wishes.full === true
       ? []
       : [
-          "Each study left out in turn is part of the full report (--full), and of the question influence.",
+          "Each study left out in turn, and every way to analyse an average, are part of the full report (--full), and of the questions influence and sweep.",
         ],
   answers: [
     {
@@ -95,7 +95,14 @@ export const doubtsPart: PartMaker = async (ask, wishes) => ({
       answer: showing(await ask("small-studies"), [], wishes),
     },
     ...(wishes.full === true
-      ? [{ id: "influence", title: "Each study left out in turn", answer: await ask("influence") }]
+      ? [
+          { id: "influence", title: "Each study left out in turn", answer: await ask("influence") },
+          {
+            id: "sweep",
+            title: "Every way to analyse it",
+            answer: await ask("sweep", { contrast: await gainContrast(ask) }),
+          },
+        ]
       : []),
   ],
 });

@@ -108,5 +108,12 @@ export const methodsOfQuestions = (report: Report): readonly string[] => {
     );
   if (answersTo(report, "influence").length > 0)
     sentences.push("Each study was left out in turn and the average made anew.");
+  const swept = answersTo(report, "sweep").flatMap(({ data }) =>
+    data.groups.flatMap((group) => ("choices" in group ? group.choices : [])),
+  );
+  if (swept.length > 0)
+    sentences.push(
+      `Every average was made again with each choice behind it made otherwise (${[...new Set(swept.map(({ name }) => name))].join(", ")}), every level with every other, at most 500 ways drawn with a seed.`,
+    );
   return sentences.map(capital);
 };

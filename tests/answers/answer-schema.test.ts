@@ -81,6 +81,7 @@ describe("every answer has the published form and survives a worker and a file",
   };
   const asked: Partial<Record<QuestionId, Readonly<Record<string, unknown>>>> = {
     dose: { on: "holdSeconds" },
+    sweep: { most: 4 },
     project: { protocol: longHolds },
     compare: { protocol: [longHolds, shortHolds] },
     explore: { minutes: 20, sessions: 3, intensityUpTo: 90 },

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
-import { shippedEvidence } from "./evidence-under-test.js";
+import { codebookText, evidenceOf, outcomeRow, shippedEvidence } from "./evidence-under-test.js";
 
 const demo = shippedEvidence("demo-register.csv");
 
@@ -92,5 +92,42 @@ describe("small studies", () => {
     );
     expect(row!["studies"]).toBe(String(group!.studies));
     expect(answer.headline).toContain(`${group!.studies} studies`);
+  });
+});
+
+describe("what stayed unprinted", () => {
+  test("every study with a clear gain: not shown, with that reason", async () => {
+    const { headline, data } = await ask("small-studies", { outcome: "tendon" }, demo);
+    expect(headline).toMatch(
+      /What stayed unprinted: not shown, as every one of the 8 studies shows a clear gain/,
+    );
+    const [group] = data.groups as never as { selection: { kind: string } }[];
+    expect(group!.selection.kind).toBe("refusal");
+  });
+
+  test("with few on one side only held weights, the same in sentence, table and data", async () => {
+    const gains = [22, 30, 12, 41, 18, 3, 26, 15, 2];
+    const file = evidenceOf(
+      codebookText(gains.map((gain, place) => outcomeRow(`Ash ${place}`, 100 + gain))),
+    );
+    const { headline, data, tables } = await ask("small-studies", {}, file);
+    const [group] = data.groups as never as {
+      selection: {
+        clear: number;
+        estimated: null;
+        range: readonly { weight: number; estimate: number }[];
+      };
+    }[];
+    const { selection } = group!;
+    expect([selection.clear, selection.estimated]).toEqual([7, null]);
+    expect(headline).toContain("7 of 9 studies show a clear gain; four are needed on each side");
+    const rows = tables.find(({ id }) => id === "unprinted-studies")!.rows.slice(1);
+    expect(rows.map(({ weight }) => Number(weight))).toEqual([0.5, 0.25, 0.1]);
+    selection.range.forEach(({ estimate }, place) => {
+      const percent = (100 * Math.expm1(estimate)).toFixed(1);
+      expect(headline).toContain(`${percent}%`);
+      expect(rows[place]!["shown"]).toBe(`${percent}%`);
+    });
+    expect(selection.range[2]!.estimate).toBeLessThan(selection.range[0]!.estimate);
   });
 });

@@ -39,6 +39,8 @@ const commands: readonly (readonly string[])[] = [
     ].map((question) => [question, file, "--all"]),
   ),
   ["small-studies", demo, "--all"],
+  ["sweep", demo, "--outcome", "tendon", "--most", "20", "--all"],
+  ["sweep", published, "--outcome", "size", "--verdicts", "--all"],
   ["pool", demo, "--by", "muscle_length", "--outcome", "strength", "--all"],
   ["pool", published, "--contrast", "against-control", "--confidence", "0.9", "--all"],
   ["dose", demo, "--outcome", "size", "--on", "intensity-percent", "--all"],

@@ -94,7 +94,15 @@ const open = (bytes: Uint8Array): Evidence =>
     table: readTable(bytes),
   });
 
-const others = ["influence", "small-studies", "made", "explore", "project", "compare"] as const;
+const others = [
+  "influence",
+  "small-studies",
+  "sweep",
+  "made",
+  "explore",
+  "project",
+  "compare",
+] as const;
 const session = "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee";
 
 const fileCase = async (random: RandomStream): Promise<Ended> => {
@@ -118,7 +126,9 @@ const fileCase = async (random: RandomStream): Promise<Ended> => {
         ? { protocol: session }
         : id === "compare"
           ? { protocols: [session, "5 x 5 s at 90%, 3/week, 6 weeks, short, knee"] }
-          : {};
+          : id === "sweep"
+            ? { most: 4 }
+            : {};
     try {
       const answer = (await ask(id, asked, evidence)) as unknown as Answer;
       texts.push(...readOf(answer), ...figureTexts(answer));

@@ -1,9 +1,8 @@
-import type { ComponentChildren } from "preact";
 import { variableAddress, variableIn, type VariableChosen } from "../address.js";
-import { useAppState, useChoice } from "../app.js";
+import { useAppState } from "../app.js";
 import { AnswerView, ComingAnswer } from "../parts/answer-view.js";
-import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
-import { Choice } from "./choice.js";
+import { useQuestion, WhatIsAsked } from "../parts/asked.js";
+import { OneOfQuestions } from "../parts/one-of-questions.js";
 import type { View } from "./view.js";
 
 const questionWords = {
@@ -14,21 +13,6 @@ const questionWords = {
   "joint-angle": "How far does a gain carry over between joint angles?",
   time: "How does the gain grow over the weeks?",
 } as const;
-
-type VariableQuestion = keyof typeof questionWords;
-const questions = Object.keys(questionWords) as readonly VariableQuestion[];
-
-const Asked = ({
-  id,
-  children,
-}: Readonly<{ id: VariableQuestion; children: ComponentChildren }>) => (
-  <ComingAnswer answer={useQuestion(id, useOwn(id), "Comparing doses")}>
-    {children}
-    <WhatIsAsked>
-      <OwnOptions id={id} />
-    </WhatIsAsked>
-  </ComingAnswer>
-);
 
 /** One variable of one kind of outcome: its curve, and the single trials that compared it. */
 const OneVariable = ({ family, axis }: VariableChosen) => {
@@ -65,8 +49,6 @@ const OneVariable = ({ family, axis }: VariableChosen) => {
 
 const VariablesBody = () => {
   const one = variableIn(useAppState((state) => state.address.choices));
-  const [wanted, choose] = useChoice("variables-question", "variables");
-  const question = questions.find((one) => one === wanted) ?? "variables";
   if (one !== undefined)
     return (
       <div class="variables">
@@ -75,17 +57,7 @@ const VariablesBody = () => {
     );
   return (
     <div class="variables">
-      <Asked key={question} id={question}>
-        <div class="wishes">
-          <Choice
-            label="Question"
-            value={question}
-            words={questions}
-            shown={(word) => questionWords[word]}
-            onChange={choose}
-          />
-        </div>
-      </Asked>
+      <OneOfQuestions name="variables-question" words={questionWords} title="Comparing doses" />
     </div>
   );
 };

@@ -11,12 +11,16 @@ import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
 import { startView } from "./start-view.js";
+import { sureView } from "./sure-view.js";
 import { variablesView } from "./variables-view.js";
 import type { Place, View } from "./view.js";
 
 /** The places of the page, in the order of the navigation. A new view is one file and one line here. */
 export const places: readonly Place[] = [
-  { label: "Evidence", views: [answersView, variablesView, doseView, madeView, figuresView] },
+  {
+    label: "Evidence",
+    views: [answersView, variablesView, doseView, sureView, madeView, figuresView],
+  },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
   { label: "Data", views: [dataView, addView, changesView] },
   { label: "Report", views: [reportView] },

@@ -1,0 +1,366 @@
+/** The answer that is shown, asked in every way that its choices and assumptions allow. */
+import * as z from "zod";
+import { sweep as sweepOver, sweepDefaults, type Sweep, type Way } from "../certainty/sweep.js";
+import { doseAxes, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
+import { variableEvidence } from "../dose/variable-table.js";
+import type { EffectSet } from "../effects/effect.js";
+import { refusal, type Refusal } from "../errors.js";
+import type { NamedFigure } from "../figures/figure-list.js";
+import { effectInputs } from "../synthesis/effect-inputs.js";
+import { capital, counted, plainNumber } from "../tables/number-format.js";
+import { scaleDisplay } from "../tables/scale-display.js";
+import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
+import { shownAmount } from "../tables/variables-table.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import { intervalSchema, refusalSchema } from "./answer.js";
+import { averageOf, averageShape, type AverageOptions } from "./average.js";
+import { amountFor, amountOption } from "./counted-amount.js";
+import { effectShape, gainContrastOption, type EffectChoices } from "./effect-options.js";
+import type { Evidence } from "./evidence.js";
+import type { HeadlineGroup } from "./headline-selection.js";
+import { aNumber, oneOf, onOff, option } from "./option.js";
+import {
+  dataOf,
+  namingRows,
+  outcomeGroups,
+  outcomeOption,
+  rowsOfGroup,
+  together,
+  type AnswerPart,
+} from "./outcome-groups.js";
+import { rangeOf, shownOf, withInterval } from "./pool-words.js";
+import { question, type Options, type Tell } from "./question.js";
+import {
+  chosenWay,
+  groupUnder,
+  namesOf,
+  notChances,
+  sweptChoices,
+  type ChoiceOfLevels,
+} from "./swept-choices.js";
+import { sweptVerdicts, verdictsPart } from "./swept-verdicts.js";
+
+const {
+  moderators: _one,
+  references: _two,
+  permutations: _three,
+  profile: _four,
+  ...average
+} = averageShape;
+
+const sweepShape = {
+  outcome: outcomeOption,
+  ...effectShape,
+  contrast: gainContrastOption,
+  ...average,
+  amount: amountOption,
+  on: option(oneOf(doseAxisNames).optional(), {
+    help: "sweep the change over the doses of this variable, inside studies, in place of the average",
+    value: "<dose>",
+  }),
+  verdicts: option(onOff(), {
+    help: "the verdicts on variables: one choice at a time, and the two extremes",
+  }),
+  most: option(
+    aNumber({ least: 2, most: 500, whole: true, needs: "a whole number from 2 to 500" }).default(
+      sweepDefaults.most,
+    ),
+    { help: "ways asked at most; of more, so many are drawn", value: "<number>", seldom: true },
+  ),
+};
+type SweepAsked = Options<typeof sweepShape>;
+
+/** An answer of one kind of outcome in every way, or why there is none. */
+type Told = Readonly<{
+  group: HeadlineGroup;
+  /** What is swept, as a sentence begins. */
+  about: string;
+  amount: number | undefined;
+  set: EffectSet;
+  /** Levels that leave no answer by themselves. */
+  without: readonly string[];
+  answer: Sweep | Refusal;
+}>;
+
+const averageOptions = (options: SweepAsked): AverageOptions & EffectChoices => ({
+  ...options,
+  ...{ moderators: [], references: {}, permutations: 0, profile: false },
+});
+
+/** The change over the doses of a variable inside studies, of some effects. */
+const changeOver = (
+  set: EffectSet,
+  group: HeadlineGroup,
+  on: DoseAxisName,
+  options: SweepAsked,
+) => {
+  const [row] = variableEvidence(set, group.label, 1, {
+    axes: [on],
+    confidence: options.confidence,
+  });
+  return (
+    row?.within ??
+    refusal("not-told", row?.missing.within ?? `no study compares ${doseAxes[on].label}`)
+  );
+};
+
+/** Asks again how the answer about a kind of outcome comes out in one way. */
+const asker = (
+  evidence: Evidence,
+  { id }: Pick<HeadlineGroup, "id">,
+  choices: readonly ChoiceOfLevels[],
+  options: SweepAsked,
+) => {
+  const under = groupUnder(evidence, id);
+  return (way: Way) => {
+    const chosen = chosenWay(choices, way, averageOptions(options));
+    const group = under(chosen.options);
+    const set = group && chosen.setOf(group);
+    if (group === undefined || set === undefined || set.effects.length === 0)
+      return refusal("no-effects", "no effect is left");
+    if (options.on !== undefined) return changeOver(set, group, options.on, options);
+    const told = averageOf({ ...effectInputs(set), ready: false }, chosen.options);
+    return told.kind === "refusal" ? told : told.result;
+  };
+};
+
+const sweptGroup = (
+  evidence: Evidence,
+  group: HeadlineGroup,
+  options: SweepAsked,
+  tell: Tell,
+): Told => {
+  const { on, most, seed } = options;
+  const all = sweptChoices(evidence, group, averageOptions(options), on === undefined);
+  const ask = asker(evidence, group, all, options);
+  // A level that leaves no answer by itself is told, and not crossed with the others.
+  const without: string[] = [];
+  const choices = all.flatMap((choice, place) => {
+    const levels = choice.levels.filter(({ level }, index) => {
+      const left = index === 0 || !("kind" in ask(all.map((_, at) => (at === place ? index : 0))));
+      if (!left) without.push(`${choice.name} ${level}`);
+      return left;
+    });
+    return levels.length < 2 ? [] : [{ ...choice, levels }];
+  });
+  const amount = amountFor(group.all, group.family, options.amount);
+  const what = on === undefined ? "" : `, over ${doseAxes[on].label} inside studies`;
+  const about = `${capital(group.label)}, ${contrastShortLabel(options.contrast)}${what}`;
+  const shown = ask(all.map(() => 0));
+  const answer =
+    "kind" in shown
+      ? shown
+      : choices.length === 0
+        ? refusal("nothing-left", "nothing behind this answer could be chosen otherwise")
+        : sweepOver(namesOf(choices), asker(evidence, group, choices, options), {
+            amount,
+            most,
+            seed,
+            tell: (done, ways) => {
+              if (done % 10 === 0) tell(`${group.label}: ${done} of ${ways} ways`);
+            },
+          });
+  return { group, about, amount, set: group.headline, without, answer };
+};
+
+/** "of 480 ways to analyse this, 471 agree on the sign and 212 on more than the amount that counts". */
+const agreementWords = ({ all }: Sweep, amount: number | undefined, set: EffectSet): string =>
+  `of ${counted(all.ways, "way")} to analyse this, ${all.sameSign} agree on the sign${
+    all.counts === null || amount === undefined
+      ? ""
+      : ` and ${all.counts} on more than the amount that counts (${shownAmount(amount, set.scale)})`
+  }`;
+
+const partOf = (
+  { group, about, amount, set, without, answer }: Told,
+  options: SweepAsked,
+): AnswerPart => {
+  if ("kind" in answer)
+    return { headline: `${about}: no sweep, as ${answer.reason}.`, refusal: answer };
+  const { all, shown, choices, movesMost, crossed, sampled, bounds } = answer;
+  const standardError = (shown.interval.high - shown.interval.low) / 4;
+  const written = (estimate: number): string => shownOf({ estimate, standardError }, set);
+  const first = choices.find(({ name }) => name === movesMost);
+  const moved =
+    first === undefined
+      ? "No choice moves it."
+      : `Which choice moves it most: ${first.name}; ${first.levels
+          .flatMap(({ level, mean }) => (mean === null ? [] : [`${level} ${written(mean)}`]))
+          .join(", ")} on average over the others.`;
+  const title = `${about}: ${agreementWords(answer, amount, set)}`;
+  const id = `sweep-${group.id}${options.on === undefined ? "" : `-${options.on.toLowerCase()}`}`;
+  return {
+    headline: `${title}.`,
+    sentences: [
+      `As shown: ${withInterval({ ...shown, standardError }, set, options.confidence, `estimates of all ways ${rangeOf({ low: all.least!, high: all.most! }, set, standardError)}, their intervals ${rangeOf(bounds, set, standardError)}`)}. In ${all.clear} of ${all.ways} the interval leaves out no change.${
+        all.answered < all.ways ? ` In ${all.ways - all.answered} no answer is left.` : ""
+      }`,
+      moved,
+      ...(without.length === 0 ? [] : [`No answer is left with: ${without.join("; ")}.`]),
+      ...(sampled
+        ? [`There are ${crossed} ways; ${all.ways} were drawn, seed ${options.seed}.`]
+        : []),
+    ],
+    tables: [tableOf(id, about, answer, set)],
+    figures: [
+      {
+        name: "sweep",
+        data: {
+          id,
+          title,
+          ...(set.unit === undefined ? {} : { unit: set.unit }),
+          scale: set.scale,
+          amount: amount ?? null,
+          notChances,
+          sweep: answer,
+        },
+      } satisfies NamedFigure,
+    ],
+  };
+};
+
+const tableOf = (id: string, about: string, { choices }: Sweep, set: EffectSet): Table => {
+  const { write, heading, unit } = scaleDisplay(set.scale);
+  const number = (key: string, label: string) => ({ key, label, align: "right" }) as const;
+  return {
+    id,
+    title: `What each choice does: ${about}`,
+    columns: [
+      { key: "choice", label: "Choice", align: "left" },
+      { key: "level", label: "Level", align: "left" },
+      number("ways", "Ways"),
+      { ...number("mean", `${heading}, on average`), unit: set.unit ?? unit },
+      number("range", "Smallest to largest"),
+      number("sameSign", "Same sign"),
+      number("clear", "Interval leaves out no change"),
+      number("counts", "More than counts"),
+    ],
+    csvColumns: [
+      ...csvTexts("choice", "level"),
+      ...csvNumbers(
+        "ways",
+        "answered",
+        "meanExact",
+        "least",
+        "middle",
+        "most",
+        "sameSign",
+        "clear",
+        "counts",
+      ),
+    ],
+    rows: choices.flatMap(({ name, levels }) =>
+      levels.map((one, place) => {
+        const exact = (value: number | null): string => (value === null ? "" : plainNumber(value));
+        return {
+          choice: place === 0 ? capital(name) : "",
+          level: `${one.level}${place === 0 ? " (shown)" : ""}`,
+          ways: String(one.ways),
+          answered: String(one.answered),
+          mean: one.mean === null ? "no answer" : write(one.mean),
+          range: one.least === null ? "" : `${write(one.least)} to ${write(one.most!)}`,
+          sameSign: String(one.sameSign),
+          clear: String(one.clear),
+          counts: one.counts === null ? "" : String(one.counts),
+          meanExact: exact(one.mean),
+          least: exact(one.least),
+          middle: exact(one.middle),
+          most: exact(one.most),
+        };
+      }),
+    ),
+    notes: [notChances],
+  };
+};
+
+const agreementShape = {
+  ways: z.number(),
+  answered: z.number(),
+  least: z.number().nullable(),
+  middle: z.number().nullable(),
+  most: z.number().nullable(),
+  mean: z.number().nullable(),
+  sameSign: z.number(),
+  clear: z.number(),
+  counts: z.number().nullable(),
+};
+
+/** Averages, and changes over doses inside studies, in every way; verdicts one choice at a time. */
+export const sweep = question({
+  id: "sweep",
+  options: sweepShape,
+  choices: ["outcome"],
+  data: {
+    groups: z.array(
+      z.looseObject({
+        id: z.string(),
+        group: z.string(),
+        amount: z.number().nullable(),
+        crossed: z.number().optional(),
+        sampled: z.boolean().optional(),
+        shown: z.object({ estimate: z.number(), interval: intervalSchema }).optional(),
+        all: z.object(agreementShape).optional(),
+        choices: z
+          .array(
+            z.object({
+              name: z.string(),
+              levels: z.array(
+                z.object({ level: z.string(), ...agreementShape, estimates: z.array(z.number()) }),
+              ),
+              moves: z.number().nullable(),
+            }),
+          )
+          .optional(),
+        movesMost: z.string().nullable().optional(),
+        refusal: refusalSchema.optional(),
+      }),
+    ),
+    verdicts: z.array(
+      z.looseObject({ family: z.string(), variable: z.string(), verdict: z.string() }),
+    ),
+  },
+  prepare: (evidence, options) => {
+    const kept = new Map<string, Told>();
+    return {
+      evidence,
+      of: (group: HeadlineGroup, tell: Tell): Told => {
+        const told = kept.get(group.id) ?? sweptGroup(evidence, group, options, tell);
+        kept.set(group.id, told);
+        return told;
+      },
+    };
+  },
+  answer: ({ evidence, of }, options, tell) => {
+    const { set, groups, unweighted } = outcomeGroups(evidence, options);
+    const told = options.verdicts ? [] : groups.map((group) => of(group, tell));
+    const verdicts = options.verdicts ? sweptVerdicts(evidence, groups, options, tell) : [];
+    const parts = options.verdicts
+      ? [verdictsPart(verdicts)]
+      : told.map((one) =>
+          namingRows(partOf(one, options), unweighted({ of: rowsOfGroup(one.group) })),
+        );
+    const part = together(parts, unweighted());
+    return {
+      ...part,
+      sentences: [...part.sentences, ...(part.refusal === undefined ? [notChances] : [])],
+      notes: set.notes,
+      data: {
+        ...dataOf(
+          set,
+          options.confidence,
+          groups.flatMap(({ headline }) => headline.effects),
+        ),
+        groups: told.map(({ group, amount, answer }) => ({
+          ...{ id: group.id, group: group.label, amount: amount ?? null },
+          ...("kind" in answer
+            ? { refusal: answer }
+            : {
+                ...answer,
+                shown: { estimate: answer.shown.estimate, interval: answer.shown.interval },
+              }),
+        })),
+        verdicts: [...verdicts],
+      },
+    };
+  },
+});

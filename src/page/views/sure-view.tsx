@@ -1,0 +1,20 @@
+import { OneOfQuestions } from "../parts/one-of-questions.js";
+import type { View } from "./view.js";
+
+const questionWords = {
+  sweep: "What if other choices were made?",
+  influence: "Does an answer rest on one study?",
+  "small-studies": "Do small studies show more?",
+} as const;
+
+/** How sure the answers are: what would move them, and what they rest on. */
+export const sureView: View = {
+  id: "sure",
+  label: "How sure",
+  needsFile: true,
+  Body: () => (
+    <div class="sure">
+      <OneOfQuestions name="sure-question" words={questionWords} title="Asking again" />
+    </div>
+  ),
+};
