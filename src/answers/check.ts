@@ -2,6 +2,7 @@
 import * as z from "zod";
 import type { Issue, Refusal } from "../errors.js";
 import { evidenceMapCells } from "../figures/evidence-map-cells.js";
+import { evidenceMapWords } from "../figures/evidence-map.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { RecordSet } from "../records/record-set.js";
@@ -42,8 +43,10 @@ const firstOfEachRow = (issues: readonly Issue[], headerLine = 1): readonly Issu
 const middleOf = (low: number | undefined, high: number | undefined): number | undefined =>
   low === undefined ? undefined : (low + (high ?? low)) / 2;
 
-/** Which combinations of effort and hold length the isometric arms of some rows have studied. */
-const evidenceMap = (rows: readonly OutcomeRow[]): readonly NamedFigure[] => {
+/** Which combinations of intensity and hold length the isometric arms of some rows have studied: drawn, or in words where there are few. */
+const studied = (
+  rows: readonly OutcomeRow[],
+): Readonly<{ sentences: readonly string[]; figures: readonly NamedFigure[] }> => {
   const arms = rows
     .filter((row) => row.armKind === undefined || row.armKind === "isometric")
     .flatMap((row) =>
@@ -60,9 +63,11 @@ const evidenceMap = (rows: readonly OutcomeRow[]): readonly NamedFigure[] => {
             },
           ],
     );
-  return arms.length === 0
-    ? []
-    : [{ name: "evidence-map", data: { id: "evidence-map", map: evidenceMapCells(arms) } }];
+  const map = evidenceMapCells(arms);
+  const sentences = evidenceMapWords(map);
+  return sentences === undefined
+    ? { sentences: [], figures: [{ name: "evidence-map", data: { id: "evidence-map", map } }] }
+    : { sentences, figures: [] };
 };
 
 /** What decides which rows are averaged: rows, scale, assumptions; contrasts of a gain are looked at besides. */
@@ -119,6 +124,7 @@ export const check = question({
     const shown = firstOfEachRow(issues, table.headerLine).slice(0, problemsAtFirst);
     const errors = issues.filter(({ severity }) => severity === "error").length;
     const counts = `${fateCounts(fates)}.`;
+    const map = studied(rows);
     const refusal: Refusal | undefined = usable
       ? undefined
       : {
@@ -136,6 +142,7 @@ export const check = question({
           : [
               `Columns the codebook does not know (kept as your own: filter and group by them): ${unknownColumns.join(", ")}.`,
             ]),
+        ...map.sentences,
         ...(letters ? wanted.flatMap(({ letter }) => (letter === "" ? [] : letter)) : []),
       ],
       tables: [
@@ -175,7 +182,7 @@ export const check = question({
           place: "folded",
         },
       ],
-      figures: evidenceMap(rows),
+      figures: map.figures,
       notes,
       refusal,
       data: {

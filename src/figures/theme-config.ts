@@ -40,8 +40,6 @@ export const themeConfig = (mode: FigureMode): Config => {
     opacity: 1,
     shape: "circle" as const,
   };
-  const numbered = <T>(name: string, items: readonly string[], look: (item: string) => T) =>
-    Object.fromEntries(items.map((item, index) => [`${name}-${index + 1}`, look(item)]));
 
   return {
     font: figureTheme.font,
@@ -109,7 +107,6 @@ export const themeConfig = (mode: FigureMode): Config => {
       "text-pooled-strong": text(colour.pooledText, sizes.body, 600),
       "text-changed": text(colour.changed, sizes.body, 600),
       "text-on-hold": text(colour.background, sizes.body, 600),
-      "text-empty": text(colour.empty, sizes.body),
       band: box(colour.band),
       ground: box(colour.background),
       grid: line(colour.grid, 1),
@@ -184,10 +181,8 @@ export const themeConfig = (mode: FigureMode): Config => {
       "hold-quiet": box(colour.hold, 0.45),
       rest: line(colour.rest, 1),
       "rest-between-sets": line(colour.rest, 1, [1.5, 2.5]),
+      "cell-studied": { color: colour.markMiddle, stroke: colour.markMiddle, strokeWidth: 1, opacity: 1 },
       "cell-empty": { color: colour.background, stroke: colour.grid, strokeWidth: 1 },
-      ...numbered("cell", colour.steps, (color) => box(color)),
-      ...numbered("cell-strong", colour.stepText, (color) => text(color, 13, 600)),
-      ...numbered("cell-small", colour.stepText, (color) => text(color, 9)),
     },
   };
 };

@@ -26,9 +26,6 @@ export type FigureColours = Readonly<{
   hold: string;
   rest: string;
   empty: string;
-  /** From little to much evidence, with the text colour that reads on each. */
-  steps: readonly string[];
-  stepText: readonly string[];
   /** What changed, or runs out. */
   changed: string;
 }>;
@@ -69,8 +66,6 @@ export const figureTheme: FigureTheme = {
       hold: "#4c5b6c",
       rest: "#7d8996",
       empty: "#616d79",
-      steps: ["#e4eef5", "#bcd5e6", "#86b3d2", "#3276aa", "#155a8f", "#0a3a63"],
-      stepText: ["#1b2530", "#1b2530", "#1b2530", "#ffffff", "#ffffff", "#ffffff"],
       changed: "#a32e3b",
     },
     dark: {
@@ -89,8 +84,6 @@ export const figureTheme: FigureTheme = {
       hold: "#a4b5c6",
       rest: "#6b7a89",
       empty: "#8592a0",
-      steps: ["#1d2c3a", "#22435f", "#2a6090", "#4d8fc4", "#8dbde3", "#cfe5f6"],
-      stepText: ["#e9eef3", "#e9eef3", "#ffffff", "#0d1218", "#0d1218", "#0d1218"],
       changed: "#ee8d96",
     },
   },

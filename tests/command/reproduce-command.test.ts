@@ -13,6 +13,8 @@ const rows = studies.map((study, index) => ({
   outcome: "peak isometric torque",
   outcomeFamily: "strength",
   preMean: String(180 + 3 * index),
+  // So that there is more than one combination to draw what has been studied.
+  intensityPercent: String(40 + 15 * index),
 }));
 const text = tableText(rows);
 const file = fileOf("trials.csv", text);

@@ -30,6 +30,7 @@ const questions = {
     ["compare", { protocols: four, goal: "size" }],
     ["hold", { protocol: long }],
   ],
+  "evidence-map": [["check", {}]],
   "remaining-capacity": [["hold", { protocol: long }]],
   ramp: [
     ["ramp", { protocol: long, from: "trained", weeks: 8 }],

@@ -5,7 +5,10 @@
 import { describe, expect, test } from "vitest";
 import { evidenceMap } from "../../src/figures/evidence-map.js";
 import { evidenceMapCells } from "../../src/figures/evidence-map-cells.js";
-import { toldBy, told } from "./drawn.js";
+import { drawSvg } from "../../src/host/draw-figure.js";
+import { toldBy } from "./drawn.js";
+import { expectSoundFigure } from "./figure-checks.js";
+import { marksIn, type Mark } from "./read-plot.js";
 
 describe("what has been studied", () => {
   const arm = (
@@ -24,7 +27,7 @@ describe("what has been studied", () => {
     participants,
   });
 
-  test("every arm in its cell", () => {
+  test("every arm in its cell", async () => {
     const map = evidenceMapCells([
       arm("Ash", "a", "strength", 100, 3, 11),
       arm("Ash", "b", "strength", 100, 4, 12),
@@ -33,11 +36,15 @@ describe("what has been studied", () => {
       arm("Dogwood", "e", "strength", undefined, 60, 34),
       arm("Elm", "f", "size", 60, 2.9, 7),
     ]);
-    expect(told(evidenceMap({ map }))).toEqual([
-      "What has been studied: intensity and hold length [evidence-map]",
-      'drawn as [["What has been studied: intensity and hold length"],["Large number: studies. Small numbers: arms · people."]]',
-      "Large number: studies. Small numbers: arms · people. Cells marked none have no study; darker cells have more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family. A plus sign or question mark says that some arms do not state their people.",
-      "What has been studied: intensity and hold length. Strength: 4 studies, 5 arms, 80+ people; Size: 1 study, 1 arm, 7 people. Of 72 combinations, 68 have no study.",
+    const figure = evidenceMap({ map });
+    expectSoundFigure(figure);
+    const title =
+      "Strength: most studied at 95% and over for 3 to 6 s, by 2 of 4 studies; 28 of 30 combinations by none";
+    expect(toldBy(figure)).toEqual([
+      `${title} [evidence-map]`,
+      `drawn as [["${title}"],null]`,
+      "Large number: studies; below it arms · people. Size was studied only at 60 to 80% for under 3 s (1 study). A cell without a number was studied by nobody; the darker, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family. A plus sign or question mark says that some arms do not state their people.",
+      `${title}. Strength: 4 studies, 5 arms, 80+ people. Size: 1 study, 1 arm, 7 people. Strength: Nobody studied 3 of 5 intensities (40 to 60%, 60 to 80%, 80 to 95%) and 3 of 6 hold lengths (under 3 s, 6 to 15 s, 15 to 30 s). Size was studied only at 60 to 80% for under 3 s (1 study).`,
       "outcomeFamily | effort | hold | studies | arms | people | armsWithoutPeople",
       "strength | under 40% | under 3 | 0 | 0 | 0 | 0",
       "strength | under 40% | 3 to 6 | 0 | 0 | 0 | 0",
@@ -111,40 +118,38 @@ describe("what has been studied", () => {
       "size | not stated | 15 to 30 | 0 | 0 | 0 | 0",
       "size | not stated | 30 to 60 | 0 | 0 | 0 | 0",
       "size | not stated | 60 + | 0 | 0 | 0 | 0",
-      "— family 1",
-      'family [text, text-strong, fontSize 13, limit 183.95999999999998]: (0) | (8) "Strength"',
-      'totals [text, text-quiet, align right]: (414) | (8) "4 studies, 5 arms, 80+ people"',
-      'intensity heading [text, text-heading]: (0) | (34) "Intensity"',
-      'hold heading [text, text-heading]: (94) | (34) "Hold, seconds"',
-      'hold bands [text, text-small, align center]: (119) | (49) "under 3"; (173) | (49) "3 to 6"; (227) | (49) "6 to 15"; (281) | (49) "15 to 30"; (335) | (49) "30 to 60"; (389) | (49) "60 +"',
-      'intensity bands [text, text-small, align right]: (84) | (220) "under 40%"; (84) | (184) "40 to 60%"; (84) | (148) "60 to 80%"; (84) | (112) "80 to 95%"; (84) | (76) "95% and over"; (84) | (256) "not stated"',
-      "empty cells [rect, cell-empty] 33 of them: (93.5) to (144.5) | (203.5) to (236.5); (147.5) to (198.5) | (203.5) to (236.5); (255.5) to (306.5) | (239.5) to (272.5); (309.5) to (360.5) | (239.5) to (272.5)",
-      'empty cell marks [text, text-empty, align center, fontSize 9] 33 of them: (119) | (220) "none"; (173) | (220) "none"; (281) | (256) "none"; (335) | (256) "none"',
-      "cells of shade 2 [rect, cell-2]: (309.5) to (360.5) | (203.5) to (236.5); (363.5) to (414.5) | (239.5) to (272.5)",
-      'studies of shade 2 [text, cell-strong-2, align center]: (335) | (215) "1"; (389) | (251) "1"',
-      'arms and people of shade 2 [text, cell-small-2, align center, limit 50]: (335) | (228) "1 · ?"; (389) | (264) "1 · 34"',
-      "cells of shade 3 [rect, cell-3]: (147.5) to (198.5) | (59.5) to (92.5)",
-      'studies of shade 3 [text, cell-strong-3, align center]: (173) | (71) "2"',
-      'arms and people of shade 3 [text, cell-small-3, align center, limit 50]: (173) | (84) "3 · 46"',
-      "— family 2",
-      'family [text, text-strong, fontSize 13, limit 183.95999999999998]: (0) | (8) "Size"',
-      'totals [text, text-quiet, align right]: (414) | (8) "1 study, 1 arm, 7 people"',
-      'intensity heading [text, text-heading]: (0) | (34) "Intensity"',
-      'hold heading [text, text-heading]: (94) | (34) "Hold, seconds"',
-      'hold bands [text, text-small, align center]: (119) | (49) "under 3"; (173) | (49) "3 to 6"; (227) | (49) "6 to 15"; (281) | (49) "15 to 30"; (335) | (49) "30 to 60"; (389) | (49) "60 +"',
-      'intensity bands [text, text-small, align right]: (84) | (220) "under 40%"; (84) | (184) "40 to 60%"; (84) | (148) "60 to 80%"; (84) | (112) "80 to 95%"; (84) | (76) "95% and over"; (84) | (256) "not stated"',
-      "empty cells [rect, cell-empty] 35 of them: (93.5) to (144.5) | (203.5) to (236.5); (147.5) to (198.5) | (203.5) to (236.5); (309.5) to (360.5) | (239.5) to (272.5); (363.5) to (414.5) | (239.5) to (272.5)",
-      'empty cell marks [text, text-empty, align center, fontSize 9] 35 of them: (119) | (220) "none"; (173) | (220) "none"; (335) | (256) "none"; (389) | (256) "none"',
-      "cells of shade 2 [rect, cell-2]: (93.5) to (144.5) | (131.5) to (164.5)",
-      'studies of shade 2 [text, cell-strong-2, align center]: (119) | (143) "1"',
-      'arms and people of shade 2 [text, cell-small-2, align center, limit 50]: (119) | (156) "1 · 7"',
+    ]);
+    const svg = await drawSvg(figure);
+    const labels = marksIn(svg, "mark-text role-axis-label");
+    const nearest = (of: readonly Mark[], along: "x" | "y", place: number): string =>
+      of.toSorted((a, b) => Math.abs(a[along] - place) - Math.abs(b[along] - place))[0]!.text;
+    const [upright, across] = ["end", "middle"].map((side) =>
+      labels.filter(({ anchor }) => anchor === side),
+    );
+    const read = (layer: string) =>
+      marksIn(svg, `mark-text role-mark family_1__${layer}_marks`).map(
+        ({ x, y, text }) => `${nearest(upright!, "y", y)}, ${nearest(across!, "x", x)}: ${text}`,
+      );
+    expect(read("studies")).toEqual([
+      "under 40%, 30 to 60: 1",
+      "95% and over, 3 to 6: 2",
+      "not stated, 60 +: 1",
+    ]);
+    expect(read("arms_and_people")).toEqual([
+      "under 40%, 30 to 60: 1 · ?",
+      "95% and over, 3 to 6: 3 · 46",
+      "not stated, 60 +: 1 · 34",
+    ]);
+    const shades = marksIn(svg, "mark-rect role-mark family_1__studied_marks").length;
+    expect([shades, marksIn(svg, "mark-rect role-mark family_1__nobody_marks").length]).toEqual([
+      3, 6,
     ]);
     const one = evidenceMapCells([arm("Ash", "a", "strength", 100, 3, 11)]);
     expect(toldBy(evidenceMap({ id: "x", title: "A title", map: one })).slice(0, 4)).toEqual([
       "A title [x]",
-      'drawn as [["A title"],["Large number: studies. Small numbers: arms · people."]]',
-      "Large number: studies. Small numbers: arms · people. Cells marked none have no study; darker cells have more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family.",
-      "A title. Strength: 1 study, 1 arm, 11 people. Of 30 combinations, 29 have no study.",
+      'drawn as [["A title"],null]',
+      "Large number: studies; below it arms · people. A cell without a number was studied by nobody; the darker, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family.",
+      "A title. Strength: 1 study, 1 arm, 11 people. Strength: Nobody studied 4 of 5 intensities (under 40%, 40 to 60%, 60 to 80%, 80 to 95%) and 5 of 6 hold lengths (under 3 s, 6 to 15 s, 15 to 30 s, 30 to 60 s, 60 s and over).",
     ]);
   });
 });

@@ -2,6 +2,8 @@ import { readFileSync } from "node:fs";
 
 import { describe, expect, test } from "vitest";
 
+import { evidenceMapCells } from "../../src/figures/evidence-map-cells.js";
+import { evidenceMap } from "../../src/figures/evidence-map.js";
 import { figureModes, figureTheme } from "../../src/figures/theme.js";
 
 const channel = (value: number): number =>
@@ -58,13 +60,20 @@ describe.each(figureModes)("in %s mode", (mode) => {
     expect(contrast(colour[name], colour.band)).toBeGreaterThanOrEqual(3);
   });
 
-  test("numbers read on every step of evidence, and steps go one way in lightness", () => {
-    colour.steps.forEach((step, index) => {
-      expect(contrast(step, colour.stepText[index] ?? "")).toBeGreaterThanOrEqual(4.5);
-    });
-    const lightness = colour.steps.map(luminance);
-    const sorted = [...lightness].sort((a, b) => (mode === "light" ? b - a : a - b));
-    expect(lightness).toEqual(sorted);
+  test("numbers read on the darkest cell of the evidence map", () => {
+    const arm = { study: "Ash", arm: "a", outcomeFamily: "strength" };
+    const { specification } = evidenceMap({ map: evidenceMapCells([arm]) });
+    const opacities = /"range":\[([\d.,]+)\]/.exec(JSON.stringify(specification))![1]!.split(",");
+    const darkest = Math.max(...opacities.map(Number));
+    const part = (hex: string, at: number) => Number.parseInt(hex.slice(at, at + 2), 16);
+    const mixed = [1, 3, 5].map((at) =>
+      Math.round(
+        darkest * part(colour.markMiddle, at) + (1 - darkest) * part(colour.background, at),
+      )
+        .toString(16)
+        .padStart(2, "0"),
+    );
+    expect(contrast(`#${mixed.join("")}`, colour.ink)).toBeGreaterThanOrEqual(4.5);
   });
 
   test("interval, estimate and pooled answer differ in lightness, not in hue alone", () => {
