@@ -1,8 +1,10 @@
 /** `holdbook course FILE -o DIR`: slides, notes, a handout, a quiz and a reading list on a file. */
-import { dirname, join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { effectShape } from "../answers/effect-options.js";
 import { courseOn, type Course } from "../course/course.js";
 import { defaultOutline, readOutline } from "../course/outline.js";
+import { handoutHtml } from "../course/handout-html.js";
+import { keyHtml, quizHtml, quizNotebook } from "../course/quiz-html.js";
 import { notesHtml } from "../course/notes-html.js";
 import { readingText } from "../course/reading.js";
 import { slidesHtml } from "../course/slides-html.js";
@@ -29,9 +31,20 @@ const pictureName = (place: number, id: string): string =>
   `${String(place + 1).padStart(2, "0")}-${id}`;
 
 /** Pages that are printed where a browser is found. */
-const printed = ["slides/slides", "notes/notes"] as const;
+const printed = [
+  "slides/slides",
+  "notes/notes",
+  "handout/handout",
+  "quiz/quiz",
+  "quiz/key",
+] as const;
 
-const putCourse = async (draft: Draft, course: Course, terminal: Terminal): Promise<boolean> => {
+const putCourse = async (
+  draft: Draft,
+  course: Course,
+  paths: readonly string[],
+  terminal: Terminal,
+): Promise<boolean> => {
   const { slides, evidence } = course;
   const drawings = await drawFiles(
     draft,
@@ -50,6 +63,13 @@ const putCourse = async (draft: Draft, course: Course, terminal: Terminal): Prom
   const type = fontFaces();
   await draft.put("slides/slides.html", slidesHtml(course, drawn, type));
   await draft.put("notes/notes.html", notesHtml(course, drawn, type));
+  await draft.put("handout/handout.html", handoutHtml(course, drawn, type));
+  await draft.put("quiz/quiz.html", quizHtml(course, type));
+  await draft.put("quiz/key.html", keyHtml(course, type));
+  const names = paths.map((path) => basename(path));
+  await draft.put("quiz/quiz.ipynb", quizNotebook(course, names));
+  for (const [at, path] of paths.entries())
+    await draft.put(`quiz/data/${names[at]!}`, await readBytes(path));
   await draft.put("reading.md", readingText(evidence.source.name, evidence.records.rows));
   await draft.put("outline.json", `${jsonText(course.outline)}\n`);
   const printer = await (terminal.printer ?? chromiumHere)();
@@ -103,7 +123,7 @@ export const courseCommand: CommandRegistration = (program, terminal) => {
         await writeFolder(
           directory,
           async (draft) => {
-            isPrinted = await putCourse(draft, course, terminal);
+            isPrinted = await putCourse(draft, course, [path, ...(typed.with ?? [])], terminal);
           },
           place,
         );
@@ -111,6 +131,12 @@ export const courseCommand: CommandRegistration = (program, terminal) => {
         terminal.out(
           [
             `${counted(course.slides.length, "slide")} about ${course.lead.label} are ${directory}/slides/slides.html (arrow keys, n for notes), each also a picture beside it; notes, a page a slide, are ${directory}/notes/notes.html.`,
+            `The handout of four pages is ${directory}/handout/handout.html, the quiz of ${counted(course.quiz.length, "item")} ${directory}/quiz/quiz.html and quiz.ipynb, its key ${directory}/quiz/key.html, what to read ${directory}/reading.md.`,
+            ...(course.misses.length === 0
+              ? []
+              : [
+                  `The data are invented: the truth lies in ${course.misses.filter(({ inside }) => inside).length} of ${course.misses.length} intervals, as the last slides show.`,
+                ]),
             ...(untold.length === 0
               ? []
               : [

@@ -9,6 +9,8 @@ import { nearestWord } from "../protocol/nearest-word.js";
 import { defaultOutline, type Outline, type OutlineSlide } from "./outline.js";
 import { plainAnswer, slideFrom, type Setting, type Slide, type SlideDraft } from "./slide.js";
 import { slideTopics } from "./slide-topics.js";
+import { quizOf, type QuizItem } from "./quiz.js";
+import { missesOf, truthSlides, type Miss } from "./truth.js";
 import { trainedSessions } from "./trained-sessions.js";
 
 export type Course = Readonly<{
@@ -17,6 +19,10 @@ export type Course = Readonly<{
   outline: Outline;
   lead: Setting["lead"];
   slides: readonly Slide[];
+  quiz: readonly QuizItem[];
+  brief: Setting["brief"];
+  /** Of invented data, what they were made from and how far the answers missed. */
+  misses: readonly Miss[];
 }>;
 
 /** The kind of outcome spoken about: the one asked for, or the first with an average, or the first there is. */
@@ -117,11 +123,19 @@ export const courseOn = async (
       }),
     );
   }
+  const misses = evidence.source.invented ? await missesOf(setting) : [];
+  if (misses.length > 0)
+    slides.push(
+      ...truthSlides(setting, misses).map(({ id, ...draft }) => slideFrom(setting, id, draft)),
+    );
   return {
     title: outline.title ?? `Isometric dosing: ${evidence.source.name}`,
     evidence,
     outline,
-    lead: setting.lead,
+    lead,
     slides,
+    quiz: await quizOf(setting, slides),
+    brief,
+    misses,
   };
 };

@@ -82,7 +82,9 @@ export const trialsSlide = async (
       words.length > 0
         ? comparisons.map((one) => ({
             name: one.study,
-            text: comparisonWords(one).slice(one.study.length + 2),
+            text: comparisonWords(one)
+              .slice(one.study.length)
+              .replace(/^[,\s]+/, ""),
           }))
         : [
             { name: "Asked", text: firstSentence(refused) },

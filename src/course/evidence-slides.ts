@@ -4,23 +4,18 @@ import { readingList } from "../report/references.js";
 import { reportCautions } from "../report/report-cautions.js";
 import { capital, counted } from "../tables/number-format.js";
 import {
+  averageOf,
   plainAnswer,
   shownValue,
+  type Setting,
   type SlideDraft,
   type SlideMaker,
-  type Setting,
 } from "./slide.js";
 import { readingLines } from "./reading.js";
 
 /** The average of the kind of outcome spoken about, in its own words. */
 const gains = ({ brief, lead }: Setting): readonly string[] =>
   brief.data.goals.find(({ id }) => id === lead.id)?.gains ?? [];
-
-/** The average of the kind of outcome spoken about as numbers; undefined where there is none. */
-const groupOf = ({ pool, lead }: Setting) => {
-  const own = pool.data.groups.find(({ id }) => id === lead.id);
-  return own !== undefined && "estimate" in own ? own : undefined;
-};
 
 export const studiedSlide: SlideMaker = async ({ ask, evidence }) => {
   const answer = await ask("check");
@@ -111,7 +106,7 @@ export const averageSlide: SlideMaker = async (setting) => {
     notes: {
       say: answer.headline,
       number: before,
-      asked: `Where would one more study fall beside these ${groupOf(setting)?.studies ?? 0}?`,
+      asked: `Where would one more study fall beside these ${averageOf(setting)?.studies ?? 0}?`,
       reply: range ?? goal?.sure ?? answer.headline,
       trap:
         against === undefined
@@ -125,19 +120,19 @@ export const averageSlide: SlideMaker = async (setting) => {
 /** Whether the average stands without any one study, and whether small studies show more. */
 export const sureSlide: SlideMaker = async (setting) => {
   const { ask, lead, brief, pool, evidence } = setting;
-  const own = groupOf(setting);
+  const own = averageOf(setting);
   const influence = await ask("influence", { outcome: lead.id });
   const small = await ask("small-studies", { outcome: lead.id });
   const goal = brief.data.goals.find(({ id }) => id === lead.id);
-  const sure = goal?.sure ?? influence.headline;
+  const sure = goal?.sure ?? (await ask("pool", { outcome: lead.id })).headline;
   const [group] = influence.data.groups;
   return {
     message: `${capital(lead.label)}: how sure ${own === undefined ? `is ${evidence.source.name}` : `are ${shownValue(own, pool)}`}?`,
     lines: [
       { name: "The average", text: sure },
-      { name: "Without one study", text: influence.headline },
+      ...(own === undefined ? [] : [{ name: "Without one study", text: influence.headline }]),
       { name: "Small studies", text: small.headline },
-      ...(goal?.missing == null ? [] : [{ name: "Missing", text: goal.missing }]),
+      ...(goal === undefined || goal.missing === null ? [] : [{ name: "Missing", text: goal.missing }]),
     ],
     answer: plainAnswer(influence),
     notes: {
@@ -189,7 +184,7 @@ export const cautionsSlide: SlideMaker = ({ brief, evidence }) => {
   const signs = block?.stopSigns;
   const people = brief.data.untested.filter((one) => /Nobody|No group/.test(one));
   return Promise.resolve({
-    message: `Cautions, before anyone holds what ${evidence.source.name} tells of`,
+    message: `Cautions, before a session of ${evidence.source.name} is tried`,
     lines: [
       ...(signs === undefined ? [] : [{ name: signs.title, text: `${signs.signs.join("; ")}.` }]),
       { name: "Ask a clinician", text: reportCautions[0]! },
@@ -212,7 +207,7 @@ export const sourcesSlide: SlideMaker = ({ evidence }) => {
   const lines = readingLines(evidence.records.rows);
   const studies = new Set(evidence.records.rows.map(({ study }) => study)).size;
   return Promise.resolve({
-    message: `${counted(list.references.length, "work")} behind ${evidence.source.name}`,
+    message: `${counted(studies, "study", "studies")} behind ${evidence.source.name}, and what each brings`,
     lines: lines.map(({ study, why }) => ({ name: study, text: why })),
     notes: {
       say: `${counted(list.references.length, "work")} stand behind ${counted(studies, "study", "studies")} of ${evidence.source.name}.`,

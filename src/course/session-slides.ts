@@ -4,6 +4,9 @@ import { sessionsFigures, judgedSession, readProtocol } from "../answers/session
 import { comparisonWords, differenceWords } from "../answers/trial-comparisons-shown.js";
 import type { TrialComparison } from "../answers/trial-comparisons.js";
 import { ask } from "../answers/ask.js";
+import { writePrescription } from "../protocol/write-prescription.js";
+import { typicalOf } from "../protocol/range-ends.js";
+import { prescriptionOf } from "../records/prescription-of.js";
 import { counted, formatNumber } from "../tables/number-format.js";
 import { shownDuration } from "../tables/shown-duration.js";
 import { plainAnswer, type Setting, type SlideDraft, type SlideMaker } from "./slide.js";
@@ -25,10 +28,9 @@ const noSession = ({ evidence }: Setting, of: string): SlideDraft => {
   const worst = [...lacks].sort((a, b) => b[1] - a[1])[0]!;
   return {
     message: `${of}: no session of ${evidence.source.name} is told in full`,
-    lines: lacks.map(([name, count]) => ({
-      name,
-      text: `Missing on ${count} of ${counted(rows.length, "row")}.`,
-    })),
+    lines: lacks.flatMap(([name, count]) =>
+      count === 0 ? [] : [{ name, text: `Missing on ${count} of ${counted(rows.length, "row")}.` }],
+    ),
     notes: {
       say: said,
       number:
@@ -149,30 +151,71 @@ const short = (words: string): string =>
     .trim()
     .toLowerCase();
 
+/** Pairs of sessions to compare, as coaches write them: the teacher's, those that a trial compared, and two that were trained. */
+const pairsToCompare = async (
+  setting: Setting,
+  comparisons: readonly TrialComparison[],
+): Promise<readonly (readonly string[])[]> => {
+  if (setting.wishes.compare !== undefined) return [setting.wishes.compare];
+  const lines = new Map(setting.evidence.records.rows.map((row) => [row.line, row]));
+  const written = (line: number): readonly string[] => {
+    const row = lines.get(line);
+    const given = row === undefined ? undefined : prescriptionOf(row);
+    return given?.holdSeconds === undefined || given.intensityPercent === undefined
+      ? []
+      : [writePrescription(typicalOf(given))];
+  };
+  const ofTrials = comparisons.map(({ lower, higher }) => [
+    ...new Set([...written(lower.line), ...written(higher.line)]),
+  ]);
+  const trained = (await pairOf(setting)).map((one) => one.written);
+  const [first] = setting.sessions;
+  const far = setting.sessions.filter(({ study }) => study !== first?.study).slice(0, 2);
+  return [
+    ...ofTrials.slice(0, 1),
+    trained,
+    ...far.map((one) => [first!.written, one.written]),
+  ].filter(({ length }) => length > 1);
+};
+
+/** Two sessions side by side: the first pair that the model can tell of, otherwise what is known of the first. */
 export const compareSlide: SlideMaker = async (setting) => {
-  const { wishes, lead } = setting;
-  const pair = wishes.compare ?? (await pairOf(setting)).map(({ written }) => written);
-  if (pair.length < 2) return noSession(setting, "Compare two");
-  const answer = await setting.ask("compare", { protocol: pair, ...goalOf(lead.id) });
+  const { lead } = setting;
   const trials = await setting.ask("single-trials", { outcome: lead.id });
-  const [comparison] = (trials.data.groups[0]?.comparisons ??
+  const comparisons = (trials.data.groups[0]?.comparisons ??
     []) as unknown as readonly TrialComparison[];
-  const figure = answer.figures.find(({ name }) => name === "comparison");
-  const said = pair.map((written, at) => `${"ABCDEF"[at]}: ${written}`);
+  const pairs = await pairsToCompare(setting, comparisons);
+  if (pairs.length === 0) return noSession(setting, "Compare two");
+  const asked = async (protocol: readonly string[]) => {
+    const answer = await setting.ask("compare", { protocol: [...protocol], ...goalOf(lead.id) });
+    const figure = answer.figures.find(({ name }) => name === "comparison");
+    return { protocol, answer, figure };
+  };
+  let best = await asked(pairs[0]!);
+  for (const pair of pairs.slice(1))
+    if (best.figure === undefined) {
+      const next = await asked(pair);
+      if (next.figure !== undefined) best = next;
+    }
+  const { protocol, answer, figure } = best;
+  const [comparison] = comparisons;
+  const said = protocol.map((written, at) => `${"ABCDEF"[at]}: ${written}`);
   return {
     figure,
     ...(figure === undefined
       ? { message: `Compare two: which gives more ${lead.label} cannot be told` }
       : {}),
     lines: [
-      ...pair.map((written, at) => ({ name: "ABCDEF"[at]!, text: `${written}.` })),
+      ...protocol.map((written, at) => ({ name: "ABCDEF"[at]!, text: `${written}.` })),
       { name: "Answer", text: answer.headline },
       ...(comparison === undefined
         ? []
         : [
             {
               name: comparison.study,
-              text: `${comparisonWords(comparison).slice(comparison.study.length + 2)}.`,
+              text: `${comparisonWords(comparison)
+                .slice(comparison.study.length)
+                .replace(/^[,\s]+/, "")}.`,
             },
           ]),
     ],
@@ -180,12 +223,12 @@ export const compareSlide: SlideMaker = async (setting) => {
     notes: {
       say: `${said.join("; ")}. ${answer.headline}`,
       number: answer.headline,
-      asked: "Did a trial set two such sessions against each other?",
+      asked: `Did a trial of ${lead.label} set ${protocol.join(" against ")}?`,
       reply:
         comparison === undefined
           ? trials.headline
           : `${comparison.study}: difference ${differenceWords(comparison)}.`,
-      trap: `To read the middle of a range as the answer. ${answer.sentences.find((one) => one.startsWith("A against B")) ?? answer.headline}`,
+      trap: `The middle of a range is no answer: ${answer.sentences.find((one) => one.startsWith("A against B")) ?? answer.headline}`,
     },
     told: figure !== undefined,
   };

@@ -86,6 +86,12 @@ export const shownValue = (
     ...value.interval,
   });
 
+/** The average of the kind of outcome spoken about as numbers; undefined where there is none. */
+export const averageOf = ({ pool, lead }: Setting) => {
+  const own = pool.data.groups.find(({ id }) => id === lead.id);
+  return own !== undefined && "estimate" in own ? own : undefined;
+};
+
 /** The row of a variable for the kind of outcome spoken about. */
 export const variableOf = ({ variables, lead }: Setting, name: string): VariableRow | undefined =>
   (variables.data.rows as readonly VariableRow[]).find(
@@ -154,7 +160,7 @@ export const slideFrom = (setting: Setting, id: string, draft: SlideDraft): Slid
   } as NamedFigure;
   return {
     id,
-    message: draft.message ?? figuresAt("slide")(framed)[0]?.title ?? id,
+    message: draft.message ?? framed.data.sentence ?? figuresAt("slide")(framed)[0]?.title ?? id,
     figure: framed,
     notes: {
       ...draft.notes,

@@ -1,11 +1,9 @@
 import type { EvidenceSource } from "../answers/evidence.js";
+import { notebookText, type NotebookCell } from "../course/notebook-text.js";
 import { demoNotice } from "../demo/demo-notice.js";
 
-/** One cell of a notebook that is written for the first time. */
-type StarterCell = Readonly<{ kind: "markdown" | "code"; lines: readonly string[] }>;
-
-const text = (...lines: readonly string[]): StarterCell => ({ kind: "markdown", lines });
-const code = (...lines: readonly string[]): StarterCell => ({ kind: "code", lines });
+const text = (...lines: readonly string[]): NotebookCell => ({ kind: "markdown", lines });
+const code = (...lines: readonly string[]): NotebookCell => ({ kind: "code", lines });
 
 type Source = Pick<EvidenceSource, "name" | "invented"> &
   Readonly<{
@@ -15,7 +13,7 @@ type Source = Pick<EvidenceSource, "name" | "invented"> &
     sheets?: readonly string[];
   }>;
 
-const cells = ({ name, invented, file = name, sheets = [] }: Source): readonly StarterCell[] => [
+const cells = ({ name, invented, file = name, sheets = [] }: Source): readonly NotebookCell[] => [
   text(
     `# ${name.replace(/[\\`*_{}[\]()#+!|<>]/g, " ")}`,
     "",
@@ -68,33 +66,10 @@ const cells = ({ name, invented, file = name, sheets = [] }: Source): readonly S
   ),
 ];
 
-const withBreaks = (lines: readonly string[]): readonly string[] =>
-  lines.map((line, index) => (index < lines.length - 1 ? `${line}\n` : line));
-
 /**
  * A first notebook on a file, as the text of its `.ipynb`: check, answers, figures, methods.
  *
  * @param source name of a table in the folder `data` beside the notebook; invented data are called so first
  * @source none: an arrangement
  */
-export const starterNotebook = (source: Source): string =>
-  `${JSON.stringify(
-    {
-      cells: cells(source).map(({ kind, lines }, index) => ({
-        cell_type: kind,
-        ...(kind === "code" ? { execution_count: null } : {}),
-        id: `cell-${index + 1}`,
-        metadata: {},
-        ...(kind === "code" ? { outputs: [] } : {}),
-        source: withBreaks(lines),
-      })),
-      metadata: {
-        kernelspec: { display_name: "TypeScript", language: "typescript", name: "tslab" },
-        language_info: { file_extension: ".ts", mimetype: "text/typescript", name: "typescript" },
-      },
-      nbformat: 4,
-      nbformat_minor: 5,
-    },
-    null,
-    1,
-  )}\n`;
+export const starterNotebook = (source: Source): string => notebookText(cells(source));

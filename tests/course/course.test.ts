@@ -2,6 +2,10 @@ import { createHash } from "node:crypto";
 import { expect, test } from "vitest";
 import { cautionsWith } from "../../src/answers/profile.js";
 import { figuresAt } from "../../src/figures/figure-list.js";
+import { handoutHtml } from "../../src/course/handout-html.js";
+import { keyHtml, quizNotebook } from "../../src/course/quiz-html.js";
+import { quizLevels } from "../../src/course/quiz.js";
+import { escapeHtml } from "../../src/tables/escape-html.js";
 import { notesHtml } from "../../src/course/notes-html.js";
 import { slideScript, slidesHtml } from "../../src/course/slides-html.js";
 import { reportCautions } from "../../src/report/report-cautions.js";
@@ -9,15 +13,16 @@ import type { Course } from "../../src/course/course.js";
 import { courses, evidence } from "./courses-under-test.js";
 
 /** Everything a slide and its notes say, sentence by sentence. */
-const sentencesOf = ({ slides }: Course): ReadonlySet<string> =>
+const sentencesOf = ({ slides, quiz }: Course): ReadonlySet<string> =>
   new Set(
-    slides
-      .flatMap(({ message, notes, figure }) => [
+    [
+      ...quiz.flatMap(({ question, answer, reason }) => [question, answer, reason]),
+      ...slides.flatMap(({ message, notes, figure }) => [
         message,
         ...Object.values(notes),
         ...(figure.name === "lines" ? figure.data.rows.map(({ text }) => text) : []),
-      ])
-      .flatMap((text) => text.split(/(?<=[.?!]) (?=[\p{Lu}†])/u)),
+      ]),
+    ].flatMap((text) => text.split(/(?<=[.?!]) (?=[\p{Lu}†])/u)),
   );
 
 /** Sentences that teach a word or protect a person are the same in every course, and are the only ones. */
@@ -71,4 +76,58 @@ test("the page of slides allows its own script and no other, and holds the notes
   expect(notes.match(/class="sheet"/g)).toHaveLength(courses.demo.slides.length);
   expect(notes.match(/class="invented"/g)).toHaveLength(courses.demo.slides.length);
   expect(evidence.demo.source.invented).toBe(true);
+});
+
+test.each(Object.entries(courses))(
+  "%s: a quiz of twenty items in three levels, each once, with answer and reason",
+  (_name, { quiz }) => {
+    expect(quiz).toHaveLength(20);
+    expect(new Set(quiz.map(({ question }) => question)).size).toBe(20);
+    for (const level of quizLevels)
+      expect(quiz.filter((item) => item.level === level).length).toBeGreaterThanOrEqual(6);
+    for (const { answer, reason } of quiz) {
+      expect(answer).not.toMatch(/NaN|undefined|null/);
+      expect(reason.trim()).not.toBe("");
+    }
+  },
+);
+
+test("a change in percent asked in the quiz is the hand's arithmetic of the printed means", () => {
+  const items = courses.library.quiz.flatMap(({ question, answer }) => {
+    const found = /was ([\d.]+) before and ([\d.]+) after/.exec(question);
+    return found === null ? [] : [{ before: Number(found[1]), after: Number(found[2]), answer }];
+  });
+  expect(items.length).toBeGreaterThan(1);
+  for (const { before, after, answer } of items)
+    expect(Number(answer.replace("−", "-").replace("%.", ""))).toBeCloseTo(
+      100 * (after / before - 1),
+      1,
+    );
+});
+
+test("the quiz as a notebook holds no answer; the key holds each with its reason", () => {
+  const notebook = quizNotebook(courses.three, ["three.csv"]);
+  const key = keyHtml(courses.three);
+  for (const { question, answer, reason } of courses.three.quiz) {
+    expect(notebook).toContain(JSON.stringify(question).slice(1, -1));
+    expect(notebook).not.toContain(JSON.stringify(reason).slice(1, -1));
+    expect(key).toContain(escapeHtml(answer));
+    expect(key).toContain(escapeHtml(reason));
+  }
+});
+
+test("the demonstration says what it was made from, and how far each answer missed its truth", () => {
+  // 16° and 40° of spread, s·√(2 ln 2): 18.84° and 47.10°; 4 weeks; no effect of hold length at equal tension.
+  const truths = new Map(courses.demo.misses.map(({ of, truth }) => [of, truth]));
+  expect(truths.get("Half of the gain left, short length")).toBe("18.8°");
+  expect(truths.get("Half of the gain left, long length")).toBe("47.1°");
+  expect(truths.get("63% of the final gain, strength")).toBe("4.0 weeks");
+  expect(truths.get("Longer holds at equal tension time")).toBe("0.0%");
+  expect(courses.demo.slides.slice(-2).map(({ id }) => id)).toEqual(["made-from", "missed"]);
+  expect(courses.library.misses).toEqual([]);
+});
+
+test.each(Object.entries(courses))("%s: the handout has four pages", (_name, course) => {
+  const html = handoutHtml(course, () => "<svg></svg>");
+  expect(html.match(/class="sheet"/g)).toHaveLength(4);
 });
