@@ -54,7 +54,7 @@ const ownSlide = async (
   setting: Setting,
   { question, options }: OutlineSlide,
 ): Promise<SlideDraft> => {
-  const answer = plainAnswer(await setting.ask(questionIdOf(question!), (options ?? {}) as never));
+  const answer = plainAnswer(await setting.ask(questionIdOf(question!), options ?? {}));
   const [figure] = answer.figures;
   return {
     figure,

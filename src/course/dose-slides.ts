@@ -139,9 +139,7 @@ export const doseSlide =
 export const withinBetweenSlide: SlideMaker = async (setting) => {
   const { ask, lead } = setting;
   const answer = await ask("variables", { outcome: lead.id });
-  const rows = (answer.data.rows as readonly VariableRow[]).filter(
-    ({ family }) => family === lead.label,
-  );
+  const rows = answer.data.rows.filter(({ family }) => family === lead.label);
   const most = [...rows].sort((a, b) => b.studiesWithin - a.studiesWithin)[0];
   const figure = answer.figures.find(({ name }) => name === "variables");
   if (figure === undefined || most === undefined)

@@ -132,7 +132,9 @@ export const sureSlide: SlideMaker = async (setting) => {
       { name: "The average", text: sure },
       ...(own === undefined ? [] : [{ name: "Without one study", text: influence.headline }]),
       { name: "Small studies", text: small.headline },
-      ...(goal === undefined || goal.missing === null ? [] : [{ name: "Missing", text: goal.missing }]),
+      ...(goal === undefined || goal.missing === null
+        ? []
+        : [{ name: "Missing", text: goal.missing }]),
     ],
     answer: plainAnswer(influence),
     notes: {
@@ -147,6 +149,51 @@ export const sureSlide: SlideMaker = async (setting) => {
     },
   };
 };
+
+/** Statements that are taught, put to the test: those a file can say something to, and how many it cannot. */
+export const statementsSlide: SlideMaker = async ({ ask, evidence }) => {
+  const answer = await ask("statements");
+  const { statements } = answer.data;
+  const told = statements
+    .map((one) => ({
+      ...one,
+      said: answer.sentences.find((text) => text.includes(one.statement)) ?? one.statement,
+    }))
+    .filter(
+      ({ verdict, studies = 0 }) =>
+        verdict !== null && verdict !== "not testable with this file" && studies > 0,
+    )
+    .sort((a, b) => verdictOrder.indexOf(a.verdict!) - verdictOrder.indexOf(b.verdict!));
+  const of = counted(statements.length, "statement");
+  const [first] = told;
+  return {
+    message: `Of ${of}, ${evidence.source.name} can say something to ${told.length}`,
+    lines:
+      told.length === 0
+        ? [
+            {
+              name: "Not testable",
+              text: `${of} of common practice; ${evidence.source.name} bears on none.`,
+            },
+          ]
+        : told.map(({ verdict, said }) => ({
+            name: capital(verdict!),
+            text: said.slice(verdict!.length + 2),
+          })),
+    answer: plainAnswer(answer),
+    notes: {
+      say: answer.headline,
+      number: first?.said ?? answer.headline,
+      asked: `Why does ${evidence.source.name} say nothing to ${statements.length - told.length} of ${of}?`,
+      reply: answer.headline,
+      trap: `To teach a statement because it is not refuted: ${statements.length - told.length} of ${of} cannot be tested by ${evidence.source.name}.`,
+    },
+    told: told.length > 0,
+  };
+};
+
+/** What says most first. */
+const verdictOrder: readonly string[] = ["supported", "against", "mixed", "undecided"];
 
 /** What no trial of the file compared, and how far its people and weeks reach. */
 export const unknownSlide: SlideMaker = ({ brief, variables, evidence }) => {

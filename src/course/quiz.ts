@@ -7,7 +7,6 @@ import { comparedVariables, notCoded, variableLabel } from "../answers/compared-
 import { differenceWords, gainWords } from "../answers/trial-comparisons-shown.js";
 import type { TrialComparison } from "../answers/trial-comparisons.js";
 import { isTraining } from "../effects/match-comparator.js";
-import type { VariableRow } from "../dose/variable-table.js";
 import type { EstimateRow } from "../figures/estimates-input.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { grouped } from "../records/grouped.js";
@@ -97,7 +96,7 @@ const readingOf = ({ lead, variables }: Setting, slides: readonly Slide[]): read
     ),
     inside?.slide.figure.name !== "variables"
       ? []
-      : (variables.data.rows as readonly VariableRow[])
+      : variables.data.rows
           .filter(({ family }) => family === lead.label)
           .map((row): Maker => {
             const { axis, studies, studiesWithin } = row;
@@ -272,11 +271,7 @@ export const quizOf = async (
   const made: Readonly<Record<QuizLevel, readonly Maker[]>> = {
     "read a figure": readingOf(setting, slides),
     compute: computed(rows, slides),
-    "judge a claim": claims(
-      setting,
-      all as unknown as readonly TrialComparison[],
-      influence as unknown as Answer,
-    ),
+    "judge a claim": claims(setting, all, influence),
   };
   const total = Object.values(wanted).reduce((sum, one) => sum + one, 0);
   const kept = quizLevels.map((level) => made[level].slice(0, wanted[level]));

@@ -94,9 +94,7 @@ export const averageOf = ({ pool, lead }: Setting) => {
 
 /** The row of a variable for the kind of outcome spoken about. */
 export const variableOf = ({ variables, lead }: Setting, name: string): VariableRow | undefined =>
-  (variables.data.rows as readonly VariableRow[]).find(
-    (row) => row.axis.name === name && row.family === lead.label,
-  );
+  variables.data.rows.find((row) => row.axis.name === name && row.family === lead.label);
 
 /** Words as they stand in a command line, where quotation marks are needed. */
 const word = (text: string): string =>

@@ -28,7 +28,7 @@ const sentencesOf = ({ slides, quiz }: Course): ReadonlySet<string> =>
 /** Sentences that teach a word or protect a person are the same in every course, and are the only ones. */
 const theSame = [
   ...reportCautions,
-  ...cautionsWith([]).stopSigns!.signs,
+  ...cautionsWith([]).stopSigns.signs,
   "Is this a clearance for a client?",
   "Only what is inside studies is protected by their randomisation.",
 ].join(" ");
