@@ -28,6 +28,9 @@ export type RampSheetOptions = Readonly<{
 /** Lines drawn for a week whose number of sessions is not known. */
 const linesWhenUnknown = 3;
 const weeksOnPage = 8;
+/** What is left for the lines of eight weeks on a printed page, and what a line takes at most, mm. */
+const roomForRows = 200;
+const highestRow = 8.2;
 
 const plain = (value: number): string =>
   formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
@@ -53,19 +56,33 @@ const inWords = (p: Prescription, byEffort: boolean): string => {
   return `${sets}${counted(p.repetitions, "hold")} of ${plain(effectiveHoldSeconds(p))} s, ${howHard(p, byEffort)}`;
 };
 
+/** Seconds of the session that lasts longest, so that all strips of a plan have one scale. */
+const secondsAcross = ({ weeks }: RampPlan): number =>
+  Math.max(
+    1,
+    ...weeks
+      .flatMap(({ prescription, long }) => [
+        prescription,
+        ...(long === undefined ? [] : [long.prescription]),
+      ])
+      .map((p) => sessionTimeline(p).at(-1)?.endSeconds ?? 0),
+  );
+
+/** Narrowest block, so that a short hold is still seen; percent of the strip. */
+const narrowest = 2;
+
 /** The session to scale: a block for each hold, as high as it is hard. */
-const strip = (p: Prescription): string => {
-  const parts = sessionTimeline(p);
-  const seconds = parts.at(-1)?.endSeconds ?? 1;
-  const along = (at: number): string => ((100 * at) / seconds).toFixed(1);
+const strip = (p: Prescription, across: number): string => {
+  const along = (at: number): number => ((100 - narrowest) * at) / across;
   // A light, short hold is still seen.
   const high = (percent: number): number => Math.max(4, 0.16 * Math.min(100, percent));
-  const blocks = parts.flatMap(({ kind, startSeconds, endSeconds, intensityPercent }) =>
-    kind === "hold"
-      ? [
-          `<rect x="${along(startSeconds)}" width="${Math.max(2, Number(along(endSeconds - startSeconds))).toFixed(1)}" y="${(16 - high(intensityPercent)).toFixed(1)}" height="${high(intensityPercent).toFixed(1)}"/>`,
-        ]
-      : [],
+  const blocks = sessionTimeline(p).flatMap(
+    ({ kind, startSeconds, endSeconds, intensityPercent }) =>
+      kind === "hold"
+        ? [
+            `<rect x="${along(startSeconds).toFixed(1)}" width="${Math.max(narrowest, along(endSeconds - startSeconds)).toFixed(1)}" y="${(16 - high(intensityPercent)).toFixed(1)}" height="${high(intensityPercent).toFixed(1)}"/>`,
+          ]
+        : [],
   );
   return `<svg class="strip" viewBox="0 0 100 16" preserveAspectRatio="none" aria-hidden="true">${blocks.join("")}<path d="M0 15.7H100"/></svg>`;
 };
@@ -135,13 +152,16 @@ const linesOf = ({ prescription: main, long }: RampWeek, reached: boolean): read
   ]);
 };
 
-const rowsOf = (week: RampWeek, plan: RampPlan, byEffort: boolean): string => {
-  const reached = week.prescription.muscleLength === plan.target.muscleLength;
-  const lines = linesOf(week, reached);
+const rowsOf = (
+  week: RampWeek,
+  lines: readonly Line[],
+  across: number,
+  byEffort: boolean,
+): string => {
   return lines
     .map(
       ({ p, place, angles, share }, index) =>
-        `<tr${index === 0 ? ' class="first"' : ""}>${index === 0 ? `<th scope="rowgroup" rowspan="${lines.length}">${week.week}${week.grade === "hard" ? "<small>hard</small>" : ""}</th>` : ""}<td class="what">${escapeHtml(inWords(p, byEffort))}${strip(p)}</td><td class="where">${position(p, share)}${angles === "" ? "" : `<b>${angles}</b> `}<span>${escapeHtml(place)}</span></td><td class="tick"><i></i></td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`,
+        `<tr${index === 0 ? ' class="first"' : ""}>${index === 0 ? `<th scope="rowgroup" rowspan="${lines.length}">${week.week}${week.grade === "hard" ? "<small>hard</small>" : ""}</th>` : ""}<td class="what">${escapeHtml(inWords(p, byEffort))}</td><td>${strip(p, across)}</td><td class="where">${position(p, share)}${angles === "" ? "" : `<b>${angles}</b> `}<span>${escapeHtml(place)}</span></td><td class="tick"><i></i></td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`,
     )
     .join("\n");
 };
@@ -178,9 +198,9 @@ tbody th small { display: block; font-size: 0.6em; font-weight: 400; color: #566
 tr.first > * { border-top: 1.5px solid #566270; }
 tbody tr { break-inside: avoid; }
 .what { white-space: nowrap; }
-.what svg.strip { display: block; width: 11rem; height: 0.7rem; margin-top: 0.1rem; }
+.strip { width: 7rem; height: 1rem; vertical-align: middle; }
 .strip rect { fill: #3c5a78; }
-.strip path { stroke: #566270; stroke-width: 0.5; fill: none; }
+.strip path { stroke: #566270; stroke-width: 1px; vector-effect: non-scaling-stroke; fill: none; }
 .where { white-space: nowrap; }
 .where span { font-size: 0.85em; }
 .where b { display: inline-block; min-width: 2.6em; }
@@ -204,18 +224,20 @@ ul { margin: 0.3rem 0; padding-left: 1.1rem; }
 @media print {
   body { padding: 0; max-width: none; font-size: 8.4pt; line-height: 1.2; }
   h1 { font-size: 13pt; }
-  th, td { padding: 0.5mm 1mm; }
+  th, td { padding: 0 1mm; }
   .weeks { break-before: page; }
   .weeks:first-of-type { break-before: auto; }
-  .what svg.strip { width: 44mm; height: 2.6mm; }
-  .joint { width: 7.7mm; height: 7mm; }
+  table { font-size: min(8.4pt, calc(var(--row) * 0.72)); line-height: 1.05; }
+  tbody td { height: var(--row); padding-block: 0; white-space: nowrap; }
+  .strip { width: 28mm; height: calc(var(--row) * 0.5); }
+  .joint { width: calc(var(--row) * 0.95); height: calc(var(--row) * 0.86); }
   .blank { min-width: 13mm; }
   .fields { margin: 2mm 0; }
   .stop, .pain { padding: 1mm 2mm; margin: 1.5mm 0; }
   .back { break-before: page; font-size: 7pt; line-height: 1.24; columns: 2; column-gap: 6mm; }
   .back h2 { font-size: 9.5pt; margin: 0 0 1mm; }
   .back ul { margin: 0; padding-left: 3mm; }
-  .back .soreness { margin-bottom: 2mm; }
+  .back section { margin-bottom: 2mm; }
   .back li { break-inside: avoid; margin-bottom: 0.3mm; }
   .stop-signs ul, .stop-signs ul li { display: inline; padding: 0; }
   .stop-signs ul li::after { content: "; "; }
@@ -256,18 +278,23 @@ export const rampSheet = (plan: RampPlan, options: RampSheetOptions = {}): strin
   const list = (lines: readonly string[]): string =>
     `<ul>${lines.map((line) => `<li>${escapeHtml(line)}</li>`).join("")}</ul>`;
   const stop = `<div class="stop"><strong>${escapeHtml(stopSigns.title)}</strong>: ${escapeHtml(stopSigns.signs.join("; "))}. ${escapeHtml(stopSigns.text)}</div>`;
+  const across = secondsAcross(plan);
   const pages = Array.from({ length: Math.ceil(count / weeksOnPage) }, (_, page) => {
     const weeks = plan.weeks.slice(page * weeksOnPage, (page + 1) * weeksOnPage);
+    const lines = weeks.map((week) =>
+      linesOf(week, week.prescription.muscleLength === plan.target.muscleLength),
+    );
+    const row = Math.min(highestRow, roomForRows / lines.flat().length);
     return `<section class="weeks">
 <h1>${escapeHtml(title)}</h1>
 <p class="quiet">Weeks ${weeks[0]!.week} to ${weeks.at(-1)!.week} of ${count}. Not a clearance: ask a clinician first, and read the cautions before week 1.</p>
 ${sameEveryWeek(plan)}
 <p class="fields"><span>Name</span><span>Begun on</span><span>Seen by</span></p>
 <div class="scroll" tabindex="0" role="region" aria-label="Weeks ${weeks[0]!.week} to ${weeks.at(-1)!.week}">
-<table>
-<thead><tr><th scope="col">Week</th><th scope="col">Session</th><th scope="col">Where</th><th scope="col">Done</th><th scope="col">Effort 0–10</th><th scope="col">Worst pain 0–10</th><th scope="col">Next morning</th></tr></thead>
+<table style="--row: ${row.toFixed(2)}mm">
+<thead><tr><th scope="col">Week</th><th scope="col" colspan="2">Session</th><th scope="col">Where</th><th scope="col">Done</th><th scope="col">Effort 0–10</th><th scope="col">Worst pain 0–10</th><th scope="col">Next morning</th></tr></thead>
 <tbody>
-${weeks.map((week) => rowsOf(week, plan, byEffort)).join("\n")}
+${weeks.map((week, index) => rowsOf(week, lines[index]!, across, byEffort)).join("\n")}
 </tbody>
 </table>
 </div>
@@ -289,6 +316,7 @@ ${stop}
 <main>
 ${pages.join("\n")}
 <div class="back">
+${cautionsToHtml(cautions, { onPaper: true })}
 <section class="notes">
 <h2>For whoever supervises</h2>
 ${list([...noteLines(plan.weeks.flatMap(({ notes }) => notes)), ...noteLines(plan.notes)])}
@@ -301,8 +329,7 @@ ${list([...noteLines(plan.weeks.flatMap(({ notes }) => notes)), ...noteLines(pla
         `<li>${escapeHtml(noteLines([note])[0] ?? "")} <span class="source">${escapeHtml(note.source)}</span></li>`,
     )
     .join("\n")}</ul>
-</section>
-${cautionsToHtml(cautions, { onPaper: true })}</div>
+</section></div>
 </main>
 </body>
 </html>

@@ -51,6 +51,49 @@ describe("the client's pages", () => {
     expect(places.map((place) => place.includes("towards long"))).toEqual([false, true, false]);
   });
 
+  test("strips have one scale of time; lines shrink so that eight weeks stay on a page", () => {
+    // One set: its holds, and a rest of 120 s after each but the last.
+    const { repetitions, holdSeconds } = plan.weeks.at(-1)!.prescription;
+    const longest = Math.max(
+      ...plan.weeks.map(({ prescription: p }) => p.repetitions * (p.holdSeconds + 120) - 120),
+    );
+    expect([repetitions, longest]).toEqual([4, 4 * holdSeconds + 360]);
+    const rects = (row: string) =>
+      [...row.matchAll(/<rect x="([\d.]+)" width="([\d.]+)"/g)].map(([, x, width]) => [
+        Number(x),
+        Number(width),
+      ]);
+    const at = (seconds: number): number => Number(((98 * seconds) / longest).toFixed(1));
+    expect(rects(bodyRows.at(-1)!)).toEqual(
+      [0, 1, 2, 3].map((hold) => [at(hold * (holdSeconds + 120)), at(holdSeconds)]),
+    );
+    const first = plan.weeks[0]!.prescription;
+    expect(rects(bodyRows[0]!)).toEqual(
+      Array.from({ length: first.repetitions }, (_, hold) => [
+        at(hold * (first.holdSeconds + 120)),
+        Math.max(2, at(first.holdSeconds)),
+      ]),
+    );
+    const rowOf = (html: string): readonly number[] =>
+      [...html.matchAll(/--row: ([\d.]+)mm/g)].map(([, mm]) => Number(mm));
+    // 24 and 18 lines; daily 56 and 14 lines of the 200 mm there are.
+    expect(rowOf(sheet)).toEqual([8.2, 8.2]);
+    expect(rowOf(rampSheet(planOf("4 x 10 s at 50%, rest 60 s, 7/week, long, knee", 10)))).toEqual([
+      3.57, 8.2,
+    ]);
+  });
+
+  test("the joint is drawn at its angle, which stands beside it in degrees", () => {
+    const turned = rampSheet(planOf("4 x 10 s at 50%, rest 60 s, 3/week, long, knee 90°", 10));
+    // At 90° of bending the far limb hangs 18 units straight below the joint at 22, 20.
+    expect(turned).toMatch(/<path d="M3 20H22L22\.0 38\.0"\/>.*?<b>90°<\/b>/);
+    expect(turned).toContain("angles with 0° as straight");
+    const elbow = rampSheet(planOf("4 x 10 s at 50%, rest 60 s, 3/week, middle, elbow 90°", 4));
+    expect(elbow).toMatch(/<path d="M3 20H22L22\.0 2\.0"\/>.*?<b>90°<\/b>/);
+    expect(sheet).not.toContain("°</b>");
+    expect(sheet).toContain("a third towards long");
+  });
+
   test("what to do stands in the client's words; without equipment as effort", () => {
     const first = plan.weeks[0]!.prescription;
     const words = `${first.repetitions} holds of ${first.holdSeconds} s, ${first.intensityPercent}% of your best`;

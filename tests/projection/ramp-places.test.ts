@@ -42,7 +42,7 @@ describe("places on the way are said in degrees where they can be", () => {
       "two thirds of the way from the middle to the target's length",
       "at the target's length",
     ]);
-    expect([...places.values()].map((written) => written!.includes("15°"))).toEqual([
+    expect([...places.values()].map((written) => written.includes("15°"))).toEqual([
       false,
       false,
       true,
