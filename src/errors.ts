@@ -17,19 +17,19 @@ type WithoutEnd<Word extends string> = Word extends `${infer Bare}\n` ? Bare : W
 
 /** What can be wrong with a user's table, a written protocol or an import map. */
 export type IssueCode = WordOf<`
-  after-is-before against-training ambiguous-number angle-convention baselines-disagree
+  after-is-before against-training ambiguous-date ambiguous-number angle-convention baselines-disagree
   basis-without-rating change-is-not-difference codebook-column decimal-comma
   deviation-for-error duplicate-header empty-file error-for-deviation family-and-outcome formula-without-value
   fraction-for-percentage hold-beyond-endurance hold-out-of-scale ids-alike implied-mean-negative
   inexact-number long-cell map-form maximal-below-maximum mean-out-of-scale missing missing-column
-  more-at-the-end name-twice no-name no-protocols no-rows not-a-count not-a-number not-a-table not-json
+  more-at-the-end name-twice no-name no-protocols no-rows not-a-count not-a-date not-a-number not-a-table not-json
   not-positive not-whole open-quote out-of-order out-of-range outside-its-interval outside-limits
   people-out-of-scale project-file ragged-row range-for-number range-reversed range-without-start
   rating-not-in-percent references-unreadable repeated-column rest-out-of-scale rest-without-sets
   rows-disagree said-twice same-people-twice spread-against-test spread-out-of-scale
   spreads-of-two-kinds spreadsheet-date spreadsheet-error statistic-not-filled stray-byte
   thousands-separators too-many turned-sign two-efforts two-numbers unexpected unexpected-unit
-  unit-slip unknown-character unknown-choice unknown-column unknown-doubt unknown-word unreadable
+  unit-slip unknown-character unknown-choice unknown-column unknown-doubt unknown-word unreadable value-out-of-scale
   variance-and-error-disagree weeks-out-of-scale word-among-numbers zero-spread
 `>;
 
@@ -92,9 +92,9 @@ export type RefusalCode =
   | WordOf<`
   all-by-first-week angles-not-coded arbitrary-sign bends-the-other-way beyond-the-model cannot-be-separated
   category-not-studied did-not-settle dose-not-coded falls-too-soon few-studies file-needs-mending
-  hardly-falls level-curve like-sizes measured-once nearly-one-dose no-clear-gain no-convergence
+  hardly-falls level-curve like-sizes measured-once nearly-one-dose no-baseline no-clear-gain no-convergence
   no-protocol-told not-doable
-  no-evidence-near no-flattening no-gain no-such-shape no-values no-width not-told
+  no-evidence-near no-flattening no-gain no-later-test no-such-shape no-test-error no-values no-width not-told
   nothing-within-limits one-distance one-dose one-effect one-study other-scale outside-doses
   rests-on-one-study robust-unavailable too-few-comparisons too-few-distances too-few-doses
   too-few-for-asymmetry too-few-studies too-few-weeks-measured

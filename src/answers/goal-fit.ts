@@ -104,15 +104,21 @@ const priorChanges = z.preprocess(
 /** What training may be for, for those who offer it. */
 export { projectionGoals, type ProjectionGoal };
 
+const goalNamed = (value: unknown): unknown => (typeof value === "string" ? goalOf(value) : value);
+const goalNames = z.enum(projectionGoals as [ProjectionGoal, ...ProjectionGoal[]]);
+const goalWords = (help: string) => ({
+  help: `${help}: ${projectionGoals.join(", ")}`,
+  value: "<goal>",
+});
+
+/** A goal that may be left out. */
+export const anyGoalOption = (help: string) =>
+  option(z.preprocess(goalNamed, goalNames.optional()), goalWords(help));
+
 const fitShape = {
   goal: option(
-    z.preprocess(
-      (value) => (typeof value === "string" ? goalOf(value) : value),
-      z
-        .enum(projectionGoals as [ProjectionGoal, ...ProjectionGoal[]])
-        .default("strength at the trained angle"),
-    ),
-    { help: `what the training is for: ${projectionGoals.join(", ")}`, value: "<goal>" },
+    z.preprocess(goalNamed, goalNames.default("strength at the trained angle")),
+    goalWords("what the training is for"),
   ),
   ...effectShape,
   contrast: gainContrastOption,

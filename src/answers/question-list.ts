@@ -172,6 +172,14 @@ export const questionList = {
     example: '"4 x 30 s at 60%, rest 90 s, 3/week" --from deconditioned --weeks 8 --joint knee',
     load: () => import("./ramp.js").then(({ ramp }) => ramp),
   },
+  follow: {
+    asks: "whether one client's change is real, and what it and the file expect by the end",
+    needs: "file",
+    place: "Protocols",
+    example:
+      'data/published-outcomes.csv data/example-client-log.csv "4 x 10 s at 70%, rest 60 s, 3/week, 8 weeks, knee, 90°"',
+    load: () => import("./follow.js").then(({ follow }) => follow),
+  },
 } as const satisfies Record<
   string,
   Readonly<{

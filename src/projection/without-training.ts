@@ -9,6 +9,10 @@ import type { ThreeRanges } from "./three-ranges.js";
 export type WithoutTraining = Readonly<{
   arms: number;
   studies: number;
+  /** Their pooled mean log change, its standard error, and the deviation between groups. */
+  mean: number;
+  standardError: number;
+  groupDeviation: number;
   /** Chance of a gain: of the average of such arms, of a new one, of one person in it. */
   chances: Readonly<Record<keyof ThreeRanges, number>>;
 }>;
@@ -40,11 +44,15 @@ export const withoutTraining = (
   );
   const { estimate, standardError, heterogeneity } = pooled;
   const person = individual.controlDeviation ?? Math.SQRT2 * (measurement?.deviation ?? 0);
-  const group = Math.hypot(standardError, Math.sqrt(heterogeneity.betweenVariance ?? 0));
+  const groupDeviation = Math.sqrt(heterogeneity.betweenVariance ?? 0);
+  const group = Math.hypot(standardError, groupDeviation);
   const chance = (deviation: number): number => normalProbability(estimate / deviation);
   return {
     arms: arms.length,
     studies: new Set(arms.map(({ cohort }) => cohort)).size,
+    mean: estimate,
+    standardError,
+    groupDeviation,
     chances: {
       average: chance(standardError),
       newGroup: chance(group),

@@ -1,5 +1,5 @@
-/** Typical error of one test on the log scale (0.05 is about 5 %), and where it comes from. */
-export type TestError = Readonly<{ deviation: number; source: string }>;
+/** Typical error of one test on the log scale (0.05 is about 5 %), the people it was measured in, and where it comes from. */
+export type TestError = Readonly<{ deviation: number; people?: number; source: string }>;
 
 export type FamilyRecord = Readonly<{
   /** Whether more of the outcome is better where a row does not say. */
@@ -57,6 +57,7 @@ export const outcomeFamilies = {
         usualGain: 0.3,
         testError: {
           deviation: 0.05,
+          people: 20,
           source:
             "voluntary knee-extension torque varies by about 5% at 70–90° (six-angle study, n = 20, abstract); standard errors of measurement of 3.1–7.4% in Isokinetics and Exercise Science (ies00522, n = 40)",
         },
@@ -67,6 +68,7 @@ export const outcomeFamilies = {
         usualGain: 0.3,
         testError: {
           deviation: 0.08,
+          people: 20,
           source:
             "voluntary knee-extension torque varies by about 8% at 20° and 115° (six-angle study, n = 20, abstract); the error grows away from the middle of the range",
         },
@@ -124,6 +126,7 @@ export const outcomeFamilies = {
         usualGain: 0.4,
         testError: {
           deviation: 0.164,
+          people: 40,
           source:
             "standard error of measurement of the torque rise over 0–100 ms of 16.4% (Isokinetics and Exercise Science, ies00522, n = 40)",
         },

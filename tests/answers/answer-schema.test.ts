@@ -9,7 +9,12 @@ import { ask } from "../../src/answers/ask.js";
 import type { Evidence } from "../../src/answers/evidence.js";
 import type { Question } from "../../src/answers/question.js";
 import { questionIds, questionList, type QuestionId } from "../../src/answers/question-list.js";
-import { firstWave, historicEvidence, shippedEvidence } from "./evidence-under-test.js";
+import {
+  firstWave,
+  historicEvidence,
+  shippedEvidence,
+  shippedText,
+} from "./evidence-under-test.js";
 import { expectPlain, longHolds, shortHolds } from "./last-yard.js";
 
 const schemaUrl = new URL("../../shared/answer.schema.json", import.meta.url);
@@ -85,6 +90,7 @@ describe("every answer has the published form and survives a worker and a file",
     project: { protocol: longHolds },
     compare: { protocol: [longHolds, shortHolds] },
     explore: { minutes: 20, sessions: 3, intensityUpTo: 90 },
+    follow: { protocol: longHolds, log: shippedText("example-client-log.csv") },
   };
   const plainAnswer = async (
     id: QuestionId,
@@ -117,11 +123,12 @@ describe("every answer has the published form and survives a worker and a file",
   });
 
   // Single trials are told whatever the contrast, and never for want of a second study; the brief takes the other
-  // contrast, and isometric or dynamic and each statement have one of their own, and changes are told of all.
+  // contrast, isometric or dynamic and each statement have one of their own, changes are told of all, and a client's
+  // change is told without a projection.
   const neverPooled: readonly QuestionId[] = [
     ...(["check", "brief", "studies", "effects", "made", "single-trials"] as const),
     "isometric-or-dynamic",
-    ...(["statements", "changes"] as const),
+    ...(["statements", "changes", "follow"] as const),
   ];
   test.each(ofFiles.filter((id) => !neverPooled.includes(id)))(
     "%s, refused for a single study against no exercise",

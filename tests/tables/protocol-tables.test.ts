@@ -126,7 +126,10 @@ describe("a projection", () => {
     const within = { ...madeUpReady, contrast: "change-within-arm" as const };
     const chances = { average: 0.81, newGroup: 0.66, person: 0.53 };
     const table = projectionTable(madeUpProjection, within, {
-      untrained: { arms: 7, studies: 6, chances },
+      untrained: {
+        ...{ arms: 7, studies: 6, chances },
+        ...{ mean: 0.021, standardError: 0.008, groupDeviation: 0.013 },
+      },
     });
     expect(told(table).slice(1, 7)).toEqual([
       "Range | What it is a range of | >Middle (%) | >95% range (%) | >Chance of a gain | >Without training",
