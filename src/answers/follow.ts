@@ -57,7 +57,7 @@ import {
 } from "./goal-fit.js";
 import { aNumber, option, text } from "./option.js";
 import { question } from "./question.js";
-import { assumedOf, cautionsOf, protocolOption, readProtocol } from "./session.js";
+import { assumedOf, protocolOption, readProtocol } from "./session.js";
 
 /** What people show who do not train, by the control arms of the file. */
 const untrainedOf = (
@@ -236,7 +236,7 @@ export const follow = question({
       return {
         headline: `${capital(told.reason)}.`,
         refusal: told,
-        cautions: cautionsOf([p]),
+        prescriptions: [p],
         data: nothing,
       };
     const { log, test, trials, goal } = told;
@@ -290,7 +290,7 @@ export const follow = question({
         sentences: [`${written}.`, ...assumedOf(options.protocol), ...logWords],
         tables: logTables,
         refusal: { ...refusal(code, reason), try: mend },
-        cautions: cautionsOf([p]),
+        prescriptions: [p],
         data: { ...nothing, test, unit, goal, lines },
       };
     }
@@ -378,7 +378,7 @@ export const follow = question({
               ...shown.projection.notes,
             ]),
       ],
-      cautions: cautionsOf([p]),
+      prescriptions: [p],
       data: {
         ...nothing,
         ...{ test, unit, goal, change, untrained: untrained ?? null, lines, rule: followed },

@@ -39,6 +39,7 @@ export const logOption = option(
     help: "the client's log: a CSV with the columns date (2026-03-14), test, value and unit, and where wanted trial, joint and angle",
     operand: "one",
     namesFile: true,
+    keptNowhere: true,
   },
 );
 

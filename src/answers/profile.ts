@@ -252,7 +252,7 @@ export const profileOption = option(
 
 export { readProfile, type Profile };
 
-/** The options that stay with an answer, and the profile that does not. */
+/** The options that stay with an answer, and the profile among those that do not. */
 export const withoutProfile = <Options extends object>(
   shape: z.ZodRawShape,
   options: Options,
@@ -260,7 +260,7 @@ export const withoutProfile = <Options extends object>(
   const isPersonal = (name: string): boolean => wordsOf(shape[name] as never).keptNowhere === true;
   const parted = (personal: boolean) =>
     Object.fromEntries(Object.entries(options).filter(([name]) => isPersonal(name) === personal));
-  const [profile] = Object.values(parted(true)) as readonly Profile[];
+  const { profile } = parted(true) as Readonly<{ profile?: Profile }>;
   return [parted(false) as Partial<Options>, profile];
 };
 

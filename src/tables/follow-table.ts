@@ -1,6 +1,5 @@
 /** A client's tests and the rules followed about them, as tables and in words. */
 import type { ClientChange, OccasionChange } from "../projection/client-change.js";
-import type { Range } from "../projection/three-ranges.js";
 import { confidenceWords, counted, formatNumber, plainNumber } from "./number-format.js";
 import { rangeLimits, rangeMiddle } from "./range-cells.js";
 import { csvNumbers, csvTexts, type Table } from "./table.js";
