@@ -38,8 +38,8 @@ export type App = Readonly<{
   /** Opens the table with another file, without one, or by another sheet; mends can still be taken back. */
   arrange: (change: (file: OpenFile) => OpenFile) => Promise<void>;
   openDemo: () => Promise<void>;
-  /** Opens a changed form of the open table and remembers the one before. */
-  mendTable: (file: OpenFile, check: FileCheck) => void;
+  /** Opens a changed form of the open table, and remembers the one before unless told not to. */
+  mendTable: (file: OpenFile, check: FileCheck, remember?: boolean) => void;
   undoMend: () => Promise<void>;
   closeTable: () => void;
   /** Goes to a view, keeping all choices. */
@@ -112,12 +112,12 @@ export const createApp = (
       );
       if (bytes !== undefined) await openTable({ name: "demo-register.csv", bytes });
     },
-    mendTable: (file, check) => {
+    mendTable: (file, check, remember = true) => {
       const { file: before, earlier } = store.get();
       store.set({
         file,
         check,
-        earlier: before === undefined ? earlier : [...earlier, before],
+        earlier: before === undefined || !remember ? earlier : [...earlier, before],
         announcement: `Checked again: ${check.errors} problems to mend`,
       });
     },

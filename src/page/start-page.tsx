@@ -1,6 +1,7 @@
 import { render } from "preact";
 import { AppShell } from "./app-shell.js";
 import { AppContext, createApp } from "./app.js";
+import { keepChanges } from "./kept-on-machine.js";
 import { openDropped } from "./open-dropped.js";
 import { pageData, programId } from "./page-data.js";
 import { createDrawer } from "./drawer.js";
@@ -19,6 +20,7 @@ export const startPage = (page: Document): void => {
     shipped,
     views[0]?.id ?? "start",
   );
+  keepChanges(app.store);
   const root = page.getElementById("holdbook");
   if (root === null) return;
   render(

@@ -1,6 +1,7 @@
 import { addedJob, appendJob } from "./added-job.js";
 import { askJob } from "./ask-job.js";
 import type { Bench } from "./bench.js";
+import { editJob, sheetJob } from "./grid-job.js";
 import { drawJob } from "./draw-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
 import { reportJob, writeReportJob } from "./report-job.js";
@@ -16,6 +17,8 @@ export const jobs = {
   mend: mendJob,
   added: addedJob,
   append: appendJob,
+  sheet: sheetJob,
+  edit: editJob,
   report: reportJob,
   writeReport: writeReportJob,
 } as const satisfies Record<

@@ -1,5 +1,7 @@
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { useApp, useAppState } from "../app.js";
+import { forget, kept, type KeptFile } from "../kept-on-machine.js";
+import { partsOf } from "../open-file.js";
 import { addChosen, openDropped } from "../open-dropped.js";
 
 /** Tables that can be opened. */
@@ -42,6 +44,33 @@ export const FileButton = ({
   );
 };
 
+/** The file as it was last changed in this browser, to go on with or to delete. */
+const KeptLine = () => {
+  const app = useApp();
+  const [one, setOne] = useState<KeptFile>();
+  useEffect(() => void kept<KeptFile>("file").then(setOne), []);
+  if (one === undefined) return null;
+  const names = partsOf(one.file).map(({ name }) => name);
+  return (
+    <div class="row kept-file">
+      <span>
+        Kept on this machine: <strong class="long-text">{names.join(" with ")}</strong>, as you
+        changed it on {one.at.toLocaleString("en-GB", { dateStyle: "medium", timeStyle: "short" })}.
+      </span>
+      <button type="button" onClick={() => void app.openTable(one.file)}>
+        Go on with it
+      </button>
+      <button
+        type="button"
+        class="quiet-button"
+        onClick={() => void forget("file").then(() => setOne(undefined))}
+      >
+        Delete it from this machine
+      </button>
+    </div>
+  );
+};
+
 /** Where a table comes in: dropped, chosen from disk, or one that ships with the page. */
 export const OpenPanel = () => {
   const app = useApp();
@@ -63,6 +92,7 @@ export const OpenPanel = () => {
         if (file !== undefined) void openDropped(app, file);
       }}
     >
+      <KeptLine />
       <p>
         Drop a CSV or a workbook (.xlsx) here, or a project saved from this page.
         <span class="quiet"> Columns as in the codebook; comma, semicolon or tab.</span>

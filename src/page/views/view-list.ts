@@ -6,6 +6,7 @@ import { exploreView } from "./explore-view.js";
 import { holdView } from "./hold-view.js";
 import { figuresView } from "./figures-view.js";
 import { doseView } from "./dose-view.js";
+import { gridView } from "./grid-view.js";
 import { madeView } from "./made-view.js";
 import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
@@ -22,7 +23,7 @@ export const places: readonly Place[] = [
     views: [answersView, variablesView, doseView, sureView, madeView, figuresView],
   },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
-  { label: "Data", views: [dataView, addView, changesView] },
+  { label: "Data", views: [dataView, addView, gridView, changesView] },
   { label: "Report", views: [reportView] },
 ];
 
