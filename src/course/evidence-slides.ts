@@ -160,8 +160,11 @@ export const statementsSlide: SlideMaker = async ({ ask, evidence }) => {
       said: answer.sentences.find((text) => text.includes(one.statement)) ?? one.statement,
     }))
     .filter(
-      ({ verdict, studies = 0 }) =>
-        verdict !== null && verdict !== "not testable with this file" && studies > 0,
+      ({ verdict, studies = 0, about }) =>
+        verdict !== null &&
+        verdict !== "not testable with this file" &&
+        studies > 0 &&
+        !(about ?? "").includes("not by this file"),
     )
     .sort((a, b) => verdictOrder.indexOf(a.verdict!) - verdictOrder.indexOf(b.verdict!));
   const of = counted(statements.length, "statement");

@@ -24,6 +24,7 @@ import { leftOutFigure } from "./left-out-figure.js";
 import { jointAngleFigure, testAngleFigure } from "./joint-angle-figure.js";
 import { precisionFigure } from "./precision-figure.js";
 import { linesFigure } from "./lines-figure.js";
+import { printedGainsFigure } from "./printed-gains-figure.js";
 import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
@@ -52,6 +53,7 @@ const drawings = {
   ramp: rampFigure,
   variables: variablesFigure,
   lines: linesFigure,
+  "printed-gains": printedGainsFigure,
   changes: changesFigure,
   sweep: sweepFigure,
 } as const;
@@ -97,9 +99,16 @@ export const drawnCard = ({ data }: NamedCard): Figure =>
  * @throws {CallError} "unknown-figure", and as the figure's own function
  */
 export const figuresAt =
-  (size: FigureSize, { all = false }: Readonly<{ all?: boolean }> = {}) =>
+  (
+    size: FigureSize,
+    { all = false, width }: Readonly<{ all?: boolean; width?: number | undefined }> = {},
+  ) =>
   (named: NamedFigure): readonly Figure[] => {
-    const figures = drawnIn(named, { ...roomOf(size), all });
+    const figures = drawnIn(named, {
+      ...roomOf(size),
+      all,
+      ...(width === undefined ? {} : { width }),
+    });
     const { invented, sentence, source } = named.data;
     return figures.map((figure) => framed(figure, { size, invented, sentence, source }));
   };

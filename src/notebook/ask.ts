@@ -19,6 +19,9 @@ import { showTable } from "./show-table.js";
 
 let open: Evidence | undefined;
 
+/** The file opened last. */
+export const openedFile = (): Evidence | undefined => open;
+
 /**
  * A file opened for questions; those that follow are asked of it.
  *
