@@ -55,7 +55,6 @@ import { question, type Options } from "./question.js";
 import { trialComparisons } from "./trial-comparisons.js";
 import { linesLike, trialsOfProtocols } from "./trials-beside.js";
 import {
-  asAsked,
   assumedOf,
   judgedSession,
   readProtocol,
@@ -102,23 +101,21 @@ export { comparedProtocols };
 
 const letters = "ABCDEF";
 
+/** A protocol as it was written, under its name. */
+type WrittenProtocol = NamedPrescription & Readonly<{ written: string }>;
+
 /** The protocols that are named, then those of the list; two to six in all. */
-const namedProtocols = (options: Options<typeof compareShape>): readonly NamedPrescription[] => {
+const namedProtocols = (options: Options<typeof compareShape>): readonly WrittenProtocol[] => {
+  const typed = options.protocol.map((written, index) => ({
+    name: letters[index] ?? String(index + 1),
+    written,
+  }));
   const listed = options.protocols === undefined ? [] : protocolList(options.protocols);
-  const all = [
-    ...options.protocol.map((written, index) => ({
-      name: letters[index] ?? String(index + 1),
-      prescription: readProtocol(written, options.joint),
-    })),
-    ...listed.map(({ name, prescription }) => ({
-      name,
-      prescription: asAsked(
-        options.joint === undefined || prescription.joint !== undefined
-          ? prescription
-          : { ...prescription, joint: options.joint },
-      ),
-    })),
-  ];
+  const all = [...typed, ...listed].map(({ name, written }) => ({
+    name,
+    written,
+    prescription: readProtocol(written, options.joint),
+  }));
   const { fewest, most } = comparedProtocols;
   if (all.length < fewest || all.length > most)
     throw new CallError({
@@ -227,11 +224,9 @@ export const compare = question({
       ({ name, prescription, session }) =>
         `${name}: ${writePrescription(prescription)}. ${session.words}`,
     );
-    const ofTyped = (say: (written: string) => readonly string[]): readonly string[] =>
-      options.protocol.flatMap((written, index) =>
-        say(written).map((words) => `${letters[index] ?? String(index + 1)}: ${words}`),
-      );
-    sessionWords.push(...ofTyped(assumedOf));
+    const ofWritten = (say: (written: string) => readonly string[]): readonly string[] =>
+      named.flatMap(({ name, written }) => say(written).map((words) => `${name}: ${words}`));
+    sessionWords.push(...ofWritten(assumedOf));
     const outsideWords = outside.map(
       (refusal) => `${refusal.name}: ${projectionRefusalAnswer(refusal)}`,
     );
@@ -345,7 +340,7 @@ export const compare = question({
       sentences: [
         ...before,
         ...sessionWords,
-        ...ofTyped((written) => gainAtBothEnds(written, prepared, options)),
+        ...ofWritten((written) => gainAtBothEnds(written, prepared, options)),
         ...outsideWords,
         ...verdictSentences(compared),
         ...fit.selection,

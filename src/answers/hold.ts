@@ -54,6 +54,7 @@ import {
   readProtocol,
   sessionFigure,
   sorenessOf,
+  withJoint,
 } from "./session.js";
 
 /** Quantities that follow from the prescription; null where a field they need is not given. */
@@ -146,15 +147,14 @@ const lineOf = (
 ): HoldLine & Readonly<{ prescription?: Prescription }> => {
   const { line, name, written } = read;
   if ("problem" in read) return { line, name, written, problem: `cannot be read: ${read.problem}` };
-  const { prescription: named } = read;
-  if (joint !== undefined && named.joint !== undefined && named.joint !== joint)
-    return {
-      line,
-      name,
-      written,
-      problem: `names the ${named.joint}, and the ${joint} is asked about`,
-    };
-  const whole = joint === undefined ? named : { ...named, joint };
+  let whole: Prescription;
+  try {
+    whole = withJoint(read.prescription, joint);
+  } catch (error) {
+    if (!(error instanceof CallError)) throw error;
+    const named = read.prescription.joint ?? "";
+    return { line, name, written, problem: `names the ${named}, and the ${joint} is asked about` };
+  }
   const p = asAsked(whole);
   const { assessment, words } = judgedSession(p, holding);
   return {

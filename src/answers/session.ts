@@ -51,9 +51,12 @@ export const jointOption = option(oneOf(joints).optional(), {
 /** Ranges that the questions take as they are; of the others they take the middle. */
 const rangesKept: readonly string[] = ["holdSeconds", "intensityPercent"];
 
-/** A protocol as typed with its ranges, and with the joint of `--joint` where it names none itself. */
-const asTyped = (written: string, joint: Joint | undefined): Prescription => {
-  const p = readWritten(written).prescription;
+/**
+ * A protocol with the joint of `--joint` where it names none itself.
+ *
+ * @throws {CallError} "two-joints" where it names another
+ */
+export const withJoint = (p: Prescription, joint: Joint | undefined): Prescription => {
   if (joint === undefined || p.joint === joint) return p;
   if (p.joint !== undefined)
     throw new CallError({
@@ -64,6 +67,10 @@ const asTyped = (written: string, joint: Joint | undefined): Prescription => {
     });
   return { ...p, joint };
 };
+
+/** A protocol as typed with its ranges, and with the joint of `--joint`. */
+const asTyped = (written: string, joint: Joint | undefined): Prescription =>
+  withJoint(readWritten(written).prescription, joint);
 
 /**
  * A protocol as typed, with the joint of `--joint` where it names none itself, and one number where it

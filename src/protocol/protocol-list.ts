@@ -4,7 +4,13 @@ import type { Prescription } from "./prescription.js";
 import { parsePrescription } from "./written-form.js";
 import { WrittenFormError } from "./written-error.js";
 
-export type NamedProtocol = Readonly<{ name: string; prescription: Prescription; line: number }>;
+export type NamedProtocol = Readonly<{
+  name: string;
+  /** As it stands in the file. */
+  written: string;
+  prescription: Prescription;
+  line: number;
+}>;
 
 /** Lines that say something, from 1; blank lines and those that begin with # say nothing. */
 const sayingLines = (text: string): readonly Readonly<{ line: number; said: string }>[] =>
@@ -100,7 +106,7 @@ export const protocolList = (text: string): readonly NamedProtocol[] => {
     lineOf.set(name, line);
     const written = trimmed.slice(colon + 1).trim();
     try {
-      protocols.push({ name, prescription: parsePrescription(written), line });
+      protocols.push({ name, written, prescription: parsePrescription(written), line });
     } catch (error) {
       if (!(error instanceof WrittenFormError)) throw error;
       report(line, error.code, written, "the protocol cannot be read", error.message);

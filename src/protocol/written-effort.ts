@@ -88,7 +88,7 @@ export const effort: readonly Phrase[] = [
     },
   ),
   phrase(
-    `${lead}(?:near(?:ly)?|almost|close to|sub ?-? ?near)[\\s-]*max(?:imal(?:ly)?|imum)?~ (?:effort|force)?`,
+    `${lead}(?:near(?:ly)?|almost|close to)[\\s-]*max(?:imal(?:ly)?|imum)?~ (?:effort|force)?`,
     (r, m) => {
       take(r, m.text, "90 to 100%");
       intensity(r, m, 90, 100);

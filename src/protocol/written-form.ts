@@ -178,7 +178,8 @@ const nearTexts = (error: WrittenFormError): readonly string[] => {
       Number(low) > Number(high) ? `${high}${dash}${low}` : all,
   );
   const clauseGone = `${before}${after.replace(/^[^,;]*/u, "")}`;
-  const pieceGone = `${before}${after}`;
+  // Half of "90/90" says nothing.
+  const pieceGone = `${before.replace(/\d+\s*\/\s*$/u, "")}${after}`;
   return [
     ...slips,
     ...(turned === piece ? [] : [`${before}${turned}${after}`]),

@@ -114,8 +114,8 @@ export const matchAt = (
   const groups = found.groups ?? {};
   const said = (name: string): string => groups[name] ?? "";
   const span = (name: string): Span => {
-    const from = plain.indexOf(said(name), place);
-    return { start: from, stop: from + said(name).length };
+    const [start, stop] = found.indices?.groups?.[name] ?? [place, place];
+    return { start, stop };
   };
   const words = found[0].trimEnd();
   return {
@@ -172,5 +172,5 @@ const patternOf = (source: string): RegExp =>
       .replace(/\{(\w+):Q\}/gu, `(?<$1>${time}|${range}(?!\\s*(?:%|percent|°|deg)))`)
       .replace(/~/gu, String.raw`(?!\p{L})`)
       .replace(/ /gu, String.raw`\s*`),
-    "uy",
+    "duy",
   );

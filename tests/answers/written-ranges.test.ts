@@ -63,3 +63,27 @@ test("a gain is told at both ends where the file tells of the protocol", async (
   expect(ends[1]).toContain("(4 × 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee)");
   expect(ends[0]).not.toBe(ends[1]);
 });
+
+test("protocols of a list tell what was assumed, both ends, and one joint, as typed ones do", async () => {
+  const file = shippedEvidence("demo-register.csv");
+  const [ranged, loose] = [
+    "3-4 x 20-30 s at 50-70%, rest 60-120 s, 3/week, 8 weeks, knee",
+    "4x20s at 60, rest 120 s, 3/week, 8 weeks",
+  ];
+  const typed = await ask("compare", { protocol: [ranged, loose], joint: "knee" }, file);
+  const listed = await ask(
+    "compare",
+    { protocols: `A: ${ranged}\nB: ${loose}`, joint: "knee" },
+    file,
+  );
+  expect(listed.sentences).toEqual(typed.sentences);
+  const text = listed.sentences.join("\n");
+  expect(text).toContain("A: Read with what it does not say: ");
+  expect(text).toContain("rest between holds 60 to 120 taken as 90");
+  expect(text).toContain("B: Read with what it does not say: “at 60” taken as 60% of MVC");
+  expect(text).toContain("A: At the lightest it allows (3 × 20 s at 50%, rest 120 s");
+  for (const options of [{ protocols: `A: ${ranged}\nB: ${loose}` }, { protocol: [ranged, loose] }])
+    await expect(ask("compare", { ...options, joint: "hip" }, file)).rejects.toThrow(
+      "--joint requires the joint the protocol names, or a protocol that names none, got hip beside knee",
+    );
+});

@@ -341,6 +341,8 @@ describe("refuses", () => {
     ["4 x 0 s", "0", "outside-limits"],
     ["4 x 30 s at 7/12", "12", "unexpected"],
     ["4 x 30 s at effort 11", "11", "outside-limits"],
+    // The caret stands under the part that is wrong, not under an earlier equal one.
+    ["4 x 20 s at effort 7 of 7, rest 60 s", "7", "unexpected"],
     ["4 x 1,200 s", "1,200", "ambiguous-number"],
     ["4 x 30 s & rest", "rest", "unexpected"],
     ["4 x 30 s # hard", "#", "unknown-character"],
