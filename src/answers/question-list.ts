@@ -136,6 +136,20 @@ export const questionList = {
     example: "data/published-outcomes.csv --statements data/example-statements.csv",
     load: () => import("./statements.js").then(({ statements }) => statements),
   },
+  certainty: {
+    asks: "how sure every finding is, with the reasons; the findings in one table",
+    needs: "file",
+    place: "Evidence",
+    example: "data/published-outcomes.csv --contrast against-control",
+    load: () => import("./certainty.js").then(({ certainty }) => certainty),
+  },
+  "risk-of-bias": {
+    asks: "risk of bias by study and domain, and every average without the doubtful",
+    needs: "file",
+    place: "Evidence",
+    example: "data/demo-register.csv --outcome tendon",
+    load: () => import("./risk-of-bias.js").then(({ riskOfBias }) => riskOfBias),
+  },
   sweep: {
     asks: "ask again in every way that choices and assumptions allow: how far the answer moves",
     needs: "file",

@@ -192,9 +192,23 @@ export const mainJob = async (
 };
 
 /** What is wished of a report, as it is typed. */
-type TypedWishes = Readonly<{ protocols?: string; since?: string; allFigures?: true; full?: true }>;
+type TypedWishes = Readonly<{
+  protocols?: string;
+  since?: string;
+  decisions?: string;
+  allFigures?: true;
+  full?: true;
+}>;
 
-const wishesOf = async ({ protocols, since, ...rest }: TypedWishes): Promise<ReportWishes> => ({
+const wishesOf = async ({
+  protocols,
+  since,
+  decisions,
+  ...rest
+}: TypedWishes): Promise<ReportWishes> => ({
+  ...(decisions === undefined
+    ? {}
+    : { decisions: new TextDecoder().decode(await readBytes(decisions)) }),
   ...(since === undefined ? {} : { since: await openOlder(since) }),
   ...(rest.allFigures === true ? { allFigures: true } : {}),
   ...(rest.full === true ? { full: true } : {}),
@@ -226,6 +240,7 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
       "--since <file>",
       "an older file, or the results.json of an older report: what is new since then",
     )
+    .option("--decisions <file>", "what a person decided of certainty (certainty.csv)")
     .option("--all-figures", "draw every figure, and not only those that are read first")
     .option("--full", "long tables in the page itself, and each study left out in turn")
     .action(

@@ -29,6 +29,7 @@ import { projectionFigure } from "./projection-figure.js";
 import { rampFigure } from "./ramp-figure.js";
 import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
 import { singleTrialsFigures } from "./single-trials-figure.js";
+import { riskOfBiasFigure } from "./risk-of-bias-figure.js";
 import { sweepFigure } from "./sweep-figure.js";
 import { variablesFigure } from "./variables-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
@@ -55,6 +56,7 @@ const drawings = {
   lines: linesFigure,
   "printed-gains": printedGainsFigure,
   changes: changesFigure,
+  "risk-of-bias": riskOfBiasFigure,
   sweep: sweepFigure,
 } as const;
 

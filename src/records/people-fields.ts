@@ -41,6 +41,19 @@ export const peopleFields = {
       example: "randomised groups",
     },
   ),
+  limbAllocation: field(z.enum(["at random", "not at random"]), {
+    title: "Allocation of limbs",
+    description:
+      "Whether it was left to chance which limb was trained, or trained how, where limbs of the same people are compared.",
+    level: "study",
+    spellings: {
+      random: "at random",
+      randomised: "at random",
+      "by dominance": "not at random",
+      chosen: "not at random",
+    },
+    example: "at random",
+  }),
   arm: field(name, {
     title: "Arm",
     description:

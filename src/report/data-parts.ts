@@ -4,7 +4,7 @@ import { valueLabel } from "../answers/option.js";
 import type { Answer } from "../answers/answer.js";
 import { folded, type Table } from "../tables/table.js";
 import { askedContrasts, gainContrast } from "./pooled-parts.js";
-import { showing, type PartMaker } from "./report-part.js";
+import { showing, type PartMaker, type PlacedAnswer } from "./report-part.js";
 
 /** The file: what became of its rows, its problems, and what has been studied. */
 export const dataPart: PartMaker = async (ask) => ({
@@ -77,6 +77,36 @@ export const studiesPart: PartMaker = async (ask) => ({
   lead: [],
   answers: [{ id: "studies-told", title: "Studies", answer: await ask("studies") }],
 });
+
+/** How sure each finding is, and by which rules that is proposed. */
+export const surePart: PartMaker = async (ask, { decisions }) => {
+  const answers: PlacedAnswer[] = [];
+  for (const contrast of await askedContrasts(ask)) {
+    if (contrast === "between-arms") continue;
+    const answer = await ask("certainty", { contrast, decisions });
+    const again = answers.length > 0;
+    answers.push({
+      id: `certainty-${contrast}`,
+      title: `How sure, ${valueLabel(contrastOption, contrast)}`,
+      answer: {
+        ...answer,
+        // The rules stand once, and open.
+        tables: answer.tables.flatMap(({ place, ...table }) =>
+          table.id === "certainty-rules"
+            ? again
+              ? []
+              : [table]
+            : place === "folded"
+              ? []
+              : [table],
+        ),
+      },
+    });
+  }
+  return answers.length === 0
+    ? undefined
+    : { id: "certainty", title: "How sure", lead: [], answers };
+};
 
 /** Whether small studies show larger effects, and, where asked for, what each study left out would change. */
 export const doubtsPart: PartMaker = async (ask, wishes) => ({

@@ -108,6 +108,10 @@ export const methodsOfQuestions = (report: Report): readonly string[] => {
     );
   if (answersTo(report, "influence").length > 0)
     sentences.push("Each study was left out in turn and the average made anew.");
+  if (answersTo(report, "certainty").some(({ data }) => data.refusal === null))
+    sentences.push(
+      "How sure each finding is was proposed by stated rules in five domains (risk of bias, inconsistency, indirectness, imprecision, small-study effects; Guyatt and others 2008), from high where both arms were allocated at random and from low elsewhere; the judgement is a person's.",
+    );
   const swept = answersTo(report, "sweep").flatMap(({ data }) =>
     data.groups.flatMap((group) => ("choices" in group ? group.choices : [])),
   );

@@ -37,6 +37,8 @@ export type NamedProtocol = Readonly<{ name: string; protocol: string }>;
 export type ReportWishes = Readonly<{
   /** Protocols to project and compare, each as it is typed. */
   protocols?: readonly NamedProtocol[];
+  /** A person's decisions of certainty, as their file has them. */
+  decisions?: string;
   /** Every figure of every answer, and not only those that are read. */
   allFigures?: boolean;
   /** A file or a report that this one follows: what is new since then is told. */

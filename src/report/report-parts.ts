@@ -14,6 +14,7 @@ import {
   doubtsPart,
   effectsPart,
   studiesPart,
+  surePart,
 } from "./data-parts.js";
 import { dosePart, specialQuestionsPart, variablesPart } from "./dose-parts.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";
@@ -36,6 +37,7 @@ const partMakers: readonly PartMaker[] = [
   specialQuestionsPart,
   protocolsPart,
   ...projectionGoals.map(protocolGoalPart),
+  surePart,
   doubtsPart,
   studiesPart,
   pooledPart,

@@ -39,6 +39,8 @@ const commands: readonly (readonly string[])[] = [
     ].map((question) => [question, file, "--all"]),
   ),
   ["small-studies", demo, "--all"],
+  ["certainty", demo, "--all"],
+  ["certainty", published, "--all"],
   ["sweep", demo, "--outcome", "tendon", "--most", "20", "--all"],
   ["sweep", published, "--outcome", "size", "--verdicts", "--all"],
   ["pool", demo, "--by", "muscle_length", "--outcome", "strength", "--all"],

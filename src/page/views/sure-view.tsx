@@ -2,6 +2,8 @@ import { OneOfQuestions } from "../parts/one-of-questions.js";
 import type { View } from "./view.js";
 
 const questionWords = {
+  certainty: "How sure is each finding?",
+  "risk-of-bias": "What is left without studies in doubt?",
   sweep: "What if other choices were made?",
   influence: "Does an answer rest on one study?",
   "small-studies": "Do small studies show more?",
