@@ -1,5 +1,5 @@
 /** Statements about the course over weeks, about joint angles, and about how long a hold can be kept. */
-import { fewestStatementStudies, sideOf, sideOfAll } from "../certainty/statement-verdict.js";
+import { fewestStatementStudies, sideOf } from "../certainty/statement-verdict.js";
 import { enduranceTime } from "../endurance/endurance-time.js";
 import { holdingModifier, holdingStudy } from "../endurance/fatigue-parameters.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
@@ -98,7 +98,7 @@ export const angleTested = (asking: Asking): Tested => {
       side: (confidence) => sideOf(interval(confidence), claimed),
     };
   }
-  // The lengths trained at stand for themselves: the one with the most studies is shown, and all must agree.
+  // Lengths trained at stand for themselves: the one with the most studies is asked, unless a condition names one.
   const [lead] = lengths
     .filter(({ left }) => left.length > 0)
     .sort((a, b) => b.studies - a.studies);
@@ -108,19 +108,17 @@ export const angleTested = (asking: Asking): Tested => {
     );
     return { ...base, why: missing[0] ?? "no share can be told" };
   }
-  const leftAt = (confidence: number) =>
-    (at(confidence)?.lengths ?? []).flatMap(({ muscleLength, left: [one] }) =>
-      one === undefined ? [] : [{ muscleLength, interval: percent(one.interval) }],
-    );
+  const interval = (confidence: number): Interval => {
+    const own = at(confidence)?.lengths.find((one) => one.muscleLength === lead.muscleLength);
+    return own?.left[0] === undefined ? everything : percent(own.left[0].interval);
+  };
   return {
     ...base,
     about: `${base.about}, after training at ${lead.muscleLength === "not coded" ? "a length that is not coded" : `${lead.muscleLength} length`}`,
+    studies: lead.studies,
     estimate: 100 * lead.left[0]!.share,
-    interval: (confidence) =>
-      leftAt(confidence).find(({ muscleLength }) => muscleLength === lead.muscleLength)?.interval ??
-      everything,
-    side: (confidence) =>
-      sideOfAll(leftAt(confidence).map(({ interval }) => sideOf(interval, claimed))),
+    interval,
+    side: (confidence) => sideOf(interval(confidence), claimed),
   };
 };
 

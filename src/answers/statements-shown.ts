@@ -1,7 +1,12 @@
 /** How statements that were put to the test are said: a line each, their tables, and their forms to be edited. */
-import type { JudgedClaim, StatementVerdict } from "../certainty/statement-verdict.js";
-import { statementVerdicts } from "../certainty/statement-verdict.js";
+import {
+  statementVerdicts,
+  type JudgedClaim,
+  type StatementVerdict,
+} from "../certainty/statement-verdict.js";
 import type { Issue } from "../errors.js";
+import type { NamedFigure } from "../figures/figure-list.js";
+import type { StatementRow } from "../figures/statements-figure.js";
 import { listed } from "../protocol/listed.js";
 import { withUnit } from "../protocol/with-unit.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
@@ -22,25 +27,17 @@ export type JudgedStatement = Readonly<{
 
 const digitsOf = (unit: string): number => (unit === "s" ? 0 : unit === "" ? 2 : 1);
 
-/** A number in a statement's unit; of curves and shares without decimals they do not have. */
-export const shownNumber = (value: number, unit: string): string => {
-  const [sign, ...words] = unit.split(" ");
-  return withUnit(
-    formatNumber(value, { digits: words.length > 0 ? 0 : digitsOf(unit) }),
-    words.length > 0 && sign === "%" ? unit : unit,
-  );
-};
+/** A number in a statement's unit; a share of curves without decimals. */
+export const shownNumber = (value: number, unit: string): string =>
+  withUnit(formatNumber(value, { digits: unit.startsWith("% ") ? 0 : digitsOf(unit) }), unit);
 
-/** Bounds of which an end may be open: "above 0%", "at most 50%", "5.0 to 91.0%". */
+/** Bounds of which an end may be open: "above 0%", "below 50%", "5 to 91%". */
 export const claimWords = ({ low, high }: Interval, unit: string): string => {
-  const { bare, own } = {
-    bare: (value: number) => String(Number(value.toFixed(1))).replace("-", "\u2212"),
-    own: unit,
-  };
+  const bare = (value: number): string => String(Number(value.toFixed(1))).replace("-", "\u2212");
   if (low === -Infinity && high === Infinity) return "";
-  if (high === Infinity) return `above ${withUnit(bare(low), own)}`;
-  if (low === -Infinity) return `below ${withUnit(bare(high), own)}`;
-  return `${bare(low)} to ${withUnit(bare(high), own)}`;
+  if (high === Infinity) return `above ${withUnit(bare(low), unit)}`;
+  if (low === -Infinity) return `below ${withUnit(bare(high), unit)}`;
+  return `${bare(low)} to ${withUnit(bare(high), unit)}`;
 };
 
 const intervalWords = ({ low, high }: Interval, unit: string): string => {
@@ -266,3 +263,47 @@ export const statementProblemsTable = (problems: readonly Issue[]): readonly Tab
           notes: [],
         },
       ];
+
+/** Decided statements first, in the order of the verdicts. */
+export const byVerdict = (all: readonly JudgedStatement[]): readonly JudgedStatement[] =>
+  [...statementVerdicts, undefined].flatMap((name) =>
+    all.filter(({ verdict }) => verdict === name),
+  );
+
+/** The figure of those with an interval in percent; what has none is told by its verdict. */
+export const statementFigures = (
+  all: readonly JudgedStatement[],
+  counts: string,
+  together: number,
+): readonly NamedFigure[] => {
+  const rows = byVerdict(all).flatMap((one): readonly StatementRow[] => {
+    const { tested, verdict, read } = one;
+    const interval = judgedInterval(one);
+    if (tested?.estimate === undefined || interval === undefined || tested.unit !== "%") return [];
+    const end = (value: number): number | null => (Number.isFinite(value) ? value : null);
+    if (!Number.isFinite(interval.low) || !Number.isFinite(interval.high)) return [];
+    return [
+      {
+        statement: read.statement,
+        verdict: verdict!,
+        estimate: tested.estimate,
+        ...interval,
+        claimedLow: end(tested.claimed.low),
+        claimedHigh: end(tested.claimed.high),
+        trials: trialWords(one),
+      },
+    ];
+  });
+  const drawn = new Set(rows.map(({ statement }) => statement));
+  const rest = [...statementVerdicts, undefined].flatMap((name) => {
+    const own = all.filter(({ verdict, read }) => verdict === name && !drawn.has(read.statement));
+    return own.length === 0
+      ? []
+      : [
+          `${capital(name ?? "form not complete")}, not drawn: ${own.map(({ read }) => read.statement.replace(/[.!?]$/, "")).join("; ")}.`,
+        ];
+  });
+  return rows.length === 0
+    ? []
+    : [{ name: "statements", data: { id: "statements", counts, rows, rest, together } }];
+};

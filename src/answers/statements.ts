@@ -19,6 +19,7 @@ import { testedStatement } from "./statement-tested.js";
 import { untested, type Tested } from "./statement-ground.js";
 import {
   judgedInterval,
+  statementFigures,
   statementFormsTable,
   statementLine,
   statementProblemsTable,
@@ -141,11 +142,9 @@ export const statements = question({
   },
   answer: ({ all, askedTogether, problems }, { confidence, statements: given }) => {
     const nothing = refusal("no-values", "the file of statements holds none");
+    const counts = `Of ${counted(all.length, "statement")}${given === undefined ? " of common practice" : ""}: ${verdictCounts(all)}.`;
     return {
-      headline:
-        all.length === 0
-          ? `No verdict: ${nothing.reason}.`
-          : `Of ${counted(all.length, "statement")}${given === undefined ? " of common practice" : ""}: ${verdictCounts(all)}.`,
+      headline: all.length === 0 ? `No verdict: ${nothing.reason}.` : counts,
       sentences: all.map(statementLine),
       tables: [
         folded(statementsTable(all, askedTogether)),
@@ -153,6 +152,7 @@ export const statements = question({
         ...statementTrialsTable(all, confidence),
         statementFormsTable(all),
       ],
+      figures: statementFigures(all, counts, askedTogether),
       refusal: all.length === 0 ? nothing : undefined,
       data: {
         confidence,

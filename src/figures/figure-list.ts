@@ -31,6 +31,7 @@ import { remainingCapacityFigure } from "./remaining-capacity-figure.js";
 import { singleTrialsFigures } from "./single-trials-figure.js";
 import { riskOfBiasFigure } from "./risk-of-bias-figure.js";
 import { sweepFigure } from "./sweep-figure.js";
+import { statementsFigure } from "./statements-figure.js";
 import { variablesFigure } from "./variables-figure.js";
 import { timeCourseFigure } from "./time-course-figure.js";
 
@@ -53,6 +54,7 @@ const drawings = {
   "remaining-capacity": remainingCapacityFigure,
   ramp: rampFigure,
   variables: variablesFigure,
+  statements: statementsFigure,
   lines: linesFigure,
   "printed-gains": printedGainsFigure,
   changes: changesFigure,

@@ -1,74 +1,16 @@
 /** Rows of ranges over one axis, as encodings of data that any editor of such specifications can restyle. */
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
-import type { Panel } from "./layer.js";
+import { domainOf, type ChartRow, type RowChart } from "./row-chart-rows.js";
+export { slideRows, type ChartRow, type RowChart } from "./row-chart-rows.js";
 import { roughTextWidth, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
 import { themeConfig } from "./theme-config.js";
-
-export type ChartRow = Readonly<{
-  /** Rows of one group stand together under its name; none where left out. */
-  group?: string;
-  label: string;
-  low: number;
-  estimate: number;
-  high: number;
-  /** Further middles on the same range. */
-  more?: readonly number[];
-  /** A number that stands beside the range, as a dot of the first kind. */
-  dot?: number;
-  /** Which of the two kinds of mark it has. */
-  kind: string;
-  /** Whether it is left out of what is computed from the others, and hollow. */
-  apart?: boolean;
-  /** A word or two at the right. */
-  word: string;
-  /** Whether the word is set apart from the others. */
-  strong?: boolean;
-  /** A number after the word, e.g. of trials. */
-  aside?: string;
-}>;
-
-/** Most rows of a slide. */
-export const slideRows = 12;
-
-export type RowChart = Readonly<{
-  rows: readonly ChartRow[];
-  /** Kinds of mark: the first filled, the second hollow and dashed unless it is computed from the others. */
-  kinds: readonly string[];
-  /** The kind that is computed from the others. */
-  pooled?: string;
-  axisTitle: string;
-  /** What lies within so much of no change does not count. */
-  zone?: Readonly<{ amount: number; words: string }>;
-  /** Whether any row is apart, what the two are called. */
-  apart?: readonly [inside: string, apart: string];
-  /** What stands between the names and the ranges on a page, where it has room. */
-  beside?: Readonly<{
-    width: number;
-    /** Drawn from the tops of the rows, each so high. */
-    panel: (tops: readonly number[], step: number, height: number) => Panel;
-  }>;
-  /** How far rows of a page stand apart, in drawing units. */
-  step?: number;
-}>;
 
 const leastPlot = 120;
 const type = figureTheme.sizes.small;
 const widest = (texts: readonly string[], strong = 1.04): number =>
   Math.ceil(Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, type))));
-
-/** Where ranges that run very far are cut: every middle and the zone are inside. */
-const domainOf = ({ rows, zone }: RowChart): readonly [number, number] => {
-  const inside = [0, ...rows.flatMap(({ estimate, dot = estimate }) => [estimate, dot])];
-  if (zone !== undefined) inside.push(-1.4 * zone.amount, 1.4 * zone.amount);
-  const [least, most] = [Math.min(...inside), Math.max(...inside)];
-  const halves = rows.map(({ low, high }) => (high - low) / 2).sort((a, b) => a - b);
-  const usual = 1.5 * (halves[Math.floor((halves.length - 1) * 0.75)] ?? 0);
-  const low = Math.max(least - usual, Math.min(least, ...rows.map((row) => row.low)));
-  const high = Math.min(most + usual, Math.max(most, ...rows.map((row) => row.high)));
-  return [low, high];
-};
 
 type Place = Readonly<{ place: number; text: string }>;
 
@@ -87,7 +29,12 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const named = groups.some((group) => group !== "");
   const wordOf = ({ word, aside }: ChartRow): string =>
     aside === undefined || room.size !== "page" ? word : `${word}, ${aside}`;
-  const ownWidth = column ? 0 : widest(rows.map(({ label }) => label)) + 16;
+  const linesOf = (label: string, width: number, lines: number): readonly string[] =>
+    wrapText(label, { width, fontSize: type * 1.04, lines });
+  const widestLabel = (chart.widestLabel ?? Infinity) * room.width;
+  const labelLines = (label: string): readonly string[] =>
+    widestLabel === Infinity ? [label] : linesOf(label, widestLabel, 3);
+  const ownWidth = column ? 0 : widest(rows.flatMap(({ label }) => labelLines(label))) + 16;
   const wordWidth = column ? 0 : widest(rows.map(wordOf), 1.08) + 14;
   const groupName = slide && named ? widest(groups, 1.18) + 14 : 0;
   // A slide has no line for a group's name, and names it at the left where there is room.
@@ -122,16 +69,22 @@ export const rowChart = (chart: RowChart, room: Room) => {
       .filter((row) => (row.group ?? "") === group)
       .map((row) => {
         const text = wordOf(row);
+        let further = 0;
         if (column) {
-          const lines = wrapText(row.label, { width: plot, fontSize: type, lines: 3 });
+          const lines = linesOf(row.label, plot / 1.04, 3);
           for (const line of lines) labels.push({ place: next++, text: line });
           const room_ = plot - widest([lines.at(-1) ?? ""]) - widest([text], 1.08);
           words.push({ place: room_ > 10 ? next - 1 : next++, text, strong: row.strong === true });
         } else {
-          labels.push({ place: next, text: row.label });
+          const [first = "", ...others] = labelLines(row.label);
           words.push({ place: next, text, strong: row.strong === true });
+          labels.push({ place: next, text: first });
+          others.forEach((line, at) => labels.push({ place: next + at + 1, text: line }));
+          further = others.length;
         }
-        const { label, low, estimate, high, kind, word, dot, more = [] } = row;
+        const { label, low, estimate, high, kind, word, dot, claim, more = [] } = row;
+        const place = next;
+        next += 1 + further;
         return {
           label,
           low,
@@ -142,7 +95,8 @@ export const rowChart = (chart: RowChart, room: Room) => {
           more,
           ...(dot === undefined ? {} : { dot }),
           ...(apart === undefined ? {} : { stands: apart[row.apart === true ? 1 : 0] }),
-          place: next++,
+          ...(claim === undefined ? {} : { claim }),
+          place,
           from: cut(low),
           to: cut(high),
         };
@@ -258,8 +212,30 @@ export const rowChart = (chart: RowChart, room: Room) => {
             wordsAt(zone.amount, zone.words),
           ),
         ];
+  // An edge stands where a claim ends; an open end runs on.
+  const claims = ranges.flatMap(({ place, claim }) =>
+    claim === undefined
+      ? []
+      : [{ place, low: claim.low ?? domain[0], high: claim.high ?? domain[1], claim }],
+  );
+  const claimed = [
+    mark("claims", { type: "bar", style: "zone", height: step * 0.92 }, claims, {
+      x: x("low"),
+      x2: { field: "high" },
+      y,
+    }),
+    mark(
+      "ends of claims",
+      { type: "tick", style: "zone-edge", orient: "vertical", thickness: 1.5, size: step * 0.92 },
+      claims.flatMap(({ place, claim: { low, high } }) =>
+        [low, high].flatMap((value) => (value === null ? [] : [{ place, value }])),
+      ),
+      { x: x("value"), y },
+    ),
+  ];
   const drawn = [
     ...zoned,
+    ...(claims.length === 0 ? [] : claimed),
     upright("no change", "zero", 0),
     // A dot must be seen on its range.
     mark(

@@ -16,6 +16,7 @@ type Asked = readonly [question: string, options: Readonly<Record<string, unknow
 
 const questions = {
   variables: [["variables", { outcome: "strength" }]],
+  statements: [["statements", {}]],
   estimates: [["pool", { outcome: "strength" }]],
   "equal-tension": [["equal-tension", {}]],
   "single-trials": [["single-trials", { outcome: "strength" }]],
