@@ -72,7 +72,8 @@ export const trialWords = (one: JudgedStatement): string =>
     ? ""
     : `${trialsOn(one, "inside").length} for, ${trialsOn(one, "outside").length} against, ${trialsOn(one, "neither").length} silent`;
 
-const verdictOf = ({ verdict, read }: JudgedStatement): string =>
+/** A verdict in words, or what keeps it from being given. */
+export const verdictWords = ({ verdict, read }: JudgedStatement): string =>
   verdict ?? (read.problems.length > 0 ? "cannot be read" : "form not complete");
 
 /** A statement in one line, for a slide: the verdict first. */
@@ -80,7 +81,7 @@ export const statementLine = (one: JudgedStatement): string => {
   const { read, tested } = one;
   const { statement } = read;
   const end = /[.!?]$/.test(statement) ? "" : ".";
-  const said = `${capital(verdictOf(one))}: ${statement}${end}`;
+  const said = `${capital(verdictWords(one))}: ${statement}${end}`;
   if (tested === undefined) {
     const open = [
       ...read.asked.map(({ field, question }) => `${field}: ${question}`),
@@ -143,7 +144,7 @@ export const statementsTable = (all: readonly JudgedStatement[], asked: number):
     const plain = (value: number | undefined): string =>
       value === undefined || !Number.isFinite(value) ? "" : String(value);
     return {
-      verdict: capital(verdictOf(one)),
+      verdict: capital(verdictWords(one)),
       statement: read.statement,
       number:
         tested === undefined

@@ -15,6 +15,7 @@ import { exampleStatements } from "./example-statements.js";
 import { option } from "./option.js";
 import { question } from "./question.js";
 import { readStatements, statementsGiven } from "./statement-file.js";
+import { statementsSheet } from "./statements-sheet.js";
 import { testedStatement } from "./statement-tested.js";
 import { untested, type Tested } from "./statement-ground.js";
 import {
@@ -136,11 +137,12 @@ export const statements = question({
     });
     return {
       all,
+      source: evidence.source,
       askedTogether: asked.filter(shares).length,
       problems: [...problems, ...read.flatMap((one) => one.problems)],
     };
   },
-  answer: ({ all, askedTogether, problems }, { confidence, statements: given }) => {
+  answer: ({ all, source, askedTogether, problems }, { confidence, statements: given }) => {
     const nothing = refusal("no-values", "the file of statements holds none");
     const counts = `Of ${counted(all.length, "statement")}${given === undefined ? " of common practice" : ""}: ${verdictCounts(all)}.`;
     return {
@@ -152,6 +154,16 @@ export const statements = question({
         ...statementTrialsTable(all, confidence),
         statementFormsTable(all),
       ],
+      sheets:
+        all.length === 0
+          ? []
+          : [
+              {
+                name: "statements.html",
+                title: "the lecturer's page, a line each",
+                html: statementsSheet(all, counts, source, askedTogether),
+              },
+            ],
       figures: statementFigures(all, counts, askedTogether),
       refusal: all.length === 0 ? nothing : undefined,
       data: {

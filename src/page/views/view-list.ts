@@ -12,6 +12,7 @@ import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
 import { startView } from "./start-view.js";
+import { statementsView } from "./statements-view.js";
 import { sureView } from "./sure-view.js";
 import { variablesView } from "./variables-view.js";
 import type { Place, View } from "./view.js";
@@ -24,6 +25,7 @@ export const places: readonly Place[] = [
   },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
   { label: "Data", views: [dataView, addView, gridView, changesView] },
+  { label: "Statements", views: [statementsView] },
   { label: "Report", views: [reportView] },
 ];
 
