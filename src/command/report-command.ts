@@ -196,6 +196,7 @@ type TypedWishes = Readonly<{
   protocols?: string;
   since?: string;
   decisions?: string;
+  statements?: string;
   allFigures?: true;
   full?: true;
 }>;
@@ -204,11 +205,15 @@ const wishesOf = async ({
   protocols,
   since,
   decisions,
+  statements,
   ...rest
 }: TypedWishes): Promise<ReportWishes> => ({
   ...(decisions === undefined
     ? {}
     : { decisions: new TextDecoder().decode(await readBytes(decisions)) }),
+  ...(statements === undefined
+    ? {}
+    : { statements: new TextDecoder().decode(await readBytes(statements)) }),
   ...(since === undefined ? {} : { since: await openOlder(since) }),
   ...(rest.allFigures === true ? { allFigures: true } : {}),
   ...(rest.full === true ? { full: true } : {}),
@@ -241,6 +246,7 @@ export const reportCommand: CommandRegistration = (program, terminal, finish) =>
       "an older file, or the results.json of an older report: what is new since then",
     )
     .option("--decisions <file>", "what a person decided of certainty (certainty.csv)")
+    .option("--statements <file>", "statements to put to the test: which of them stand")
     .option("--all-figures", "draw every figure, and not only those that are read first")
     .option("--full", "long tables in the page itself, and each study left out in turn")
     .action(

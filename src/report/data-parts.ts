@@ -70,6 +70,23 @@ export const changesPart: PartMaker = async (ask, { since: older }) =>
         ],
       };
 
+/** Statements that people teach, where a file of them is given: which of them stand. */
+export const statementsPart: PartMaker = async (ask, { statements }) =>
+  statements === undefined
+    ? undefined
+    : {
+        id: "statements",
+        title: "Statements put to the test",
+        lead: [],
+        answers: [
+          {
+            id: "statements-told",
+            title: "Which of them stand",
+            answer: await ask("statements", { statements }),
+          },
+        ],
+      };
+
 /** Every study with its arms, outcomes and reference. */
 export const studiesPart: PartMaker = async (ask) => ({
   id: "studies",

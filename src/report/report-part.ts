@@ -39,6 +39,8 @@ export type ReportWishes = Readonly<{
   protocols?: readonly NamedProtocol[];
   /** A person's decisions of certainty, as their file has them. */
   decisions?: string;
+  /** Statements to put to the test, as the text of their file. */
+  statements?: string;
   /** Every figure of every answer, and not only those that are read. */
   allFigures?: boolean;
   /** A file or a report that this one follows: what is new since then is told. */

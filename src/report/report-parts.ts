@@ -38,6 +38,7 @@ const partMakers: readonly PartMaker[] = [
   protocolsPart,
   ...projectionGoals.map(protocolGoalPart),
   surePart,
+  statementsPart,
   doubtsPart,
   studiesPart,
   pooledPart,

@@ -15,6 +15,7 @@ const placeOf: Readonly<Record<string, string>> = {
   hold: "Protocols",
   ramp: "Protocols",
   data: "Data",
+  statements: "Statements",
   report: "Report",
 };
 
@@ -30,7 +31,7 @@ export const goTo = async (page: Page, view: string): Promise<void> => {
   else {
     await page.locator(".places a", { hasText: place }).click();
     const within = page.locator(`.within a[href^="#/${view}"]`);
-    if (place !== "Data" && place !== "Report") await within.click();
+    if (place !== "Data" && place !== "Report" && place !== "Statements") await within.click();
   }
   await shows(page, view);
 };
