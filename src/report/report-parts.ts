@@ -13,6 +13,7 @@ import {
   dataPart,
   doubtsPart,
   effectsPart,
+  statementsPart,
   studiesPart,
   surePart,
 } from "./data-parts.js";
