@@ -1,4 +1,5 @@
 import { Option } from "commander";
+import { writeTable } from "../csv/write-table.js";
 import { readRecords } from "../records/read-records.js";
 import {
   referenceFormats,
@@ -6,11 +7,13 @@ import {
   referenceStyle,
   type ReferenceFormat,
 } from "../report/reference-formats.js";
+import { filledFromList } from "../report/reference-fields.js";
 import { readReferences } from "../report/read-references.js";
 import { readingList } from "../report/references.js";
+import { counted } from "../tables/number-format.js";
 import { noteLines } from "../tables/note-lines.js";
 import { readBytes } from "../host/read-bytes.js";
-import { writeWhole } from "../host/write-whole.js";
+import { writeFileWhole, writeWhole } from "../host/write-whole.js";
 import { requiredRows } from "../answers/evidence.js";
 import type { CommandRegistration } from "./terminal.js";
 import { noteText } from "./note-text.js";
@@ -39,10 +42,14 @@ export const referencesCommand: CommandRegistration = (program, terminal) => {
       "--from <list>",
       "a BibTeX or CSL-JSON file whose works fill what the table lacks, matched by DOI or by study",
     );
+  command.option(
+    "--fill <table>",
+    "write the table anew to this file, with the citations (and their titles), DOIs and years that --from has",
+  );
   withOutput(withSheet(command), "write the list in all three forms").action(
     async (
       path: string,
-      options: TypedPlace & TypedFiles & { format: ReferenceFormat; from?: string },
+      options: TypedPlace & TypedFiles & { format: ReferenceFormat; from?: string; fill?: string },
     ) => {
       const file = await readInput(path, options.sheet);
       const rows = requiredRows(readRecords(file.table));
@@ -50,6 +57,17 @@ export const referencesCommand: CommandRegistration = (program, terminal) => {
         options.from === undefined
           ? []
           : readReferences(new TextDecoder().decode(await readBytes(options.from)));
+      if (options.fill !== undefined) {
+        const { header, cells, works } = filledFromList(file.table, list);
+        const filled = file.table.rows.map(({ cells: own }) =>
+          header.map((_, column) => own[column] ?? ""),
+        );
+        for (const { row, column, text } of cells) filled[row]![column] = text;
+        await writeFileWhole(options.fill, writeTable(header, filled), options);
+        return terminal.out(
+          `${counted(cells.length, "cell")} filled from ${counted(works, "work")} of the list; the table is in ${options.fill}.`,
+        );
+      }
       const { references, notes } = readingList(rows, list);
       if (options.output !== undefined)
         await writeWhole(

@@ -139,6 +139,18 @@ describe.skipIf(!hasBrowser)("adding a trial", { timeout: 180_000 }, () => {
     await said.waitFor({ state: "detached" });
   });
 
+  test("a reference fills study, citation, DOI and year", async () => {
+    await page.getByText("Study, citation and DOI from a reference").click();
+    await page
+      .getByLabel("BibTeX or CSL-JSON, pasted")
+      .fill(
+        "@article{c, author={Carlson, Debra}, year={2016}, title={A title}, journal={Medicine}, doi={10.1000/c}}",
+      );
+    await page.getByRole("button", { name: "Fill them in" }).click();
+    await page.getByText("Filled in: Carlson 2016.").waitFor();
+    expect(await field("Study").inputValue()).toBe("Carlson 2016");
+  });
+
   test("the accessibility checker finds nothing, with a list of offers open", async () => {
     await field("Weeks of training").focus();
     await page.keyboard.press("ArrowDown");
@@ -160,6 +172,7 @@ describe.skipIf(!hasBrowser)("adding a trial", { timeout: 180_000 }, () => {
     const { rows } = readRecords(readTable(saved.bytes));
     expect(rows.map(({ study }) => study)).toEqual(["Ash 2001", "Birch 2002", "Carlson 2016"]);
     expect(rows[2]).toMatchObject({
+      ...{ doi: "10.1000/c", year: 2016, citation: "Carlson D (2016) A title. Medicine" },
       ...{ design: "randomised groups", sessionsPerWeek: 3, weeks: 8, nEnd: 20 },
       ...{ intensityPercent: 100, holdSeconds: 120, repetitions: 4, femalePercent: 0 },
       ...{ preMean: 136, preSpread: 12, pBound: { side: "below", p: 0.05 } },

@@ -4,6 +4,7 @@ import type { Bench } from "./bench.js";
 import { editJob, sheetJob } from "./grid-job.js";
 import { drawJob } from "./draw-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
+import { fillJob, referencesJob } from "./references-job.js";
 import { reportJob, writeReportJob } from "./report-job.js";
 import { demoJob, openJob } from "./open-job.js";
 
@@ -19,6 +20,8 @@ export const jobs = {
   append: appendJob,
   sheet: sheetJob,
   edit: editJob,
+  references: referencesJob,
+  fill: fillJob,
   report: reportJob,
   writeReport: writeReportJob,
 } as const satisfies Record<

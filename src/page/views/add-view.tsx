@@ -8,6 +8,7 @@ import { useAnswer, useApp, useAppState } from "../app.js";
 import { partsOf } from "../open-file.js";
 import { useFileKey } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { ReferencesIn } from "../parts/references-in.js";
 import { EntryField } from "./entry/entry-field.js";
 import { EntryTold } from "./entry/entry-told.js";
 import { MarkedText } from "./entry/marked-text.js";
@@ -214,6 +215,21 @@ const AddBody = () => {
             onChoose={(mark) => {
               if (current === undefined) app.announce("Go to the field it belongs in first");
               else actions.put(current, mark);
+            }}
+          />
+          <ReferencesIn
+            summary="Study, citation and DOI from a reference"
+            words="Fill them in"
+            take={async (list) => {
+              const works = await app.work("Reading the reference", () =>
+                app.worker.ask("references", list),
+              );
+              const [first] = works ?? [];
+              if (first === undefined) return works === undefined ? "" : "The list has no work.";
+              actions.fill(first);
+              return works?.length === 1
+                ? `Filled in: ${first.study ?? first.citation ?? ""}.`
+                : `The first of ${works?.length ?? 0} works is filled in: ${first.study ?? ""}.`;
             }}
           />
         </section>
