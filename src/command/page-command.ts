@@ -7,6 +7,7 @@ import { figureFonts, fontFaces } from "../host/figure-fonts.js";
 import { readBytes } from "../host/read-bytes.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { toBase64 } from "../page/base64.js";
+import type { PageData } from "../page/page-data.js";
 import { pageHtml } from "../page/page-html.js";
 import { isWorkbook } from "../workbook/read-any-table.js";
 import { withOutput, type TypedPlace } from "./output-place.js";
@@ -38,18 +39,21 @@ export const pageText = async (
     });
   }
   const [first, ...more] = inside;
-  const [fonts, script, style, published] = await Promise.all([
+  const [fonts, script, style, published, glossary] = await Promise.all([
     figureFonts(),
     textOf(beside("../page/program.js")),
     textOf(beside("../page/style.css")),
     textOf(beside("../../data/published-outcomes.csv")),
+    textOf(beside("../../shared/glossary.json")),
   ]);
+  const { terms } = JSON.parse(glossary) as { terms: PageData["glossary"] };
   return pageHtml({
     script,
     style,
     type: fontFaces(),
     data: {
       letters: fonts.letterWidths(),
+      glossary: terms.map(({ term, meaning }) => ({ term, meaning })),
       shipped: [{ name: "published-outcomes.csv", label: "Published outcomes", text: published }],
       open:
         first === undefined ? null : { ...first, ...(more.length === 0 ? {} : { others: more }) },

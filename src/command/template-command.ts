@@ -1,3 +1,4 @@
+import { exampleTable } from "../demo/example-table.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { codebookPage, codebookTemplate } from "../records/codebook-page.js";
 import { codebookTableSchema } from "../records/codebook-table-schema.js";
@@ -10,10 +11,12 @@ export const templateCommand: CommandRegistration = (program, terminal) => {
   const command = program
     .command("template")
     .description("a blank table with the codebook's columns, to fill in");
+  command.option("--example", "with an invented row that shows how cells are filled");
   withOutput(command, "write it to this file instead of printing it", "file").action(
-    async (options: TypedPlace) => {
-      if (options.output === undefined) return terminal.out(codebookTemplate());
-      await writeFileWhole(options.output, codebookTemplate(), options);
+    async (options: TypedPlace & { example?: true }) => {
+      const table = options.example === true ? exampleTable() : codebookTemplate();
+      if (options.output === undefined) return terminal.out(table);
+      await writeFileWhole(options.output, table, options);
       return terminal.out(
         `The blank table is in ${options.output}; holdbook codebook explains its columns.`,
       );

@@ -5,6 +5,7 @@ import type { Drawer } from "./drawer.js";
 import { failureOf, type Failure } from "./failure.js";
 import type { FileCheck } from "./jobs/open-job.js";
 import type { OpenFile } from "./open-file.js";
+import type { PageData } from "./page-data.js";
 import { createStore, type Store } from "./store.js";
 import type { WorkerClient } from "./worker-client.js";
 
@@ -34,6 +35,8 @@ export type App = Readonly<{
   worker: WorkerClient;
   drawer: Drawer;
   shipped: readonly ShippedFile[];
+  /** What the words mean. */
+  glossary: PageData["glossary"];
   openTable: (file: OpenFile) => Promise<void>;
   /** Opens the table with another file, without one, or by another sheet; mends can still be taken back. */
   arrange: (change: (file: OpenFile) => OpenFile) => Promise<void>;
@@ -60,6 +63,7 @@ export const createApp = (
   worker: WorkerClient,
   drawer: Drawer,
   shipped: readonly ShippedFile[],
+  glossary: PageData["glossary"],
   firstView: string,
 ): App => {
   const store = createStore<AppState>({
@@ -101,6 +105,7 @@ export const createApp = (
     worker,
     drawer,
     shipped,
+    glossary,
     openTable: (file) => openTable(file),
     arrange: async (change) => {
       const { file, earlier } = store.get();

@@ -19,6 +19,7 @@ const carried = z.strictObject({
 
 const schema = z.strictObject({
   letters: z.strictObject({ unitsPerEm: z.number(), regular: z.string(), strong: z.string() }),
+  glossary: z.array(z.object({ term: z.string(), meaning: z.string() })),
   shipped: z.array(z.strictObject({ name: z.string(), label: z.string(), text: z.string() })),
   open: carried.extend({ others: z.array(carried).exactOptional() }).nullable(),
 });
@@ -44,16 +45,18 @@ export const pageData = (
   page: Document,
 ): Readonly<{
   shipped: readonly ShippedFile[];
+  glossary: PageData["glossary"];
   letters: LetterWidths;
   type: string;
   open: OpenFile | null;
 }> => {
   const text = page.getElementById(dataId)?.textContent ?? "";
-  const { shipped, letters, open } = schema.parse(
+  const { shipped, glossary, letters, open } = schema.parse(
     JSON.parse(strFromU8(inflateSync(fromBase64(text)))),
   );
   return {
     shipped,
+    glossary,
     letters,
     type: page.getElementById(typeId)?.textContent ?? "",
     open:

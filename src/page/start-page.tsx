@@ -12,12 +12,13 @@ import { views } from "./views/view-list.js";
 /** Draws the page into its document and opens the table that came with it. */
 export const startPage = (page: Document): void => {
   startTheme();
-  const { shipped, letters, type, open } = pageData(page);
+  const { shipped, glossary, letters, type, open } = pageData(page);
   const program = page.getElementById(programId)?.textContent ?? undefined;
   const app = createApp(
     createWorkerClient(program),
     createDrawer(() => createWorkerClient(program), letters, type),
     shipped,
+    glossary,
     views[0]?.id ?? "start",
   );
   keepChanges(app.store);

@@ -16,33 +16,46 @@ because its effect would be another one. A cell of any other column that cannot 
 the row is used with a warning. Each level says which rows must agree: all of a study, all of an arm, or none.
 `;
 
+/** What the codebook says of one column, as cells to be read. */
+export type ColumnTold = Readonly<{ column: string; what: string; values: string; level: string }>;
+
+/** Every column of the codebook, section by section: what to type, the values it takes, which rows must agree. */
+export const codebookTold = (): readonly Readonly<{
+  title: string;
+  columns: readonly ColumnTold[];
+}>[] =>
+  codebookSections.map(({ title, fields }) => ({
+    title,
+    columns: Object.entries(fields).map(([name, field]) => columnTold(name as FieldName, field)),
+  }));
+
+const columnTold = (name: FieldName, field: CodebookField): ColumnTold => ({
+  column: columnOf(name),
+  what: `${field.title}. ${field.description} Example: ${field.example}.`,
+  values: valuesText(field),
+  level: [
+    field.level,
+    ...(field.required === true ? ["required"] : []),
+    ...(field.essential === true ? ["essential"] : []),
+  ].join(", "),
+});
+
 /** The codebook as a page to read, in Markdown: every column with what to type, the values it takes, its level. */
 export const codebookPage = (): string =>
   [
     opening,
-    ...codebookSections.map(
-      ({ title, fields }) =>
+    ...codebookTold().map(
+      ({ title, columns }) =>
         `## ${title}\n\n| column | what to type | values | level |\n| --- | --- | --- | --- |\n` +
-        Object.entries(fields)
-          .map(([name, field]) => pageRow(name as FieldName, field))
+        columns
+          .map(({ column, what, values, level }) => {
+            const cells = [`\`${column}\``, what, values, level];
+            return `| ${cells.map((cell) => cell.replaceAll("|", "\\|")).join(" | ")} |`;
+          })
           .join("\n") +
         "\n",
     ),
   ].join("\n");
-
-const pageRow = (name: FieldName, field: CodebookField): string => {
-  const marks = [
-    ...(field.required === true ? ["required"] : []),
-    ...(field.essential === true ? ["essential"] : []),
-  ];
-  const cells = [
-    `\`${columnOf(name)}\``,
-    `${field.title}. ${field.description} Example: ${field.example}.`,
-    valuesText(field),
-    [field.level, ...marks].join(", "),
-  ];
-  return `| ${cells.map((cell) => cell.replaceAll("|", "\\|")).join(" | ")} |`;
-};
 
 const valuesText = (field: CodebookField): string => {
   const kind = cellKindOf(field);

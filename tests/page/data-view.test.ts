@@ -72,6 +72,38 @@ describe.skipIf(!hasBrowser)("the view of the data", () => {
     await close();
   });
 
+  test("without a file there is a blank table, the codebook and the glossary; with one, its titles are filled", async () => {
+    const opened = await openPage({ hash: "/data" });
+    const { page } = opened;
+    const blank = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save a blank table with an example row" }).click(),
+    );
+    const { rows, issues } = readRecords(readTable(blank.bytes));
+    expect([rows.length, issues]).toEqual([1, []]);
+    await page.getByText("Codebook: what each column means").click();
+    await page.getByText("Glossary: what the words mean").click();
+    expect(await page.locator("dt", { hasText: /^hold_seconds$/ }).count()).toBe(1);
+    expect(await page.locator("dt", { hasText: /^isometric training$/ }).count()).toBe(1);
+    await dropFile(page, ".drop", "mine.csv", [header, row("Ash 2001", "12", "20"), ""].join("\n"));
+    await page.waitForSelector("text=1 row:");
+    await page.getByText("Fill titles and DOIs from a list of references").click();
+    await page
+      .getByLabel("BibTeX or CSL-JSON, pasted")
+      .fill(
+        "@article{a, author={Ash, Ben}, year={2001}, title={Holds}, journal={J}, doi={10.1000/h}}",
+      );
+    await page.getByRole("button", { name: "Fill the file" }).click();
+    await page.getByText("3 cells filled from 1 work.").waitFor();
+    const saved = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save the mended file" }).click(),
+    );
+    expect(readRecords(readTable(saved.bytes)).rows[0]).toMatchObject({
+      ...{ citation: "Ash B (2001) Holds. J", doi: "10.1000/h", year: 2001 },
+    });
+    expect(opened.complaints()).toEqual([]);
+    await opened.close();
+  });
+
   test("files that are no tables are explained, and no view fails on them", async () => {
     const strange: readonly (readonly [string, string | Uint8Array])[] = [
       ["empty", ""],

@@ -49,6 +49,11 @@ export const writePage = async (
     type: fontFaces(),
     data: {
       letters: (await figureFonts()).letterWidths(),
+      glossary: (
+        JSON.parse(readText("shared/glossary.json")) as {
+          terms: { term: string; meaning: string }[];
+        }
+      ).terms.map(({ term, meaning }) => ({ term, meaning })),
       shipped: [
         {
           name: "published-outcomes.csv",

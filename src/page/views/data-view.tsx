@@ -7,9 +7,11 @@ import { CopyText } from "../parts/copy-text.js";
 import { OpenPanel } from "../parts/open-panel.js";
 import { List } from "../parts/answer-view.js";
 import { useQuestion } from "../parts/asked.js";
+import { FillFromList } from "../parts/references-in.js";
 import { TableView } from "../parts/table-view.js";
 import { partsOf } from "../open-file.js";
 import { saveFile } from "../save-file.js";
+import { CuratePanel } from "./data/curate-panel.js";
 import { FilesPanel } from "./data/files-panel.js";
 import { ProblemList } from "./data/problem-list.js";
 import { TextEditor } from "./data/text-editor.js";
@@ -76,13 +78,30 @@ const AboutFile = ({
   );
 };
 
+type Wanted = AnswerTo<QuestionOf<"check">>["data"]["wanted"];
+
+/** The number that would help most, beside the file itself. */
+const MostWanted = ({ wanted: [first] }: Readonly<{ wanted: Wanted }>) =>
+  first === undefined ? null : (
+    <p>
+      The number that would help most: {first.missing.join("; ")}, of {first.study}
+      {first.adds[0] === undefined ? "" : ` (${first.adds[0]})`}.
+    </p>
+  );
+
 const DataBody = () => {
   const app = useApp();
   const check = useAppState((state) => state.check);
   const file = useAppState((state) => state.file);
   const mends = useAppState((state) => state.earlier.length);
   const answer = useQuestion("check");
-  if (check === undefined || file === undefined) return null;
+  if (check === undefined || file === undefined)
+    return (
+      <>
+        <OpenPanel />
+        <CuratePanel />
+      </>
+    );
   const problems = check.errors + check.warnings;
   const saveText = (): void => {
     for (const { name, bytes, mended } of partsOf(file))
@@ -94,6 +113,7 @@ const DataBody = () => {
         {answer.state === "done" ? `${answer.output.data.counts}. ` : ""}
         {problemsOf(check)}
       </p>
+      {answer.state === "done" ? <MostWanted wanted={answer.output.data.wanted} /> : null}
       {check.parts.some(({ sheet }) => sheet !== undefined) || check.parts.length > 1 ? (
         <FilesPanel check={check} whole={file} />
       ) : null}
@@ -128,6 +148,8 @@ const DataBody = () => {
       )}
       <h2>Rows and columns</h2>
       {answer.state === "done" ? <AboutFile check={check} answer={answer.output} /> : null}
+      <FillFromList />
+      <CuratePanel />
       <h2>Another file</h2>
       <OpenPanel />
     </>
@@ -135,4 +157,4 @@ const DataBody = () => {
 };
 
 /** Whether the file can be used: rows' fates, problems with their mends in place, completeness. */
-export const dataView: View = { id: "data", label: "Data", needsFile: true, Body: DataBody };
+export const dataView: View = { id: "data", label: "Data", needsFile: false, Body: DataBody };
