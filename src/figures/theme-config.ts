@@ -181,7 +181,12 @@ export const themeConfig = (mode: FigureMode): Config => {
       "hold-quiet": box(colour.hold, 0.45),
       rest: line(colour.rest, 1),
       "rest-between-sets": line(colour.rest, 1, [1.5, 2.5]),
-      "cell-studied": { color: colour.markMiddle, stroke: colour.markMiddle, strokeWidth: 1, opacity: 1 },
+      "cell-studied": {
+        color: colour.markMiddle,
+        stroke: colour.markMiddle,
+        strokeWidth: 1,
+        opacity: 1,
+      },
       "cell-empty": { color: colour.background, stroke: colour.grid, strokeWidth: 1 },
     },
   };

@@ -107,7 +107,7 @@ test("a slide has the two families with the most studies, and says what it leave
   expect(drawn.indexOf('"Strength: 6 studies"')).toBeGreaterThan(
     drawn.indexOf('"Size: 9 studies"'),
   );
-  expect(drawn).not.toContain("Tendon: 3 studies\"");
+  expect(drawn).not.toContain('Tendon: 3 studies"');
   expect(slide.caption).toContain("Not drawn: tendon, 3 studies, 3 arms, 30 people.");
 });
 
