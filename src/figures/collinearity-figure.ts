@@ -100,6 +100,7 @@ export const collinearityFigure = (input: CollinearityInput, room: Room = roomOf
   return {
     id: input.id ?? `doses-together-${kebabName(family)}`,
     title,
+    brief: said,
     caption: [
       "Filled: correlation of the arms' distances from their study's mean, which decides what comparisons inside studies can tell apart. Hollow: correlation of studies' means, where no three studies vary both.",
       ...(unstudied === 0

@@ -230,11 +230,13 @@ export const equalTensionFigure = (
         : ` A further study like these is expected between ${display.write(average.predictionInterval.low)} and ${display.write(average.predictionInterval.high)}${display.sign}.`)
     : `No average: ${average.reason}.`;
   const left = pairs.length - drawn.length;
-  const said = `${counts} ${averageText}${left === 0 ? "" : ` ${counted(left, "more pair")} not shown.`}`;
+  const brief = left === 0 ? "" : `${counted(left, "more pair")} not shown.`;
+  const said = `${counts} ${averageText} ${brief}`.trim();
   const description = oneLine(`${title} ${counts} ${averageText}`);
   return {
     id: input.id ?? `equal-tension-${kebabName(`${question} ${family}`)}`,
     title,
+    brief: `${counts} ${brief}`,
     caption: [
       `A row a pair: how much more the arm with the ${words.more} ${what} gained than the other arm of its study, with its ${percent} interval.`,
       drawn.some(isApart) ? "Hollow: listed, and not in the average." : "",

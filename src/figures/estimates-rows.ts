@@ -137,6 +137,7 @@ export const estimatesRows = (
   return {
     id: input.id ?? estimatesInputDefaults.id,
     title: input.title,
+    brief: `${counts}${rows.length === all.length ? "" : `; the ${rows.length} with the narrowest ranges drawn`}.`,
     caption:
       `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a tick, and the bar reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
     ...drawnChart(chart, { text: [input.title], subtitle: [said], description }),

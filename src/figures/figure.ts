@@ -6,6 +6,8 @@ export type Figure = Readonly<{
   id: string;
   title: string;
   caption: string;
+  /** What a slide says first under the drawing: the key of its marks, and what it leaves out. */
+  brief?: string;
   /** What the figure shows, in words, with its main numbers. */
   description: string;
   specification: TopLevelSpec;

@@ -177,7 +177,7 @@ export const framed = (
   const left =
     sheet.points === undefined || figure.height === undefined
       ? Infinity
-      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 61;
+      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 46;
   const largest = (most: number, sizes: readonly number[]) =>
     sizes.find((one) => {
       const { length } = wrapText(heading, { width: inside, fontSize: one, lines: 9 });
@@ -185,7 +185,7 @@ export const framed = (
     });
   // Room for a line of the key goes before the largest heading, and the heading before a second line.
   const fontSize =
-    largest(left - lineHeight, sheet.headingSizes.slice(0, -2)) ??
+    largest(left - lineHeight, sheet.headingSizes.slice(0, -1)) ??
     largest(left, sheet.headingSizes) ??
     sheet.headingSizes.at(-1)!;
   const subtitle = [
@@ -205,7 +205,8 @@ export const framed = (
   const lines = Number.isFinite(left)
     ? Math.max(1, 1 + Math.floor((left - headed.length * fontSize * 1.18) / lineHeight))
     : 1;
-  const both = told(`${figure.caption} ${source}`, lines, smallest);
+  const keyed = [figure.brief ?? "", figure.caption].join(" ").trim();
+  const both = told(`${keyed} ${source}`, lines, smallest);
   const [caption, from] =
     size !== "slide"
       ? [
@@ -218,7 +219,7 @@ export const framed = (
         ]
       : both.join(" ").endsWith(source)
         ? [both, []]
-        : [told(figure.caption, lines - 1, smallest), told(source, 1, smallest)];
+        : [told(keyed, lines - 1, smallest), told(source, 1, smallest)];
   const says = invented ? [inventedWords] : [];
   const specification = {
     $schema,

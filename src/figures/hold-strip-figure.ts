@@ -151,9 +151,10 @@ export const holdStripFigure = (input: HoldStripFigureInput, room: Room = roomOf
       },
       yAxis: {
         title: null,
-        values: height < 34 ? [0, 100] : [0, 50, 100],
+        // The lowest strips have room for one label.
+        values: height < 22 ? [100] : height < 34 ? [0, 100] : [0, 50, 100],
+        ...(height < 22 ? { labelBaseline: "top" } : {}),
         labelExpr: "datum.label + '%'",
-        ...(height < 22 ? { labels: false } : {}),
         tickSize: 0,
       },
     });
@@ -221,7 +222,7 @@ export const holdStripFigure = (input: HoldStripFigureInput, room: Room = roomOf
       {
         view: { vconcat: rows.map(({ view }) => view), spacing: slide ? 2 : 10 },
         width: room.width,
-        height: rows.reduce((sum, { total }) => sum + total, 30),
+        height: rows.reduce((sum, { total }) => sum + total, slide ? 36 : 30),
       },
       { text: [title], subtitle: [`${oneLine(input.title).replace(/[.]$/u, "")}.`], description },
     ),

@@ -176,6 +176,10 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
   return {
     id: input.id ?? `joint-angle-${kebabName(family)}`,
     title,
+    brief:
+      told.length === 0
+        ? ""
+        : "Thick bar: where half of the gain is left, with its interval; lines join the angles of one arm.",
     caption: [
       "Points: effects by the distance between the test angle and the nearest training angle; lines join the angles of one arm.",
       ...(told.length === 0
@@ -225,6 +229,15 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
   };
 };
 
+/** How many courses over angles there are: an arm has one in each of its measurements. */
+const linesOf = (points: readonly Readonly<{ study: string; arm: string; series: string }>[]) => {
+  const lines = new Set(points.map(({ series }) => series)).size;
+  const arms = new Set(points.map(({ study, arm }) => JSON.stringify([study, arm]))).size;
+  return lines === arms
+    ? counted(arms, "arm")
+    : `${counted(lines, "measurement")} of ${counted(arms, "arm")}`;
+};
+
 /**
  * The gain at each angle that was tested, a line an arm, as papers print it: what was trained at that very angle is
  * ringed.
@@ -238,11 +251,11 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
     const anglesOf = (of: string) =>
       new Set(length.points.flatMap(({ series, testAngle }) => (series === of ? [testAngle] : [])));
     const points = length.points.filter(({ series }) => anglesOf(series).size > 1);
-    const count = (key: "series" | "study") => new Set(points.map((one) => one[key])).size;
+    const studies = new Set(points.map(({ study }) => study)).size;
     return {
       ...length,
       points,
-      counts: `${counted(count("series"), "arm")} of ${counted(count("study"), "study", "studies")}.`,
+      counts: `${linesOf(points)}, ${counted(studies, "study", "studies")}.`,
     };
   });
   const display = scaleDisplay(scale);
@@ -282,26 +295,24 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
   const lines = [...new Set(points.map(({ series }) => series))].flatMap((series) => {
     const own = points.filter((one) => one.series === series);
     const trained = own.filter(({ distance }) => distance === 0);
+    const top = Math.max(...own.map(({ estimate }) => estimate));
     return trained.length === 0 || trained.length === own.length
       ? []
-      : [
-          Math.max(...own.map(({ estimate }) => estimate)) ===
-            Math.max(...trained.map(({ estimate }) => estimate)),
-        ];
+      : [{ own: own[0]!, largest: trained.some(({ estimate }) => estimate === top) }];
   });
   const name = capital(family);
   const title =
     lines.length === 0
       ? `${name}: no arm was tested both at the angle it trained and at others`
-      : `${name}: the gain is largest at the angle trained in ${lines.filter(Boolean).length} of ${counted(lines.length, "arm")}`;
-  const said =
-    "Arms that were tested at the angle they trained and at others; a measurement of its own counts as an arm.";
+      : `${name}: the gain is largest at the angle trained in ${lines.filter(({ largest }) => largest).length} of ${linesOf(lines.map(({ own }) => own))}`;
+  const said = "Arms that were tested at the angle they trained and at others.";
   const description = oneLine(
     `${title}. ${lengths.map(({ muscleLength, counts }) => `${lengthHeadings[muscleLength]}: ${counts}`).join(" ")}`,
   );
   return {
     id: input.id ?? `test-angle-${kebabName(family)}`,
     title,
+    brief: "Ringed: trained at that angle. Lines join the angles of one arm and measurement.",
     caption:
       "Points: effects at the angle of their test; lines join the angles of one arm and measurement. Ringed: the arm trained at that angle; an arm without a ring was not tested where it trained.",
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),

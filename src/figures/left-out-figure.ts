@@ -69,10 +69,11 @@ export const leftOutFigure = (
   const title = `${capital(goal)}: ${leftOut.inside} of ${counted(trials.length, "trial")} came out inside the range that the others give.`;
   const sentence = leftOutSentence(leftOut);
   const more = trials.length - drawn.length;
-  const said =
+  const brief =
     more === 0
-      ? sentence
-      : `${sentence} ${counted(more, "more trial")} inside ${more === 1 ? "its" : "their"} range not shown.`;
+      ? ""
+      : `${counted(more, "more trial")} inside ${more === 1 ? "its" : "their"} range not shown.`;
+  const said = `${sentence} ${brief}`.trim();
   const description = oneLine(
     `${title} ${sentence} ${trials
       .filter(({ inside }) => !inside)
@@ -85,6 +86,7 @@ export const leftOutFigure = (
   return {
     id,
     title,
+    brief,
     caption: `A bar is the 95% range that the other ${counted(trials.length - 1, "trial")} give for the mean of a trial's arms, its own error in it (${contrastShortLabel(contrast)}), with its middle cut out; the dot is what it found. Trials that share people are left out together.`,
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),
     data: trials.map(({ study, low, estimate, high, found, inside }) => ({

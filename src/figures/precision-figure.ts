@@ -55,6 +55,13 @@ const zoneOf = ({ estimate, standardError }: PrecisionEffect): number => {
   return inside === -1 ? contours.length : inside;
 };
 
+/** The value in the middle, or between the two there. */
+const median = (values: readonly number[]): number => {
+  const sorted = values.toSorted((a, b) => a - b);
+  const half = sorted.length / 2;
+  return (sorted[Math.ceil(half) - 1]! + sorted[Math.floor(half)]!) / 2;
+};
+
 const where = "precisionFigure";
 
 /**
@@ -154,10 +161,21 @@ export const precisionFigure = (input: PrecisionInput, room: Room = roomOf()): F
       ? ` With ${counted(studies, "study", "studies")} no test of unevenness is given: under ten studies such a test tells too little.`
       : "";
   const apart = zoneCounts[2]! + zoneCounts[3]!;
+  // The middle effect of the more and of the less precise half; what lies on the border belongs to neither.
+  const border = median(effects.map(({ standardError }) => standardError));
+  const halves = [-1, 1].map((side) =>
+    effects.filter(({ standardError }) => side * (standardError - border) > 0),
+  );
+  const inMiddle = (half: readonly PrecisionEffect[]): string =>
+    `${display.write(median(half.map(({ estimate }) => estimate)))}${display.sign}`;
   const title =
     input.title ??
-    `${capital(input.family ?? "all effects")}: ${apart} of ${counted(effects.length, "effect")} ${apart === 1 ? "differs" : "differ"} from no change by ${apart === 1 ? "itself" : "themselves"}`;
-  const said = `${counts}. Two-sided p of a single effect: ${zones.map((zone, index) => `${zone.replace(/^p /, "")}: ${zoneCounts[index]!}`).join("; ")}.${fewStudies}`;
+    `${capital(input.family ?? "all effects")}: ${
+      halves.every(({ length }) => length > 2)
+        ? `the more precise half of ${effects.length} effects has its middle at ${inMiddle(halves[0]!)}, the other half at ${inMiddle(halves[1]!)}`
+        : `${apart} of ${counted(effects.length, "effect")} ${apart === 1 ? "differs" : "differ"} from no change by ${apart === 1 ? "itself" : "themselves"}`
+    }`;
+  const said = `${counts}; ${apart} ${apart === 1 ? "differs" : "differ"} from no change by ${apart === 1 ? "itself" : "themselves"}. Two-sided p of a single effect: ${zones.map((zone, index) => `${zone.replace(/^p /, "")}: ${zoneCounts[index]!}`).join("; ")}.${fewStudies}`;
   const average =
     pooled === undefined
       ? ""

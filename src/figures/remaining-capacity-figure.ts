@@ -115,27 +115,27 @@ export const remainingCapacityFigure = (
     ),
     draw.areas(
       "band",
-      "pooled-band",
+      "capacity-band",
       points.map(({ seconds: at, low, high }) => ({ x: at / unit, y: high, y2: low })),
     ),
     draw.paths(
       "tires early",
-      "prediction-hatch",
+      "capacity-edge",
       path(({ low }) => low),
     ),
     draw.paths(
       "tires late",
-      "prediction-hatch",
+      "capacity-edge",
       path(({ high }) => high),
     ),
     draw.paths(
       "typical",
-      "pooled-line",
+      "capacity-line",
       path(({ central }) => central),
     ),
     draw.points(
       "runs out",
-      "effect-point",
+      "runs-out",
       failures.map(({ name, failure }) => ({
         x: failure.seconds / unit,
         y: loadAt(failure),
@@ -174,7 +174,7 @@ export const remainingCapacityFigure = (
           bounds: "flush",
         },
         width: room.width,
-        height: height + 36,
+        height: height + 46,
       },
       { text: [title], subtitle: [`${subtitle.join(". ")}.`], description },
     ),

@@ -267,13 +267,16 @@ const pageOf = (
   const weighted = rows.filter(({ interval }) => interval !== null).length;
   const better = input.rows.filter(({ difference }) => difference > 0).length;
   const title = `${capital(family)}: in ${better} of ${counted(input.rows.length, "comparison")} inside ${counted(trials, "trial")} the higher dose gained more${page}.`;
-  const told = `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled.${left === 0 ? "" : ` ${counted(left, "more comparison")} not shown.`}`;
+  const brief = left === 0 ? "" : `${counted(left, "more comparison")} not shown.`;
+  const told =
+    `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled. ${brief}`.trim();
   const description = oneLine(
     `${title} ${told} ${rows.map((row) => `${row.study}, ${row.variable} ${row.lower.dose} to ${row.higher.dose}: ${gainsWords(row)}, difference ${differenceWords(row)}`).join("; ")}.`,
   );
   return {
     id: input.id,
     title,
+    brief: `${brief} At the right: the higher dose minus the lower, with its ${percentWords} interval.`,
     caption: `Filled: the row prints a spread, its bar is the ${percentWords} interval; open with a bar: the spread is borrowed from like studies, and the row has a weight; open without: nothing lends it one, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
     description,
     width: beside ? namesWidth + plotWidth + numbersWidth : plotWidth,

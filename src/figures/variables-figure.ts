@@ -135,6 +135,7 @@ export const variablesFigure = (
   return {
     id: id ?? `variables-${kebabName(family)}`,
     title,
+    brief: "Ranges: from the lowest to the highest dose compared.",
     caption: [
       ...rest,
       `Ranges: ${confidence} intervals of the change from the lowest to the highest dose compared.`,

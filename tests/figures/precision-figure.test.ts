@@ -68,8 +68,29 @@ test("effects are counted between the lines, by their own p", () => {
   expect(figure.description).toContain(
     `over 0.10: ${over}; 0.05 to 0.10: ${tenth}; 0.01 to 0.05: ${twentieth}; under 0.01: ${hundredth}.`,
   );
-  expect(figure.title).toBe(
-    `Strength: ${twentieth! + hundredth!} of 24 effects differ from no change by themselves`,
+  expect(figure.description).toContain(
+    `${twentieth! + hundredth!} differ from no change by themselves`,
+  );
+});
+
+test("the title sets the middle effect of the more precise half against that of the other half", () => {
+  const made = [
+    [0.01, 5],
+    [0.02, 11],
+    [0.03, 8],
+    [0.04, 40],
+    [0.05, 21],
+    [0.06, 30],
+    [0.07, 24],
+  ].map(([standardError, percent]) => ({
+    study: `Study ${percent}`,
+    label: "",
+    estimate: Math.log1p(percent! / 100),
+    standardError: standardError!,
+  }));
+  // The fourth lies on the border: of 5, 8, 11 the middle is 8, of 21, 24, 30 it is 24.
+  expect(precisionFigure({ ...input, family: "size", effects: made }).title).toBe(
+    "Size: the more precise half of 7 effects has its middle at 8.0%, the other half at 24.0%",
   );
 });
 

@@ -164,11 +164,11 @@ describe("what is left along a session", () => {
     expect(seen(figure, "capacity", capacityAxes)).toEqual([
       "ground [rect, band]: 0 to 100 | 100 to 0",
       "holds [rect, hold-quiet]: 0 to 30 | 60 to 0; 70 to 100 | 60 to 0",
-      "band [area, pooled-band]: 0 | 100; 30 | 87 to 61; 70 | 94 to 77; 100 | 79 to 52",
-      "tires early [line, prediction-hatch]: 0 | 100; 30 | 61; 70 | 77; 100 | 52",
-      "tires late [line, prediction-hatch]: 0 | 100; 30 | 87; 70 | 94; 100 | 79",
-      "typical [line, pooled-line]: 0 | 100; 30 | 74; 70 | 83; 100 | 66",
-      "runs out [point, effect-point]: 87 | 60 (tires early: runs out at 87 s)",
+      "band [area, capacity-band]: 0 | 100; 30 | 87 to 61; 70 | 94 to 77; 100 | 79 to 52",
+      "tires early [line, capacity-edge]: 0 | 100; 30 | 61; 70 | 77; 100 | 52",
+      "tires late [line, capacity-edge]: 0 | 100; 30 | 87; 70 | 94; 100 | 79",
+      "typical [line, capacity-line]: 0 | 100; 30 | 74; 70 | 83; 100 | 66",
+      "runs out [point, runs-out]: 87 | 60 (tires early: runs out at 87 s)",
       'outer names [text, text-quiet]: 101.1 | 79 "tires late"; 101.1 | 52 "tires early"',
       'typical name [text, text-pooled-strong]: 101.1 | 66 "typical 66%"',
     ]);
@@ -205,11 +205,11 @@ describe("what is left along a session", () => {
     expect(seen(figure, "capacity", capacityAxes)).toEqual([
       "ground [rect, band]: 0 to 100 | 100 to 0",
       "holds [rect, hold-quiet]: 0 to 30 | 60 to 0; 70 to 100 | 60 to 0",
-      "band [area, pooled-band]: 0 | 100; 30 | 87 to 61; 70 | 94 to 77; 100 | 79 to 52",
-      "tires early [line, prediction-hatch]: 0 | 100; 30 | 61; 70 | 77; 100 | 52",
-      "tires late [line, prediction-hatch]: 0 | 100; 30 | 87; 70 | 94; 100 | 79",
-      "typical [line, pooled-line]: 0 | 100; 30 | 74; 70 | 83; 100 | 66",
-      "runs out [point, effect-point]: 87 | 60 (tires early: runs out at 87 s); 91 | 60 (a typical person: runs out at 1 min 31 s); 98 | 60 (tires late: runs out at 1 min 38 s)",
+      "band [area, capacity-band]: 0 | 100; 30 | 87 to 61; 70 | 94 to 77; 100 | 79 to 52",
+      "tires early [line, capacity-edge]: 0 | 100; 30 | 61; 70 | 77; 100 | 52",
+      "tires late [line, capacity-edge]: 0 | 100; 30 | 87; 70 | 94; 100 | 79",
+      "typical [line, capacity-line]: 0 | 100; 30 | 74; 70 | 83; 100 | 66",
+      "runs out [point, runs-out]: 87 | 60 (tires early: runs out at 87 s); 91 | 60 (a typical person: runs out at 1 min 31 s); 98 | 60 (tires late: runs out at 1 min 38 s)",
       'outer names [text, text-quiet]: 101.1 | 79 "tires late"; 101.1 | 52 "tires early"',
       'typical name [text, text-pooled-strong]: 101.1 | 66 "typical 66%"',
     ]);
