@@ -25,6 +25,14 @@ const halfOf = ({ changePercentSpread, spreadKind, nEnd }: OutcomeRow): number |
     : undefined;
 };
 
+const spreadsOf = (row: OutcomeRow): readonly (number | undefined)[] => [
+  row.changePercentSpread,
+  row.changeSpread,
+  row.preSpread,
+  row.postSpread,
+  row.intervalLow,
+];
+
 /**
  * The gains that rows print, at their places along a column, as a figure to draw.
  *
@@ -52,6 +60,7 @@ export const printedGains = (evidence: Evidence, where: string, along: string): 
         line,
         x,
         gain,
+        hasSpread: spreadsOf(row).some((spread) => spread !== undefined),
         low: half === undefined ? null : gain - half,
         high: half === undefined ? null : gain + half,
       },

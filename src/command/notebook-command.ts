@@ -1,5 +1,5 @@
 import { readdir, realpath } from "node:fs/promises";
-import { basename, relative, resolve, sep } from "node:path";
+import { basename, join, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { ask } from "../answers/ask.js";
 import { CallError } from "../errors.js";
@@ -32,6 +32,22 @@ const kernelFile = {
 const installLines = ["pip install jupyterlab", "npm install"] as const;
 const openLine = "JUPYTER_PATH=.jupyter jupyter lab notebook.ipynb";
 
+/** How the lessons are opened, by the shell it is typed into. */
+const lessonLines = [
+  ["a Unix shell", "JUPYTER_PATH=.jupyter jupyter lab notebooks"],
+  ["PowerShell", '$env:JUPYTER_PATH=".jupyter"; jupyter lab notebooks'],
+  ["the Windows command line", "set JUPYTER_PATH=.jupyter&& jupyter lab notebooks"],
+] as const;
+
+/** The data frames of the lessons, with the two packages of it that are exchanged for kept ones. */
+const frames = {
+  dependencies: { danfojs: "1.2.0" },
+  overrides: {
+    xlsx: "npm:@e965/xlsx@0.20.3",
+    "@tensorflow/tfjs": "npm:@tensorflow/tfjs-core@3.21.0",
+  },
+};
+
 /** A folder with something in it may hold a day's work: it is never written into. */
 const refuseUsed = async (directory: string): Promise<void> => {
   const inside = await readdir(directory).catch(() => [] as string[]);
@@ -44,6 +60,12 @@ const refuseUsed = async (directory: string): Promise<void> => {
       try: "name another folder",
     });
 };
+
+/** The way from a folder to this package, as a package file names it. */
+const libraryFrom = async (directory: string): Promise<string> =>
+  relative(resolve(directory), await realpath(packageFolder))
+    .split(sep)
+    .join("/");
 
 const readme = (file: string): string => `# A notebook on ${file}
 
@@ -62,6 +84,55 @@ ${openLine}
 Your data are in \`data/\`. To use a newer file, put it there and change its name in the notebook's second cell.
 `;
 
+const lessonsReadme = `# Lessons
+
+Once, with Python and Node on the machine:
+
+\`\`\`sh
+${installLines.join("\n")}
+\`\`\`
+
+Then, each time, in this folder:
+
+${lessonLines.map(([shell, line]) => `- in ${shell}: \`${line}\``).join("\n")}
+
+To read them without running anything: \`jupyter nbconvert --to html notebooks/*.ipynb\` makes a page of each.
+
+The lessons are numbered in reading order. Predict, run, explain; each ends with exercises that are checked.
+`;
+
+/** Files that a kernel needs in the folder of a notebook. */
+const kernelFiles = (library: string, more: object = {}, dependencies: object = {}) => [
+  {
+    name: ".jupyter/kernels/tslab/kernel.json",
+    content: `${JSON.stringify(kernelFile, null, 2)}\n`,
+  },
+  {
+    name: "package.json",
+    content: `${JSON.stringify(
+      {
+        name: "holdbook-notebook",
+        private: true,
+        dependencies: { holdbook: `file:${library}`, tslab: kernelVersion, ...dependencies },
+        ...more,
+      },
+      null,
+      2,
+    )}\n`,
+  },
+];
+
+/** Files of a folder of the package, as they go into another. */
+const shippedFiles = async (folder: string, ending: RegExp) =>
+  Promise.all(
+    (await readdir(join(packageFolder, folder)))
+      .filter((name) => ending.test(name))
+      .map(async (name) => ({
+        name: `${folder}/${name}`,
+        content: await readBytes(join(packageFolder, folder, name)),
+      })),
+  );
+
 /** `holdbook notebook DIR [FILE]`: a folder with a first notebook on a file, ready for Jupyter. */
 export const notebookCommand: CommandRegistration = (program, terminal) => {
   withSheet(
@@ -72,52 +143,72 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
       )
       .argument("<directory>", "a new folder")
       .argument("[file]", "your table; the starter file of published outcomes without one"),
-  ).action(async (directory: string, path: string | undefined, typed: TypedFiles) => {
-    await refuseUsed(directory);
-    const bytes = await readBytes(path ?? starterFile);
-    const file = basename(path ?? starterFile);
-    const evidence = await openInput(path ?? starterFile, typed);
-    const { data } = await ask("check", {}, evidence);
-    const target = resolve(directory);
-    const library = relative(target, await realpath(packageFolder))
-      .split(sep)
-      .join("/");
-    await writeWhole(directory, [
-      {
-        name: "notebook.ipynb",
-        content: starterNotebook({ ...evidence.source, file, sheets: typed.sheet ?? [] }),
-      },
-      { name: `data/${file}`, content: bytes },
-      {
-        name: ".jupyter/kernels/tslab/kernel.json",
-        content: `${JSON.stringify(kernelFile, null, 2)}\n`,
-      },
-      {
-        name: "package.json",
-        content: `${JSON.stringify(
+  )
+    .option(
+      "--lessons",
+      "the lessons that come with Holdbook, with their data, instead of a notebook on a file",
+    )
+    .action(
+      async (
+        directory: string,
+        path: string | undefined,
+        typed: TypedFiles & Readonly<{ lessons?: true }>,
+      ) => {
+        await refuseUsed(directory);
+        if (typed.lessons === true) {
+          if (path !== undefined)
+            throw new CallError({
+              code: "options-apart",
+              where: "--lessons",
+              needs: "a folder alone, as the lessons bring their own data",
+              got: `the file ${path}`,
+              try: `leave --lessons out for a notebook on ${path}`,
+            });
+          const lessons = await shippedFiles("notebooks", /\.ipynb$/);
+          const { dependencies, overrides } = frames;
+          await writeWhole(directory, [
+            ...lessons,
+            ...(await shippedFiles("data", /\.csv$/)),
+            ...kernelFiles(await libraryFrom(directory), { overrides }, dependencies),
+            { name: "README.md", content: lessonsReadme },
+          ]);
+          terminal.out(
+            [
+              `${directory} has ${lessons.length} lessons with their data, in reading order in ${directory}/notebooks.`,
+              `In that folder, once:`,
+              ...installLines.map((line) => `  ${line}`),
+              ...lessonLines.map(([shell, line]) => `and each time, in ${shell}:\n  ${line}`),
+            ].join("\n"),
+          );
+          return;
+        }
+        const bytes = await readBytes(path ?? starterFile);
+        const file = basename(path ?? starterFile);
+        const evidence = await openInput(path ?? starterFile, typed);
+        const { data } = await ask("check", {}, evidence);
+        const library = await libraryFrom(directory);
+        await writeWhole(directory, [
           {
-            name: "holdbook-notebook",
-            private: true,
-            dependencies: { holdbook: `file:${library}`, tslab: kernelVersion },
+            name: "notebook.ipynb",
+            content: starterNotebook({ ...evidence.source, file, sheets: typed.sheet ?? [] }),
           },
-          null,
-          2,
-        )}\n`,
+          { name: `data/${file}`, content: bytes },
+          ...kernelFiles(library),
+          { name: "README.md", content: readme(file) },
+        ]);
+        terminal.out(
+          [
+            `${directory} has a notebook on ${file} (${data.counts}).`,
+            `In that folder, once:`,
+            ...installLines.map((line) => `  ${line}`),
+            `and each time:`,
+            `  ${openLine}`,
+          ].join("\n"),
+        );
+        if (data.fates.every(({ fate }) => fate === "set aside"))
+          terminal.err(
+            `No row of ${file} can be used yet; holdbook check ${file} says how to mend it.`,
+          );
       },
-      { name: "README.md", content: readme(file) },
-    ]);
-    terminal.out(
-      [
-        `${directory} has a notebook on ${file} (${data.counts}).`,
-        `In that folder, once:`,
-        ...installLines.map((line) => `  ${line}`),
-        `and each time:`,
-        `  ${openLine}`,
-      ].join("\n"),
     );
-    if (data.fates.every(({ fate }) => fate === "set aside"))
-      terminal.err(
-        `No row of ${file} can be used yet; holdbook check ${file} says how to mend it.`,
-      );
-  });
 };

@@ -18,7 +18,9 @@ export type PrintedGain = Readonly<{
   x: number;
   /** Change in percent, an improvement positive. */
   gain: number;
-  /** Its 95% interval from the printed spread; null where none is printed. */
+  /** Whether the row prints any spread. */
+  hasSpread: boolean;
+  /** The 95% interval, where a spread of the change itself is printed; null otherwise. */
   low: number | null;
   high: number | null;
 }>;
@@ -37,7 +39,13 @@ export const printedGainsFigure = (input: PrintedGainsInput, room: Room = roomOf
   for (const { gain, x } of gains) requireFinite("printedGainsFigure", { gain, x });
   const places = gains.map(({ x }) => x);
   const [low, high] = [Math.min(...places), Math.max(...places)];
-  const open = gains.filter((one) => one.low === null).length;
+  const armOf = ({ study, arm, outcome }: PrintedGain): string => `${study} ${arm} ${outcome}`;
+  // An arm read once has no line of its own; arms of one study are joined then.
+  const seriesOf = (one: PrintedGain): string =>
+    gains.some((other) => armOf(other) === armOf(one) && other.x !== one.x)
+      ? armOf(one)
+      : `${one.study} ${one.outcome}`;
+  const open = gains.filter(({ hasSpread }) => !hasSpread).length;
   const studies = new Set(gains.map(({ study }) => study)).size;
   const said = `${counted(gains.length, "row")} of ${counted(studies, "study", "studies")}; ${open} without a printed spread.`;
   const description = oneLine(
@@ -53,15 +61,17 @@ export const printedGainsFigure = (input: PrintedGainsInput, room: Room = roomOf
       panels: [
         {
           name: "gains",
-          points: gains.map(({ study, arm, outcome, x, gain, low: from, high: to }): GainPoint => ({
-            x,
-            gain,
-            ...(from === null || to === null
-              ? { spread: "none" }
-              : { spread: "own", low: from, high: to }),
-            series: `${study} ${arm} ${outcome}`,
-            full: oneLine(`${study}, ${arm}: ${outcome}, ${x}, ${gain.toFixed(1)}%`),
-          })),
+          points: gains.map((one): GainPoint => {
+            const { study, arm, outcome, x, gain, low: from, high: to } = one;
+            return {
+              x,
+              gain,
+              spread: one.hasSpread ? "own" : "none",
+              ...(from === null || to === null ? {} : { low: from, high: to }),
+              series: seriesOf(one),
+              full: oneLine(`${study}, ${arm}: ${outcome}, ${x}, ${gain.toFixed(1)}%`),
+            };
+          }),
           curve: [],
         },
       ],
@@ -72,8 +82,11 @@ export const printedGainsFigure = (input: PrintedGainsInput, room: Room = roomOf
     id,
     title,
     caption:
-      "As printed: nothing is pooled. Filled: the row prints a spread. Open: it prints none. Lines join the readings of one arm.",
+      "As printed: nothing is pooled. Filled: the row prints a spread. Open: it prints none. Lines join the readings of one arm, or else the arms of one study.",
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),
-    data: gains.map((one) => ({ ...one })),
+    data: gains.map(({ hasSpread, ...one }) => ({
+      ...one,
+      spread: hasSpread ? "printed" : "none",
+    })),
   };
 };

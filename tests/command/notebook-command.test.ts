@@ -66,3 +66,33 @@ test("a file that is not there is said, and a file without usable rows is taken 
   expect(broken.exitCode).toBe(0);
   expect(broken.err).toMatch(/holdbook check b\.csv/);
 });
+
+test("the lessons come with their data, the kernel, the frames of the project's own version, and a line for each shell", async () => {
+  const lessons = join(testFolder, "lessons");
+  const { out, exitCode } = await runHere("notebook", lessons, "--lessons");
+  expect(exitCode).toBe(0);
+  expect(out).toContain("11 lessons");
+  for (const line of [
+    "JUPYTER_PATH=.jupyter jupyter lab",
+    '$env:JUPYTER_PATH=".jupyter"',
+    "set JUPYTER_PATH=.jupyter&&",
+  ])
+    expect(out).toContain(line);
+  const first = readFileSync(join(lessons, "notebooks/1-reading-and-checking.ipynb"), "utf8");
+  expect(first).toContain("../data/demo-register.csv");
+  expect(existsSync(join(lessons, "data/demo-register.csv"))).toBe(true);
+  expect(existsSync(join(lessons, ".jupyter/kernels/tslab/kernel.json"))).toBe(true);
+  const own = JSON.parse(readFileSync(join(lessons, "package.json"), "utf8")) as {
+    dependencies: Record<string, string>;
+    overrides: Record<string, string>;
+  };
+  const project = JSON.parse(readFileSync(join(projectRoot, "package.json"), "utf8")) as {
+    devDependencies: Record<string, string>;
+    overrides: Record<string, string>;
+  };
+  expect(own.dependencies["danfojs"]).toBe(project.devDependencies["danfojs"]);
+  expect(own.overrides).toEqual(project.overrides);
+  expect(
+    (await runHere("notebook", join(testFolder, "more"), "my.csv", "--lessons")).err,
+  ).toContain("the lessons bring their own data");
+});

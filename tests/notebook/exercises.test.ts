@@ -35,8 +35,8 @@ test.each(exercises.map((exercise) => [exercise.id, exercise] as const))(
 test("ids are unique and follow the notebooks", () => {
   const ids = exercises.map(({ id }) => id);
   expect(new Set(ids).size).toBe(ids.length);
-  expect([...ids].sort()).toEqual(ids);
-  for (const id of ids) expect(id).toMatch(/^[1-8]\.[1-9]$/);
+  expect([...ids].sort((a, b) => parseInt(a, 10) - parseInt(b, 10))).toEqual(ids);
+  for (const id of ids) expect(id).toMatch(/^(?:[1-9]|1[01])\.[1-9]$/);
 });
 
 const sample: Exercise = {

@@ -36,6 +36,9 @@ test("gains as printed: the numbers of the rows, open where no spread is printed
   const tanaka = printedGains("study=Tanaka 2016", "test angle degrees");
   if (tanaka.name !== "printed-gains") throw new Error("another figure");
   expect(tanaka.data.gains.map(({ gain }) => gain.toFixed(1))).toEqual(["29.3", "29.0"]);
+  // Tanaka prints deviations before and after, Lanza none.
+  expect(tanaka.data.gains.map(({ hasSpread }) => hasSpread)).toEqual([true, true]);
+  expect(lanza.data.gains.some(({ hasSpread }) => hasSpread)).toBe(false);
   expect(() => printedGains("study=Lanza 2019", "hold_seconds")).toThrow("a number in");
 });
 

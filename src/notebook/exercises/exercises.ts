@@ -3,6 +3,7 @@ import { angleExercises } from "./angle-exercises.js";
 import { doseExercises } from "./dose-exercises.js";
 import { effectSizeExercises } from "./effect-size-exercises.js";
 import { holdExercises } from "./hold-exercises.js";
+import { judgingExercises } from "./judging-exercises.js";
 import { ownFileExercises } from "./own-file-exercises.js";
 import { poolingExercises } from "./pooling-exercises.js";
 import { protocolExercises } from "./protocol-exercises.js";
@@ -18,4 +19,5 @@ export const exercises: readonly Exercise[] = [
   ...holdExercises,
   ...protocolExercises,
   ...ownFileExercises,
+  ...judgingExercises,
 ];
