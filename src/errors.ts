@@ -91,7 +91,7 @@ export type RefusalCode =
   | CallErrorCode
   | WordOf<`
   all-by-first-week angles-not-coded arbitrary-sign bends-the-other-way beyond-the-model cannot-be-separated
-  category-not-studied did-not-settle dose-not-coded falls-too-soon few-studies file-needs-mending
+  category-not-studied decided-already did-not-settle dose-not-coded falls-too-soon few-studies file-needs-mending
   hardly-falls level-curve like-sizes measured-once nearly-one-dose no-baseline no-clear-gain no-convergence
   no-protocol-told not-doable
   no-evidence-near no-flattening no-gain no-later-test no-such-shape no-test-error no-values no-width not-told

@@ -164,6 +164,13 @@ export const questionList = {
     example: "data/published-outcomes.csv --outcome size",
     load: () => import("./made.js").then(({ made }) => made),
   },
+  settle: {
+    asks: "what trial would settle it: the chance that further trials decide, and what nobody knows yet",
+    needs: "file",
+    place: "Evidence",
+    example: "data/published-outcomes.csv --outcome strength --on hold-seconds --simulations 40",
+    load: () => import("./settle.js").then(({ settle }) => settle),
+  },
   changes: {
     asks: "what is new since an older file: rows, averages, verdicts, and which study did it",
     needs: "file",

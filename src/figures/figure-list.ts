@@ -22,6 +22,8 @@ import { frontierFigure } from "./frontier-figure.js";
 import { holdStripFigure } from "./hold-strip-figure.js";
 import { leftOutFigure } from "./left-out-figure.js";
 import { jointAngleFigure, testAngleFigure } from "./joint-angle-figure.js";
+import { notKnownFigure } from "./not-known-figure.js";
+import { settleFigure } from "./settle-figure.js";
 import { precisionFigure } from "./precision-figure.js";
 import { linesFigure } from "./lines-figure.js";
 import { printedGainsFigure } from "./printed-gains-figure.js";
@@ -60,6 +62,8 @@ const drawings = {
   changes: changesFigure,
   "risk-of-bias": riskOfBiasFigure,
   sweep: sweepFigure,
+  settle: settleFigure,
+  "not-known": notKnownFigure,
 } as const;
 
 export type FigureName = keyof typeof drawings;

@@ -154,6 +154,24 @@ export const doubtsPart: PartMaker = async (ask, wishes) => ({
   ],
 });
 
+/** What trial would settle what is open, and a map of what nobody knows: simulated, so only where all is asked for. */
+export const settlePart: PartMaker = async (ask, { full }) =>
+  full !== true
+    ? undefined
+    : {
+        id: "settle-told",
+        title: "What trial would settle it",
+        lead: [],
+        appendix: true,
+        answers: [
+          {
+            id: "settle",
+            title: "Further trials",
+            answer: await ask("settle", { contrast: await gainContrast(ask) }),
+          },
+        ],
+      };
+
 /** Tables that the pooled answers show group by group already are written beside the page. */
 const beside = (table: Table): Table =>
   table.id.startsWith("effects-") ? { ...table, place: "file" } : table;

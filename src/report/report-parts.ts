@@ -16,6 +16,7 @@ import {
   statementsPart,
   studiesPart,
   surePart,
+  settlePart,
 } from "./data-parts.js";
 import { dosePart, specialQuestionsPart, variablesPart } from "./dose-parts.js";
 import { answersPart, pooledPart } from "./pooled-parts.js";
@@ -41,6 +42,7 @@ const partMakers: readonly PartMaker[] = [
   surePart,
   statementsPart,
   doubtsPart,
+  settlePart,
   studiesPart,
   pooledPart,
   dataPart,

@@ -91,6 +91,8 @@ describe("every answer has the published form and survives a worker and a file",
     compare: { protocol: [longHolds, shortHolds] },
     explore: { minutes: 20, sessions: 3, intensityUpTo: 90 },
     follow: { protocol: longHolds, log: shippedText("example-client-log.csv") },
+    // As few futures as it takes.
+    settle: { simulations: 20 },
   };
   const plainAnswer = async (
     id: QuestionId,
@@ -128,7 +130,7 @@ describe("every answer has the published form and survives a worker and a file",
   const neverPooled: readonly QuestionId[] = [
     ...(["check", "brief", "studies", "effects", "made", "single-trials"] as const),
     "isometric-or-dynamic",
-    ...(["statements", "changes", "follow"] as const),
+    ...(["statements", "changes", "follow", "settle"] as const),
   ];
   test.each(ofFiles.filter((id) => !neverPooled.includes(id)))(
     "%s, refused for a single study against no exercise",

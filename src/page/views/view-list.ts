@@ -11,6 +11,7 @@ import { madeView } from "./made-view.js";
 import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
+import { settleView } from "./settle-view.js";
 import { startView } from "./start-view.js";
 import { statementsView } from "./statements-view.js";
 import { sureView } from "./sure-view.js";
@@ -21,7 +22,7 @@ import type { Place, View } from "./view.js";
 export const places: readonly Place[] = [
   {
     label: "Evidence",
-    views: [answersView, variablesView, doseView, sureView, madeView, figuresView],
+    views: [answersView, variablesView, doseView, sureView, settleView, madeView, figuresView],
   },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
   { label: "Data", views: [dataView, addView, gridView, changesView] },

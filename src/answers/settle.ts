@@ -1,0 +1,344 @@
+/** What trial would settle it: the chance that further trials decide an average or a verdict, and what nobody knows yet. */
+import * as z from "zod";
+import { furtherTrials, type ChanceOfTrials } from "../certainty/further-trials.js";
+import type { DoseAxisName } from "../dose/dose-axes.js";
+import { fewestStudiesWithin } from "../dose/identifiability.js";
+import type { VariableRow } from "../dose/variable-table.js";
+import { contrastShortLabel } from "../effects/scale-label.js";
+import { refusal } from "../errors.js";
+import { doseShown, doseSpan } from "../tables/dose-table.js";
+import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
+import { shownAmount } from "../tables/variables-table.js";
+import { noEffects } from "./average.js";
+import { amountFor, amountOption } from "./counted-amount.js";
+import type { Evidence } from "./evidence.js";
+import type { HeadlineGroup } from "./headline-selection.js";
+import { aNumber, namedOne, option, readAs, text } from "./option.js";
+import { dataOf, outcomeGroups, outcomeShape } from "./outcome-groups.js";
+import { askedOf } from "./prepared.js";
+import { question, type Options, type Tell } from "./question.js";
+import { averageTarget, usualDesign, verdictTarget, type SettleTarget } from "./settle-targets.js";
+import {
+  boundless,
+  chancesTable,
+  designsOf,
+  designsTable,
+  eachWords,
+  groupSizes,
+  hardlyEver,
+  percent,
+  trialCounts,
+} from "./trial-designs.js";
+import { notKnown, notKnownSchema, notKnownTable, type NotKnown } from "./not-known.js";
+import { variables } from "./variables.js";
+
+const settleShape = {
+  ...outcomeShape,
+  on: option(text().optional(), {
+    help: "the variable whose verdict is to be settled, such as hold-seconds, or average (the one compared most that is undecided unless told)",
+    value: "<variable>",
+  }),
+  amount: amountOption,
+  simulations: option(
+    aNumber({
+      least: 20,
+      most: 20000,
+      whole: true,
+      needs: "a whole number from 20 to 20000",
+    }).default(200),
+    { help: "simulated futures", value: "<number>", seldom: true },
+  ),
+  seed: option(aNumber({ whole: true, needs: "a whole number" }).default(1), {
+    help: "seed of what is drawn at random",
+    value: "<number>",
+    seldom: true,
+  }),
+};
+type SettleOptions = Options<typeof settleShape>;
+
+const usualWeeks = ({ headline }: HeadlineGroup): number => {
+  const all = headline.effects.flatMap(({ row }) => row.weeks ?? []).sort((a, b) => a - b);
+  return all[Math.floor(all.length / 2)] ?? 8;
+};
+
+type Asked = Readonly<{
+  group: HeadlineGroup;
+  row: VariableRow | undefined;
+  target: SettleTarget;
+  amount: number;
+  /** What is to be settled, in words. */
+  about: string;
+  untold: string;
+}>;
+
+const decidedVerdicts = [
+  "favoured",
+  "no difference that counts",
+  "a difference, smaller than counts",
+];
+
+/** The variable asked about; the one that most studies compare and that is undecided where none is named. */
+const rowAsked = (
+  rows: readonly VariableRow[],
+  on: string | undefined,
+): VariableRow | undefined => {
+  if (on === "average") return undefined;
+  if (on !== undefined) {
+    const name = readAs("--on", () =>
+      namedOne(
+        on,
+        rows.map(({ axis }) => axis.name),
+        Object.fromEntries(rows.map(({ axis }) => [axis.name, [axis.label]])),
+      ),
+    );
+    return rows.find(({ axis }) => axis.name === name);
+  }
+  return [...rows]
+    .filter(
+      ({ verdict, studiesWithin }) =>
+        studiesWithin > 0 &&
+        !decidedVerdicts.includes(verdict.verdict) &&
+        verdict.verdict !== "cannot be separated",
+    )
+    .sort((a, b) => b.studiesWithin - a.studiesWithin)[0];
+};
+
+const targetOf = (
+  group: HeadlineGroup,
+  rows: readonly VariableRow[],
+  row: VariableRow | undefined,
+  { amount: given, confidence, limbsCorrelation, contrast }: SettleOptions,
+): Asked | undefined => {
+  const amount = amountFor(group.all, group.family, given);
+  if (amount === undefined) return undefined;
+  const others = rows.flatMap((one) => (one === row || !one.within ? [] : one.within.p));
+  const target =
+    row === undefined
+      ? averageTarget(group.headline, { amount, confidence })
+      : verdictTarget(group.headline, row.axis.name, {
+          ...{ amount, confidence, others, limbs: limbsCorrelation },
+        });
+  const { span } = target;
+  return {
+    ...{ group, row, target, amount },
+    about:
+      row === undefined || span === undefined
+        ? `${capital(group.label)}, ${contrastShortLabel(contrast)}`
+        : `${capital(group.label)}, ${row.axis.label} (${doseSpan(row.axis, span)})`,
+    untold:
+      row === undefined
+        ? `whether the gain is more than ${shownAmount(amount, group.headline.scale)}`
+        : `whether ${row.axis.label} makes a difference of ${shownAmount(amount, group.headline.scale)} or more`,
+  };
+};
+
+const settled = (
+  { group, row, target, about, untold, amount }: Asked,
+  options: SettleOptions,
+  tell: Tell,
+) => {
+  const { simulations, seed } = options;
+  const grid = trialCounts.flatMap((trials) =>
+    groupSizes.map((size) => ({ trials, people: size })),
+  );
+  const all = furtherTrials(target.make(usualDesign), {
+    plans: [...grid, { trials: 1, people: boundless }, { trials: 10, people: boundless }],
+    ...{ simulations, seed, tell },
+  });
+  const [chances, [oneLarge, tenLarge]] = [all.slice(0, -2), all.slice(-2)];
+  const weeks = usualWeeks(group);
+  const designs = designsOf(target, row, weeks)
+    .map(({ name, design, trials, people: size }) => {
+      tell(`design: ${name}`);
+      const [chance] = furtherTrials(target.make(design), {
+        plans: [{ trials, people: size }],
+        ...{ simulations, seed },
+      });
+      const groups = row === undefined || design.limbs ? 1 : 2;
+      return { name, people: trials * size * groups, chance: chance! };
+    })
+    .sort((a, b) => b.chance.share / b.people - a.chance.share / a.people);
+  return {
+    about,
+    untold,
+    amount,
+    chances,
+    oneLarge: oneLarge!,
+    tenLarge: tenLarge!,
+    designs,
+    weeks,
+  };
+};
+type Settled = ReturnType<typeof settled>;
+
+const at = ({ chances }: Settled, trials: number, size: number): ChanceOfTrials =>
+  chances.find((one) => one.trials === trials && one.people === size)!;
+
+const errorWords = ({ chances }: Settled): string =>
+  formatNumber(100 * Math.max(...chances.map(({ error }) => error)), { digits: 1 });
+
+/** A paragraph for a proposal, with every number that it rests on. */
+const proposal = (
+  asked: Asked,
+  told: Settled,
+  options: SettleOptions,
+  { source }: Evidence,
+): string => {
+  const { group, row, target } = asked;
+  const today =
+    target.today === undefined
+      ? "no answer"
+      : `${doseShown(target.today, group.headline.scale, `${confidenceWords(options.confidence)} interval `)}`;
+  const [best] = told.designs;
+  return [
+    `It is not known ${told.untold} in ${group.label} (${contrastShortLabel(options.contrast)}).`,
+    `${counted(target.studies, "study tells", "studies tell")} of it today (${today}).`,
+    `We simulated ${options.simulations} futures: the true ${row === undefined ? "average" : "difference"} and its spread between trials were drawn from what these studies leave open, trials were made from them, and the same pooled analysis was asked again.`,
+    `One trial of 20 a group would decide it with a chance of ${percent(at(told, 1, 20).share)}, five with ${percent(at(told, 5, 20).share)}, ten with ${percent(at(told, 10, 20).share)} (Monte Carlo error up to ${errorWords(told)} points).`,
+    ...(best === undefined
+      ? []
+      : [
+          `Of ten designs the one that decides most per person is: ${best.name} (${percent(best.chance.share)} with ${best.people} people).`,
+        ]),
+    `File ${source.name}, fingerprint ${source.fingerprint.slice(0, 8)}, seed ${options.seed}.`,
+  ].join(" ");
+};
+
+const spreadSentence = (told: Settled): string =>
+  told.oneLarge.share < hardlyEver
+    ? `No single trial can be expected to, however large: with people without end one trial decides it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}. What is missing is not people but trials: how far they differ is hardly told by one more.`
+    : `With people without end one trial would decide it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}; the rest is how trials differ.`;
+
+const chanceSchema = z.looseObject({
+  trials: z.number(),
+  people: z.number(),
+  share: z.number(),
+  error: z.number(),
+});
+
+/** The chance that further trials decide an average or a verdict, ten designs, and a map of what is not known. */
+export const settle = question({
+  id: "settle",
+  options: settleShape,
+  choices: [],
+  data: {
+    about: z.string().nullable(),
+    /** Today's decision; null where it is open. */
+    decided: z.string().nullable(),
+    studies: z.number(),
+    simulations: z.number(),
+    chances: z.array(chanceSchema),
+    boundless: z.array(chanceSchema),
+    designs: z.array(z.object({ name: z.string(), people: z.number(), chance: chanceSchema })),
+    proposal: z.string().nullable(),
+    notKnown: notKnownSchema,
+  },
+  prepare: (evidence, options, tell) => {
+    const { set, groups } = outcomeGroups(evidence, options);
+    const { outcome: _all, on: _one, ...rest } = options;
+    const { rows } = askedOf(variables, evidence, rest, tell).answer().data;
+    const rowsOf = ({ label }: HeadlineGroup) => rows.filter(({ family }) => family === label);
+    const asked = groups
+      .map((group) => {
+        const row = rowAsked(rowsOf(group), options.on);
+        return targetOf(group, rows, row, options);
+      })
+      .filter((one) => one !== undefined);
+    // Where nothing is named, the first kind of outcome with a variable that is compared and open.
+    const lead =
+      options.on === undefined
+        ? (asked.find(({ row }) => row !== undefined) ?? asked[0])
+        : asked[0];
+    const isOpen = lead !== undefined && lead.target.decided === undefined;
+    const map: NotKnown = notKnown(evidence, groups, {
+      ...{ options, tell },
+      targetOf: (group: HeadlineGroup, name: DoseAxisName) =>
+        targetOf(
+          group,
+          rows,
+          rowsOf(group).find(({ axis }) => axis.name === name),
+          options,
+        )?.target,
+    });
+    return { evidence, set, lead, map, told: isOpen ? settled(lead, options, tell) : undefined };
+  },
+  answer: ({ evidence, set, lead, map, told }, options) => {
+    const { confidence, simulations } = options;
+    const used = lead?.group.headline.effects ?? [];
+    const paragraph =
+      lead === undefined || told === undefined ? null : proposal(lead, told, options, evidence);
+    const best = told?.designs[0];
+    return {
+      headline:
+        lead === undefined
+          ? "Nothing to settle: no row reaches this scale and contrast."
+          : told === undefined
+            ? `${lead.about}: decided already (${lead.target.decided!}), so no further trial is needed for it.`
+            : `${lead.about}: ${counted(lead.target.studies, "study leaves", "studies leave")} it open ${told.untold}; five more trials of 20 a group would decide it with a chance of ${percent(at(told, 5, 20).share)}, ten of 60 with ${percent(at(told, 10, 60).share)}.`,
+      sentences:
+        told === undefined || lead === undefined
+          ? []
+          : [
+              spreadSentence(told),
+              `Ten trials of 60 a group: ${eachWords(at(told, 10, 60).each) || "none decides"}; else it stays open.`,
+              ...(best === undefined
+                ? []
+                : [
+                    `Of ten designs the one that decides most per person: ${best.name}, ${percent(best.chance.share)} with ${best.people} people.`,
+                  ]),
+              ...(lead.row !== undefined && lead.target.studies < fewestStudiesWithin
+                ? [
+                    `Fewer than ${fewestStudiesWithin} studies compare it, so ${fewestStudiesWithin - lead.target.studies} more are needed before there is any answer; what studies leave open is drawn from starting assumptions, a difference around none with a deviation of twice what counts.`,
+                  ]
+                : []),
+              `For a proposal: ${paragraph!}`,
+            ],
+      tables: [
+        ...(told === undefined ? [] : [chancesTable(told.chances), designsTable(told.designs)]),
+        ...notKnownTable(map),
+      ],
+      figures: [
+        ...(told === undefined
+          ? []
+          : [
+              {
+                name: "settle" as const,
+                data: {
+                  id: "settle",
+                  about: told.about,
+                  simulations,
+                  chances: told.chances.map(({ trials, people: size, share, error }) => ({
+                    trials,
+                    people: size,
+                    share,
+                    error,
+                  })),
+                  boundless: told.oneLarge.share,
+                },
+              },
+            ]),
+        ...(map.cells.length === 0
+          ? []
+          : [{ name: "not-known" as const, data: { id: "not-known", ...map } }]),
+      ],
+      refusal:
+        lead === undefined
+          ? noEffects
+          : told === undefined
+            ? refusal("decided-already", "it is decided already")
+            : undefined,
+      data: {
+        ...dataOf(set, confidence, used),
+        about: lead?.about ?? null,
+        decided: lead?.target.decided ?? null,
+        studies: lead?.target.studies ?? 0,
+        simulations,
+        chances: [...(told?.chances ?? [])],
+        boundless: told === undefined ? [] : [told.oneLarge, told.tenLarge],
+        designs: [...(told?.designs ?? [])],
+        proposal: paragraph,
+        notKnown: map,
+      },
+    };
+  },
+});

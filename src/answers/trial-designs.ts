@@ -1,0 +1,134 @@
+/** Plans of further trials: how many of what size, and ten designs of the same people; and how their chances are shown. */
+import type { ChanceOfTrials } from "../certainty/further-trials.js";
+import type { VariableRow } from "../dose/variable-table.js";
+import { doseSpan } from "../tables/dose-table.js";
+import { counted, formatNumber } from "../tables/number-format.js";
+import { folded, type Table } from "../tables/table.js";
+import { usualDesign, type SettleTarget, type TrialDesign } from "./settle-targets.js";
+
+export const trialCounts = [1, 2, 3, 5, 10] as const;
+export const groupSizes = [10, 20, 40, 60] as const;
+/** So many people in a group as no trial will have: what is left is the spread between trials. */
+export const boundless = 1e5;
+/** Below this chance one boundless trial is not said to be able to decide. */
+export const hardlyEver = 0.1;
+/** People in all by whom designs are compared. */
+const people = 150;
+const designTrials = 5;
+/** Time in which 63% of a difference is there; a starting assumption that stands in the answer. */
+const weeksOfGain = 4;
+
+type Design = Readonly<{
+  name: string;
+  design: TrialDesign;
+  trials: number;
+  /** In each group, or, of limbs, in all. */
+  people: number;
+}>;
+
+const shareAfter = (weeks: number): number => 1 - Math.exp(-weeks / weeksOfGain);
+
+/** Ten designs of the same people: of a verdict groups or limbs, doses, weeks; of an average how they are parted into trials. */
+export const designsOf = (
+  target: SettleTarget,
+  row: VariableRow | undefined,
+  weeks: number,
+): readonly Design[] => {
+  if (row === undefined || target.span === undefined)
+    return [people, 2 * people].flatMap((all) =>
+      [1, 2, 3, 5, 10].map((trials) => ({
+        name: `${counted(trials, "trial")} of ${all / trials}, ${all} people in all`,
+        design: usualDesign,
+        trials,
+        people: all / trials,
+      })),
+    );
+  const { axis } = row;
+  const { low, high } = target.span;
+  const isRatio = low > 0 && high / low > 3;
+  const middle = isRatio ? Math.sqrt(low * high) : (low + high) / 2;
+  const span = (from: number, to: number): string => doseSpan(axis, { low: from, high: to });
+  const places =
+    axis.kind === "levels"
+      ? [
+          {
+            from: 0,
+            to: 1,
+            words: span(low, high),
+            weeks: [weeks / 2, 0.75 * weeks, weeks, 1.5 * weeks, 2 * weeks],
+          },
+        ]
+      : [
+          { from: 0, to: 1, words: span(low, high), weeks: [weeks / 2, weeks, 2 * weeks] },
+          { from: 0, to: 0.5, words: span(low, Number(middle.toPrecision(2))), weeks: [weeks] },
+          { from: 0.5, to: 1, words: span(Number(middle.toPrecision(2)), high), weeks: [weeks] },
+        ];
+  return [false, true].flatMap((limbs) =>
+    places.flatMap(({ from, to, words, weeks: all }) =>
+      all.map((own) => ({
+        name: `${limbs ? "two limbs of each person" : "two groups"}, ${words}, ${counted(Math.round(own), "week")}`,
+        design: { limbs, from, to, share: shareAfter(own) / shareAfter(weeks) },
+        trials: designTrials,
+        people: people / designTrials / (limbs ? 1 : 2),
+      })),
+    ),
+  );
+};
+
+/** A chance as people read it. */
+export const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
+
+export const eachWords = (each: ChanceOfTrials["each"]): string =>
+  Object.entries(each)
+    .sort(([, a], [, b]) => b - a)
+    .map(([name, share]) => `${name} ${percent(share)}`)
+    .join(", ");
+
+export const chancesTable = (chances: readonly ChanceOfTrials[]): Table => ({
+  id: "settle-chances",
+  title: "Chance that further trials decide it",
+  columns: [
+    { key: "trials", label: "Trials", align: "right" },
+    ...groupSizes.map((size) => ({
+      key: `of ${size}`,
+      label: `${size} a group`,
+      align: "right" as const,
+    })),
+  ],
+  rows: trialCounts.map((trials) => ({
+    trials: String(trials),
+    ...Object.fromEntries(
+      groupSizes.map((size) => {
+        const one = chances.find((chance) => chance.trials === trials && chance.people === size)!;
+        return [
+          `of ${size}`,
+          `${percent(one.share)} ± ${formatNumber(100 * one.error, { digits: 0 })}`,
+        ];
+      }),
+    ),
+  })),
+  notes: ["± is the Monte Carlo error of each chance, one standard error."],
+});
+
+export const designsTable = (
+  designs: readonly Readonly<{ name: string; people: number; chance: ChanceOfTrials }>[],
+): Table =>
+  folded({
+    id: "settle-designs",
+    title: "Ten designs, the one that decides most first",
+    columns: [
+      { key: "name", label: "Design", align: "left" },
+      { key: "people", label: "People in all", align: "right" },
+      { key: "chance", label: "Chance to decide", align: "right" },
+      { key: "perPerson", label: "A hundred people buy", align: "right" },
+    ],
+    rows: designs.map(({ name, people: all, chance }) => ({
+      name,
+      people: String(all),
+      chance: `${percent(chance.share)} ± ${formatNumber(100 * chance.error, { digits: 0 })}`,
+      perPerson: percent((100 * chance.share) / all),
+    })),
+    notes: [
+      `A difference after other weeks than usual is taken to grow as 1 − exp(−weeks/${weeksOfGain}), a starting assumption; between two doses of the span, in proportion.`,
+    ],
+  });

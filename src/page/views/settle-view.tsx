@@ -1,0 +1,28 @@
+import { ComingAnswer } from "../parts/answer-view.js";
+import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
+import type { View } from "./view.js";
+
+const SettleBody = () => {
+  const answer = useQuestion("settle", useOwn("settle"), "Simulating further trials");
+  return (
+    <>
+      <p class="lead">
+        What trial would settle what this file leaves open: how many, how large, in which design,
+        and which protocols nobody has studied.
+      </p>
+      <ComingAnswer answer={answer}>
+        <WhatIsAsked>
+          <OwnOptions id="settle" />
+        </WhatIsAsked>
+      </ComingAnswer>
+    </>
+  );
+};
+
+/** What further trials would decide, and a map of what is not known. */
+export const settleView: View = {
+  id: "settle",
+  label: "What is open",
+  needsFile: true,
+  Body: SettleBody,
+};
