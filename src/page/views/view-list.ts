@@ -12,6 +12,7 @@ import { protocolsView } from "./protocols-view.js";
 import { rampView } from "./ramp-view.js";
 import { reportView } from "./report-view.js";
 import { settleView } from "./settle-view.js";
+import { riskView } from "./risk-view.js";
 import { startView } from "./start-view.js";
 import { statementsView } from "./statements-view.js";
 import { sureView } from "./sure-view.js";
@@ -25,7 +26,7 @@ export const places: readonly Place[] = [
     views: [answersView, variablesView, doseView, sureView, settleView, madeView, figuresView],
   },
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
-  { label: "Data", views: [dataView, addView, gridView, changesView] },
+  { label: "Data", views: [dataView, addView, gridView, changesView, riskView] },
   { label: "Statements", views: [statementsView] },
   { label: "Report", views: [reportView] },
 ];
