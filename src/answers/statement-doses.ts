@@ -16,6 +16,7 @@ import { dose } from "./dose.js";
 import { equalTensionQuestion } from "./equal-tension.js";
 import { linesOf } from "./evidence.js";
 import { isometricOrDynamic } from "./isometric-or-dynamic.js";
+import { movingKindOf } from "./moving-arms.js";
 import { askedOf } from "./prepared.js";
 import {
   asLiteral,
@@ -158,7 +159,11 @@ export const movingTested = (asking: Asking): Tested => {
   const { group, literal, claimed } = ground;
   const { data } = askedOf(isometricOrDynamic, evidence, options).answer();
   const own = data.groups.find(({ id }) => id === group.id);
-  const comparisons = own?.comparisons ?? [];
+  // Single trials show every arm that moved; the statement is about dynamic ones.
+  const dynamic = new Set(
+    evidence.records.rows.flatMap((row) => (movingKindOf(row) === "dynamic" ? [row.line] : [])),
+  );
+  const comparisons = (own?.comparisons ?? []).filter(({ lower }) => dynamic.has(lower.line));
   const trials = comparisonsBeside(comparisons, literal, claimed);
   const base = {
     about: `${group.label}, ${minus}`,
@@ -240,7 +245,8 @@ export const curveTested = (asking: Asking, on: DoseAxisName): Tested => {
   const base = {
     about,
     unit: claim === "enough" ? literal.unit : "% of curves",
-    claimed: claim === "enough" ? less : { low: 100 * options.confidence, high: 100 },
+    // Curves do what is claimed or not: it is their share that has to be large.
+    claimed: claim === "enough" ? less : { low: -Infinity, high: Infinity },
     studies: Math.max(weightedIn(trials), answer?.support?.studiesWithin ?? 0),
     needed,
     trials,

@@ -190,3 +190,30 @@ test("of the library each statement has a verdict, and decided ones their number
       expect(one.studies).toBeGreaterThan(1);
     }
 });
+
+test("isometric against dynamic counts trials of dynamic training only", async () => {
+  const { data } = await ask("statements", {}, shippedEvidence("published-outcomes.csv"));
+  const one = data.statements.find(({ statement }) =>
+    statement.startsWith("Isometric and dynamic"),
+  )!;
+  // By the rows: Yue 1992 and Herbert 1998 set holding against imagined contractions, Medernach 2015 against other exercise.
+  expect(one.silent!.map(({ study }) => study)).toEqual(["Folland 2005"]);
+  expect(one.verdict).toBe("not testable with this file");
+});
+
+test("the page for a lecture has a line for each statement, six on a page, and needs nothing", async () => {
+  const { sheets, headline } = await ask(
+    "statements",
+    {},
+    shippedEvidence("published-outcomes.csv"),
+  );
+  const [{ html, name } = { html: "", name: "" }] = sheets;
+  expect(name).toBe("statements.html");
+  const pages = html.split("<section>").slice(1);
+  expect(pages.map((page) => page.split("<li").length - 1)).toEqual([6, 6, 6, 2]);
+  expect(pages[0]).toContain(headline);
+  for (const { statement } of readStatements(exampleStatements).statements)
+    expect(html.split(`<span>${statement}</span>`)).toHaveLength(2);
+  expect(html).not.toMatch(/<script|https?:/);
+  expect(html.indexOf("Supported</strong>")).toBeLessThan(html.indexOf("Undecided</strong>"));
+});
