@@ -10,6 +10,7 @@ import { expect, test } from "vitest";
 import { figuresAt } from "../../src/figures/figure-list.js";
 import { drawPng, drawSvg } from "../../src/host/draw-figure.js";
 import { figuresOfKind } from "./asked-figures.js";
+import { curvesAsked } from "./curve-kinds.js";
 
 const folder = new URL("kept-pictures/", import.meta.url);
 /** Small enough to keep, large enough that a word that moves is many points. */
@@ -17,10 +18,22 @@ const scale = 0.5;
 /** Share of points that may differ: edges that another machine smooths otherwise. */
 const mostDiffering = 0.002;
 
-const kept = ["comparison", "frontier", "projection", "variables"] as const;
+const asked = (
+  [
+    "comparison",
+    "estimates",
+    "evidence-map",
+    "frontier",
+    "projection",
+    "ramp",
+    "variables",
+  ] as const
+).map((kind) => [kind, () => figuresOfKind(kind, "demo-register.csv")] as const);
+const [holds] = curvesAsked;
+const kept = [...asked, ["dose-curve", holds![1]] as const];
 
-test.each(kept)("%s in a column looks as it was kept", async (kind) => {
-  const [named] = await figuresOfKind(kind, "demo-register.csv");
+test.each(kept)("%s in a column looks as it was kept", async (kind, figures) => {
+  const named = (await figures()).find(({ name }) => name === kind);
   const [figure] = figuresAt("column")(named!);
   const drawn = PNG.sync.read(Buffer.from(await drawPng(await drawSvg(figure!), scale)));
   const file = new URL(`${kind}.png`, folder);

@@ -141,11 +141,10 @@ test.skipIf(!hasBrowser)(
   async () => {
     const wrong: string[] = [];
     const { page, close } = await openPage({ address: "about:blank" });
-    for (const kind of askedKinds)
+    for (const [, figures] of cases.filter(([name]) => !/published/.test(name))) {
+      const few = (await figures()).slice(0, 2);
       for (const size of figureSizes)
-        for (const figure of (await figuresOfKind(kind, "demo-register.csv"))
-          .slice(0, 2)
-          .flatMap(figuresAt(size))) {
+        for (const figure of few.flatMap(figuresAt(size))) {
           const svg = withoutType(await drawSvg(figure));
           await page.setContent(svg.replace(/font-family="[^"]*"/g, 'font-family="sans-serif"'));
           const boxes = await page.evaluate((): readonly Box[] =>
@@ -169,6 +168,7 @@ test.skipIf(!hasBrowser)(
           expect(boxes.length).toBeGreaterThan(8);
           wrong.push(...overlapping(boxes).map((each) => `${figure.id} at ${size}: ${each}`));
         }
+    }
     await close();
     expect(wrong).toEqual([]);
   },
