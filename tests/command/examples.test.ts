@@ -9,7 +9,8 @@ import { runHere } from "./run-here.js";
 import { testFolder } from "./test-folder.js";
 
 /** Begins what an example writes, and what another one then reads. */
-const written = /^(?:my\.csv|my-report|my-course|my-notebook|size\.svg|historic\.csv|holdbook\.html)/;
+const written =
+  /^(?:my\.csv|my-report|my-course|my-notebook|size\.svg|historic\.csv|holdbook\.html)/;
 
 const wordsOf = (example: string): readonly string[] =>
   [...example.matchAll(/"([^"]*)"|(\S+)/g)]

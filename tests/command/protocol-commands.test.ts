@@ -89,7 +89,9 @@ describe("holdbook hold", () => {
     const heard = [...flat(out).matchAll(/! /gu)].length;
     // signs, whom to ask, five that this session triggers, and how to read the others
     expect(heard).toBe(8);
-    expect(out).toContain(`and ${cautions.filter(({ when }) => when !== "profile").length - 7} more cautions`);
+    expect(out).toContain(
+      `and ${cautions.filter(({ when }) => when !== "profile").length - 7} more cautions`,
+    );
     const places = ["Stop at once", "█", "What would make it fit", "Doubts and notes", "--all"].map(
       (words) => out.indexOf(words),
     );
