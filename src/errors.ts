@@ -75,7 +75,7 @@ export type CallErrorCode =
   interval-without-estimate invented-and-real is-a-directory maximal-effort missing-field moderator-not-in-model
   name-too-long negative negative-eigenvalue no-alternative no-angles no-arms no-blocks no-course
   no-effects no-file no-mends no-pairs no-points no-repeated-weeks no-sheet no-sign-change no-studies
-  no-variables not-a-card not-a-confidence not-a-directory not-a-fraction not-a-probability not-a-recipe
+  no-terminal no-variables not-a-card not-a-confidence not-a-directory not-a-fraction not-a-probability not-a-recipe
   not-a-seed not-finite not-identified not-plain not-symmetric nothing-left one-level
   option-not-read options-apart output-over-input outside-bands permission-denied protocol-count
   ragged-rows ready-effects repeated-moderator scale-out-of-range sessions-count shape

@@ -4,6 +4,7 @@ import { writeTable } from "../csv/write-table.js";
 import { spreadKindTold, type SpreadKindTold } from "../effects/spread-kind-told.js";
 import type { Issue } from "../errors.js";
 import { boundText } from "../records/cell-reading.js";
+import { columnSpelling } from "../records/header-columns.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import type { RowFate } from "../records/record-set.js";
 import { formatNumber } from "../tables/number-format.js";
@@ -34,6 +35,30 @@ export const withAdded = (
   const table = readTable(writeTable(header, rows));
   const evidence = openFiles([...files, { name: "the new rows", fingerprint, table }], fingerprint);
   return { evidence, above: evidence.files?.at(-1)?.above ?? 0 };
+};
+
+/**
+ * A table with the added rows below its own, and the columns it lacks behind its own.
+ *
+ * @source none: bookkeeping
+ */
+export const appended = (
+  before: Readonly<{
+    header: readonly string[];
+    rows: readonly Readonly<{ cells: readonly string[] }>[];
+  }>,
+  added: AddedRows,
+): AddedRows => {
+  const spelt = before.header.map(columnSpelling);
+  const header = [...before.header, ...added.header.filter((name) => !spelt.includes(name))];
+  const places = header.map((name) => added.header.indexOf(columnSpelling(name)));
+  return {
+    header,
+    rows: [
+      ...before.rows.map(({ cells }) => header.map((_, at) => cells[at] ?? "")),
+      ...added.rows.map((cells) => places.map((place) => cells[place] ?? "")),
+    ],
+  };
 };
 
 /** What is said of the added rows, each known by its place among them; a problem without one is of them all. */

@@ -23,6 +23,11 @@ export const commands: Readonly<Record<string, Entry>> = {
     example: "",
     load: async () => (await import("./template-command.js")).codebookCommand,
   },
+  add: {
+    place: "Data",
+    example: "my-trials.csv",
+    load: async () => (await import("./add-command.js")).addCommand,
+  },
   import: {
     place: "Data",
     example:

@@ -63,7 +63,10 @@ export const referencesCommand: CommandRegistration = (program, terminal) => {
           header.map((_, column) => own[column] ?? ""),
         );
         for (const { row, column, text } of cells) filled[row]![column] = text;
-        await writeFileWhole(options.fill, writeTable(header, filled), options);
+        await writeFileWhole(options.fill, writeTable(header, filled), {
+          ...(options.replace === true ? { replace: true } : {}),
+          reads: [path],
+        });
         return terminal.out(
           `${counted(cells.length, "cell")} filled from ${counted(works, "work")} of the list; the table is in ${options.fill}.`,
         );

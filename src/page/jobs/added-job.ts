@@ -1,5 +1,10 @@
-import { addedTold, withAdded, type AddedRows, type AddedTold } from "../../answers/added-rows.js";
-import { columnSpelling } from "../../records/header-columns.js";
+import {
+  addedTold,
+  appended,
+  withAdded,
+  type AddedRows,
+  type AddedTold,
+} from "../../answers/added-rows.js";
 import { asOne, type OpenFile } from "../open-file.js";
 import type { Bench, BenchFile, Job } from "./bench.js";
 import { written } from "./mend-job.js";
@@ -30,14 +35,7 @@ export const appendJob: Job<
 > = async (bench, { added, to }, tell) => {
   const parts = bench.parts ?? [];
   const part = to === undefined ? undefined : parts[to];
-  const before = part?.read.table ?? { header: [], rows: [] };
-  const spelt = before.header.map(columnSpelling);
-  const header = [...before.header, ...added.header.filter((name) => !spelt.includes(name))];
-  const places = header.map((name) => added.header.indexOf(columnSpelling(name)));
-  const rows = [
-    ...before.rows.map(({ cells }) => header.map((_, at) => cells[at] ?? "")),
-    ...added.rows.map((cells) => places.map((place) => cells[place] ?? "")),
-  ];
+  const { header, rows } = appended(part?.read.table ?? { header: [], rows: [] }, added);
   const file = written(part, header, rows);
   const files = parts.map((one) => one.file);
   const whole = asOne(part === undefined ? [...files, file] : files.with(to!, file))!;
