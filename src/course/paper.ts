@@ -22,11 +22,11 @@ p { margin: 0 0 1.6mm; }
 .say { font-size: 12.5pt; font-weight: 600; }
 .picture svg { width: 100%; height: auto; display: block; border: 1px solid var(--line); }
 .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 5mm; }
-.row { display: grid; grid-template-columns: 34mm 1fr; gap: 4mm; border-top: 1px solid var(--line); padding: 1.6mm 0; }
+.row { display: grid; grid-template-columns: 34mm 1fr; gap: 4mm; border-top: 1px solid var(--line); padding: 1.2mm 0; }
 .row b { font-weight: 600; }
 .tight { font-size: 9.2pt; line-height: 1.34; }
 ol { padding-left: 7mm; } li { margin-bottom: 2.4mm; break-inside: avoid; }
-.blank { border-bottom: 1px solid var(--ink); height: 7mm; }
+.blank { border-bottom: 1px solid var(--ink); height: 6mm; }
 @page { size: A4; margin: 0; }
 @media print { body { background: #fff; } .sheet { margin: 0; height: 297mm; min-height: 0; overflow: hidden; } .flows { height: auto; min-height: 297mm; overflow: visible; } }
 `;

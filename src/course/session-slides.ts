@@ -199,11 +199,17 @@ export const compareSlide: SlideMaker = async (setting) => {
     }
   const { protocol, answer, figure } = best;
   const [comparison] = comparisons;
+  const exact = /^(.*?) compared A and B/.exec(answer.headline)?.[1];
   const said = protocol.map((written, at) => `${"ABCDEF"[at]}: ${written}`);
   return {
     figure,
     ...(figure === undefined
-      ? { message: `Compare two: which gives more ${lead.label} cannot be told` }
+      ? {
+          message:
+            exact === undefined
+              ? `Compare two: which gives more ${lead.label} cannot be told`
+              : `Compare two: ${exact} set them against each other`,
+        }
       : {}),
     lines: [
       ...protocol.map((written, at) => ({ name: "ABCDEF"[at]!, text: `${written}.` })),
@@ -230,7 +236,7 @@ export const compareSlide: SlideMaker = async (setting) => {
           : `${comparison.study}: difference ${differenceWords(comparison)}.`,
       trap: `The middle of a range is no answer: ${answer.sentences.find((one) => one.startsWith("A against B")) ?? answer.headline}`,
     },
-    told: figure !== undefined,
+    told: figure !== undefined || exact !== undefined,
   };
 };
 

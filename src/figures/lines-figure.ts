@@ -68,7 +68,7 @@ export const linesFigure = ({ id, title, rows, caption }: LinesInput, room?: Roo
     put("text-body", left, texts, y + type * 0.2 + (isNarrow ? names.length * type * 1.32 : 0));
     y += height;
   }
-  if (more > 0) put("text-quiet", left, [`and ${more} more, in the notes`], y + 2);
+  if (more > 0) put("text-quiet", left, [`and ${more} more`], y + 2);
   const height = Math.ceil(y + (more > 0 ? 16 : 0));
   const draw = panelDrawing("lines", plainFrame(width, Math.max(1, height)));
   const styles = [...new Set(placed.map(({ style }) => style))];
