@@ -89,6 +89,11 @@ export const doseTested = (asking: Asking, on: DoseAxisName): Tested => {
   return {
     ...base,
     ...told,
+    settle: on,
+    toRate: {
+      ...{ effects: set.effects, estimate: within.estimate, interval: within.interval },
+      ...{ amount, compares: "inside studies" },
+    },
     side: (confidence) => {
       const side = sideOf(told.interval(confidence), claimed);
       // No difference is claimed of every pair of doses in the span, not of its ends alone.

@@ -1,5 +1,6 @@
 /** What every statement needs before it is asked: its kind of outcome, the claimed region, and trials set beside it. */
 import { sideOf, type ClaimSide } from "../certainty/statement-verdict.js";
+import type { DoseAxisName } from "../dose/dose-axes.js";
 import type { Contrast, EffectScale, EffectSet } from "../effects/effect.js";
 import { scales } from "../effects/scales.js";
 import { CallError } from "../errors.js";
@@ -8,6 +9,7 @@ import { higherIs } from "../records/outcome-families.js";
 import { symmetricInterval } from "../synthesis/inference.js";
 import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
 import { scaleDisplay } from "../tables/scale-display.js";
+import type { AnswerToRate } from "./certainty-of.js";
 import type { ComparedVariable } from "./compared-variables.js";
 import { amountFor } from "./counted-amount.js";
 import type { EffectChoices } from "./effect-options.js";
@@ -48,6 +50,10 @@ export type Tested = Readonly<{
   why?: string;
   trials: readonly TrialBeside[];
   lines: readonly number[];
+  /** What its certainty is rated from, on the effects' scale. */
+  toRate?: AnswerToRate;
+  /** What the question settle is asked for it: an average, or the verdict on a variable. */
+  settle?: "average" | DoseAxisName;
 }>;
 
 /** Rows, assumptions and coverage that all statements of a file share. */

@@ -77,13 +77,19 @@ const averageTested = (asking: Asking): Tested => {
     { ...options, ...resolvedOptions(averageShape, {}) },
   );
   if (pooled.kind === "refusal") return { ...base, why: pooled.reason };
-  const { predictionInterval } = pooled.result;
+  const { predictionInterval, estimate, interval, heterogeneity } = pooled.result;
   const told = toldAs(literal, pooled.result);
   const further = predictionInterval === null ? null : literalInterval(literal, predictionInterval);
   return {
     ...base,
     ...told,
     further,
+    settle: "average",
+    toRate: {
+      ...{ effects: headline.effects, estimate, interval, range: predictionInterval },
+      iSquaredPercent: heterogeneity.iSquaredPercent ?? null,
+      amount: Number.isFinite(ground.amount) ? ground.amount : undefined,
+    },
     side: (confidence) => {
       const side = sideOf(told.interval(confidence), claimed);
       // A range is claimed of trials to come as well as of their average.

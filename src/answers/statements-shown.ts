@@ -4,6 +4,7 @@ import {
   type JudgedClaim,
   type StatementVerdict,
 } from "../certainty/statement-verdict.js";
+import type { Rating } from "../certainty/rating.js";
 import type { Issue } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { StatementRow } from "../figures/statements-figure.js";
@@ -12,6 +13,7 @@ import { withUnit } from "../protocol/with-unit.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
 import { csvNumbers, csvTexts, folded, type Table } from "../tables/table.js";
+import { certaintyOf } from "./certainty-of.js";
 import { statementFields, type ReadStatement } from "./statement-form.js";
 import type { Tested, TrialBeside } from "./statement-ground.js";
 
@@ -24,6 +26,10 @@ export type JudgedStatement = Readonly<{
   /** Undefined while its form is not complete. */
   verdict?: StatementVerdict;
 }>;
+
+/** How certain the estimate is by the rules of the rating; undefined where nothing was estimated. */
+export const ratingOf = ({ tested }: JudgedStatement): Rating | undefined =>
+  tested?.toRate === undefined ? undefined : certaintyOf(tested.toRate).rating;
 
 const digitsOf = (unit: string): number => (unit === "s" ? 0 : unit === "" ? 2 : 1);
 
@@ -90,11 +96,13 @@ export const statementLine = (one: JudgedStatement): string => {
     return `${said} ${open.join(" ")}`.trim();
   }
   const claim = claimWords(tested.claimed, tested.unit);
+  const rating = ratingOf(one);
   const parts = [
     ...(tested.estimate === undefined
       ? [`${tested.about}: ${numberWords(one)}`]
       : [`${tested.about}: ${numberWords(one)}${claim === "" ? "" : `, claimed ${claim}`}`]),
     ...(tested.trials.length === 0 ? [] : [trialWords(one)]),
+    ...(rating === undefined ? [] : [`certainty ${rating.certainty}, as the rules propose`]),
   ];
   return `${said} ${capital(parts.join("; "))}.`;
 };

@@ -20,6 +20,7 @@ import { testedStatement } from "./statement-tested.js";
 import { untested, type Tested } from "./statement-ground.js";
 import {
   judgedInterval,
+  ratingOf,
   statementFigures,
   statementFormsTable,
   statementLine,
@@ -78,9 +79,12 @@ export const statements = question({
         for: z.array(besideSchema).optional(),
         against: z.array(besideSchema).optional(),
         silent: z.array(besideSchema).optional(),
-        /** The rating of its certainty, and what would settle it: null while nothing gives them. */
-        certainty: z.unknown(),
-        settles: z.unknown(),
+        /** As the rules propose it, from what the file holds; null where nothing was estimated. */
+        certainty: z.looseObject({ certainty: z.string() }).nullable(),
+        /** The question that says what trial would settle it, and its options; null for what is decided. */
+        settles: z
+          .object({ question: z.string(), options: z.record(z.string(), z.string()) })
+          .nullable(),
       }),
     ),
     problems: z.array(
@@ -181,8 +185,14 @@ export const statements = question({
             proposed: read.proposed,
             asked: read.asked,
             verdict: verdict ?? null,
-            certainty: null,
-            settles: null,
+            certainty: ratingOf(one) ?? null,
+            settles:
+              tested?.settle === undefined || verdict === "supported" || verdict === "against"
+                ? null
+                : {
+                    question: "settle",
+                    options: { outcome: read.reading!.outcome, on: tested.settle },
+                  },
             ...(tested === undefined
               ? {}
               : {

@@ -73,7 +73,14 @@ describe("verdicts on averages", () => {
     const split = await verdictOn(trials(30, 28, -25, -22), { claim: "more" });
     expect(split.verdict).toBe("mixed");
     expect([split.for, split.against].map((some) => some!.length)).toEqual([2, 2]);
-    expect((await verdictOn(trials(30, 2, -25, 1), { claim: "more" })).verdict).toBe("undecided");
+    const undecided = await verdictOn(trials(30, 2, -25, 1), { claim: "more" });
+    expect(undecided.verdict).toBe("undecided");
+    // Before to after begins low; what would settle it is a question to be asked.
+    expect(["low", "very low"]).toContain(undecided.certainty!.certainty);
+    expect(undecided.settles).toEqual({
+      question: "settle",
+      options: { outcome: "strength", on: "average" },
+    });
   });
 
   test("not testable with two studies, or none about the outcome", async () => {
