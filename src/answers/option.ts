@@ -244,6 +244,9 @@ export const defaultOf = (schema: z.ZodType): unknown => {
   return read.success ? read.data : undefined;
 };
 
+/** Whether a question cannot do without an option. */
+export const isNeeded = (schema: z.ZodType): boolean => !schema.safeParse(undefined).success;
+
 /**
  * A question's options, each read and checked, every default in place.
  *

@@ -1,11 +1,10 @@
 /** Every question as a command: words to options, the answer to text, JSON or a folder. */
 import { basename } from "node:path";
 import { Option, type Command } from "commander";
-import type * as z from "zod";
 import type { Answer } from "../answers/answer.js";
 import { answered } from "../answers/ask.js";
 import { effectShape } from "../answers/effect-options.js";
-import { defaultOf, kebab, resolvedOptions, wordsOf } from "../answers/option.js";
+import { defaultOf, isNeeded, kebab, resolvedOptions, wordsOf } from "../answers/option.js";
 import type { Question } from "../answers/question.js";
 import { questionList, type QuestionId } from "../answers/question-list.js";
 import type { Evidence } from "../answers/evidence.js";
@@ -52,10 +51,7 @@ export const withOptions = (command: Command, options: Question["options"]): Com
     const long = `--${kebab(name)}`;
     const one = new Option(
       value === undefined ? long : `${long} ${value}`,
-      helpOf(
-        (schema as z.ZodType).safeParse(undefined).success ? help : `${help} (needed)`,
-        defaultOf(schema as never),
-      ),
+      helpOf(isNeeded(schema as never) ? `${help} (needed)` : help, defaultOf(schema as never)),
     );
     if (repeats === true)
       one.argParser((text: string, before: readonly string[] | undefined) => [

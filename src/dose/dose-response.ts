@@ -124,7 +124,7 @@ export const doseStory = (
   model: `${options.form} dose-response model of ${contrastLabel(data.contrast)} (${scaleLabel(data.scale)}) on ${data.axis.label} (${data.axis.definition}), random intercepts for ${model.levels.join(", ") || "nothing"}, known sampling covariances`,
   heterogeneityEstimator:
     "maximum likelihood to compare shapes, restricted maximum likelihood for the curves shown",
-  intervalMethod: `bias-reduced cluster-robust errors by study with Satterthwaite degrees of freedom, the choice of shape included; simultaneous band and read-offs from ${options.draws.toLocaleString("en-GB")} drawn curves (seed ${options.seed})`,
+  intervalMethod: `bias-reduced cluster-robust errors by study with Satterthwaite degrees of freedom, the choice of shape included; simultaneous band and read-offs from ${String(options.draws).replace(/\B(?=(?:\d{3})+$)/gu, ",")} drawn curves (seed ${options.seed})`,
   confidence: options.confidence,
   assumptions: [
     use === "within studies"

@@ -25,7 +25,10 @@ test("a row for each week with its session, its change and its grade", () => {
 test("the answer names the weeks hard", () => {
   const near = plan.weeks.filter(({ grade }) => grade === "hard");
   expect(near.length).toBeGreaterThan(0);
-  expect(rampAnswer(plan)).toContain(
-    `${near.length === 1 ? "week" : "weeks"} ${near.map(({ week }) => week).join(", ")}.`,
+  // Once it is hard it stays so: a run of weeks.
+  const [from, to] = [near[0]!.week, near.at(-1)!.week];
+  expect(near.map(({ week }) => week)).toEqual(
+    Array.from({ length: to - from + 1 }, (_, more) => from + more),
   );
+  expect(rampAnswer(plan)).toMatch(new RegExp(`hard by the model in weeks ${from} to ${to}\\.$`));
 });

@@ -5,7 +5,7 @@ import type { WhatWouldFit } from "../../src/endurance/what-would-fit.js";
 import type { CautionsBlock } from "../../src/projection/cautions.js";
 import type { RampPlan, RampRefusal } from "../../src/projection/ramp-plan.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
-import { parsePrescription } from "../../src/protocol/written-form.js";
+import { parsePrescription as read } from "../../src/protocol/written-form.js";
 import {
   cautionsToHtml,
   cautionsToMarkdown,
@@ -20,8 +20,6 @@ import {
 } from "../../src/tables/hold-table.js";
 import { rampAnswer, rampTable } from "../../src/tables/ramp-table.js";
 import { told } from "./told.js";
-
-const read = parsePrescription;
 
 describe("one session", () => {
   test("its doses: 3 · 5 · 4 = 60 s under tension of 60 + 3 · 4 · 2 + 2 · 90 = 264 s", () => {
