@@ -5,12 +5,14 @@ import type { Drawer } from "./drawer.js";
 import { failureOf, type Failure } from "./failure.js";
 import type { FileCheck } from "./jobs/open-job.js";
 import type { OpenFile } from "./open-file.js";
-import type { PageData } from "./page-data.js";
 import { createStore, type Store } from "./store.js";
 import type { WorkerClient } from "./worker-client.js";
 
 /** A table that came with the page, ready to be opened. */
 export type ShippedFile = Readonly<{ name: string; label: string; text: string }>;
+
+/** A word and what it means. */
+export type GlossaryTerm = Readonly<{ term: string; meaning: string }>;
 
 /** Longer work that runs, with its last line of progress. */
 export type Busy = Readonly<{ title: string; line: string }>;
@@ -36,7 +38,7 @@ export type App = Readonly<{
   drawer: Drawer;
   shipped: readonly ShippedFile[];
   /** What the words mean. */
-  glossary: PageData["glossary"];
+  glossary: readonly GlossaryTerm[];
   openTable: (file: OpenFile) => Promise<void>;
   /** Opens the table with another file, without one, or by another sheet; mends can still be taken back. */
   arrange: (change: (file: OpenFile) => OpenFile) => Promise<void>;
@@ -63,7 +65,7 @@ export const createApp = (
   worker: WorkerClient,
   drawer: Drawer,
   shipped: readonly ShippedFile[],
-  glossary: PageData["glossary"],
+  glossary: readonly GlossaryTerm[],
   firstView: string,
 ): App => {
   const store = createStore<AppState>({
