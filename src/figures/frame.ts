@@ -177,7 +177,7 @@ export const framed = (
   const left =
     sheet.points === undefined || figure.height === undefined
       ? Infinity
-      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 54;
+      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 60;
   const largest = (most: number, sizes: readonly number[]) =>
     sizes.find((one) => {
       const { length } = wrapText(heading, { width: inside, fontSize: one, lines: 9 });
