@@ -9,28 +9,20 @@ import {
   type NoChange,
   type UntrainedChange,
 } from "../projection/client-change.js";
-import {
-  clientOutlook,
-  gainCases,
-  keptOverEightWeeks,
-  type ClientOutlook,
-  type OutlookOptions,
-} from "../projection/client-outlook.js";
+import { keptOverEightWeeks, type ClientOutlook } from "../projection/client-outlook.js";
 import { clientRule, clientRules } from "../projection/client-rule.js";
 import { goalRecord } from "../projection/goals.js";
-import {
-  placedProtocol,
-  projectProtocol,
-  type ProjectOptions,
-  type Projection,
-  type ProjectionRefusal,
-} from "../projection/project-protocol.js";
 import { listed } from "../protocol/listed.js";
-import type { Prescription } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { readDate } from "../records/client-log.js";
 import { fatesTable } from "../tables/fates-table.js";
-import { changeText, followTable, rulesTable, weeksText } from "../tables/follow-table.js";
+import {
+  callWords,
+  changeText,
+  followTable,
+  rulesTable,
+  weeksText,
+} from "../tables/follow-table.js";
 import { issuesTable } from "../tables/issues-table.js";
 import {
   capital,
@@ -43,6 +35,7 @@ import { rangeLimits, rangeText } from "../tables/range-cells.js";
 import { folded } from "../tables/table.js";
 import type { AnswerDraft } from "./answer.js";
 import { linesOf } from "./evidence.js";
+import { outlookOf, projectOf, untrainedOf } from "./followed-outlook.js";
 import { fatesOf, followedTest, logOption, startOption } from "./followed-test.js";
 import {
   anyGoalOption,
@@ -51,70 +44,12 @@ import {
   goalShape,
   projectOptionsOf,
   rangeSchema,
-  type GoalFit,
   type GoalOptions,
   type ProjectionGoal,
 } from "./goal-fit.js";
 import { aNumber, option, text } from "./option.js";
 import { question } from "./question.js";
 import { assumedOf, protocolOption, readProtocol } from "./session.js";
-
-/** What people show who do not train, by the control arms of the file. */
-const untrainedOf = (
-  { untrained, prepared }: GoalFit,
-  testDeviation: number,
-): UntrainedChange | undefined =>
-  untrained === undefined
-    ? undefined
-    : {
-        mean: untrained.mean,
-        meanVariance: untrained.standardError ** 2 + untrained.groupDeviation ** 2,
-        personVariance: Math.max(
-          0,
-          (prepared.individual.controlDeviation ?? 0) ** 2 - 2 * testDeviation ** 2,
-        ),
-      };
-
-/** The protocol projected to its end, or to the last test where that is later. */
-const projectOf = (
-  { prepared }: GoalFit,
-  p: Prescription,
-  asked: ProjectOptions,
-  now: number,
-): Projection | ProjectionRefusal =>
-  projectProtocol(prepared, p, {
-    ...asked,
-    ...(now > (p.weeks ?? prepared.weeksStudied.usual) ? { weeks: Math.ceil(now) } : {}),
-  });
-
-/** Where the last test lies in what was projected, and what both together expect. */
-const outlookOf = (
-  { prepared }: GoalFit,
-  projection: Projection,
-  change: ClientChange,
-  {
-    asked,
-    ...options
-  }: OutlookOptions & Readonly<{ asked: ProjectOptions; overUntrained: boolean }>,
-) => {
-  const { prescription, weeks } = projection;
-  const now = change.occasions.at(-1)!.weeks;
-  const at = projectProtocol(prepared, prescription, { ...asked, weeks: now, course: false });
-  const placed = placedProtocol(prepared, prescription, { ...asked, weeks });
-  if (at.kind === "refusal" || "kind" in placed) return undefined;
-  const without = options.overUntrained ? 0 : (options.untrained?.mean ?? 0);
-  const { person } = at.ranges;
-  return {
-    projection,
-    now: person,
-    endWeeks: weeks,
-    expected: person.estimate - without,
-    tellsFrom: projection.course.find(
-      (point) => point.weeks > now && point.person.estimate - without > change.detectable,
-    )?.weeks,
-    outlook: clientOutlook(gainCases(prepared, placed), change, weeks, options),
-  };
-};
 
 /** The error of the test and what it lets be told, in sentences. */
 const errorWords = (
@@ -247,6 +182,7 @@ export const follow = question({
         ? { deviation: logRatioFromPercent(options.testError), source: "as given" }
         : (goalRecord(goal).testError ??
           (fit.kind === "fit" ? fit.prepared.measurement : undefined));
+    const isOver = options.contrast === "against-control";
     const untrained = fit.kind === "fit" ? untrainedOf(fit, published?.deviation ?? 0) : undefined;
     const start =
       options.start === undefined ? undefined : (readDate(options.start) as { day: number }).day;
@@ -317,7 +253,7 @@ export const follow = question({
         ? outlookOf(fit, projection, change, {
             confidence,
             asked,
-            overUntrained: options.contrast === "against-control",
+            overUntrained: isOver,
             ...(untrained === undefined ? {} : { untrained }),
           })
         : undefined;
@@ -365,6 +301,38 @@ export const follow = question({
         }),
         folded(rulesTable(clientRules, rule.id)),
         ...logTables,
+      ],
+      figures: [
+        {
+          name: "follow",
+          data: {
+            id: "follow",
+            title: `${capital(test)} ${after}: ${changeText(last, confidence)}${untrained === undefined ? "" : " beyond no training"}, ${callWords[last.call]}`,
+            protocol: written,
+            // Over people who do not train where that is projected, as measured otherwise.
+            tests: change.occasions.map(({ weeks, change: beyond, measured, low, high }) => {
+              const back = isOver ? 0 : measured - beyond;
+              return { weeks, change: beyond + back, low: low + back, high: high + back };
+            }),
+            ...(untrained === undefined || isOver ? {} : { withoutTraining: untrained.mean }),
+            ...(shown === undefined
+              ? {}
+              : {
+                  projected: {
+                    course: shown.projection.course.map(({ weeks, studied, person }) => ({
+                      weeks,
+                      studied,
+                      person,
+                    })),
+                    weeks: shown.endWeeks,
+                    alone: shown.outlook.alone,
+                    together: shown.outlook.together,
+                  },
+                }),
+            confidence,
+            ...(log.invented ? { invented: true } : {}),
+          },
+        },
       ],
       notes: [
         ...(shown === undefined

@@ -10,6 +10,7 @@ import { estimatesFigures } from "./estimates-figure.js";
 import type { EstimatesInput } from "./estimates-input.js";
 import { evidenceMap } from "./evidence-map.js";
 import type { Figure } from "./figure.js";
+import { followFigure } from "./follow-figure.js";
 import {
   figureSizeDefault,
   framed,
@@ -55,6 +56,7 @@ const drawings = {
   sessions: holdStripFigure,
   "remaining-capacity": remainingCapacityFigure,
   ramp: rampFigure,
+  follow: followFigure,
   variables: variablesFigure,
   statements: statementsFigure,
   lines: linesFigure,

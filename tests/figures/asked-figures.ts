@@ -1,7 +1,7 @@
 /** Which question draws each kind of figure beside those of `curve-kinds.ts`, for the tests that look at every kind. */
 import { ask } from "../../src/answers/ask.js";
 import type { FigureName, NamedFigure } from "../../src/figures/figure-list.js";
-import { shippedEvidence } from "../answers/evidence-under-test.js";
+import { shippedEvidence, shippedText } from "../answers/evidence-under-test.js";
 
 const long = "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee";
 const short = "4 x (5 x 3 s) at 95%, rests 10 s and 120 s, 3/week, 12 weeks, long, knee";
@@ -31,6 +31,7 @@ const questions = {
     ["compare", { protocols: four, goal: "size" }],
     ["hold", { protocol: long }],
   ],
+  follow: [["follow", { protocol: long, log: shippedText("example-client-log.csv") }]],
   "evidence-map": [["check", {}]],
   "remaining-capacity": [["hold", { protocol: long }]],
   ramp: [

@@ -3,6 +3,7 @@ import { answersView } from "./answers-view.js";
 import { changesView } from "./changes-view.js";
 import { dataView } from "./data-view.js";
 import { exploreView } from "./explore-view.js";
+import { followView } from "./follow-view.js";
 import { holdView } from "./hold-view.js";
 import { figuresView } from "./figures-view.js";
 import { doseView } from "./dose-view.js";
@@ -25,7 +26,7 @@ export const places: readonly Place[] = [
     label: "Evidence",
     views: [answersView, variablesView, doseView, sureView, settleView, madeView, figuresView],
   },
-  { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView] },
+  { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView, followView] },
   { label: "Data", views: [dataView, addView, gridView, changesView, riskView] },
   { label: "Statements", views: [statementsView] },
   { label: "Report", views: [reportView] },

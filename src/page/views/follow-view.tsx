@@ -1,0 +1,120 @@
+import { useRef, useState } from "preact/hooks";
+import type { Prescription } from "../../protocol/prescription.js";
+import { writePrescription } from "../../protocol/write-prescription.js";
+import { useChoice } from "../app.js";
+import { AnswerView } from "../parts/answer-view.js";
+import { useOwn, OwnOptions } from "../parts/asked.js";
+import { FailedAnswer } from "../parts/failed-answer.js";
+import { Skeleton } from "../parts/hold-strip.js";
+import { FileButton } from "../parts/open-panel.js";
+import { useMoving } from "../parts/use-moving.js";
+import { readProtocol } from "./protocols/read-protocol.js";
+import { WrittenProtocol } from "./protocols/written-protocol.js";
+import { useDraft } from "./use-draft.js";
+import { useRested } from "./use-rested.js";
+import type { View } from "./view.js";
+
+const firstProtocol = "4 × 10 s at 70%, rest 60 s, 3/week, 8 weeks, knee, 90°";
+
+const header = "date,test,value,unit,notes\n";
+const example = `${header}${[
+  "2026-01-05,knee extension,181",
+  "2026-01-08,knee extension,184",
+  "2026-02-02,knee extension,199",
+  "2026-03-02,knee extension,224",
+]
+  .map((line) => `${line},N·m,invented`)
+  .join("\n")}\n`;
+
+const LogInput = ({ log, onLog }: Readonly<{ log: string; onLog: (text: string) => void }>) => (
+  <section class="card" aria-labelledby="log-name">
+    <h2 id="log-name">The log</h2>
+    <p class="quiet" id="log-form">
+      One test a line: date (year first), test, value, unit; several trials on a day are welcome. It
+      stays on this screen: nothing of it is kept.
+    </p>
+    <textarea
+      class="file-text"
+      aria-label="The client's log"
+      aria-describedby="log-form"
+      rows={8}
+      spellcheck={false}
+      value={log}
+      onInput={(event) => onLog(event.currentTarget.value)}
+    />
+    <div class="row">
+      <FileButton
+        words="Open a log"
+        label="A client's log"
+        accept=".csv,.tsv,.txt,text/csv"
+        take={async (file) => onLog(await file.text())}
+      />{" "}
+      <button type="button" class="quiet-button" onClick={() => onLog(example)}>
+        An invented example
+      </button>{" "}
+      <button type="button" class="quiet-button" onClick={() => onLog(header)}>
+        A blank log
+      </button>
+    </div>
+  </section>
+);
+
+const FollowBody = () => {
+  // In this screen's memory alone: neither the address nor a project holds a client's tests.
+  const [log, setLog] = useState("");
+  const rested = useRested(log);
+  const [keptText, keepText] = useChoice("follow-protocol", firstProtocol);
+  const [text, setText] = useDraft(keptText, keepText);
+  const read = readProtocol(text);
+  const before = useRef<Prescription | undefined>(undefined);
+  if (read.kind === "sound") before.current = read.prescription;
+  const p = before.current;
+  const { protocol: _typed, ...own } = useOwn("follow");
+  const hasTests = rested.trim().split("\n").length > 1;
+  const moving = useMoving(
+    p === undefined || !hasTests
+      ? []
+      : [
+          {
+            place: "client",
+            id: "follow",
+            options: { ...own, log: rested, protocol: writePrescription(p) },
+          },
+        ],
+    "Following the client",
+  );
+  const { answer, failure } = moving.at("client", "follow");
+  const asked = (
+    <>
+      <LogInput log={log} onLog={setLog} />
+      <section class="card" aria-labelledby="followed-name">
+        <h2 id="followed-name">The protocol</h2>
+        <WrittenProtocol id="followed" read={read} onText={setText} />
+        <OwnOptions id="follow" except={["log", "protocol"]} />
+      </section>
+    </>
+  );
+  if (!hasTests) return <div class="protocols">{asked}</div>;
+  return (
+    <div class="protocols">
+      {answer === undefined ? (
+        failure === undefined ? (
+          <Skeleton />
+        ) : (
+          <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
+        )
+      ) : (
+        <AnswerView answer={answer} />
+      )}
+      {asked}
+    </div>
+  );
+};
+
+/** Whether one client's change is real, against the error of the test and what the open file projects. */
+export const followView: View = {
+  id: "follow",
+  label: "Is it real",
+  needsFile: true,
+  Body: FollowBody,
+};
