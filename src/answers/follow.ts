@@ -307,7 +307,7 @@ export const follow = question({
           name: "follow",
           data: {
             id: "follow",
-            title: `${capital(test)} ${after}: ${changeText(last, confidence)}${untrained === undefined ? "" : " beyond no training"}, ${callWords[last.call]}`,
+            title: `${capital(test)} ${after}: ${changeText(last)}${untrained === undefined ? "" : " beyond no training"}, ${callWords[last.call]}`,
             protocol: written,
             // Over people who do not train where that is projected, as measured otherwise.
             tests: change.occasions.map(({ weeks, change: beyond, measured, low, high }) => {

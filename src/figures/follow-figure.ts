@@ -31,7 +31,7 @@ export const followFigureDefaults = { id: "follow", confidence: 0.95 } as const;
 
 /** Where the percents stand at the left. */
 const labels = 34;
-const heights = { column: 220, page: 290, slide: 136 } as const;
+const heights = { column: 220, page: 290, slide: 112 } as const;
 const percentOf = (logRatio: number): number => 100 * Math.expm1(logRatio);
 const signed = (logRatio: number): string => {
   const text = formatNumber(percentOf(logRatio), { digits: 1 });

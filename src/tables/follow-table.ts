@@ -14,10 +14,10 @@ const asRange = ({ change, low, high }: Pick<OccasionChange, "change" | "low" | 
   high,
 });
 
-/** A change with its limits for a sentence, "up 14.2% (95% interval 3.1 to 26.5%)". */
+/** A change for a sentence, "up 14.2% (3.1 to 26.5%)", or "(95% interval 3.1 to 26.5%)" where its confidence is given. */
 export const changeText = (
   change: Pick<OccasionChange, "change" | "low" | "high">,
-  confidence: number,
+  confidence?: number,
 ): string => {
   const middle = rangeMiddle(asRange(change));
   const said = /^[\d.]*[1-9]/.test(middle)
@@ -25,7 +25,7 @@ export const changeText = (
     : /[1-9]/.test(middle)
       ? `down ${middle.slice(1)}%`
       : "unchanged";
-  return `${said} (${confidenceWords(confidence)} interval ${rangeLimits(asRange(change))}%)`;
+  return `${said} (${confidence === undefined ? "" : `${confidenceWords(confidence)} interval `}${rangeLimits(asRange(change))}%)`;
 };
 
 /** Whether a change is one, in words. */
