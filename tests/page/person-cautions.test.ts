@@ -95,6 +95,7 @@ describe.skipIf(!hasBrowser)("cautions for one person", { timeout: 120_000 }, ()
     await one.settled();
     await fill();
     await page.locator(".card-button").first().click();
+    await page.waitForSelector(".card-dialog img");
     const card = await savedBy(page, () =>
       page.getByRole("button", { name: "Save as SVG" }).click(),
     );
