@@ -84,7 +84,8 @@ test("report: figures of another size stand beside those of the page, and change
   const of = (place: string, end: string) =>
     names.filter((name) => name.startsWith(place) && name.endsWith(end));
   const pages = of("figures/", ".svg").map((name) => name.replace("figures/", ""));
-  expect(pages.length).toBeGreaterThan(1);
+  // Averages are drawn; a map of so few studies is a sentence.
+  expect(pages.length).toBeGreaterThan(0);
   expect(of("figures-slide/", ".svg").map((name) => name.replace("figures-slide/", ""))).toEqual(
     pages,
   );
