@@ -11,25 +11,65 @@ import { preparedFor } from "./prepared.js";
 import { borrowedCounts } from "./outcome-groups.js";
 import { chosenGroups, pool, poolShape, type PoolOptions, type PreparedPool } from "./pool.js";
 import { aboutGroup, ownScale, shownOf, type PreparedGroup } from "./pool-words.js";
+import {
+  influencedPart,
+  influencedVerdicts,
+  type InfluencedVerdict,
+} from "./influenced-verdicts.js";
+import { onOff, option, resolvedOptions } from "./option.js";
+import { averageOf } from "./average.js";
+import { variablesShape } from "./variables.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import type { EffectSet } from "../effects/effect.js";
+import { grouped } from "../records/grouped.js";
+import { effectInputs } from "../synthesis/effect-inputs.js";
 import { question, type Options } from "./question.js";
 import { toldByGroup } from "./told-by-group.js";
 import { withoutStudy } from "./without-study.js";
 
-const { by: _one, permutations: _none, seed: _neither, ...shape } = poolShape;
+const { by: _one, permutations: _none, seed: _neither, ...averages } = poolShape;
+
+const shape = {
+  ...averages,
+  verdicts: option(onOff(), { help: "the verdicts on variables in place of the averages" }),
+};
 
 type Told = Readonly<{
   prepared: PreparedGroup;
   answer: LeaveEachOut | Refusal;
 }>;
 
+/** Papers that share their people with another, by name, and the effects without each. */
+const papersOf = (set: EffectSet | undefined): ReadonlyMap<string, EffectSet> =>
+  new Map(
+    [...grouped(set?.effects ?? [], ({ cohort }) => cohort)].flatMap(([cohort, own]) => {
+      const names = new Set(own.map(({ study }) => study));
+      return names.size < 2
+        ? []
+        : [...names].map(
+            (name) =>
+              [
+                `${name} (a paper of ${cohort})`,
+                effectSubset(set!, ({ study }) => study !== name),
+              ] as const,
+          );
+    }),
+  );
+
 const told = (prepared: PreparedGroup, options: PoolOptions): Told => {
   const { headline: input } = prepared.group;
   const average = prepared.headline();
   if (average.kind === "refusal") return { prepared, answer: average };
   const studies = [...new Set(input.effects.map(({ study }) => study))];
+  const papers = papersOf(input.set);
   return {
     prepared,
-    answer: leaveEachOut(studies, average.result, (study) => withoutStudy(input, study, options)),
+    answer: leaveEachOut([...studies, ...papers.keys()], average.result, (study) => {
+      const rest = papers.get(study);
+      if (rest === undefined) return withoutStudy(input, study, options);
+      const left = averageOf({ ...effectInputs(rest), ready: false }, options);
+      return left.kind === "refusal" ? left : left.result;
+    }),
   };
 };
 
@@ -152,15 +192,42 @@ export const influence = question({
         refusal: refusalSchema.optional(),
       }),
     ),
+    verdicts: z
+      .array(
+        z.object({
+          family: z.string(),
+          variable: z.string(),
+          verdict: z.string(),
+          studies: z.number(),
+          restsOn: z.array(z.object({ study: z.string(), becomes: z.string() })),
+        }),
+      )
+      .optional(),
   },
   prepare: (evidence, asked: Options<typeof shape>, tell) => {
     const options: PoolOptions = { ...asked, permutations: 0, seed: 1 };
     return {
       options,
+      verdicts: asked.verdicts
+        ? influencedVerdicts(
+            evidence,
+            resolvedOptions(
+              variablesShape,
+              Object.fromEntries(
+                Object.entries(asked).filter(([name]) => Object.hasOwn(variablesShape, name)),
+              ),
+            ),
+            tell,
+          )
+        : undefined,
       pooled: preparedFor<typeof poolShape, PreparedPool>(pool, evidence, options, tell),
     };
   },
-  answer: ({ pooled, options }, { outcome }, tell) => {
+  answer: ({ pooled, options, verdicts }, { outcome }, tell) => {
+    if (verdicts !== undefined) {
+      const none = toldByGroup<LeaveEachOut>(pooled, [], undefined, options.confidence);
+      return { ...none, ...influencedPart(verdicts), data: { ...none.data, verdicts } };
+    }
     const answers = chosenGroups(pooled.groups, outcome).map((prepared) => {
       tell(`leaving each study out: ${prepared.group.label}`);
       return told(prepared, options);
@@ -169,12 +236,15 @@ export const influence = question({
     const sentences = answers.map((one) => sentenceOf(one, options));
     const first = answered[0] ?? answers[0];
     const leading = first === undefined ? undefined : sentenceOf(first, options);
+    const common = toldByGroup(pooled, answers, first, options.confidence);
+    const noVerdicts: readonly InfluencedVerdict[] = [];
     const answer = {
       headline: leading ?? `No row reaches this scale and contrast.${pooled.rows}`,
       sentences: sentences.filter((sentence) => sentence !== leading),
       tables: answers.flatMap(tableOf),
       notes: pooled.notes,
-      ...toldByGroup(pooled, answers, first, options.confidence),
+      ...common,
+      data: { ...common.data, verdicts: noVerdicts },
     };
     return orArmsApart(answer, pooled.apart?.(outcome));
   },

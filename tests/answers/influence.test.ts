@@ -95,6 +95,27 @@ describe("small studies", () => {
   });
 });
 
+test("a verdict without a study is that of a file without its rows", async () => {
+  const asked = { outcome: "tendon" } as const;
+  const { data } = await ask("influence", { ...asked, verdicts: true }, demo);
+  const { verdicts } = data as unknown as {
+    verdicts: readonly {
+      variable: string;
+      verdict: string;
+      restsOn: readonly { study: string; becomes: string }[];
+    }[];
+  };
+  expect(verdicts.length).toBeGreaterThan(2);
+  const resting = verdicts.find(({ restsOn }) => restsOn.length > 1)!;
+  // A name of people who are in one paper alone: the column study has it.
+  const { study, becomes } = resting.restsOn.find((one) => one.study.startsWith("Invented"))!;
+  const { data: table } = await ask("variables", { ...asked, where: `study!=${study}` }, demo);
+  const row = table.rows.find(
+    ({ axis }) => (axis as unknown as { label: string }).label === resting.variable,
+  );
+  expect(becomes).toContain(row?.verdict.verdict ?? "not studied");
+});
+
 describe("what stayed unprinted", () => {
   test("every study with a clear gain: not shown, with that reason", async () => {
     const { headline, data } = await ask("small-studies", { outcome: "tendon" }, demo);
