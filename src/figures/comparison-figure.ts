@@ -331,7 +331,7 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
     caption: `Bars hold ${percent}, with the middle cut out; of a difference the tinted one is what a new trial would show. Differences are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from a chance of 90% on.${sessionsWords} All pairs stand in the table.`,
     description,
     width: room.width,
-    height: topsOf(gained).at(-1)! + (slide ? 44 : 58),
+    height: topsOf(gained).at(-1)! + (slide ? 36 : 58),
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,

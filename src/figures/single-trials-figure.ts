@@ -280,7 +280,7 @@ const pageOf = (
     caption: `Filled: the row prints a spread, its bar is the ${percentWords} interval; open with a bar: the spread is borrowed from like studies, and the row has a weight; open without: nothing lends it one, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
     description,
     width: beside ? namesWidth + plotWidth + numbersWidth : plotWidth,
-    height: height + (slide ? 54 : 76),
+    height: height + (slide ? 44 : 76),
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,
