@@ -198,6 +198,11 @@ export const movingTested = (asking: Asking): Tested => {
   };
 };
 
+/**
+ * Fewer studies compare too few doses for the shapes to be told apart: the simplest then has all the weight, and its draws
+ * agree about what it cannot show. With four studies a true optimum was called against in 49 of 50 invented files.
+ */
+const fewestCurveStudies = 8;
 const drawnCurves = { count: 4000, seed: 20_263 };
 
 /** Whether a curve over ascending doses does what a claim says. */
@@ -205,7 +210,7 @@ const doesClaim = (
   { claim, from = 0, to = from }: StatementReading,
   doses: readonly number[],
   amount: number,
-): ((curve: ArrayLike<number>) => boolean) => {
+): ((curve: ArrayLike<number>) => "does" | "does not" | "level") => {
   const isThreshold = claim === "threshold";
   const isIn = doses.map((at) => at >= from && (isThreshold || at <= to));
   return (curve) => {
@@ -214,7 +219,8 @@ const doesClaim = (
       if (own) inside = Math.max(inside, curve[place]!);
       else outside = Math.max(outside, curve[place]!);
     });
-    return isThreshold ? outside < amount && inside > amount : inside > outside;
+    if (isThreshold) return outside < amount && inside > amount ? "does" : "does not";
+    return inside === outside ? "level" : inside > outside ? "does" : "does not";
   };
 };
 
@@ -288,12 +294,26 @@ export const curveTested = (asking: Asking, on: DoseAxisName): Tested => {
   }
   const doses = gridDoses(range);
   const { curves } = curveDraws(averaged, doses, drawnCurves.count, randomStream(drawnCurves.seed));
-  const share = curves.filter(doesClaim(reading, doses, amount)).length / curves.length;
+  const found = curves.map(doesClaim(reading, doses, amount));
+  const shareThat = (what: (typeof found)[number]): number =>
+    found.filter((one) => one === what).length / found.length;
+  const share = shareThat("does");
   return {
     ...base,
     about: `${about}, curves that ${claim === "threshold" ? `gain what counts from ${shownDose(from, axis)} on and not below` : `are highest from ${shownDose(from, axis)} to ${shownDose(to, axis)}`}`,
     estimate: 100 * share,
-    side: (confidence) =>
-      share >= confidence ? "inside" : share <= 1 - confidence ? "outside" : "neither",
+    ...(answer.support.studiesWithin < fewestCurveStudies
+      ? {
+          why: `the shape is not told by ${answer.support.studiesWithin} studies; at least ${fewestCurveStudies} are needed`,
+        }
+      : {
+          // A level curve has no best dose, and speaks neither for one nor against it.
+          side: (confidence) =>
+            share >= confidence
+              ? "inside"
+              : shareThat("does not") >= confidence
+                ? "outside"
+                : "neither",
+        }),
   };
 };
