@@ -330,7 +330,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
   return {
     view,
     width: labelWidth + (beside?.width ?? 0) + plot + wordWidth,
-    height: height + (slide ? 43 : 66),
+    height: height + (slide ? 40 : 66),
     besideDrawn: beside !== undefined,
   };
 };
