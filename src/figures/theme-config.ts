@@ -106,6 +106,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       "text-pooled": text(colour.pooledText, sizes.body),
       "text-pooled-strong": text(colour.pooledText, sizes.body, 600),
       "text-changed": text(colour.changed, sizes.body, 600),
+      "text-empty": text(colour.empty, sizes.body),
       "text-on-hold": text(colour.background, sizes.body, 600),
       band: box(colour.band),
       ground: box(colour.background),
