@@ -13,7 +13,7 @@ import type { Room } from "./frame.js";
 import { drawnChart, rowChart, slideRows, type ChartRow } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
 
-const kinds = ["effect", "average"] as const;
+const pooledKind = "average";
 
 type Row = Readonly<{
   label: string;
@@ -75,6 +75,7 @@ export const estimatesRows = (
   const shown = (value: number): number => display.toShown(value);
   const numbers = (estimate: number, low: number, high: number): string =>
     valueText(display, { estimate, low, high });
+  const rowKind = by === "effect" ? "effect" : "effects of a study";
   const chartRows = [
     ...(pooled === undefined
       ? []
@@ -84,7 +85,7 @@ export const estimatesRows = (
             low: shown(pooled.interval.low),
             estimate: shown(pooled.estimate),
             high: shown(pooled.interval.high),
-            kind: kinds[1],
+            kind: pooledKind,
             word: numbers(pooled.estimate, pooled.interval.low, pooled.interval.high),
             strong: true,
           },
@@ -97,7 +98,7 @@ export const estimatesRows = (
         estimate: shown(estimate),
         high: shown(high),
         more: more.map(shown),
-        kind: kinds[0],
+        kind: rowKind,
         word:
           more.length === 0
             ? numbers(estimate, low, high)
@@ -108,8 +109,8 @@ export const estimatesRows = (
   const chart = rowChart(
     {
       rows: chartRows,
-      kinds: [...kinds],
-      pooled: kinds[1],
+      kinds: [rowKind, pooledKind],
+      pooled: pooledKind,
       axisTitle: display.label,
     },
     room,

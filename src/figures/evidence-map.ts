@@ -79,7 +79,7 @@ const familyOf = (map: EvidenceMap, family: string) => {
     studied,
     efforts: efforts.kept,
     holds: holds.kept,
-    unstudied: left.length === 0 ? "" : `Nobody studied ${left.join(" and ")}.`,
+    unstudied: left.length === 0 ? "" : `nobody studied ${left.join(" and ")}.`,
     total: map.totals.find(({ outcomeFamily }) => outcomeFamily === family)!,
     // Of combinations that are stated.
     most: studied
@@ -175,7 +175,7 @@ const familyView = (
   const layer = (layerName: string, mark: object, values: readonly object[], more: object) =>
     layerOf(`family ${place + 1}: ${layerName}`, mark, values, { x, y, ...more });
   const text = (field: string) => ({ field, type: "nominal" });
-  const lines = (told ? [totalText(total), unstudied] : [])
+  const lines = (told ? [totalText(total), capital(unstudied)] : [])
     .filter((line) => line !== "")
     .flatMap((line) =>
       wrapText(line, { width: most + margin - 8, fontSize: 1.04 * type, lines: 6 }),

@@ -13,7 +13,7 @@ import { figureTheme } from "./theme.js";
 import { roughTextWidth, wrapText } from "./wrap-text.js";
 
 const type = figureTheme.sizes.small;
-const kinds = ["other weeks", "the one change of its week"] as const;
+const kinds = ["as before, or making room", "raised this week"] as const;
 const grades = ["to spare", "hard", "maximal: no grade"] as const;
 
 /** A value written above the bars that it reaches over; its edges in drawing units. */
@@ -283,7 +283,7 @@ export const rampFigure = (
       ? ""
       : plan.shortestWeeks === null
         ? `; these rules do not reach ${whole}`
-        : `; ${whole} takes ${plan.shortestWeeks}`
+        : `; ${whole} takes ${counted(plan.shortestWeeks, "week")}`
   }`;
   const hardWords =
     hard.length === 0

@@ -68,7 +68,7 @@ test("bands that nobody studied are counted and named, not drawn; a family of tw
   expect(shown("nobody")).toHaveLength(3 * 3 - 4);
   expect(JSON.stringify(figure.specification)).toContain("Nobody studied 3 of 5 intensities");
   expect(figure.description).toContain(
-    "Strength: Nobody studied 3 of 5 intensities (under 40%, 40 to 60%, 80 to 95%) and 3 of 6 hold lengths (under 3 s, 6 to 15 s, 15 to 30 s).",
+    "Strength: nobody studied 3 of 5 intensities (under 40%, 40 to 60%, 80 to 95%) and 3 of 6 hold lengths (under 3 s, 6 to 15 s, 15 to 30 s).",
   );
   expect(figure.caption).toContain("Size was studied only at 95% and over for 3 to 6 s (1 study).");
   expect(figure.title).toBe(

@@ -56,7 +56,7 @@ describe.each(cases)("%s, %s, %i weeks", (text, from, weeks) => {
       expect(bars.map(({ week }) => week)).toEqual(plan.weeks.map(({ week }) => week));
     const marked = Object.entries(rows).flatMap(([name, bars]) =>
       (bars as readonly Bar[]).flatMap(({ week, kind }) =>
-        kind === "the one change of its week" ? [`${week} ${name.replace(": weeks", "")}`] : [],
+        kind === "raised this week" ? [`${week} ${name.replace(": weeks", "")}`] : [],
       ),
     );
     const changes = plan.weeks.flatMap(({ week, change }) =>
