@@ -152,6 +152,7 @@ describe.skipIf(!hasBrowser)("the page, narrow", () => {
       const { page, settled } = one;
       await page.evaluate((hash) => void (location.hash = hash), `/${id}`);
       await shows(page, id);
+      await page.waitForFunction(() => document.querySelector("main .skeleton") === null);
       await settled();
       const [text = "", sideways = []] = await page.evaluate(() => {
         const main = document.querySelector("main")!;
