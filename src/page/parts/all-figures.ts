@@ -2,7 +2,7 @@
 import type { Answer } from "../../answers/answer.js";
 import type { NamedFigure } from "../../figures/figure-list.js";
 import type { Report } from "../../report/report-part.js";
-import { useAnswer, useApp, type Coming } from "../app.js";
+import { useAnswer, useApp, type App, type Coming } from "../app.js";
 import { useFileKey, useShared } from "./asked.js";
 
 export type TitledFigure = Readonly<{ title: string; figure: NamedFigure; answer: Answer }>;
@@ -23,17 +23,27 @@ const figuresOf = ({ parts }: Report): readonly TitledFigure[] => {
     );
 };
 
+/** The figures made last: the whole screen shows those of the view it was opened from at once. */
+const made = new WeakMap<App, Readonly<{ key: string; figures: readonly TitledFigure[] }>>();
+
 /**
  * Every figure of the open file while they are made.
  *
  * @param title shown with progress and a cancel button while they are; empty where that would be in the way
  */
 export const useAllFigures = (title: string): Coming<readonly TitledFigure[]> => {
-  const { worker } = useApp();
+  const app = useApp();
   const options = useShared();
+  const key = `${useFileKey()} ${JSON.stringify(options)}`;
   return useAnswer(
-    `${useFileKey()} ${JSON.stringify(options)}`,
-    async (tell) => figuresOf(await worker.ask("report", { options }, { tell })),
+    key,
+    async (tell) => {
+      const before = made.get(app);
+      if (before?.key === key) return before.figures;
+      const figures = figuresOf(await app.worker.ask("report", { options }, { tell }));
+      made.set(app, { key, figures });
+      return figures;
+    },
     title,
   );
 };
