@@ -10,6 +10,8 @@ export type RowCondition = Readonly<{
   values: readonly string[];
 }>;
 
+/** Letters of the longest condition with "between" that is looked for; of longer ones the search would take too long. */
+const longestBetween = 500;
 const betweenPattern = /^([\p{L}_][\p{L}\p{N}_ -]*?)\s+between\s+(.+?)\s+and\s+(.+)$/iu;
 const pattern = /^([\p{L}_][\p{L}\p{N}_ -]*)(<=|>=|!=|=|<|>)(.+)$/u;
 
@@ -25,7 +27,8 @@ const pattern = /^([\p{L}_][\p{L}\p{N}_ -]*)(<=|>=|!=|=|<|>)(.+)$/u;
  */
 export const parseRowFilter = (text: string): readonly RowCondition[] =>
   text.split(",").flatMap((part): readonly RowCondition[] => {
-    const [, of, low, high] = betweenPattern.exec(part.trim()) ?? [];
+    const words = part.length > longestBetween ? "" : part.trim();
+    const [, of, low, high] = betweenPattern.exec(words) ?? [];
     if (of !== undefined)
       return [
         { column: columnIn(of), operator: ">=", values: [low!] },
