@@ -150,6 +150,8 @@ export const openPage = async (options: OpenPageOptions = {}): Promise<OpenedPag
   });
   await page.addInitScript(watchTasks);
   await page.goto(hash === "" ? address : `${address}#${hash}`);
+  // The program unpacks after the document is there.
+  await page.waitForSelector("#holdbook > *", { state: "attached" });
   return {
     page,
     complaints: () => complaints,

@@ -216,6 +216,8 @@ describe.skipIf(!hasBrowser)("by keyboard alone", { timeout: 120_000 }, () => {
   test("from the start to a moved slider", async () => {
     const one = await openPage();
     const { page } = one;
+    // The library opens by itself and draws the start anew, with the focus at its beginning.
+    await one.settled();
     const focused = () =>
       page.evaluate(() => {
         const { activeElement } = document;
