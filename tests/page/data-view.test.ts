@@ -82,8 +82,10 @@ describe.skipIf(!hasBrowser)("the view of the data", () => {
     expect([rows.length, issues]).toEqual([1, []]);
     await page.getByText("Codebook: what each column means").click();
     await page.getByText("Glossary: what the words mean").click();
-    expect(await page.locator("dt", { hasText: /^hold_seconds$/ }).count()).toBe(1);
-    expect(await page.locator("dt", { hasText: /^isometric training$/ }).count()).toBe(1);
+    await expect.poll(() => page.locator("dt", { hasText: /^hold_seconds$/ }).count()).toBe(1);
+    await expect
+      .poll(() => page.locator("dt", { hasText: /^isometric training$/ }).count())
+      .toBe(1);
     await dropFile(page, ".drop", "mine.csv", [header, row("Ash 2001", "12", "20"), ""].join("\n"));
     await page.waitForSelector("text=1 row:");
     await page.getByText("Fill titles and DOIs from a list of references").click();
