@@ -3,7 +3,8 @@ import * as z from "zod";
 import { cautionsFor } from "../projection/cautions.js";
 import type { Profile, StudiedAges, SurgerySite } from "../projection/profile.js";
 import { nearestWord } from "../protocol/nearest-word.js";
-import type { Prescription } from "../protocol/prescription.js";
+import { joints, type Prescription } from "../protocol/prescription.js";
+import { numberWords } from "../protocol/written-numbers.js";
 import { jointNamed } from "../protocol/written-place.js";
 import type { AnswerCautions } from "./answer.js";
 import type { Evidence } from "./evidence.js";
@@ -38,21 +39,7 @@ const operated =
   /^(?:surger(?:y|ies)|operat(?:ed|ions?)|reconstructions?|replacements?|replaced|repair(?:ed|s)?|arthroscop\w+|caesarean|cesarean|bypass|stents?)$/u;
 const says =
   /^(?:left|right|both|total|partial|keyhole|arthroscopic|open|on|of|the|a|an|my|her|his|had|was|with|ligaments?|tendons?|joint|section|muscles?|cuff|for|in)$/u;
-const numbers: Readonly<Record<string, number>> = {
-  a: 1,
-  an: 1,
-  one: 1,
-  last: 1,
-  two: 2,
-  three: 3,
-  four: 4,
-  five: 5,
-  six: 6,
-  seven: 7,
-  eight: 8,
-  nine: 9,
-  ten: 10,
-};
+const numbers: Readonly<Record<string, number>> = { ...numberWords, a: 1, an: 1, last: 1 };
 const inWeeks: Readonly<Record<string, number>> = { day: 1 / 7, week: 1, month: 52 / 12, year: 52 };
 const since =
   /(\d+(?:\.\d+)?|\b(?:an?|one|last|two|three|four|five|six|seven|eight|nine|ten)\b)[\s-]*(day|week|month|year)s?(?:\s*(?:ago|since|back|post[\s-]?op\w*|after))?/u;
@@ -203,20 +190,7 @@ const withPart = (before: Draft, part: string): Draft => {
     const found = readers[field](words, false);
     if (found !== undefined) return merged(before, found, part);
   }
-  const near = nearestWord(words, [
-    "pregnant",
-    "high blood pressure",
-    "knee surgery",
-    "ankle",
-    "knee",
-    "hip",
-    "trunk",
-    "neck",
-    "shoulder",
-    "elbow",
-    "wrist",
-    "hand",
-  ]);
+  const near = nearestWord(words, ["pregnant", "high blood pressure", "knee surgery", ...joints]);
   return unread(
     needs,
     part,

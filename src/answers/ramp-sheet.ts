@@ -17,6 +17,7 @@ import { noteLines } from "../tables/note-lines.js";
 import { counted, formatNumber } from "../tables/number-format.js";
 import { shownDuration } from "../tables/shown-duration.js";
 import { cautionsWith } from "./profile.js";
+import { sheetHtml } from "./sheet-html.js";
 
 export type RampSheetOptions = Readonly<{
   /** Intensity as effort 0 to 10, for those without equipment. */
@@ -302,19 +303,9 @@ ${painRule(plan.holdBackAt)}
 ${stop}
 </section>`;
   });
-  return `<!doctype html>
-<html lang="en-GB">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="generator" content="Holdbook">
-<title>${escapeHtml(title)}</title>
-<style>${style}</style>
-</head>
-<body>
-<main>
-${pages.join("\n")}
+  return sheetHtml(title, {
+    style,
+    body: `${pages.join("\n")}
 <div class="back">
 ${cautionsToHtml(cautions, { onPaper: true })}
 <section class="notes">
@@ -324,14 +315,11 @@ ${list([...noteLines(plan.weeks.flatMap(({ notes }) => notes)), ...noteLines(pla
 <section class="soreness">
 <h2>Soreness</h2>
 <ul>${sorenessNotes(plan.target)
-    .map(
-      (note) =>
-        `<li>${escapeHtml(noteLines([note])[0] ?? "")} <span class="source">${escapeHtml(note.source)}</span></li>`,
-    )
-    .join("\n")}</ul>
-</section></div>
-</main>
-</body>
-</html>
-`;
+      .map(
+        (note) =>
+          `<li>${escapeHtml(noteLines([note])[0] ?? "")} <span class="source">${escapeHtml(note.source)}</span></li>`,
+      )
+      .join("\n")}</ul>
+</section></div>`,
+  });
 };

@@ -3,6 +3,7 @@ import { demoNotice } from "../demo/demo-notice.js";
 import { escapeHtml } from "../tables/escape-html.js";
 import { capital } from "../tables/number-format.js";
 import type { EvidenceSource } from "./evidence.js";
+import { sheetHtml } from "./sheet-html.js";
 import {
   byVerdict,
   claimWords,
@@ -65,26 +66,13 @@ export const statementsSheet = (
     ordered.slice(page * linesOnPage, (page + 1) * linesOnPage),
   );
   const foot = `${invented ? `${demoNotice} ` : ""}${name}, fingerprint ${fingerprint.slice(0, 8)}.${together > 1 ? ` ${together} statements were asked together, and each interval is widened for it.` : ""} Supported: the interval lies inside the claim; against: wholly outside.`;
-  return `<!doctype html>
-<html lang="en-GB">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="generator" content="Holdbook">
-<title>Which statements stand</title>
-<style>${style}</style>
-</head>
-<body>
-<main>
-${pages
-  .map(
-    (own, page) =>
-      `<section><h1>${escapeHtml(page === 0 ? counts : `Which statements stand, ${page + 1} of ${pages.length}`)}</h1>\n<ul>\n${own.map(lineOf).join("\n")}\n</ul>\n<footer>${escapeHtml(foot)}</footer></section>`,
-  )
-  .join("\n")}
-</main>
-</body>
-</html>
-`;
+  return sheetHtml("Which statements stand", {
+    style,
+    body: `${pages
+      .map(
+        (own, page) =>
+          `<section><h1>${escapeHtml(page === 0 ? counts : `Which statements stand, ${page + 1} of ${pages.length}`)}</h1>\n<ul>\n${own.map(lineOf).join("\n")}\n</ul>\n<footer>${escapeHtml(foot)}</footer></section>`,
+      )
+      .join("\n")}`,
+  });
 };

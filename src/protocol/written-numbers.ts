@@ -3,7 +3,8 @@
 /** A number or a range of them. */
 export type Range = Readonly<{ low: number; high?: number }>;
 
-const numberWords: Readonly<Record<string, number>> = {
+/** Numbers as words. */
+export const numberWords: Readonly<Record<string, number>> = {
   one: 1,
   two: 2,
   three: 3,

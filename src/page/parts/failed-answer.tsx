@@ -1,4 +1,6 @@
 import type { FailedAnswerState } from "../app.js";
+import type { Failure } from "../failure.js";
+import { Skeleton } from "./hold-strip.js";
 
 /** Why there is no answer, and a way to ask again. */
 export const FailedAnswer = ({ answer }: Readonly<{ answer: FailedAnswerState }>) => {
@@ -16,3 +18,14 @@ export const FailedAnswer = ({ answer }: Readonly<{ answer: FailedAnswerState }>
     </div>
   );
 };
+
+/** What stands where an answer comes: its outline while it is worked out, or why there is none. */
+export const NoAnswerYet = ({
+  failure,
+  again,
+}: Readonly<{ failure: Failure | undefined; again: () => void }>) =>
+  failure === undefined ? (
+    <Skeleton />
+  ) : (
+    <FailedAnswer answer={{ state: "failed", failure, again }} />
+  );

@@ -4,8 +4,7 @@ import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
 import { AnswerView } from "../parts/answer-view.js";
 import { useOwn, OwnOptions } from "../parts/asked.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
-import { Skeleton } from "../parts/hold-strip.js";
+import { NoAnswerYet } from "../parts/failed-answer.js";
 import { FileButton } from "../parts/open-panel.js";
 import { useMoving } from "../parts/use-moving.js";
 import { readProtocol } from "./protocols/read-protocol.js";
@@ -98,11 +97,7 @@ const FollowBody = () => {
   return (
     <div class="protocols">
       {answer === undefined ? (
-        failure === undefined ? (
-          <Skeleton />
-        ) : (
-          <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
-        )
+        <NoAnswerYet failure={failure} again={moving.again} />
       ) : (
         <AnswerView answer={answer} />
       )}

@@ -3,8 +3,7 @@ import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
 import { Headline } from "../parts/answer-view.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
-import { Skeleton } from "../parts/hold-strip.js";
+import { NoAnswerYet } from "../parts/failed-answer.js";
 import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { ProtocolControls } from "./protocols/protocol-controls.js";
@@ -36,12 +35,8 @@ const HoldBody = () => {
       <div class="call">
         {session.answer !== undefined ? (
           <Headline answer={session.answer} />
-        ) : session.failure === undefined ? (
-          <Skeleton />
         ) : (
-          <FailedAnswer
-            answer={{ state: "failed", failure: session.failure, again: moving.again }}
-          />
+          <NoAnswerYet failure={session.failure} again={moving.again} />
         )}
       </div>
       <div class="side-by-side">

@@ -4,8 +4,7 @@ import { writePrescription } from "../../protocol/write-prescription.js";
 import { useAppState } from "../app.js";
 import { Headline } from "../parts/answer-view.js";
 import { OwnOptions, WhatIsAsked } from "../parts/asked.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
-import { Skeleton } from "../parts/hold-strip.js";
+import { NoAnswerYet } from "../parts/failed-answer.js";
 import { TableView } from "../parts/table-view.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Kept } from "./kept.js";
@@ -40,11 +39,7 @@ const ProtocolsBody = () => {
     <div class="protocols">
       <div class="call">
         {compared.answer === undefined ? (
-          failure === undefined ? (
-            <Skeleton />
-          ) : (
-            <FailedAnswer answer={{ state: "failed", failure, again: all.again }} />
-          )
+          <NoAnswerYet failure={failure} again={all.again} />
         ) : (
           <Headline answer={compared.answer} />
         )}

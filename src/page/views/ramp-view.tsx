@@ -5,8 +5,7 @@ import { writePrescription } from "../../protocol/write-prescription.js";
 import { useChoice } from "../app.js";
 import { AnswerView, Headline } from "../parts/answer-view.js";
 import { OwnOptions, useOwn } from "../parts/asked.js";
-import { FailedAnswer } from "../parts/failed-answer.js";
-import { Skeleton } from "../parts/hold-strip.js";
+import { NoAnswerYet } from "../parts/failed-answer.js";
 import { useMoving } from "../parts/use-moving.js";
 import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
@@ -56,11 +55,7 @@ const RampBody = () => {
   return (
     <div class="protocols">
       {answer === undefined ? (
-        failure === undefined ? (
-          <Skeleton />
-        ) : (
-          <FailedAnswer answer={{ state: "failed", failure, again: moving.again }} />
-        )
+        <NoAnswerYet failure={failure} again={moving.again} />
       ) : (
         <Headline answer={answer} />
       )}
