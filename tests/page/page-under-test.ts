@@ -150,8 +150,8 @@ export const openPage = async (options: OpenPageOptions = {}): Promise<OpenedPag
   });
   await page.addInitScript(watchTasks);
   await page.goto(hash === "" ? address : `${address}#${hash}`);
-  // The program unpacks after the document is there.
-  await page.waitForSelector("#holdbook > *", { state: "attached" });
+  // The program, where the document has one, unpacks after the document is there.
+  await page.waitForFunction(() => document.getElementById("holdbook")?.childElementCount !== 0);
   return {
     page,
     complaints: () => complaints,
