@@ -111,7 +111,7 @@ const RiskBody = () => {
               <input
                 type="text"
                 value={valueOf(field)}
-                onChange={(event) => judge(field, event.currentTarget.value)}
+                onInput={(event) => judge(field, event.currentTarget.value)}
               />
             ) : (
               <select

@@ -61,7 +61,9 @@ const Form = ({
               type="text"
               spellcheck={false}
               autocomplete="off"
-              value={form[field] ?? ""}
+              // Not held to the form's value: the view drawn anew would wipe out what is half typed.
+              key={form[field] ?? ""}
+              defaultValue={form[field] ?? ""}
               onChange={(event) => onText(withCell(all, place, field, event.currentTarget.value))}
             />
           </label>
