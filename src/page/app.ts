@@ -96,9 +96,12 @@ export const createApp = (
   };
   const read = async (file: OpenFile): Promise<FileCheck | undefined> =>
     work(`Reading ${file.name}`, (tell) => worker.ask("open", file, { tell }));
+  // What was asked for last is what opens, however long an earlier table takes to read.
+  let lastAsked = 0;
   const openTable = async (file: OpenFile, earlier: readonly OpenFile[] = []): Promise<void> => {
+    const asked = (lastAsked += 1);
     const check = await read(file);
-    if (check === undefined) return;
+    if (check === undefined || asked !== lastAsked) return;
     const fate = `${check.name}: ${check.rowsInFile} rows, ${check.errors} problems to mend`;
     store.set({ file, check, earlier, announcement: `Opened ${fate}` });
   };
@@ -114,6 +117,7 @@ export const createApp = (
       if (file !== undefined) await openTable(change(file), earlier.map(change));
     },
     openDemo: async () => {
+      lastAsked += 1;
       const bytes = await work("Making the demonstration register", () =>
         worker.ask("demo", undefined),
       );
