@@ -213,3 +213,13 @@ export const refusal = (code: RefusalCode, reason: string): Refusal => ({
   code,
   reason,
 });
+
+/** Whether nothing was found. */
+export const isRefusal = (answer: object): answer is Refusal =>
+  "kind" in answer && answer.kind === "refusal";
+
+/** What was found, or why nothing was, as data that their `kind` tells apart. */
+export const toldOrRefused = <Found extends object>(answer: Found | Refusal) =>
+  isRefusal(answer)
+    ? { kind: "refusal" as const, refusal: answer }
+    : { kind: "told" as const, ...answer };

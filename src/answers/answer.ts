@@ -125,6 +125,11 @@ const refusal = z.looseObject({
 export const intervalSchema = z.object({ low: z.number(), high: z.number() });
 export const noteSchema = note;
 export const refusalSchema = refusal;
+/** Of a part that is told or refused: its `kind` says which. */
+export const toldOrRefusedShape = {
+  kind: z.enum(["told", "refusal"]),
+  refusal: refusal.optional(),
+};
 
 const column = z.object({
   key: z.string(),

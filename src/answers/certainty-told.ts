@@ -78,9 +78,9 @@ export const numbersOf = (
     case "few-people":
       return `${formatCount(people)} people, ${(facts.deviations ?? 0).toFixed(1)} deviations`;
     case "small-show-more":
-      return `slope over ${"kind" in smallStudies ? 0 : smallStudies.studies} studies`;
+      return `slope over ${smallStudies.kind === "refusal" ? 0 : smallStudies.studies} studies`;
     case "null-unprinted":
-      return `printed ${("kind" in selection ? 0 : (selection.estimated?.weight ?? 0)).toFixed(2)} times as often`;
+      return `printed ${(selection.kind === "refusal" ? 0 : (selection.estimated?.weight ?? 0)).toFixed(2)} times as often`;
     case "not-testable":
       return "cannot be asked of these studies";
     case "small-alike":

@@ -3,7 +3,7 @@ import * as z from "zod";
 import { certainties } from "../certainty/rating.js";
 import { refusal } from "../errors.js";
 import { counted } from "../tables/number-format.js";
-import { intervalSchema, refusalSchema } from "./answer.js";
+import { intervalSchema, toldOrRefusedShape } from "./answer.js";
 import { decisionColumns, isAbout, readDecisions } from "./certainty-decisions.js";
 import { certaintyOf } from "./certainty-of.js";
 import {
@@ -82,7 +82,7 @@ export const certainty = question({
         decisions: z.array(z.looseObject({ domain: z.string(), reason: z.string() })).optional(),
         people: z.number().optional(),
         interval: intervalSchema.optional(),
-        refusal: refusalSchema.optional(),
+        ...toldOrRefusedShape,
       }),
     ),
   },
@@ -170,9 +170,11 @@ export const certainty = question({
         groups: groups.map((prepared) => {
           const { id, label: group } = prepared.group;
           const one = rated.find((found) => found.prepared === prepared);
-          if (one === undefined) return { group, id, certainty: null, refusal: nothing };
+          if (one === undefined)
+            return { kind: "refusal" as const, group, id, certainty: null, refusal: nothing };
           const { rating, facts } = one.rated;
           return {
+            kind: "told" as const,
             ...{ group, id, certainty: rating.certainty, proposed: rating.proposed },
             ...{ decided: rating.decided, starts: rating.starts, allocation: facts.allocation },
             concerns: rating.concerns.map((concern) => ({

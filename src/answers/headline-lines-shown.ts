@@ -50,7 +50,7 @@ const tooFew = "too-few-for-asymmetry";
 
 const smallStudiesWords = (answer: HeadlineLines["smallStudies"]): string => {
   // What too few studies may mean is said once, under the table.
-  if ("kind" in answer) return `Not tested: ${answer.reason.replace(tooFewMeans, "")}.`;
+  if (answer.kind === "refusal") return `Not tested: ${answer.reason.replace(tooFewMeans, "")}.`;
   const { slope, studies } = answer;
   const seen = slope.interval.low > 0 || slope.interval.high < 0;
   return `${seen ? `Small studies show ${slope.estimate > 0 ? "larger" : "smaller"} effects than large ones` : "Small and large studies cannot be told apart"} (${pValueText(slope.p)}, ${counted(studies, "study", "studies")}).`;
@@ -64,7 +64,7 @@ const borrowedSentence = (lines: HeadlineLines | undefined, set: Shown): string 
   if (lines?.borrowed === undefined) return undefined;
   const { borrowed, counts, without } = lines.borrowed;
   return `${counts}; without ${borrowed === 1 ? "it" : "them"} ${
-    "kind" in without
+    without.kind === "refusal"
       ? `there is no average, as ${without.reason}`
       : `${shownRange(without, without.standardError, set)}, from ${counted(without.effects, "effect")} in ${counted(without.studies, "study", "studies")}`
   }.`;
@@ -125,7 +125,9 @@ export const headlineLinesTable = (
     return rows.map((row) => ({ group: label, ...row }));
   }),
   notes: [
-    ...(all.some(({ lines: { smallStudies: told } }) => "kind" in told && told.code === tooFew)
+    ...(all.some(
+      ({ lines: { smallStudies: told } }) => told.kind === "refusal" && told.code === tooFew,
+    )
       ? [
           "Under ten studies nothing tells whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted.",
         ]

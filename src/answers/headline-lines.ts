@@ -40,7 +40,7 @@ export type HeadlineLines = Readonly<{
     /** How many of the effects have a borrowed spread; and in words, of how many. */
     borrowed: number;
     counts: string;
-    without: (Answer & Readonly<{ effects: number; studies: number }>) | Refusal;
+    without: (Answer & Readonly<{ kind: "told"; effects: number; studies: number }>) | Refusal;
     /** With the 10th and the 90th percentile of the coefficient of variation lent instead of the average. */
     percentiles: readonly (Answer & Readonly<{ percentile: 10 | 90 }>)[];
   }>;
@@ -150,6 +150,7 @@ const borrowedLine = (
       without.kind === "refusal"
         ? without
         : {
+            kind: "told",
             ...answerOf(without.result),
             effects: without.result.effects,
             studies: without.result.studies,

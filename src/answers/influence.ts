@@ -5,7 +5,7 @@ import type { Refusal } from "../errors.js";
 import { formatNumber, plainNumber } from "../tables/number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
-import { intervalSchema, refusalSchema } from "./answer.js";
+import { intervalSchema, toldOrRefusedShape } from "./answer.js";
 import { orArmsApart } from "./arms-against-arms.js";
 import { preparedFor } from "./prepared.js";
 import { borrowedCounts } from "./outcome-groups.js";
@@ -189,7 +189,7 @@ export const influence = question({
         range: intervalSchema.nullable().optional(),
         movesMost: z.string().nullable().optional(),
         restsOn: z.array(z.string()).optional(),
-        refusal: refusalSchema.optional(),
+        ...toldOrRefusedShape,
       }),
     ),
     verdicts: z

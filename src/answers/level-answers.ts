@@ -1,5 +1,12 @@
 /** The mean of every level of a column, whether the means differ, and where there are too few studies to claim it. */
-import { CallError, ConvergenceError, refusal, type Note, type Refusal } from "../errors.js";
+import {
+  CallError,
+  ConvergenceError,
+  refusal,
+  toldOrRefused,
+  type Note,
+  type Refusal,
+} from "../errors.js";
 import {
   fewestStudiesToClaim,
   levelMeans,
@@ -148,5 +155,6 @@ export const levelTables = ({ group, column, means }: LevelAnswer): readonly Tab
 export const levelData = ({ group, column, means }: LevelAnswer) => ({
   group: group.label,
   id: group.id,
-  ...("kind" in means ? { moderator: column, refusal: means } : means),
+  moderator: column,
+  ...toldOrRefused(means),
 });

@@ -6,6 +6,7 @@ import type {
   Inference,
   PooledResult,
 } from "../synthesis/synthesis-results.js";
+import { toldOrRefused } from "../errors.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
 import { isMultilevel } from "./average.js";
 import { headlineLinesSchema } from "./headline-lines.js";
@@ -15,6 +16,7 @@ import type { RulingDoubt } from "./ruling-doubt.js";
 
 /** What an average gives; nothing but counts and the refusal where there is none. */
 export const groupShape = {
+  kind: z.enum(["told", "refusal"]),
   group: z.string(),
   id: z.string(),
   effects: z.number(),
@@ -65,7 +67,10 @@ export const groupData = ({ group, headline, wider, permuted, inDoubt, lines }: 
   const average = headline();
   const all = wider();
   if (average.kind === "refusal")
-    return { group: group.label, id: group.id, refusal: average, ...countsOf(group) };
+    return {
+      ...{ group: group.label, id: group.id, ...countsOf(group) },
+      ...toldOrRefused<never>(average),
+    };
   const { result } = average;
   return {
     group: group.label,
@@ -89,7 +94,7 @@ export const groupData = ({ group, headline, wider, permuted, inDoubt, lines }: 
         : [
             {
               selection: "all angles and weeks",
-              ...(all.kind === "refusal" ? { refusal: all } : resultData(all.result)),
+              ...(all.kind === "refusal" ? toldOrRefused<never>(all) : resultData(all.result)),
             },
           ],
     ...(permuted().length === 0 ? {} : { permutationTests: permuted() }),
@@ -102,7 +107,8 @@ const doubtData = (doubt: RulingDoubt | undefined) => {
   const { without, ...row } = doubt;
   return {
     ...row,
-    without: without.kind === "refusal" ? { refusal: without } : resultData(without.result),
+    without:
+      without.kind === "refusal" ? toldOrRefused<never>(without) : resultData(without.result),
   };
 };
 
@@ -122,6 +128,7 @@ const coefficientsOf = (
 
 /** `betweenVariance` is the sum of the variance parts when there are several levels. */
 const resultData = (result: HeadlineResult | PooledResult) => ({
+  kind: "told" as const,
   estimate: result.estimate,
   standardError: result.standardError,
   interval: result.interval,

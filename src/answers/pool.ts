@@ -9,7 +9,7 @@ import { capital, counted } from "../tables/number-format.js";
 import { pooledTable } from "../tables/pooled-table.js";
 import type { Table } from "../tables/table.js";
 import { varianceTable } from "../tables/variance-table.js";
-import { refusalSchema } from "./answer.js";
+import { toldOrRefusedShape } from "./answer.js";
 import { armsAgainstArms, orArmsApart } from "./arms-against-arms.js";
 import { averageOf, averageShape, isMultilevel, modelOf, noEffects } from "./average.js";
 import { effectShape } from "./effect-options.js";
@@ -164,6 +164,7 @@ export const pool = question({
   data: {
     // Of one group, its fields stand at the top as well.
     ...z.object(groupShape).partial().shape,
+    kind: z.enum(["told", "refusal", "several groups"]),
     groups: z.array(z.looseObject(groupShape)),
     levelMeans: z
       .array(
@@ -173,7 +174,7 @@ export const pool = question({
           moderator: z.string(),
           tooFewToClaim: z.boolean().optional(),
           levels: z.array(z.looseObject({ level: z.string(), studies: z.number() })).optional(),
-          refusal: refusalSchema.optional(),
+          ...toldOrRefusedShape,
         }),
       )
       .optional(),
@@ -342,7 +343,9 @@ export const pool = question({
         rowsUsed: linesOf({
           effects: groups.flatMap(({ group }) => group.headline.set?.effects ?? []),
         }),
-        ...(groups.length === 1 && options.by === undefined ? only : {}),
+        ...(groups.length === 1 && options.by === undefined && only !== undefined
+          ? only
+          : { kind: "several groups" as const }),
         warnings: notes.map(({ message }) => message),
         groups: data,
         ...(levels.length === 0 ? {} : { levelMeans: levels.map(levelData) }),

@@ -12,14 +12,14 @@ import {
 } from "../certainty/risk-of-bias.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { Effect, EffectSet } from "../effects/effect.js";
-import { refusal, type Refusal } from "../errors.js";
+import { refusal, toldOrRefused, type Refusal } from "../errors.js";
 import { grouped } from "../records/grouped.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { columnOf } from "../records/codebook.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { capital, counted } from "../tables/number-format.js";
 import type { Table } from "../tables/table.js";
-import { intervalSchema, refusalSchema } from "./answer.js";
+import { intervalSchema, toldOrRefusedShape } from "./answer.js";
 import { orArmsApart } from "./arms-against-arms.js";
 import { averageOf, type Average } from "./average.js";
 import { chosenRows } from "./evidence.js";
@@ -236,7 +236,7 @@ export const riskOfBias = question({
             }),
           )
           .optional(),
-        refusal: refusalSchema.optional(),
+        ...toldOrRefusedShape,
       }),
     ),
   },
@@ -279,8 +279,9 @@ export const riskOfBias = question({
           groups: answers.map(({ prepared: { group }, answer }) => ({
             ...{ group: group.label, id: group.id },
             ...("kind" in answer
-              ? { refusal: answer }
+              ? toldOrRefused(answer)
               : {
+                  kind: "told" as const,
                   weightPercent: answer.weight,
                   left: answer.left.map(({ name, weightPercent, average }) => ({
                     ...{ name, weightPercent },

@@ -50,7 +50,7 @@ export const selectionSentence = (
   { group }: PreparedGroup,
 ): string => {
   const { set } = group.headline;
-  if ("kind" in told) return `What stayed unprinted: not shown, as ${told.reason}.`;
+  if (told.kind === "refusal") return `What stayed unprinted: not shown, as ${told.reason}.`;
   const { studies, clear, estimated, range, unselected } = told;
   const written = (fit: SelectionFit): string => {
     const standardError = errorOf(fit);
@@ -72,7 +72,7 @@ export const selectionTable = (
   confidence: number,
 ): readonly Table[] => {
   const rows = answers.flatMap(({ prepared: { group }, selection }) => {
-    if ("kind" in selection) return [];
+    if (selection.kind === "refusal") return [];
     const scale = group.headline.set?.scale ?? ownScale;
     const { unselected, estimated, range } = selection;
     const fits = [

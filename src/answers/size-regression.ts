@@ -50,7 +50,7 @@ export const sizeRegression = (
   if (unsized.length === 0) return answer;
   const studies = [...new Set(unsized.map(({ study }) => study))].join(", ");
   const lacking = bySize ? "whose people are not known" : "whose spread is borrowed";
-  if ("kind" in answer)
+  if (answer.kind === "refusal")
     return { ...answer, reason: `without ${studies}, ${lacking}, ${answer.reason}` };
   const message = `${counted(unsized.length, "effect")} ${lacking} ${unsized.length === 1 ? "is" : "are"} left out of small studies against large ones: ${studies}`;
   return { ...answer, notes: [...answer.notes, { code: "rows-left-out", message }] };

@@ -12,7 +12,7 @@ import {
 } from "../tables/number-format.js";
 import { shownEstimate, shownInterval } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
-import { noteSchema, refusalSchema } from "./answer.js";
+import { noteSchema, toldOrRefusedShape } from "./answer.js";
 import { orArmsApart } from "./arms-against-arms.js";
 import { preparedFor } from "./prepared.js";
 import { effectShape } from "./effect-options.js";
@@ -67,7 +67,8 @@ const sentenceOf = (one: Told, options: Options<typeof shape>): string =>
 
 const slopeSentence = ({ prepared, answer }: Told, options: Options<typeof shape>): string => {
   const about = aboutGroup(prepared.group, options.contrast);
-  if ("kind" in answer) return `${about}: not tested, as ${answer.reason}.${prepared.rows}`;
+  if (answer.kind === "refusal")
+    return `${about}: not tested, as ${answer.reason}.${prepared.rows}`;
   const { slope, studies } = answer;
   const seen = slope.interval.low > 0 || slope.interval.high < 0;
   return `${about}: ${
@@ -107,7 +108,7 @@ const tableOf = (answers: readonly Told[]): Table => {
       ),
     ],
     rows: answers.flatMap(({ prepared, answer }) => {
-      if ("kind" in answer) return [];
+      if (answer.kind === "refusal") return [];
       const { slope, unlimitedSize: end } = answer;
       const scale = prepared.group.headline.set?.scale ?? ownScale;
       return [
@@ -152,7 +153,7 @@ export const smallStudies = question({
         unlimitedSize: z.looseObject({ estimate: z.number() }).optional(),
         notes: z.array(noteSchema).optional(),
         selection: selectionSchema.optional(),
-        refusal: refusalSchema.optional(),
+        ...toldOrRefusedShape,
       }),
     ),
   },
@@ -170,10 +171,10 @@ export const smallStudies = question({
       tell(`small and large studies: ${prepared.group.label}`);
       return told(prepared, options);
     });
-    const tested = answers.filter(({ answer }) => !("kind" in answer));
+    const tested = answers.filter(({ answer }) => answer.kind === "told");
     const leading = tested[0] ?? answers[0];
     const notes: readonly Note[] = tested.flatMap(({ answer }) =>
-      "kind" in answer ? [] : answer.notes,
+      answer.kind === "refusal" ? [] : answer.notes,
     );
     const { data, ...common } = toldByGroup(pooled, answers, leading, options.confidence);
     const answer = {

@@ -4,7 +4,7 @@ import { sweep as sweepOver, sweepDefaults, type Sweep, type Way } from "../cert
 import { doseAxes, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
 import { variableEvidence } from "../dose/variable-table.js";
 import type { EffectSet } from "../effects/effect.js";
-import { refusal, type Refusal } from "../errors.js";
+import { refusal, toldOrRefused, type Refusal } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import { capital, counted, plainNumber } from "../tables/number-format.js";
@@ -12,7 +12,7 @@ import { scaleDisplay } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { shownAmount } from "../tables/variables-table.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
-import { intervalSchema, refusalSchema } from "./answer.js";
+import { intervalSchema, toldOrRefusedShape } from "./answer.js";
 import { averageOf, averageShape, type AverageOptions } from "./average.js";
 import { amountFor, amountOption } from "./counted-amount.js";
 import { effectShape, gainContrastOption, type EffectChoices } from "./effect-options.js";
@@ -312,7 +312,7 @@ export const sweep = question({
           )
           .optional(),
         movesMost: z.string().nullable().optional(),
-        refusal: refusalSchema.optional(),
+        ...toldOrRefusedShape,
       }),
     ),
     verdicts: z.array(
@@ -353,8 +353,9 @@ export const sweep = question({
         groups: told.map(({ group, amount, answer }) => ({
           ...{ id: group.id, group: group.label, amount: amount ?? null },
           ...("kind" in answer
-            ? { refusal: answer }
+            ? toldOrRefused(answer)
             : {
+                kind: "told" as const,
                 ...answer,
                 shown: { estimate: answer.shown.estimate, interval: answer.shown.interval },
               }),

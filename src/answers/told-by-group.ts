@@ -1,5 +1,5 @@
 /** What the questions that look at every average again give in common: a refusal where none told, and the data. */
-import type { Refusal } from "../errors.js";
+import { isRefusal, toldOrRefused, type Refusal } from "../errors.js";
 import { noEffects } from "./average.js";
 import { linesOf } from "./evidence.js";
 import type { PreparedPool } from "./pool.js";
@@ -22,7 +22,7 @@ export const toldByGroup = <Found extends object>(
   leading: ToldOf<Found> | undefined,
   confidence: number,
 ) => ({
-  refusal: answers.some(({ answer }) => !("kind" in answer))
+  refusal: answers.some(({ answer }) => !isRefusal(answer))
     ? undefined
     : ((leading?.answer as Refusal | undefined) ?? noEffects),
   data: {
@@ -35,7 +35,7 @@ export const toldByGroup = <Found extends object>(
     groups: answers.map(({ prepared: { group }, answer }) => ({
       group: group.label,
       id: group.id,
-      ...("kind" in answer ? { refusal: answer } : answer),
+      ...toldOrRefused(answer),
     })),
   },
 });

@@ -190,14 +190,14 @@ const imprecisionConcern = (facts: RatingFacts): Concern => {
 };
 
 const smallStudyConcern = ({ smallStudies, selection, estimate }: RatingFacts): Concern => {
-  const tested = !("kind" in smallStudies);
+  const tested = smallStudies.kind === "told";
   if (tested) {
     const { slope } = smallStudies;
     const seen = slope.interval.low > 0 || slope.interval.high < 0;
     if (seen && Math.sign(slope.estimate) === Math.sign(estimate))
       return concern("small-show-more", 1);
   }
-  const weighed = "kind" in selection ? null : selection.estimated;
+  const weighed = selection.kind === "refusal" ? null : selection.estimated;
   if (weighed !== null && weighed.weight < 1 && weighed.p < bounds.selectionP)
     return concern("null-unprinted", 1);
   return tested || weighed !== null ? concern("small-alike") : concern("not-testable");

@@ -19,6 +19,7 @@ export type SelectionFit = Readonly<{
 }>;
 
 export type SelectionModel = Readonly<{
+  kind: "told";
   studies: number;
   /** Studies whose one-sided p is below 0.025. */
   clear: number;
@@ -161,6 +162,7 @@ export const selectionModel = (
   const statistic =
     free === undefined ? 0 : Math.max(0, 2 * (free.logLikelihood - unselected.logLikelihood));
   return {
+    kind: "told",
     studies: studies.length,
     clear,
     unselected,

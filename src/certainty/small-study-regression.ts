@@ -32,6 +32,7 @@ export type SmallStudyOptions = WorkingModelOptions &
   }>;
 
 export type SmallStudyRegression = Readonly<{
+  kind: "told";
   /** √(1/effective size), or the standard error. */
   predictor: string;
   /** Change of the effect per unit of the predictor: zero where small and large studies agree. */
@@ -96,6 +97,7 @@ export const smallStudyRegression = (
     : multilevelLine(effects, sizes, predictor, model);
   if ("kind" in line) return line;
   return {
+    kind: "told",
     predictor,
     slope: { ...line.slope, term: `per unit of ${predictor}` },
     unlimitedSize: { ...line.end, term: "as studies grow without end" },

@@ -38,6 +38,7 @@ export type DoseTerm = Readonly<{
 }>;
 
 export type SeveralDoses = Readonly<{
+  kind: "several doses";
   axes: readonly DoseAxis[];
   terms: readonly DoseTerm[];
   pairs: readonly CollinearPair[];
@@ -157,6 +158,7 @@ export const severalDoses = (
   }
   const fitted = fit();
   return {
+    kind: "several doses",
     axes,
     pairs: collinearity(subset, names),
     centres,

@@ -26,7 +26,11 @@ const sound: RatingFacts = {
   selection: nothing,
 };
 const slope = (low: number, high: number) =>
-  ({ slope: { estimate: (low + high) / 2, interval: { low, high } }, studies: 14 }) as never;
+  ({
+    kind: "told",
+    slope: { estimate: (low + high) / 2, interval: { low, high } },
+    studies: 14,
+  }) as never;
 const risks = (low: number, some: number, high: number, blank: number) => ({
   weightByRisk: { low, "some concerns": some, high, "not coded": blank },
 });
@@ -59,8 +63,12 @@ describe("what each rule proposes", () => {
     ["small-alike", 0, { smallStudies: slope(-0.1, 0.4) }],
     ["small-show-more", 1, { smallStudies: slope(0.1, 0.4) }],
     ["small-alike", 0, { smallStudies: slope(-0.4, -0.1) }],
-    ["null-unprinted", 1, { selection: { estimated: { weight: 0.2, p: 0.01 } } as never }],
-    ["small-alike", 0, { selection: { estimated: { weight: 3, p: 0.01 } } as never }],
+    [
+      "null-unprinted",
+      1,
+      { selection: { kind: "told", estimated: { weight: 0.2, p: 0.01 } } as never },
+    ],
+    ["small-alike", 0, { selection: { kind: "told", estimated: { weight: 3, p: 0.01 } } as never }],
   ])("%s, by %i", (rule, lowered, facts) => {
     const { concerns } = rated({ ...sound, ...facts });
     expect(concerns.find(({ domain }) => domain === ratingRules[rule][0])).toEqual({

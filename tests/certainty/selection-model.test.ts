@@ -39,7 +39,7 @@ const asked = (studies: readonly StudyEstimate[]) =>
   `${asR(studies.map(({ estimate }) => estimate))}, ${asR(studies.map(({ variance }) => variance))}`;
 const told = (studies: readonly StudyEstimate[]) => {
   const answer = selectionModel(studies);
-  if ("kind" in answer) throw new Error(answer.reason);
+  if (answer.kind === "refusal") throw new Error(answer.reason);
   return answer;
 };
 
@@ -101,7 +101,7 @@ describe("what is refused, or told only as a range", () => {
     [[0.5, 0.1], "2 studies are too few"],
   ])("%j: %s", (estimates, words) => {
     const answer = selectionModel(estimates.map(study));
-    expect("kind" in answer ? answer.reason : "").toContain(words);
+    expect(answer.kind === "refusal" ? answer.reason : "").toContain(words);
   });
 });
 
@@ -126,7 +126,7 @@ test("coverage under selection", () => {
         studies.push({ study: String(studies.length), estimate, variance });
     }
     const answer = selectionModel(studies);
-    if ("kind" in answer || answer.estimated === null) continue;
+    if (answer.kind === "refusal" || answer.estimated === null) continue;
     answered += 1;
     const holds = ({ low, high }: { low: number; high: number }) => low <= 0.2 && high >= 0.2;
     if (holds(answer.estimated.interval)) covered += 1;
