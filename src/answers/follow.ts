@@ -53,9 +53,10 @@ import { assumedOf, protocolOption, readProtocol } from "./session.js";
 
 /** The error of the test and what it lets be told, in sentences. */
 const errorWords = (
-  { error, thresholdFor, detectable }: ClientChange,
+  { error, thresholdFor, detectable, occasions }: ClientChange,
   published: number | undefined,
   confidence: number,
+  isPlanned: boolean,
 ): readonly string[] => {
   const percent = (deviation: number): string => formatPercent(100 * Math.expm1(deviation));
   const parts = [
@@ -71,9 +72,16 @@ const errorWords = (
         ]),
     ...(error.trialsWiden === 0 ? [] : ["trials of a day that differ by more than that"]),
   ];
+  const repeats = occasions.reduce((sum, { days }) => sum + days - 1, 0);
   return [
     `One test errs by ${percent(error.deviation)} (one standard deviation), from ${listed(parts)}.`,
-    `With ${counted(thresholdFor, "later test")}, one more test on one day would tell a change from ${percent(detectable)} up or ${percent(-detectable).slice(1)} down; a change of nothing is then called real in at most ${confidenceWords(1 - confidence)} of logs.`,
+    `With ${counted(thresholdFor, "later test")}${repeats === 0 ? "" : ", repeats within 3 days counted"}, one more test on one day would tell a change from ${percent(detectable)} up or ${percent(-detectable).slice(1)} down; a change of nothing is then called real in at most ${confidenceWords(1 - confidence)} of logs.`,
+    ...(isPlanned
+      ? []
+      : [
+          // As simulated in the tests: 10.1 of 100 logs of five later tests at 95% confidence.
+          "Whoever asks anew after each test says how many are planned (--planned): asked after each of five without it, about 10 in 100 logs of no change are called real at some time (simulated, 95% confidence).",
+        ]),
   ];
 };
 
@@ -277,7 +285,7 @@ export const follow = question({
       }.`,
       sentences: [
         `${capital(rule.advice)}. ${rule.when} ${rule.what}${rule.id === "too-early" && shown?.tellsFrom !== undefined ? ` Test again in week ${shown.tellsFrom}, from when the gain expected is one that a test can tell.` : ""}`,
-        ...errorWords(change, published?.deviation, confidence),
+        ...errorWords(change, published?.deviation, confidence, options.planned !== undefined),
         untrained === undefined
           ? "What people gain without training, by practice of the test among others, is not taken off: the file has no such arms for this test."
           : `Without training, people of ${counted(fit.kind === "fit" ? fit.untrained!.arms : 0, "arm")} of the file changed by ${formatPercent(100 * Math.expm1(untrained.mean))}; that, and how far they differ, is taken off before a change is called real.`,

@@ -46,6 +46,17 @@ describe("a change against the error of the test", () => {
   });
 });
 
+describe("asked after each test", () => {
+  const warning = /says how many are planned \(--planned\): .* about 10 in 100 logs/;
+  test("a plan that was not given is asked for, one that was is not", async () => {
+    const without = await followed(example);
+    expect(without.sentences.join(" ")).toMatch(warning);
+    const planned = await followed(example, { planned: 5 });
+    expect(planned.sentences.join(" ")).not.toMatch(warning);
+    expect(planned.sentences.join(" ")).toContain("With 5 later tests");
+  });
+});
+
 describe("the example that ships", () => {
   test("headline, sentences, table and data say the same", async () => {
     const { headline, sentences, tables, data } = await followed(example);

@@ -70,6 +70,16 @@ describe("days, repeats and errors", () => {
     expect(changeOf(apart, { published }).error.deviation).toBeGreaterThan(0.1);
   });
 
+  test("a test repeated within 3 days is one occasion and two looks", () => {
+    const published = { deviation: 0.05 };
+    const once = [on(0, 100), on(30, 105), on(60, 112)];
+    const asPlanned = changeOf(once, { published, planned: 4 });
+    const repeated = changeOf([...once, on(62, 110)], { published, planned: 4 });
+    expect([asPlanned.thresholdFor, repeated.thresholdFor]).toEqual([4, 5]);
+    expect(repeated.occasions.map(({ days }) => days)).toEqual([1, 2]);
+    expect(changeOf([...once, on(62, 110)], { published }).thresholdFor).toBe(3);
+  });
+
   test("no baseline, no error", () => {
     expect(clientChange([on(20, 100)], { start: 0 })).toBe("no-baseline");
     expect(clientChange([on(0, 100), on(30, 120)])).toBe("no-test-error");

@@ -56,7 +56,7 @@ const trueChanges = (random: RandomStream, weeks: readonly number[], kept: numbe
 };
 
 /** One client's log and what is known of the truth behind it. */
-const client = (random: RandomStream, clients: Clients, trained: boolean) => {
+const client = (random: RandomStream, clients: Clients, trained: boolean, isRepeated = false) => {
   const differ = clients.errors === "people differ";
   const error = usualError * (differ ? Math.sqrt(10 / chiSquared(random, 10)) : 1);
   const published = usualError * (differ ? Math.sqrt(chiSquared(random, 20) / 20) : 1);
@@ -73,7 +73,10 @@ const client = (random: RandomStream, clients: Clients, trained: boolean) => {
   for (let i = 0; i <= clients.repeats; i++) testOn(-2 * (clients.repeats - i), 0);
   const weeks = Array.from({ length: clients.dates }, (_, j) => (12 * (j + 1)) / clients.dates);
   const gains = trained ? trueChanges(random, weeks, clients.kept ?? 0.8) : weeks.map(() => 0);
-  weeks.forEach((week, j) => testOn(Math.round(7 * week), without + gains[j]!));
+  weeks.forEach((week, j) => {
+    const day = Math.round(7 * week);
+    for (const one of isRepeated ? [day, day + 2] : [day]) testOn(one, without + gains[j]!);
+  });
   const options: ClientChangeOptions = {
     start: 0,
     published: { deviation: published, people: 20 },
@@ -130,6 +133,29 @@ export const calledRealAtAnyLook = (
         clientChange(
           trials.filter(({ day }) => day <= last),
           { ...options, ...(planned === undefined ? {} : { planned }) },
+        ) as ClientChange,
+      ),
+    );
+    if (looked) called++;
+  }
+  return shareOf(called, logs);
+};
+
+/**
+ * The same with the tests planned, where the rules' repeat is made within 3 days of every test that tells no change, and of
+ * nothing else: the look that stops is the one that says yes.
+ */
+export const calledRealWithRepeats = (clients: Clients, logs: number, seed: number): Share => {
+  const random = randomStream(seed);
+  let called = 0;
+  for (let i = 0; i < logs; i++) {
+    const { trials, options } = client(random, clients, false, true);
+    const days = [...new Set(trials.map(({ day }) => day))].filter((day) => day > 3);
+    const looked = days.some((last) =>
+      isCalled(
+        clientChange(
+          trials.filter(({ day }) => day <= last),
+          { ...options, planned: clients.dates },
         ) as ClientChange,
       ),
     );
