@@ -45,6 +45,7 @@ export type Sheet = Readonly<{
   html: string;
 }>;
 
+/** What a question gives: words, tables, figures still to be drawn, doubts, cautions, and plain data. */
 export type Answer<Data extends object = Readonly<Record<string, unknown>>> = Readonly<{
   /** The one sentence to take away: the number with its interval, or what is missing for one. */
   headline: string;

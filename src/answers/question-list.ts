@@ -212,8 +212,10 @@ export const questionList = {
   }>
 >;
 
+/** The first word of `ask`: a question's name. */
 export type QuestionId = keyof typeof questionList;
 
+/** Every question there is, in the order in which doors list them. */
 export const questionIds = Object.keys(questionList) as readonly QuestionId[];
 
 /** The question of an id. */

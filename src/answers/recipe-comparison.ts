@@ -107,7 +107,7 @@ const sameNumbers = (old: string, fresh: string): boolean =>
  *
  * @param old   what the recipe holds
  * @param fresh what is drawn now
- * @param options.words false where texts that say the same numbers are the same: a later version may say it better
+ * @param options `words`: false where texts that say the same numbers are the same: a later version may say it better
  */
 export const recipeComparison = (
   old: unknown,

@@ -31,6 +31,7 @@ export type LeftOut = Readonly<{
   changesConclusion: boolean;
 }>;
 
+/** The average without each study in turn. */
 export type LeaveEachOut = Readonly<{
   leftOut: readonly LeftOut[];
   /** Smallest and largest estimate over all that were left out; null where none was left. */

@@ -31,6 +31,7 @@ export type SmallStudyOptions = WorkingModelOptions &
     method?: "multilevel" | "residual-dispersion";
   }>;
 
+/** Whether small studies show more: the slope, and what a study of unlimited size would show. */
 export type SmallStudyRegression = Readonly<{
   kind: "told";
   /** √(1/effective size), or the standard error. */

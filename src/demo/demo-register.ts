@@ -177,7 +177,7 @@ const rowOf = (study: DemoStudy, fields: Cells, score: DemoScores): DemoRow => {
  *
  * @param options seed, number of papers, truth; defaults in `demoRegisterDefaults`
  * @returns rows in the codebook's columns, and for each row the truth behind it
- * @throws CallError when the number of studies is not a whole number from 1 to 999
+ * @throws {CallError} when the number of studies is not a whole number from 1 to 999
  */
 export const demoRegister = (options: DemoRegisterOptions = {}): DemoRegister => {
   const settings = { ...demoRegisterDefaults, ...options };

@@ -96,7 +96,7 @@ const peopled = (line: DemoPlanLine, number: number, stream: RandomStream): Demo
  *
  * @param count number of papers, 1–999; the plan goes round again beyond its end
  * @param seed whole number; the same seed gives the same register
- * @throws CallError when the count is not a whole number in range
+ * @throws {CallError} when the count is not a whole number in range
  */
 export const demoStudies = (count: number, seed: number): readonly DemoStudy[] => {
   if (!Number.isInteger(count) || count < 1 || count > 999)

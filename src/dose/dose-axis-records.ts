@@ -54,8 +54,10 @@ export const doseAxisNames = [
   "action",
   "continuity",
 ] as const;
+/** The name of a dose, with its unit in it. */
 export type DoseAxisName = (typeof doseAxisNames)[number];
 
+/** A dose: its words, unit, definition, and the step by which its slope is told. */
 export type DoseAxis = Readonly<{
   name: DoseAxisName;
   /** Lower case, as it stands inside a sentence. */

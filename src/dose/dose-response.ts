@@ -99,6 +99,7 @@ export type DoseCurve = DoseResponseBase &
 /** No curve, and what is missing for one. */
 export type NoDoseCurve = DoseResponseBase & Refusal;
 
+/** The curve, or what is missing for one. */
 export type DoseResponse = DoseCurve | NoDoseCurve;
 
 /** Where the evidence comes from, in a plain sentence without a full stop. */
@@ -149,6 +150,7 @@ export const contextNotes = (difference: SlopeAnswer, { axis }: DoseData): reado
       ]
     : [];
 
+/** How a curve is fitted; every one can be left out. */
 export type DoseResponseOptions = Readonly<{
   /** Shapes compared. */
   shapes?: readonly ShapeName[];
@@ -176,6 +178,7 @@ export type DoseResponseOptions = Readonly<{
   draws?: number;
 }>;
 
+/** What is taken where an option is left out. */
 export const doseResponseDefaults = {
   shapes: usualShapes,
   comparisons: "best identified",

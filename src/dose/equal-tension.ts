@@ -52,6 +52,7 @@ export type EqualTensionAnswer = Readonly<{
   notes: readonly Note[];
 }>;
 
+/** Pairs of arms at equal tension, averaged. */
 export type EqualTension = Readonly<{
   quantity: EqualTensionQuantity;
   tolerance: number;

@@ -42,6 +42,7 @@ export type LengthComparison = Readonly<{
   }>;
 }>;
 
+/** How far a gain carries over to angles that were not trained, after training at short and at long muscle length. */
 export type JointAngle = Readonly<{
   /** One for each training length that has an effect with a distance, in the order of `trainingLengths`. */
   lengths: readonly JointAngleCurve[];

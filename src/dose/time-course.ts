@@ -92,6 +92,7 @@ export type GainAtWeek = Readonly<{
   interval: Interval;
 }>;
 
+/** How a gain rises and flattens over the weeks. */
 export type TimeCourse = Readonly<{
   effects: number;
   studies: number;

@@ -80,6 +80,7 @@ export type VariableRow = VariableEvidence &
     verdict: Verdict;
   }>;
 
+/** Every protocol variable with its slope and verdict. */
 export type VariableTable = Readonly<{
   scale: EffectSet["scale"];
   contrast: EffectSet["contrast"];

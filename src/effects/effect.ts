@@ -15,6 +15,7 @@ export const contrasts = [
   "against-other-limb",
   "between-arms",
 ] as const;
+/** What an effect compares. */
 export type Contrast = (typeof contrasts)[number];
 
 /** Where a pre–post correlation came from, in falling order of trust. */
@@ -78,6 +79,7 @@ export type CovarianceBlock = Readonly<{
   values: readonly number[];
 }>;
 
+/** Effects of a file on one scale, with what is assumed and what became of every row. */
 export type EffectSet = Readonly<{
   scale: EffectScale;
   /** The unit all its effects stand in, where they stand in the outcome's own. */

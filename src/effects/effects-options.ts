@@ -22,6 +22,7 @@ export const effectsChoices = {
 
 type Choice<Name extends keyof typeof effectsChoices> = (typeof effectsChoices)[Name][number];
 
+/** Which effects are wanted, on which scale, and every number assumed on the way. */
 export type EffectsOptions = Readonly<{
   /** The scale every effect stands on. */
   scale?: Choice<"scale">;

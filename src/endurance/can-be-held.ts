@@ -266,7 +266,7 @@ export const mostFinish = (grade: HoldGrade | null): boolean =>
  * when it ends by itself, harder, longer and more is never easier, and more rest is never harder. The grade follows from
  * which of the three runs out (see `gradeOf`): it is a reading of a model of average healthy adults, not of a person.
  *
- * @throws CallError when the prescription is unsound, or lacks a rest or an intensity in percent of MVC
+ * @throws {CallError} when the prescription is unsound, or lacks a rest or an intensity in percent of MVC
  * @source Frey Law & Avin (2010); Frey-Law, Looft & Heitsman (2012); Looft, Herkert & Frey-Law (2018); Burnley (2009);
  *   Schaefer & Bittmann (2017)
  * @example canBeHeld(parsePrescription("4 x 20 s at 70%, rest 60 s, knee, pushing")).grade

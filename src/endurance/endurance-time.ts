@@ -63,7 +63,7 @@ export type EnduranceTime = Readonly<{
  * t = scale × f^exponent seconds, f = effort / 100.
  *
  * @param intensityPercent percent of MVC, above 0 and up to 100
- * @throws CallError "outside-limits" for an effort or spread that is not possible
+ * @throws {CallError} "outside-limits" for an effort or spread that is not possible
  * @source Frey Law & Avin (2010), see `enduranceCurves`; band: see `publishedSpread`
  * @example enduranceTime(50, "knee").centralSeconds // 71.3
  */

@@ -68,7 +68,7 @@ export const alternativeFatigueParameters: Readonly<
  * The same parameters, once they are known to make sense: positive rates, slower than the drive, and
  * fatigue faster than recovery. The last catches the crossed labels of the 2012 abstract.
  *
- * @throws CallError "outside-limits" or "crossed-labels"
+ * @throws {CallError} "outside-limits" or "crossed-labels"
  */
 export const checkFatigueParameters = (
   parameters: FatigueParameters,

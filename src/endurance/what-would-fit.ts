@@ -94,7 +94,7 @@ const shortest = (reachSeconds: number, fits: (value: number) => boolean): Fit =
  * never make a session easier. Holds and rests to 0.1 s, on the safe side; a range of holds is
  * replaced by the one length.
  *
- * @throws CallError when the prescription is unsound or lacks what `canBeHeld` needs, and for a
+ * @throws {CallError} when the prescription is unsound or lacks what `canBeHeld` needs, and for a
  *   maximal effort and a session of over an hour, which have no grade
  * @source none: a search over `holdGrade`
  */

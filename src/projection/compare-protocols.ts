@@ -105,6 +105,7 @@ export type ProtocolDifference = Readonly<{
   evidence: "head-to-head trials and the model" | "indirect: no trial compares two such arms";
 }>;
 
+/** Protocols side by side: what each is expected to give, and every pair. */
 export type ProtocolComparison = Readonly<{
   kind: "comparison";
   goal: ProjectionGoal;

@@ -62,6 +62,7 @@ export type FrontierPoint = Readonly<{
   overPrevious?: Readonly<{ difference: Range; probabilityBetter: number }>;
 }>;
 
+/** Protocols that no other beats in both gain and time. */
 export type Frontier = Readonly<{
   kind: "frontier";
   goal: ProjectionGoal;

@@ -12,6 +12,7 @@ import {
 import type { OutcomeRow } from "../records/outcome-row.js";
 import { testModeOf } from "../records/test-mode.js";
 
+/** What people train for, in words. */
 export type ProjectionGoal = (typeof outcomeFamilies)[OutcomeFamily]["goals"][number]["name"];
 
 type Goal = Readonly<{
@@ -26,6 +27,7 @@ const goals: readonly Goal[] = outcomeFamilyNames.flatMap((family) =>
   outcomeFamilies[family].goals.map((goal) => ({ ...goal, family })),
 );
 
+/** Every goal, in the order of the outcome families. */
 export const projectionGoals: readonly ProjectionGoal[] = goals.map(({ name }) => name);
 
 /** What is known of a goal: its outcome family, its short names, the error of a test of it. */

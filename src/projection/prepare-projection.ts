@@ -108,6 +108,7 @@ export type ReadyProjection = Readonly<{
 export type RefusedProjection = Refusal &
   Readonly<{ goal: ProjectionGoal; notes: readonly Note[] }>;
 
+/** A file made ready for projections towards one goal, or what is missing. */
 export type PreparedProjection = ReadyProjection | RefusedProjection;
 
 const where = "prepareProjection";

@@ -68,6 +68,7 @@ export type Support = Readonly<{
 
 export type CoursePoint = ThreeRanges & Readonly<{ weeks: number; studied: boolean }>;
 
+/** What to expect of a protocol: three ranges at the end and along the weeks, and how near the evidence lies. */
 export type Projection = Readonly<{
   kind: "projection";
   goal: ProjectionGoal;
@@ -86,6 +87,7 @@ export type Projection = Readonly<{
   notes: readonly Note[];
 }>;
 
+/** Why a protocol cannot be projected, and the nearest row of the file. */
 export type ProjectionRefusal = Refusal &
   Readonly<{
     goal: ProjectionGoal;

@@ -32,7 +32,7 @@ export const mostRampWeeks = 104;
  * The rule to work by, once target and options are known to be usable. Who brings a session of their own goes on by the
  * middle rule, that of deconditioned people.
  *
- * @throws CallError naming what is wrong
+ * @throws {CallError} naming what is wrong
  * @source none: limits of common sense
  */
 export const checkRampOptions = (target: Prescription, options: RampOptions): RampRule => {

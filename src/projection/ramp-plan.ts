@@ -117,6 +117,7 @@ const planNotes = (
   ...held.statements.filter(({ code }) => carried.includes(code)),
 ];
 
+/** Weeks of working up to a session. */
 export type RampPlan = Readonly<{
   kind: "plan";
   /** What the plan works up to: the target, or the nearest to it that most people finish. */
@@ -174,7 +175,7 @@ const within = (target: Prescription, greatest: number | undefined): Prescriptio
  * finish gives way to the nearest that they do. The plan is not a clearance for anybody.
  *
  * @param target what the last week is to be; its own number of weeks is left out, as it begins then
- * @throws CallError for an unsound target, one that cannot be laid out in time, and unusable options
+ * @throws {CallError} for an unsound target, one that cannot be laid out in time, and unusable options
  * @source none: common practice for the order, chosen here for the numbers; endurance as in `canBeHeld`
  * @example rampPlan({ sets: 1, repetitions: 4, holdSeconds: 20, intensityPercent: 70, restBetweenRepetitionsSeconds: 60 }, { from: "deconditioned", weeks: 8 }).kind // => "plan"
  */

@@ -279,7 +279,7 @@ export const prescriptionIssues = (p: Prescription): readonly Issue[] => {
  * The same prescription, once it is known to be sound.
  *
  * @param where name of the function that was called, for the message
- * @throws CallError naming the first field that fails, and how many more do
+ * @throws {CallError} naming the first field that fails, and how many more do
  */
 export const checkPrescription = (p: Prescription, where = "checkPrescription"): Prescription => {
   const issues = prescriptionIssues(p);

@@ -28,7 +28,7 @@ export const timelineNeeds = (p: Prescription): readonly (keyof Prescription)[] 
  * A session laid out in time: holds and the rests between them, each beginning where the one before
  * ends. Rests of no length are left out. Ranges stand at their midpoints.
  *
- * @throws CallError naming the fields that are missing; ask `timelineNeeds` first
+ * @throws {CallError} naming the fields that are missing; ask `timelineNeeds` first
  */
 export const sessionTimeline = (ranged: Prescription): readonly TimelinePart[] => {
   const p = typicalOf(ranged);

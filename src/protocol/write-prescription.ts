@@ -42,7 +42,7 @@ const intents = ["as fast as possible", "ramped and sustained", "to failure"];
  *
  * One set is `4 × 30 s`, more are `4 × (5 × 3 s)`. Times are in seconds.
  *
- * @throws CallError when the prescription is not sound
+ * @throws {CallError} when the prescription is not sound
  * @example writePrescription({ sets: 1, repetitions: 4, holdSeconds: 30 }) // "4 × 30 s"
  */
 export const writePrescription = (prescription: Prescription): string => {

@@ -97,6 +97,7 @@ export const importMapSchema = z.strictObject({
     .optional(),
 });
 
+/** How the columns of a foreign table become those of the codebook. */
 export type ImportMap = z.infer<typeof importMapSchema>;
 
 /**

@@ -196,7 +196,7 @@ const fromCsl = (json: string): readonly Reference[] => {
  * `@string` are put in, and commands that are not known stay as they stand.
  *
  * @param list the text of the file
- * @throws DataError where the text is neither, naming the entry and the place
+ * @throws {DataError} where the text is neither, naming the entry and the place
  * @source none: a reading of two open formats
  */
 export const readReferences = (list: string): readonly Reference[] =>

@@ -90,8 +90,8 @@ const isTold = (error: unknown): boolean =>
  *
  * @param options row filter, scale, assumptions and confidence, for every question that takes them
  * @param wishes  protocols to project, where there are any
- * @param tell    called with a line before each longer step
- * @param mistake what to say of a mistake of the program, such as where it was written down
+ * @param calls   `tell`: called with a line before each longer step; `mistake`: what to say of a mistake of the program,
+ *   such as where it was written down
  * @throws {DataError} when no row of the file can be used
  * @source none: an order of parts
  */

@@ -26,6 +26,7 @@ export type LevelMean = Readonly<{
   tooFewToClaim: boolean;
 }>;
 
+/** The mean of each group of effects, and whether they differ. */
 export type LevelMeans = Readonly<{
   moderator: string;
   /** By growing number where every level is one, else in text order. */

@@ -1,6 +1,7 @@
 import type { Note } from "../errors.js";
 import type { AskedInference } from "./inference-choices.js";
 
+/** Two ends, on the scale of the estimate they belong to. */
 export type Interval = Readonly<{ low: number; high: number }>;
 
 export type Coefficient = Readonly<{
