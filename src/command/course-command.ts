@@ -2,12 +2,8 @@
 import { basename, dirname, join } from "node:path";
 import { effectShape } from "../answers/effect-options.js";
 import { courseOn, type Course } from "../course/course.js";
+import { courseFiles, pictureName, printedPages } from "../course/course-files.js";
 import { defaultOutline, readOutline } from "../course/outline.js";
-import { handoutHtml } from "../course/handout-html.js";
-import { keyHtml, quizHtml, quizNotebook } from "../course/quiz-html.js";
-import { notesHtml } from "../course/notes-html.js";
-import { readingText } from "../course/reading.js";
-import { slidesHtml } from "../course/slides-html.js";
 import { figuresAt } from "../figures/figure-list.js";
 import { fontFaces } from "../host/figure-fonts.js";
 import { withoutType } from "../host/figure-svg.js";
@@ -18,7 +14,6 @@ import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { counted } from "../tables/number-format.js";
-import { jsonText } from "./json-text.js";
 import { drawFiles } from "./figure-files.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { sharedOptions, withOptions } from "./question-command.js";
@@ -26,32 +21,19 @@ import { openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
 
-/** "04-average": the place and the name of a slide, as its picture is called. */
-const pictureName = (place: number, id: string): string =>
-  `${String(place + 1).padStart(2, "0")}-${id}`;
-
-/** Pages that are printed where a browser is found. */
-const printed = [
-  "slides/slides",
-  "notes/notes",
-  "handout/handout",
-  "quiz/quiz",
-  "quiz/key",
-] as const;
-
 const putCourse = async (
   draft: Draft,
   course: Course,
   paths: readonly string[],
   terminal: Terminal,
 ): Promise<boolean> => {
-  const { slides, evidence } = course;
+  const { slides } = course;
   const drawings = await drawFiles(
     draft,
     (function* () {
-      for (const [place, { id, figure }] of slides.entries())
-        for (const one of figuresAt("slide")(figure).slice(0, 1))
-          yield { figure: one, name: `slides/${pictureName(place, id)}` };
+      for (const [place, slide] of slides.entries())
+        for (const figure of figuresAt("slide")(slide.figure).slice(0, 1))
+          yield { figure, name: pictureName(place, slide) };
     })(),
     terminal,
   );
@@ -61,21 +43,15 @@ const putCourse = async (
     svgs.set(id, withoutType(new TextDecoder().decode(await readBytes(path))));
   const drawn = (id: string): string => svgs.get(id) ?? "";
   const type = fontFaces();
-  await draft.put("slides/slides.html", slidesHtml(course, drawn, type));
-  await draft.put("notes/notes.html", notesHtml(course, drawn, type));
-  await draft.put("handout/handout.html", handoutHtml(course, drawn, type));
-  await draft.put("quiz/quiz.html", quizHtml(course, type));
-  await draft.put("quiz/key.html", keyHtml(course, type));
   const names = paths.map((path) => basename(path));
-  await draft.put("quiz/quiz.ipynb", quizNotebook(course, names));
+  for (const { name, content } of courseFiles(course, drawn, type, names))
+    await draft.put(name, content);
   for (const [at, path] of paths.entries())
     await draft.put(`quiz/data/${names[at]!}`, await readBytes(path));
-  await draft.put("reading.md", readingText(evidence.source.name, evidence.records.rows));
-  await draft.put("outline.json", `${jsonText(course.outline)}\n`);
   const printer = await (terminal.printer ?? chromiumHere)();
   if (printer === undefined) return false;
   let all = true;
-  for (const name of printed) {
+  for (const name of printedPages) {
     terminal.progress(`printing ${name}.pdf`);
     const pdf = await draft.place(`${name}.pdf`);
     all = (await printPage(printer, join(dirname(pdf), `${name.split("/")[1]!}.html`), pdf)) && all;

@@ -4,14 +4,24 @@ import type { Course } from "./course.js";
 import { documentHtml, paragraph, sheet, type Paper } from "./paper.js";
 import type { SlideNotes } from "./slide.js";
 
+/** The parts of the notes of a slide, each with its heading; what one says aloud comes first. */
+export const noteParts = (notes: SlideNotes) =>
+  [
+    { title: "Say", texts: [notes.say], kind: "say" },
+    { title: "The number", texts: [notes.number], kind: "" },
+    { title: "Students ask", texts: [notes.asked, notes.reply], kind: "" },
+    { title: "The trap", texts: [notes.trap], kind: "" },
+    { title: "Source", texts: [notes.source], kind: "quiet" },
+  ] as const;
+
 /** What stands beside a slide, under its headings. */
-export const noteParts = (notes: SlideNotes): readonly string[] => [
-  `<h3>Say</h3>${paragraph(notes.say, "say")}`,
-  `<h3>The number</h3>${paragraph(notes.number)}`,
-  `<h3>Students ask</h3>${paragraph(notes.asked)}${paragraph(notes.reply)}`,
-  `<h3>The trap</h3>${paragraph(notes.trap)}`,
-  `<h3>Source</h3>${paragraph(notes.source, "quiet")}`,
-];
+export const notesText = (notes: SlideNotes): string =>
+  noteParts(notes)
+    .map(
+      ({ title, texts, kind }) =>
+        `<h3>${title}</h3>${texts.map((text) => paragraph(text, kind)).join("")}`,
+    )
+    .join("\n");
 
 /** What a document of the course says of its source. */
 export const paperOf = ({ title, evidence: { source } }: Course): Paper => ({
@@ -31,7 +41,7 @@ export const notesHtml = (course: Course, drawn: (id: string) => string, type = 
         [
           `<div class="picture">${drawn(figure.data.id)}</div>`,
           `<h1 style="font-size:15pt;margin-top:4mm">${escapeHtml(message)}</h1>`,
-          `<div class="tight">${noteParts(notes).join("\n")}</div>`,
+          `<div class="tight">${notesText(notes)}</div>`,
         ],
         `Slide ${place + 1} of ${length}`,
       ),

@@ -45,6 +45,9 @@ export const defaultOutline: Outline = {
   slides: Object.keys(slideTopics).map((slide) => ({ slide })),
 };
 
+/** An outline as a teacher edits it. */
+export const outlineText = (outline: Outline): string => `${JSON.stringify(outline, null, 2)}\n`;
+
 const refuse = (needs: string, got: string, hint?: string): CallError =>
   new CallError({
     code: "bad-outline",

@@ -1,7 +1,7 @@
 /** Slides as one page that works without a network: arrow keys, notes, and print. */
 import { escapeHtml } from "../tables/escape-html.js";
 import type { Course } from "./course.js";
-import { noteParts } from "./notes-html.js";
+import { notesText } from "./notes-html.js";
 import { documentHtml } from "./paper.js";
 
 const css = `
@@ -46,7 +46,7 @@ export const slidesHtml = (
     [
       ...slides.map(
         ({ figure, message, notes }, place) =>
-          `<section class="slide" aria-label="${escapeHtml(`${place + 1}. ${message}`)}">${drawn(figure.data.id)}<aside class="note">${noteParts(notes).join("")}</aside></section>`,
+          `<section class="slide" aria-label="${escapeHtml(`${place + 1}. ${message}`)}">${drawn(figure.data.id)}<aside class="note">${notesText(notes)}</aside></section>`,
       ),
       `<p class="help">Arrow keys turn the slides, n shows the notes, print makes a PDF.</p>`,
     ],

@@ -2,7 +2,7 @@ import { createContext } from "preact";
 import { useContext, useEffect, useState } from "preact/hooks";
 import { isChoice, readAddress, writeAddress, type Address } from "./address.js";
 import type { Drawer } from "./drawer.js";
-import { failureOf, type Failure } from "./failure.js";
+import { cancelled, failureOf, JobError, type Failure } from "./failure.js";
 import type { FileCheck } from "./jobs/open-job.js";
 import type { OpenFile } from "./open-file.js";
 import { createStore, type Store } from "./store.js";
@@ -22,6 +22,8 @@ export type AppState = Readonly<{
   file: OpenFile | undefined;
   /** What the open file is set beside. */
   older: OpenFile | undefined;
+  /** The outline of the course as it was edited; every slide where it is empty. */
+  outline: string;
   check: FileCheck | undefined;
   /** Earlier forms of the open table, newest last, to take mends back. */
   earlier: readonly OpenFile[];
@@ -72,6 +74,7 @@ export const createApp = (
     address: readAddress(location.hash, firstView),
     file: undefined,
     older: undefined,
+    outline: "",
     check: undefined,
     earlier: [],
     busy: undefined,
@@ -81,10 +84,16 @@ export const createApp = (
   window.addEventListener("hashchange", () =>
     store.set({ address: readAddress(location.hash, firstView) }),
   );
+  let cancels = 0;
   const work: App["work"] = async (title, job) => {
+    const begun = cancels;
     store.set({ busy: { title, line: "" }, failure: undefined });
     try {
-      return await job((line) => store.set({ busy: { title, line } }));
+      return await job((line) => {
+        // What the page does itself ends where it next says how far it is.
+        if (begun !== cancels) throw new JobError(cancelled);
+        store.set({ busy: { title, line } });
+      });
     } catch (error) {
       const failure = failureOf(error);
       if (failure.kind === "cancelled") store.set({ announcement: `Cancelled: ${title}` });
@@ -160,6 +169,7 @@ export const createApp = (
     },
     work,
     cancel: () => {
+      cancels += 1;
       worker.cancel();
       const { file } = store.get();
       // The new worker's bench is empty; the open table is put back on it.

@@ -1,37 +1,16 @@
-import { readFileSync } from "node:fs";
 import { openEvidence } from "../../src/answers/evidence.js";
 import { courseOn } from "../../src/course/course.js";
 import { readTable } from "../../src/csv/read-table.js";
-import { writeTable } from "../../src/csv/write-table.js";
-import type { CsvTable } from "../../src/csv/csv-table.js";
+import { shippedText } from "../answers/evidence-under-test.js";
+import { libraryText, studiesText } from "./three-studies.js";
 
-const shipped = (name: string): CsvTable =>
-  readTable(new Uint8Array(readFileSync(new URL(`../../data/${name}`, import.meta.url))));
-
-const library = shipped("published-outcomes.csv");
-
-/** Three studies of the library by themselves. */
-const threeStudies = ["Kubo 2001 J Physiol", "Massey 2018", "Balshaw 2016"];
-
-const three = readTable(
-  writeTable(
-    library.header,
-    library.rows.filter(({ cells }) => threeStudies.includes(cells[0]!)).map(({ cells }) => cells),
-  ),
-);
+const opened = (name: string, letter: string, text: string) =>
+  openEvidence({ name, fingerprint: letter.repeat(64), table: readTable(text) });
 
 export const evidence = {
-  library: openEvidence({
-    name: "published-outcomes.csv",
-    fingerprint: "a".repeat(64),
-    table: library,
-  }),
-  demo: openEvidence({
-    name: "demo-register.csv",
-    fingerprint: "b".repeat(64),
-    table: shipped("demo-register.csv"),
-  }),
-  three: openEvidence({ name: "three.csv", fingerprint: "c".repeat(64), table: three }),
+  library: opened("published-outcomes.csv", "a", libraryText),
+  demo: opened("demo-register.csv", "b", shippedText("demo-register.csv")),
+  three: opened("three.csv", "c", studiesText()),
 } as const;
 
 export const courses = {

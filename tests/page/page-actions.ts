@@ -17,6 +17,7 @@ const placeOf: Readonly<Record<string, string>> = {
   ramp: "Protocols",
   data: "Data",
   statements: "Statements",
+  teach: "Teach",
   report: "Report",
 };
 
@@ -32,7 +33,7 @@ export const goTo = async (page: Page, view: string): Promise<void> => {
   else {
     await page.locator(".places a", { hasText: place }).click();
     const within = page.locator(`.within a[href^="#/${view}"]`);
-    if (place !== "Data" && place !== "Report" && place !== "Statements") await within.click();
+    if (!["Data", "Report", "Statements", "Teach"].includes(place)) await within.click();
   }
   await shows(page, view);
 };

@@ -1,6 +1,7 @@
 import type { WithAdded } from "../../answers/added-rows.js";
 import type { Evidence } from "../../answers/evidence.js";
 import type { ReadFile } from "../../answers/several-files.js";
+import type { Course } from "../../course/course.js";
 import { CallError } from "../../errors.js";
 import type { TextWidth } from "../../host/figure-svg.js";
 import type { OpenFile } from "../open-file.js";
@@ -22,6 +23,8 @@ export type Bench = {
   parts?: readonly BenchPart[];
   /** The open file with rows that are being typed. */
   added?: WithAdded & Readonly<{ key: string }>;
+  /** The course on the open file, with what it was asked with. */
+  course?: Readonly<{ key: string; course: Course }>;
   /** How text is measured, with the widths it was read from. */
   letters?: Readonly<{ text: string; measure: TextWidth }>;
 };

@@ -1,6 +1,7 @@
 import { addedJob, appendJob } from "./added-job.js";
 import { askJob } from "./ask-job.js";
 import type { Bench } from "./bench.js";
+import { courseFilesJob, courseJob } from "./course-job.js";
 import { editJob, sheetJob } from "./grid-job.js";
 import { drawJob } from "./draw-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
@@ -24,6 +25,8 @@ export const jobs = {
   fill: fillJob,
   report: reportJob,
   writeReport: writeReportJob,
+  course: courseJob,
+  courseFiles: courseFilesJob,
 } as const satisfies Record<
   string,
   (bench: Bench, input: never, tell: (line: string) => void) => unknown

@@ -13,7 +13,7 @@ import { useTheme } from "../theme.js";
 import { useNarrow } from "../views/use-narrow.js";
 import { copyPicture, pictureOf, specificationText } from "./figure-files.js";
 import { FigureRows } from "./figure-rows.js";
-import { FullScreen } from "./full-screen.js";
+import { FullScreen, type FullScreenProps } from "./full-screen.js";
 import { sizeOf, useDrawing, type Drawing } from "./use-drawing.js";
 
 export type FigureViewProps = Readonly<{
@@ -21,7 +21,10 @@ export type FigureViewProps = Readonly<{
   /** The answer it belongs to, for its recipe. */
   answer?: Answer;
   words?: unknown;
-}>;
+  /** The size on a wide screen before another is chosen. */
+  usual?: FigureSize;
+}> &
+  Pick<FullScreenProps, "slides" | "onShow">;
 
 type Sized = FigureViewProps & Readonly<{ size: FigureSize; onSize: (size: FigureSize) => void }>;
 
@@ -182,7 +185,13 @@ const OnePage = ({
       </details>
       <Takings {...rest} page={figure} onLecture={() => setLecture(true)} />
       {lecture ? (
-        <FullScreen figure={rest.figure} page={figure.id} onClose={() => setLecture(false)} />
+        <FullScreen
+          figure={rest.figure}
+          page={figure.id}
+          onClose={() => setLecture(false)}
+          slides={rest.slides}
+          onShow={rest.onShow}
+        />
       ) : null}
     </figure>
   );
@@ -198,15 +207,16 @@ export const FigureView = (props: FigureViewProps) => {
   const { mode } = useTheme();
   const narrow = useNarrow();
   const [chosen, setChosen] = useState<FigureSize>();
-  const size = chosen ?? (narrow ? "column" : "page");
+  const size = chosen ?? (narrow ? "column" : (props.usual ?? "page"));
   const { drawings, failure, ...drawn } = useDrawing(props.figure, mode, size);
   if (failure !== undefined) return <p role="alert">{failure}</p>;
   if (drawings === undefined) return <p class="quiet drawing-soon">Drawing a figure</p>;
   return (
     <>
-      {drawings.map((drawing) => (
+      {drawings.map((drawing, at) => (
         <OnePage
-          key={drawing.figure.id}
+          // By its place: who turns a slide keeps the focus, and the whole screen.
+          key={at}
           {...props}
           size={size}
           onSize={setChosen}

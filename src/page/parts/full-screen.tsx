@@ -1,6 +1,8 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Drawable } from "../jobs/draw-job.js";
+import type { Coming } from "../app.js";
 import { useTheme } from "../theme.js";
+import { capital } from "../../tables/number-format.js";
 import { useAllFigures } from "./all-figures.js";
 import { useDrawing } from "./use-drawing.js";
 
@@ -9,6 +11,10 @@ export type FullScreenProps = Readonly<{
   figure: Drawable;
   page: string;
   onClose: () => void;
+  /** What it is shown among; every figure of the open file where left out. */
+  slides?: readonly Drawable[] | undefined;
+  /** Hears which one is shown, by its id. */
+  onShow?: ((id: string) => void) | undefined;
 }>;
 
 const idOf = (figure: Drawable): string =>
@@ -55,16 +61,15 @@ const useWholeScreen = () => {
   return dialog;
 };
 
-/**
- * A figure alone on the whole screen, as a slide for a lecture; arrow keys go through every figure of the open file,
- * Escape or the button ends it.
- */
-export const FullScreen = ({ figure: own, page, onClose }: FullScreenProps) => {
+type Among = FullScreenProps & Readonly<{ all: Coming<readonly Drawable[]> }>;
+
+/** A figure alone on the whole screen, as a slide; arrow keys go through those it is among, Escape or the button ends it. */
+const Lecture = ({ figure: own, page, onClose, slides, onShow, all }: Among) => {
   const dialog = useWholeScreen();
   const { mode } = useTheme();
-  const all = useAllFigures("");
+  const one = slides === undefined ? "figure" : "slide";
   // The figure that was opened keeps its place among the others, as it was asked for.
-  const others = all.state === "done" ? all.output.map(({ figure }) => figure) : [];
+  const others = all.state === "done" ? all.output : [];
   const isAmong = others.some((one) => idOf(one) === idOf(own));
   const figures: readonly Drawable[] = isAmong
     ? others.map((one) => (idOf(one) === idOf(own) ? own : one))
@@ -93,6 +98,7 @@ export const FullScreen = ({ figure: own, page, onClose }: FullScreenProps) => {
     const found = figures[to];
     if (found === undefined) return;
     setId(idOf(found));
+    onShow?.(idOf(found));
     setWanted(way === "last" || way === -1 ? "last" : "first");
   };
   const title = shown?.figure.title ?? "";
@@ -102,12 +108,12 @@ export const FullScreen = ({ figure: own, page, onClose }: FullScreenProps) => {
       ? `${title} The other figures could not be made: ${all.failure.message}`
       : all.state === "waiting"
         ? `${title} The other figures are being made.`
-        : `Figure ${place + 1} of ${figures.length}${drawings.length > 1 ? `, page ${at + 1} of ${drawings.length}` : ""}: ${title}`);
+        : `${capital(one)} ${place + 1} of ${figures.length}${drawings.length > 1 ? `, page ${at + 1} of ${drawings.length}` : ""}: ${title}`);
   return (
     <dialog
       ref={dialog}
       class="full-screen"
-      aria-label="Figures on the whole screen"
+      aria-label={`${capital(one)}s on the whole screen`}
       onClose={onClose}
       onKeyDown={(event) => {
         const way = keys[event.key];
@@ -119,14 +125,14 @@ export const FullScreen = ({ figure: own, page, onClose }: FullScreenProps) => {
       <div class="lecture">
         <button type="button" disabled={all.state !== "done"} onClick={() => step(-1)}>
           <span aria-hidden="true">←</span>
-          <span class="unseen">Figure before</span>
+          <span class="unseen">{capital(one)} before</span>
         </button>
         <span class="quiet" aria-hidden="true">
           {all.state === "done" ? `${place + 1} of ${figures.length}` : "…"}
         </span>
         <button type="button" disabled={all.state !== "done"} onClick={() => step(1)}>
           <span aria-hidden="true">→</span>
-          <span class="unseen">Next figure</span>
+          <span class="unseen">Next {one}</span>
         </button>
         <button type="button" onClick={() => dialog.current?.close()}>
           Close
@@ -145,3 +151,21 @@ export const FullScreen = ({ figure: own, page, onClose }: FullScreenProps) => {
     </dialog>
   );
 };
+
+const AmongAll = (props: FullScreenProps) => {
+  const all = useAllFigures("");
+  return (
+    <Lecture
+      {...props}
+      all={all.state === "done" ? { ...all, output: all.output.map(({ figure }) => figure) } : all}
+    />
+  );
+};
+
+/** The whole screen for one figure among every figure of the open file, or for a slide among slides. */
+export const FullScreen = (props: FullScreenProps) =>
+  props.slides === undefined ? (
+    <AmongAll {...props} />
+  ) : (
+    <Lecture {...props} all={{ state: "done", output: props.slides }} />
+  );

@@ -17,6 +17,7 @@ import { riskView } from "./risk-view.js";
 import { startView } from "./start-view.js";
 import { statementsView } from "./statements-view.js";
 import { sureView } from "./sure-view.js";
+import { teachView } from "./teach-view.js";
 import { variablesView } from "./variables-view.js";
 import type { Place, View } from "./view.js";
 
@@ -29,6 +30,7 @@ export const places: readonly Place[] = [
   { label: "Protocols", views: [protocolsView, exploreView, holdView, rampView, followView] },
   { label: "Data", views: [dataView, addView, gridView, changesView, riskView] },
   { label: "Statements", views: [statementsView] },
+  { label: "Teach", views: [teachView] },
   { label: "Report", views: [reportView] },
 ];
 
