@@ -4,18 +4,24 @@ import { changedRows, studiesThatChanged, type ChangedRow } from "./changed-rows
 import {
   averageConclusion,
   conclusionsOf,
+  ratingConclusion,
+  statementConclusion,
   verdictConclusion,
   type Conclusion,
+  type ConclusionChoices,
+  type ToldRating,
+  type ToldStatement,
 } from "./conclusions.js";
 import { CallError } from "../errors.js";
 import { columnSpelling } from "../records/header-columns.js";
-import { effectShape, type EffectChoices } from "./effect-options.js";
+import { effectShape } from "./effect-options.js";
 import { openEvidence, type Evidence } from "./evidence.js";
 import type { OlderFile, ReportResults } from "./older-file.js";
 import type { Tell } from "./question.js";
 import { openFiles } from "./several-files.js";
 
-type Asked = EffectChoices & Readonly<{ confidence: number }>;
+/** Studies whose changed rows are asked alone, those with most changed rows first: each asks everything that moved again. */
+const mostAlone = 60;
 
 /** What is known of an older file. */
 type Older = Evidence["source"] &
@@ -35,14 +41,19 @@ const reportedConclusions = ({ answers }: ReportResults): readonly Conclusion[] 
     if (options["outcome"] !== undefined || options["by"] !== undefined) return [];
     const told = data as unknown as Parameters<typeof verdictConclusion>[0] &
       Readonly<{
-        groups: readonly Parameters<typeof averageConclusion>[1][];
+        groups: readonly (Parameters<typeof averageConclusion>[1] & ToldRating)[];
         rows: readonly VariableRow[];
+        statements: readonly ToldStatement[];
       }>;
     return id === "pool" && told.contrast !== null
       ? told.groups.map((group) => averageConclusion(told.contrast, group))
       : id === "variables"
         ? told.rows.map((row) => verdictConclusion(told, row))
-        : [];
+        : id === "certainty"
+          ? told.groups.flatMap((group) => ratingConclusion(told.contrast, group))
+          : id === "statements"
+            ? told.statements.map(statementConclusion)
+            : [];
   });
   return [...new Map(found.map((one) => [one.id, one])).values()];
 };
@@ -101,6 +112,8 @@ export const either = ({ before, now }: Pick<Change, "before" | "now">): Conclus
 const none = {
   average: { words: "no average", stands: "no average" },
   verdict: { words: "not studied", stands: "cannot be told" },
+  rating: { words: "no average to rate", stands: "not rated" },
+  statement: { words: "not asked", stands: "not asked" },
 } as const satisfies Record<Conclusion["kind"], Pick<Conclusion, "words" | "stands">>;
 export const wordsOf = (one: Conclusion | null, { kind }: Conclusion): string =>
   (one ?? none[kind]).words;
@@ -142,23 +155,24 @@ const withCauses = (
   older: Evidence,
   now: Evidence,
   rows: readonly ChangedRow[],
-  options: Asked,
+  options: ConclusionChoices,
   tell: Tell,
-): readonly Change[] => {
+): Readonly<{ changes: readonly Change[]; notAlone: readonly string[] }> => {
   const moved = new Map(
     changes.filter(({ isMoved }) => isMoved).map((change) => [either(change).id, change]),
   );
+  const wanted = new Map([...moved].map(([id, change]) => [id, either(change).kind]));
   const causes = new Map<string, Cause[]>();
-  const studies = moved.size === 0 ? [] : studiesThatChanged(rows);
+  const changedIn = (study: string): number => rows.filter((row) => row.study === study).length;
+  const all = moved.size === 0 ? [] : studiesThatChanged(rows);
+  const studies = [...all].sort((a, b) => changedIn(b) - changedIn(a)).slice(0, mostAlone);
   for (const [place, study] of studies.entries()) {
     tell(`asking again with ${study} alone (${place + 1} of ${studies.length})`);
     const file = withStudy(older, now, study);
     if (file === undefined) continue;
     const own = rows.filter((row) => row.study === study);
     const lines = own.flatMap(({ lineNow }) => lineNow ?? []);
-    const told = new Map(
-      conclusionsOf(file, options, tell, new Set(moved.keys())).map((one) => [one.id, one]),
-    );
+    const told = new Map(conclusionsOf(file, options, tell, wanted).map((one) => [one.id, one]));
     for (const [id, { before, now: one }] of moved) {
       const alone = told.get(id) ?? null;
       const about = (one ?? before)!;
@@ -173,10 +187,13 @@ const withCauses = (
   }
   // What is there at last, or gone, weighs more than any shift.
   const size = ({ shift }: Cause): number => (shift === null ? Infinity : Math.abs(shift));
-  return changes.map((change) => ({
-    ...change,
-    causes: (causes.get(either(change).id) ?? []).sort((a, b) => size(b) - size(a)),
-  }));
+  return {
+    changes: changes.map((change) => ({
+      ...change,
+      causes: (causes.get(either(change).id) ?? []).sort((a, b) => size(b) - size(a)),
+    })),
+    notAlone: all.filter((study) => !studies.includes(study)),
+  };
 };
 
 /**
@@ -187,12 +204,12 @@ const withCauses = (
  *
  * @param now conclusions of the newer file
  * @throws {CallError} "invented-and-real" where only one of them holds invented rows
- * @source none: every average and verdict asked again, with the changed rows of one study at a time
+ * @source none: every conclusion asked again, with the changed rows of one study at a time
  */
 export const changesSince = (
   given: OlderFile,
   { evidence, now }: Readonly<{ evidence: Evidence; now: readonly Conclusion[] }>,
-  options: Asked,
+  options: ConclusionChoices,
   tell: Tell,
 ) => {
   const older = olderOf(given);
@@ -215,7 +232,11 @@ export const changesSince = (
   const reported =
     isSameQuestion || reAsked === undefined ? older.reported?.conclusions : undefined;
   const rows = older.evidence && changedRows(older.evidence.table, evidence.table);
-  const changes = sideBySide(reported ?? reAsked ?? [], now);
+  // What a report does not print is asked of its rows, and without them not told.
+  const printed = new Set(reported?.map(({ kind }) => kind));
+  const isPrinted = ({ kind }: Conclusion): boolean => printed.has(kind);
+  const before = [...(reported ?? []), ...(reAsked ?? []).filter((one) => !isPrinted(one))];
+  const changes = sideBySide(before, reAsked === undefined ? now.filter(isPrinted) : now);
   return {
     older,
     rows,
@@ -224,11 +245,10 @@ export const changesSince = (
     byProgram:
       reported === undefined || reAsked === undefined
         ? []
-        : sideBySide(reported, reAsked).filter(({ isMoved }) => isMoved),
-    changes:
-      older.evidence === undefined || rows === undefined
-        ? changes
-        : withCauses(changes, older.evidence, evidence, rows, options, tell),
+        : sideBySide(reported, reAsked.filter(isPrinted)).filter(({ isMoved }) => isMoved),
+    ...(older.evidence === undefined || rows === undefined
+      ? { changes, notAlone: [] }
+      : withCauses(changes, older.evidence, evidence, rows, options, tell)),
   };
 };
 export type Changes = ReturnType<typeof changesSince>;

@@ -1,15 +1,23 @@
-/** What is new since an older file: rows, every average and verdict before and now, and which study did it. */
+/** What is new since an older file: rows, every average, verdict, rating and statement before and now, and which study did it. */
 import * as z from "zod";
+import { listed } from "../protocol/listed.js";
 import { counted } from "../tables/number-format.js";
 import { intervalSchema } from "./answer.js";
+import { decisionsOption } from "./certainty.js";
 import type { ChangedRow } from "./changed-rows.js";
 import { changesSince, either, standsOf, type Change } from "./changes-between.js";
 import { changesFigures, changesTable, rowTables } from "./changes-shown.js";
-import { conclusionsOf, type Conclusion } from "./conclusions.js";
+import {
+  conclusionKinds,
+  conclusionsOf,
+  type ConclusionKind,
+  type Conclusion,
+} from "./conclusions.js";
 import { effectShape, gainContrastOption } from "./effect-options.js";
 import { olderFile } from "./older-file.js";
 import { option } from "./option.js";
 import { question } from "./question.js";
+import { statementsOption } from "./statements.js";
 
 const changesShape = {
   older: option(olderFile(), {
@@ -20,6 +28,8 @@ const changesShape = {
   }),
   ...effectShape,
   contrast: gainContrastOption,
+  statements: statementsOption,
+  decisions: decisionsOption,
 };
 
 const rowCounts = (rows: readonly ChangedRow[]): string => {
@@ -48,7 +58,7 @@ const figureFates = (changes: readonly Change[]) => {
   const fates = new Map<string, Set<string>>();
   for (const change of changes) {
     const { figure } = either(change);
-    fates.set(figure, (fates.get(figure) ?? new Set()).add(fateOf(change)));
+    if (figure !== null) fates.set(figure, (fates.get(figure) ?? new Set()).add(fateOf(change)));
   }
   return [...fates].map(([id, own]) => ({ id, fate: own.size === 1 ? [...own][0]! : "moved" }));
 };
@@ -102,7 +112,7 @@ export const changes = question({
       .nullable(),
     changes: z.array(
       z.object({
-        kind: z.enum(["average", "verdict"]),
+        kind: z.enum(conclusionKinds),
         id: z.string(),
         about: z.string(),
         before: sidePart,
@@ -120,6 +130,8 @@ export const changes = question({
       }),
     ),
     figures: z.array(z.object({ id: z.string(), fate: z.string() })),
+    /** Studies whose changed rows were not asked alone, as there are too many. */
+    notAlone: z.array(z.string()),
   },
   prepare: (evidence, options, tell) => ({
     evidence,
@@ -129,19 +141,22 @@ export const changes = question({
     const told = changesSince(options.older, prepared, options, tell);
     const { older, rows, byProgram } = told;
     const moved = told.changes.filter(({ isMoved }) => isMoved);
-    const of = (kind: Conclusion["kind"], some: readonly Change[]) =>
+    const of = (kind: ConclusionKind, some: readonly Change[]) =>
       some.filter((one) => either(one).kind === kind);
-    const count = (kind: Conclusion["kind"], one: string): string =>
-      `${of(kind, moved).length} of ${counted(of(kind, told.changes).length, one)} moved`;
+    const counts = conclusionKinds.flatMap((kind) => {
+      const all = of(kind, told.changes).length;
+      return all === 0 ? [] : [`${of(kind, moved).length} of ${counted(all, kind)}`];
+    });
     const first = leading(moved);
     const others = moved.filter(({ isOther }) => isOther);
+    const withNumber = moved.filter((one) => one.isOther || either(one).number !== null);
     const figures = older.evidence === undefined ? [] : figureFates(told.changes);
     const side = (one: Conclusion | null) =>
       one === null
         ? null
         : { words: one.words, stands: one.stands, studies: one.studies, number: one.number };
     return {
-      headline: `Since ${older.name} (fingerprint ${older.fingerprint.slice(0, 8)}): ${rows === undefined ? "its rows are not known" : rowCounts(rows)}; ${count("average", "average")} and ${count("verdict", "verdict")}.`,
+      headline: `Since ${older.name} (fingerprint ${older.fingerprint.slice(0, 8)}): ${rows === undefined ? "its rows are not known" : rowCounts(rows)}; moved: ${counts.length === 0 ? "nothing" : listed(counts)}.`,
       sentences: [
         ...(first === undefined
           ? []
@@ -149,13 +164,18 @@ export const changes = question({
               `${either(first).about}: ${first.before!.words} before, ${first.now!.words} now${first.causes[0] === undefined ? "" : `; ${first.causes[0].study} moves it most`}.`,
             ]),
         others.length === 0
-          ? "No conclusion changed: every average lies on the same side of no change, and every verdict is the same."
+          ? "No conclusion changed: every average lies on the same side of no change, and every verdict and rating is the same."
           : `Conclusions that changed: ${others.map((one) => `${either(one).about} (${standsOf(one.before, either(one))} → ${standsOf(one.now, either(one))})`).join("; ")}.`,
         ...untoldSentences(moved),
         ...(byProgram.length === 0
           ? []
           : [
               `${counted(byProgram.length, "number")} of the older report would be other ones from the same rows today, as the program changed (then Holdbook ${older.reported!.holdbook}): ${byProgram.map((one) => either(one).about).join("; ")}.`,
+            ]),
+        ...(told.notAlone.length === 0
+          ? []
+          : [
+              `The rows of ${counted(told.notAlone.length, "study", "studies")} were not asked alone, as ${counted(told.changes.length, "conclusion")} asked again for each would take long; those with most changed rows were. Left: ${told.notAlone.join(", ")}.`,
             ]),
         ...(told.isSameQuestion
           ? []
@@ -173,10 +193,12 @@ export const changes = question({
       ],
       tables: [
         ...changesTable("changed-averages", "Averages that moved", of("average", moved), told),
+        ...changesTable("changed-verdicts", "Verdicts that moved", of("verdict", withNumber), told),
+        ...changesTable("changed-ratings", "Ratings that moved", of("rating", moved), told),
         ...changesTable(
-          "changed-verdicts",
-          "Verdicts that moved",
-          of("verdict", moved).filter((change) => change.isOther || either(change).number !== null),
+          "changed-statements",
+          "Statements that moved",
+          of("statement", moved),
           told,
         ),
         ...rowTables(rows ?? []),
@@ -209,6 +231,7 @@ export const changes = question({
           return { kind, id, about, before: side(before), now: side(now), ...rest };
         }),
         figures,
+        notAlone: [...told.notAlone],
       },
     };
   },

@@ -114,6 +114,7 @@ export const selectionTable = (
       rows,
       notes: [
         "A clear gain: one-sided p below 0.025. One average a study, its effects taken together; intervals of the profile likelihood.",
+        "Where every study is printed, p falls below 0.05 in 2 to 3% of invented files of 10 studies, and in 5% of those of 20.",
         "Ignore the estimated weight where studies differ for reasons of their own (doses, people, tests), which look the same to the model, and with fewer than some twenty studies. Held weights are no estimates: they say how far the average would fall if that much stayed unprinted.",
       ],
     },

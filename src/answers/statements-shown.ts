@@ -56,16 +56,26 @@ const intervalWords = ({ low, high }: Interval, unit: string): string => {
 export const judgedInterval = ({ tested, judged }: JudgedStatement): Interval | undefined =>
   judged === undefined ? undefined : tested?.interval?.(judged.confidence);
 
-/** The number beside the claim, with its adjusted interval; or why there is none. */
-export const numberWords = (one: JudgedStatement): string => {
-  const { tested } = one;
-  if (tested === undefined) return "";
-  const { estimate, unit, why, interval } = tested;
+/** A statement's number with its interval; or why there is none. */
+export const numberTold = ({
+  estimate,
+  unit = "",
+  why,
+  interval,
+}: Readonly<{
+  estimate?: number | undefined;
+  unit?: string | undefined;
+  why?: string | undefined;
+  interval?: Interval | undefined;
+}>): string => {
   if (estimate === undefined) return why ?? "";
-  const own = judgedInterval(one) ?? interval?.(0.95);
-  const told = `${shownNumber(estimate, unit)}${own === undefined ? "" : ` (${intervalWords(own, unit)})`}`;
+  const told = `${shownNumber(estimate, unit)}${interval === undefined ? "" : ` (${intervalWords(interval, unit)})`}`;
   return why === undefined ? told : `${told}; ${why}`;
 };
+
+/** The same beside the claim, with the adjusted interval. */
+export const numberWords = (one: JudgedStatement): string =>
+  numberTold({ ...one.tested, interval: judgedInterval(one) ?? one.tested?.interval?.(0.95) });
 
 export const trialsOn = (
   { tested }: JudgedStatement,

@@ -32,12 +32,14 @@ import {
   type JudgedStatement,
 } from "./statements-shown.js";
 
+export const statementsOption = option(statementsGiven.optional(), {
+  help: "statements: a table with the column statement, JSON, or one sentence a line (twenty of common practice unless told)",
+  value: "<file>",
+  namesFile: true,
+});
+
 const shape = {
-  statements: option(statementsGiven.optional(), {
-    help: "statements: a table with the column statement, JSON, or one sentence a line (twenty of common practice unless told)",
-    value: "<file>",
-    namesFile: true,
-  }),
+  statements: statementsOption,
   ...rowShape,
   confidence: confidenceOption,
   ...assumptionShape,

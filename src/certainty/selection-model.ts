@@ -72,7 +72,9 @@ const likelihoodOf =
  *
  * Maximum likelihood over μ, τ² ≥ 0 and, with four studies or more on each side, ln w; otherwise only with w held at
  * ½, ¼ and ⅒. Intervals of μ are those of the profile likelihood. p is that of twice the rise of ln L over w = 1, on
- * one degree of freedom.
+ * one degree of freedom. Where nothing is selected, p is below 0.05 in 2 to 5.5% of invented files (10 studies: 2.0 ± 0.5%
+ * without a spread between studies and 3.4 ± 0.7% with one of 0.1; 20 studies: 5.5 and 4.8 ± 0.7%): it warns too rarely
+ * with few studies, not too often.
  *
  * @param studies one estimate a study, all independent
  * @returns the fits; or why none is shown: fewer than three studies, none without a clear gain, or none with one

@@ -66,7 +66,9 @@ const where = "smallStudyRegression";
  *   multilevel: as fitMultilevel, bias-reduced errors by study, Satterthwaite degrees of freedom
  *   residual-dispersion: weights 1/x²;  Cov = φ (X'WX)⁻¹ with φ = Σ w r²/(k − 2), not floored;  t on k − 2
  *
- * The second, on standard errors, is the classic test for independent effects.
+ * The second, on standard errors, is the classic test for independent effects. Where size has nothing to do with effects, p is
+ * below 0.05 in 4.2 to 6.6% of invented files (10 and 20 studies of one to three effects, spread between studies 0 and 0.1,
+ * each ± 0.8% or less), and in 3.4 to 5.1% by the second, of effects whose errors do not hold the effect.
  *
  * @param effects one or several per study
  * @param options people per arm, method, and the working model of fitMultilevel

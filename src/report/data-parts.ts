@@ -54,7 +54,7 @@ export const briefPart: PartMaker = async (ask) => ({
 });
 
 /** What is new since an older file or report, where one is given. */
-export const changesPart: PartMaker = async (ask, { since: older }) =>
+export const changesPart: PartMaker = async (ask, { since: older, statements, decisions }) =>
   older === undefined
     ? undefined
     : {
@@ -65,7 +65,10 @@ export const changesPart: PartMaker = async (ask, { since: older }) =>
           {
             id: "changes",
             title: `Since ${older.source.name}`,
-            answer: await ask("changes", { older, contrast: await gainContrast(ask) }),
+            answer: await ask("changes", {
+              ...{ older, statements, decisions },
+              contrast: await gainContrast(ask),
+            }),
           },
         ],
       };

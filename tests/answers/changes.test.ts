@@ -83,7 +83,7 @@ test("one row added, one taken out, one number edited and one arm renamed are to
 test("a file beside itself has nothing new", async () => {
   const answer = await ask("changes", { older: starter }, starter);
   expect(answer.headline).toMatch(
-    /^Since published-outcomes\.csv \(fingerprint 0{8}\): no row was added, removed or edited; 0 of \d+ averages moved and 0 of \d+ verdicts moved\.$/,
+    /^Since published-outcomes\.csv \(fingerprint 0{8}\): no row was added, removed or edited; moved: 0 of \d+ averages, 0 of \d+ verdicts, 0 of \d+ ratings and 0 of 20 statements\.$/,
   );
   expect(answer.figures).toEqual([]);
   expect(
@@ -91,7 +91,7 @@ test("a file beside itself has nothing new", async () => {
   ).toEqual([]);
 });
 
-test("between the starter file and the library, every average is what each file gives, with its interval", async () => {
+test("between the starter file and the library, every conclusion is what each file gives, with its interval", async () => {
   const answer = await ask("changes", { older: starter }, library);
   expectPlain(answer, changes);
   expect(answer.data.question.options["older"]).toEqual({
@@ -122,6 +122,35 @@ test("between the starter file and the library, every average is what each file 
     }
   }
   expect(answer.sentences.at(-1)).toContain("another look at the same question");
+
+  // Ratings and statements stand as each file gives them, and those that changed name what did it.
+  const table = (id: string) => answer.tables.find((one) => one.id === id)!.rows;
+  const shownIn = (id: string, about: string, column: string) =>
+    table(id)
+      .find((row) => row["about"] === about)
+      ?.[column]?.split(":")[0];
+  const [rated, stands] = [new Set<string>(), new Set<string>()];
+  for (const [evidence, column] of [
+    [starter, "before"],
+    [library, "now"],
+  ] as const) {
+    const { data } = await ask("statements", {}, evidence);
+    for (const { statement, verdict } of data.statements) {
+      const shown = shownIn("changed-statements", statement.slice(0, -1), column);
+      if (shown !== undefined) expect(shown).toBe(verdict);
+      if (shown !== undefined) stands.add(statement);
+    }
+    for (const { group, certainty } of (await ask("certainty", {}, evidence)).data.groups) {
+      const shown = shownIn("changed-ratings", `Certainty of ${group}, before to after`, column);
+      if (shown !== undefined) expect(shown).toBe(certainty ?? "no average to rate");
+      if (shown !== undefined) rated.add(group);
+    }
+  }
+  expect([rated.size, stands.size].every((size) => size > 3)).toBe(true);
+  expect(
+    table("changed-statements").find(({ about }) => about?.endsWith("muscles bigger"))!["by"],
+  ).toMatch(/^Alway 1990 \(lines 75, 76, 77\) alone: undecided: 8\.6%/);
+  expect(answer.data.notAlone).toEqual([]);
 });
 
 test("what did it is the study whose row was edited, named with its line, and alone it does all", async () => {
@@ -171,7 +200,10 @@ test("the results of a report stand for the file they are of; what the program c
   const { table: _rows, ...numbers } = older;
   const alone = await ask("changes", { older: numbers }, now);
   expect(alone.headline).toContain("its rows are not known");
-  expect(alone.data.changes.filter(({ isMoved }) => isMoved)).toHaveLength(moved.length);
+  // The report was asked no statement, so without its rows none can be set beside.
+  const printed = moved.filter(({ kind }) => kind !== "statement");
+  expect(printed.map(({ kind }) => kind)).toContain("rating");
+  expect(alone.data.changes.filter(({ isMoved }) => isMoved)).toHaveLength(printed.length);
   expect(alone.tables.map(({ id }) => id)).not.toContain("changed-rows");
 
   const strength = older.answers.find(
