@@ -120,7 +120,7 @@ export const figuresAt =
       ...(width === undefined ? {} : { width }),
     });
     const { invented, sentence, source } = named.data;
-    return figures.map((figure) => framed(figure, { size, invented, sentence, source }));
+    return figures.map((figure) => framed(figure, { size, width, invented, sentence, source }));
   };
 
 /** The same for a page, the size that is drawn where nobody says otherwise. */

@@ -160,7 +160,8 @@ export const framed = (
     invented = false,
     sentence,
     source = "",
-  }: FrameWords & Readonly<{ size?: SheetName }> = {},
+    width: wished,
+  }: FrameWords & Readonly<{ size?: SheetName; width?: number | undefined }> = {},
 ): Figure => {
   const sheet = sheets[size];
   const { $schema, description, title, config, ...body } = figure.specification as unknown as Node &
@@ -169,7 +170,9 @@ export const framed = (
   const width =
     size === "page" || size === "card"
       ? Math.max(drawn, size === "card" ? sheet.room.width : 420)
-      : sheet.room.width;
+      : Math.max(sheet.room.width, wished ?? 0);
+  // A drawing that needs more room than was wished is made smaller as a whole.
+  const share = wished === undefined ? 1 : Math.min(1, wished / width);
   // Widths of letters are rough, and a slide and a column have no room beside them.
   const inside = size === "slide" || size === "column" ? 0.97 * width : width;
   const own = textOf(title?.text);
@@ -249,7 +252,7 @@ export const framed = (
     description: [...says, figure.description].join(" "),
     specification,
     picture: {
-      scale: sheet.scale,
+      scale: sheet.scale * share,
       ...(sheet.points === undefined ? {} : { points: sheet.points }),
     },
   };

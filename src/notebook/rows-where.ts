@@ -1,5 +1,7 @@
+import { createHash } from "node:crypto";
 import { chosenRows, type Evidence } from "../answers/evidence.js";
 import { printedGains as gainsOf } from "../answers/printed-gains.js";
+import { ownColumn } from "../answers/own-column.js";
 import { CallError } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
@@ -26,6 +28,26 @@ const required = (file: Evidence | undefined): Evidence => {
  */
 export const rowsWhere = (set: Evidence | undefined, where: string): readonly OutcomeRow[] =>
   chosenRows(required(set ?? openedFile()), where);
+
+/**
+ * The file with a column of your own, worked out row by row, for conditions, groups and moderators.
+ *
+ * @param name  of the column, e.g. "period"
+ * @param value what a row has there; undefined leaves it blank
+ * @param file  the file opened last where it is left out; it stays as it is, and questions are asked of what comes back
+ * @throws {CallError} where no file is open, or a column has that name
+ * @source none: a column added
+ */
+export const withColumn = (
+  name: string,
+  value: (row: OutcomeRow) => string | number | undefined,
+  file?: Evidence,
+): Evidence => {
+  const whole = required(file ?? openedFile());
+  const values = whole.records.rows.map(value);
+  const together = JSON.stringify([whole.source.fingerprint, name, values]);
+  return ownColumn(whole, name, values, createHash("sha256").update(together).digest("hex"));
+};
 
 /**
  * Gains as papers print them, row by row along any column, as a figure for `showFigure` or `saveFigure`: filled where a

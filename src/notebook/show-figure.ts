@@ -1,6 +1,8 @@
+import { CallError } from "../errors.js";
 import type { Figure } from "../figures/figure.js";
 import { figuresAt, type NamedFigure } from "../figures/figure-list.js";
 import { figureSizeDefault, type FigureSize } from "../figures/frame.js";
+import { themeConfig } from "../figures/theme-config.js";
 import { drawFigure } from "../host/draw-figure.js";
 import { withoutType } from "../host/figure-svg.js";
 import { escapeHtml } from "../tables/escape-html.js";
@@ -23,14 +25,36 @@ export const notebookFigure = (figure: Figure, svg: string): string => {
   ].join("\n");
 };
 
-/** How a figure is drawn: `size` of a column, a page (as left out) or a slide; `width` in drawing units; a title of one's own. */
-export type FigureWishes = Readonly<{ size?: FigureSize; width?: number; title?: string }>;
+/** Below this width a page has no room, and a figure is laid out as in a column of text. */
+const narrowest = 500;
+
+/** How a figure is drawn. */
+export type FigureWishes = Readonly<{
+  /** Of a column, a page or a slide; by the width where left out, and a page without one. */
+  size?: FigureSize;
+  /** Width in drawing units, of which the smallest type is 11 high. */
+  width?: number;
+  /** A title of one's own; what the figure answers stands below it. */
+  title?: string;
+}>;
 
 /** The pages of a figure as they are wished. */
 export const wishedPages = (
-  figure: Figure | NamedFigure,
-  { size = figureSizeDefault, width, title }: FigureWishes,
+  figure: Figure | NamedFigure | undefined,
+  {
+    width,
+    size = width !== undefined && width < narrowest ? "column" : figureSizeDefault,
+    title,
+  }: FigureWishes,
 ): readonly Figure[] => {
+  if (figure === undefined)
+    throw new CallError({
+      code: "figure-not-made",
+      where: "a figure",
+      needs: "one that the answer draws",
+      got: "none",
+      try: "answer.figures lists what it draws, and answer.headline says what is missing",
+    });
   if ("specification" in figure)
     return [
       title === undefined ? figure : { ...figure, title, specification: titled(figure, title) },
@@ -60,22 +84,41 @@ export const showFigure = async (
 };
 
 /**
- * Nothing; shows a specification of Vega-Lite of one's own, as `showFigure` shows a figure.
+ * A drawing of one's own as a figure, for `showFigure` and `saveFigure`.
  *
- * @param specification edited from a figure's own, or written
+ * @param specification of Vega-Lite, edited from a figure's own or written; what it leaves out of type, colours and size is
+ *   taken from the figures of the library (480 by 300 drawing units)
  * @param title         said to those who cannot see it, and above the drawing where the specification has none
- * @throws {CallError} where the drawing library doubts the specification
  * @source none: a layout
  */
-export const showSpecification = (specification: object, title: string): Promise<void> =>
-  showPage({
+export const ownFigure = (specification: object, title: string): Figure => {
+  const isPlain = "mark" in specification || "layer" in specification;
+  return {
     id: "own-drawing",
     title,
     caption: "",
     description: title,
-    specification: { title, ...specification } as unknown as Figure["specification"],
+    specification: {
+      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
+      title,
+      ...(isPlain ? { width: 480, height: 300 } : {}),
+      config: themeConfig("light"),
+      ...specification,
+    } as unknown as Figure["specification"],
     data: [],
-  });
+  };
+};
+
+/**
+ * Nothing; shows a drawing of one's own, as `showFigure` shows a figure.
+ *
+ * @param specification as `ownFigure` takes it
+ * @param title         as `ownFigure` takes it
+ * @throws {CallError} where the drawing library doubts the specification
+ * @source none: a layout
+ */
+export const showSpecification = (specification: object, title: string): Promise<void> =>
+  showPage(ownFigure(specification, title));
 
 const showPage = async (figure: Figure): Promise<void> => {
   const svg = withoutType((await drawFigure(figure)).svg);

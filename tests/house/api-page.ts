@@ -336,7 +336,7 @@ export const apiPage = async (): Promise<string> => {
       .map((name) => entries.find((each) => each.name === name)!)
       .map((entry) => `- ${link(entry.name)} – ${firstWords(entry)}`)
       .join("\n"),
-    "Six-line recipes with their pictures are in `notebooks/12-recipes.ipynb`.",
+    "Twenty recipes of at most six lines, with their pictures: [recipes.md](recipes.md).",
     "## Every name",
     rooms
       .map(

@@ -1,12 +1,18 @@
 /** What a student saves, draws and picks: files of three kinds, a title and width of one's own, rows by conditions. */
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, expect, test } from "vitest";
 import { ask, openFile } from "../../src/notebook/ask.js";
-import { printedGains, rowsWhere } from "../../src/notebook/rows-where.js";
-import { saveFigure } from "../../src/notebook/save-figure.js";
-import { showSpecification, specificationType } from "../../src/notebook/show-figure.js";
+import { printedGains, rowsWhere, withColumn } from "../../src/notebook/rows-where.js";
+import { saveCard, saveFigure } from "../../src/notebook/save-figure.js";
+import {
+  ownFigure,
+  showFigure,
+  showSpecification,
+  specificationType,
+} from "../../src/notebook/show-figure.js";
 import { showOn } from "../../src/notebook/show-on.js";
+import { runHere } from "../command/run-here.js";
 import { testFolder } from "../command/test-folder.js";
 
 const library = new URL("../../data/published-outcomes.csv", import.meta.url).pathname;
@@ -80,4 +86,50 @@ test("a specification of one's own is drawn and shown under the type of version 
 test("any column is a moderator, a file's own too", async () => {
   const answer = await ask("pool", { outcome: "strength", moderators: "year" });
   expect(JSON.stringify(answer.data)).toContain("year");
+});
+
+test("a width on paper: 12 cm at 300 points an inch, said in the picture; below 500 units the layout of a column", async () => {
+  const [figure] = (await ask("pool", { outcome: "size" })).figures;
+  const [png, svg] = ["w.png", "w.svg"].map((name) => join(testFolder, name));
+  await saveFigure(png!, figure!, { centimetres: 12 });
+  const bytes = readFileSync(png!);
+  // 12 / 2.54 · 300 = 1417.3 points; 300 points an inch are 300 / 0.0254 = 11811 a metre.
+  expect(Math.abs(bytes.readUInt32BE(16) - 1417)).toBeLessThanOrEqual(1);
+  const place = bytes.indexOf("pHYs");
+  expect([bytes.readUInt32BE(place + 4), bytes.readUInt32BE(place + 8)]).toEqual([11811, 11811]);
+  await saveFigure(svg!, figure!, { centimetres: 16.5 });
+  expect(readFileSync(svg!, "utf8")).toMatch(/^<svg[^>]* width="16.5cm" height="[\d.]+cm"/);
+  await expect(saveFigure(png!, figure!, { centimetres: 0 })).rejects.toThrow(
+    "1 to 100 centimetres",
+  );
+  await expect(showFigure(undefined as never)).rejects.toThrow("answer.figures lists");
+});
+
+test("a column of one's own groups, filters and moderates; the file stays as it is", async () => {
+  const mine = withColumn("period", ({ year }) => year && (year < 2010 ? "before 2010" : "since 2010"));
+  const inFile = rowsWhere(undefined, "year<2010").length;
+  expect(rowsWhere(mine, "period=before 2010")).toHaveLength(inFile);
+  expect(() => rowsWhere(undefined, "period=before 2010")).toThrow("period");
+  const { sentences, data } = await ask("pool", { outcome: "size", moderators: "period" }, mine);
+  expect(sentences.join(" ")).toContain("Size by period: before 2010 ");
+  expect(data.file?.name).toBe("published-outcomes.csv with period");
+  expect(data.file?.fingerprint).not.toBe((await ask("check")).data.file?.fingerprint);
+  expect(() => withColumn("weeks", () => 1)).toThrow("a name that no column has");
+});
+
+test("a card holds under holdbook verify, and no longer when a digit is changed", async () => {
+  const card = join(testFolder, "card.svg");
+  await saveCard(card, await ask("pool", { outcome: "size" }));
+  expect((await runHere("verify", card, library)).exitCode).toBe(0);
+  writeFileSync(card, readFileSync(card, "utf8").replaceAll("8.7%", "9.7%"));
+  expect((await runHere("verify", card, library)).exitCode).not.toBe(0);
+});
+
+test("a drawing of one's own has the library's type and a size, and keeps what it says itself", () => {
+  const mark = { data: { values: [{ a: 1 }] }, mark: "point" };
+  const plain = ownFigure(mark, "Mine").specification as unknown as Record<string, unknown>;
+  expect([plain["title"], plain["width"]]).toEqual(["Mine", 480]);
+  expect(JSON.stringify(plain["config"])).toContain("Inter");
+  const own = ownFigure({ ...mark, width: 300, title: "Its own", config: {} }, "Mine");
+  expect(own.specification).toMatchObject({ title: "Its own", width: 300, config: {} });
 });
