@@ -44,6 +44,7 @@ const draw = async (figure: Figure): Promise<DrawnFigure> => {
   }
 };
 
+let last: Promise<unknown> = Promise.resolve();
 parentPort?.on("message", (job: DrawingJob) => {
-  void drawJob(job, draw).then((problem) => parentPort?.postMessage(problem));
+  last = last.then(() => drawJob(job, draw)).then((problem) => parentPort?.postMessage(problem));
 });
