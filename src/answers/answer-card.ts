@@ -7,7 +7,7 @@ import type { Table } from "../tables/table.js";
 import type { Answer } from "./answer.js";
 import { questionIdOf } from "./ask.js";
 import { figureRecipe, type ReadRecipe } from "./figure-recipe.js";
-import { defaultOf } from "./option.js";
+import { defaultOf, isAskedOnce } from "./option.js";
 import type { Question } from "./question.js";
 import { questionList } from "./question-list.js";
 import { holdbookVersion } from "./version.js";
@@ -40,7 +40,9 @@ const sourceOf = async ({
   return [
     `Question: ${JSON.stringify(asked)}`,
     file === null ? "Rests on no file." : `File: ${file.name}, SHA-256 ${file.fingerprint}`,
-    `Holdbook ${holdbook}. To check this card: holdbook verify CARD.svg${file === null ? "" : ` ${file.name}`}`,
+    isAskedOnce(shape)
+      ? `Holdbook ${holdbook}. No one can check this card: what was told of the person is kept nowhere.`
+      : `Holdbook ${holdbook}. To check this card: holdbook verify CARD.svg${file === null ? "" : ` ${file.name}`}`,
   ].join("\n");
 };
 

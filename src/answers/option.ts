@@ -247,6 +247,12 @@ export const defaultOf = (schema: z.ZodType): unknown => {
 /** Whether a question cannot do without an option. */
 export const isNeeded = (schema: z.ZodType): boolean => !schema.safeParse(undefined).success;
 
+/** Whether a question needs an option that is kept nowhere, so that no recipe or card can ask it again. */
+export const isAskedOnce = (shape: z.ZodRawShape): boolean =>
+  Object.values(shape).some(
+    (schema) => wordsOf(schema as never).keptNowhere === true && isNeeded(schema as never),
+  );
+
 /**
  * A question's options, each read and checked, every default in place.
  *

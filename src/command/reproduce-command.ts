@@ -9,6 +9,8 @@ import {
   recipeSentences,
   recipeTable,
 } from "../answers/recipe-comparison.js";
+import { isAskedOnce } from "../answers/option.js";
+import { questionList } from "../answers/question-list.js";
 import type { Answer } from "../answers/answer.js";
 import { holdbookVersion } from "../answers/version.js";
 import { CallError } from "../errors.js";
@@ -123,6 +125,15 @@ const follow = async (
     });
   const evidence = await evidenceFor(recipe, way, path, options, terminal);
   const { id, options: asked } = recipe.question;
+  const { options: shape } = await questionList[questionIdOf(id)].load();
+  if (isAskedOnce(shape))
+    throw new CallError({
+      code: "not-a-recipe",
+      where: `holdbook ${way.name}`,
+      needs: `a ${isCard ? "card" : "recipe"} whose question can be asked again`,
+      got: `one of holdbook ${id}, which keeps nowhere what was told of the person`,
+      try: `ask holdbook ${id} of the same log, and compare the two answers`,
+    });
   const answer = (await ask(
     questionIdOf(id),
     asked,

@@ -169,6 +169,24 @@ test("what is no card is refused in one sentence", async () => {
   expect((await runHere("reproduce", inCard, file)).err).toMatch(/holdbook verify follows it/);
 });
 
+test("the card of a client's change says that no one can check it, and is not asked again", async () => {
+  const log = fileOf(
+    "log.csv",
+    "date,test,value,unit\n2026-01-05,knee extension,200,N·m\n2026-03-02,knee extension,230,N·m\n",
+  );
+  const card = join(testFolder, "client.svg");
+  const typed = ["follow", file, log, "4 x 10 s at 70%, rest 60 s, knee", "--card", card];
+  expect((await runHere(...typed)).err).toBe("");
+  const shown = flat(shownTexts(readFileSync(card, "utf8")));
+  expect(shown).toContain("No one can check this card");
+  expect(shown).not.toMatch(/holdbook verify|230/);
+  const { exitCode, err } = await runHere("verify", card, file);
+  expect(exitCode).toBe(2);
+  expect(err.replace(/\s+/g, " ")).toContain(
+    "keeps nowhere what was told of the person; ask holdbook follow of the same log",
+  );
+});
+
 test("every question can be put on a card", async () => {
   for (const id of questionIds) {
     const { out } = await runHere(id, "--help");

@@ -104,4 +104,23 @@ describe.skipIf(!hasBrowser)("the places of the page", { timeout: 120_000 }, () 
     expect(await differing.count()).toBe(0);
     expect(one.complaints()).toEqual([]);
   });
+
+  test("what was compared goes along to where one protocol is asked about; what is not drawn says why", async () => {
+    await goTo(page, "protocols");
+    await page.locator("#protocol-a").fill("4 × 30 s at 70%, knee");
+    await expect
+      .poll(() => page.locator(".compared-picture").textContent())
+      .toContain("Not drawn: A: Whether it can be held cannot be said without rest between holds");
+    const compared = "5 × 30 s at 65%, rest 90 s, knee";
+    await page.locator("#protocol-a").fill(compared);
+    await expect.poll(() => page.locator(".compared-picture .refusal").count()).toBe(0);
+    for (const [label, field] of [
+      ["Work up", "#target"],
+      ["Is it real", "#followed"],
+    ] as const) {
+      await page.getByRole("link", { name: label, exact: true }).click();
+      await page.locator(field).waitFor();
+      expect(await page.locator(field).inputValue()).toBe(compared);
+    }
+  });
 });

@@ -1,15 +1,14 @@
 import { useRef, useState } from "preact/hooks";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
-import { useChoice } from "../app.js";
 import { AnswerView } from "../parts/answer-view.js";
 import { useOwn, OwnOptions } from "../parts/asked.js";
 import { NoAnswerYet } from "../parts/failed-answer.js";
 import { FileButton } from "../parts/open-panel.js";
 import { useMoving } from "../parts/use-moving.js";
 import { readProtocol } from "./protocols/read-protocol.js";
+import { useOneProtocol } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
-import { useDraft } from "./use-draft.js";
 import { useRested } from "./use-rested.js";
 import type { View } from "./view.js";
 
@@ -62,8 +61,7 @@ const FollowBody = () => {
   // In this screen's memory alone: neither the address nor a project holds a client's tests.
   const [log, setLog] = useState("");
   const rested = useRested(log);
-  const [keptText, keepText] = useChoice("follow-protocol", firstProtocol);
-  const [text, setText] = useDraft(keptText, keepText);
+  const [text, setText] = useOneProtocol("follow-protocol", firstProtocol);
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;

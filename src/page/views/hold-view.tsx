@@ -1,7 +1,6 @@
 import { useRef } from "preact/hooks";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
-import { useChoice } from "../app.js";
 import { Headline } from "../parts/answer-view.js";
 import { NoAnswerYet } from "../parts/failed-answer.js";
 import { useMoving } from "../parts/use-moving.js";
@@ -10,15 +9,14 @@ import { ProtocolControls } from "./protocols/protocol-controls.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { SessionBlock } from "./protocols/session-block.js";
 import { timelineOf } from "./protocols/session-picture.js";
+import { useOneProtocol } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
-import { useDraft } from "./use-draft.js";
 import type { View } from "./view.js";
 
 const firstSession = "4 × 20 s at 70%, rest 60 s, middle, knee";
 
 const HoldBody = () => {
-  const [keptText, keepText] = useChoice("hold-session", firstSession);
-  const [text, setText] = useDraft(keptText, keepText);
+  const [text, setText] = useOneProtocol("hold-session", firstSession);
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;

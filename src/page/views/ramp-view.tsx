@@ -12,6 +12,7 @@ import { Choice } from "./choice.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
 import { ProtocolControls } from "./protocols/protocol-controls.js";
 import { readProtocol } from "./protocols/read-protocol.js";
+import { useOneProtocol } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useDraft } from "./use-draft.js";
 import type { View } from "./view.js";
@@ -22,8 +23,7 @@ const ownStart = "a session done now";
 const firstStart = "2 × 10 s at 30%, middle";
 
 const RampBody = () => {
-  const [keptText, keepText] = useChoice("ramp-target", firstTarget);
-  const [text, setText] = useDraft(keptText, keepText);
+  const [text, setText] = useOneProtocol("ramp-target", firstTarget);
   const weeks = useNumberChoice("ramp-weeks", firstWeeks, rampWeeks);
   const [from, setFrom] = useChoice("ramp-from", rampFroms[0]);
   const [startText, setStartText] = useDraft(from, setFrom);

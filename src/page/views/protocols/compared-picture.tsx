@@ -82,6 +82,8 @@ const NestedRanges = ({
   );
 };
 
+const isDrawn = ({ session }: ComparedProtocol): boolean => timelineOf(session.answer).length > 0;
+
 /** Two to six sessions on one clock and, below, what to expect of each on one axis. */
 export const ComparedPicture = ({ of }: Readonly<{ of: Compared }>) => {
   const { protocols, scale, secondsAcross, isShared } = of;
@@ -102,8 +104,17 @@ export const ComparedPicture = ({ of }: Readonly<{ of: Compared }>) => {
             {protocols.map((protocol) => (
               <Strip key={protocol.letter} protocol={protocol} secondsAcross={secondsAcross} />
             ))}
-            <span class="clock">both on one clock: {shownDuration(secondsAcross)}</span>
+            {protocols.some(isDrawn) ? (
+              <span class="clock">on one clock: {shownDuration(secondsAcross)}</span>
+            ) : null}
           </div>
+          {protocols
+            .filter((one) => one.session.answer !== undefined && !isDrawn(one))
+            .map(({ letter, session }) => (
+              <p key={letter} class="refusal">
+                Not drawn: {session.answer!.headline}
+              </p>
+            ))}
           {drawn.length === 0 ? null : (
             <div class="on-one-axis">
               {(isShared ? drawn.slice(0, 1) : drawn).map(({ letter, projected }) => {

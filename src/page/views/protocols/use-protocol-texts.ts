@@ -1,4 +1,4 @@
-import { useApp, useAppState } from "../../app.js";
+import { useApp, useAppState, useChoice } from "../../app.js";
 import { useDraft } from "../use-draft.js";
 
 /** Letters of the protocols, in order; each is also the end of its choice's name. */
@@ -19,6 +19,27 @@ export const protocolTextsOf = (choices: Readonly<Record<string, string>>): read
     const text = choices[choiceOf(letter)] ?? firstProtocols[place];
     return text === undefined ? [] : [text];
   });
+
+/** Choices of the views that ask about one protocol. */
+const oneProtocolChoices = ["hold-session", "ramp-target", "follow-protocol"] as const;
+
+/**
+ * The one protocol of a view, kept in the address: where the view has none of its own yet, A of the comparison, else the
+ * session asked about last.
+ */
+export const useOneProtocol = (
+  name: (typeof oneProtocolChoices)[number],
+  first: string,
+): readonly [string, (text: string) => void] => {
+  const choices = useAppState(({ address }) => address.choices);
+  const isCompared = protocolLetters.some((letter) => choices[choiceOf(letter)] !== undefined);
+  const before = [
+    ...(isCompared ? protocolTextsOf(choices) : []).slice(0, 1),
+    ...oneProtocolChoices.flatMap((other) => (other === name ? [] : (choices[other] ?? []))),
+  ];
+  const [kept, keep] = useChoice(name, before[0] ?? first);
+  return useDraft(kept, keep);
+};
 
 const changesTo = (texts: readonly string[]): Readonly<Record<string, string | undefined>> =>
   Object.fromEntries(
