@@ -61,7 +61,7 @@ const reportedConclusions = ({ answers }: ReportResults): readonly Conclusion[] 
 const opened = new WeakMap<OlderFile, Older>();
 
 /** An older file as it is asked; opened once. */
-const olderOf = (given: OlderFile): Older => {
+export const olderOf = (given: OlderFile): Older => {
   const known = opened.get(given);
   if (known !== undefined) return known;
   const made = ((): Older => {

@@ -2,7 +2,7 @@
 import { basename, dirname, join } from "node:path";
 import { effectShape } from "../answers/effect-options.js";
 import { courseOn, type Course } from "../course/course.js";
-import { courseFiles, pictureName, printedPages } from "../course/course-files.js";
+import { courseFiles, pictureName } from "../course/course-files.js";
 import { defaultOutline, readOutline } from "../course/outline.js";
 import { figuresAt } from "../figures/figure-list.js";
 import { fontFaces } from "../host/figure-fonts.js";
@@ -17,7 +17,7 @@ import { counted } from "../tables/number-format.js";
 import { drawFiles } from "./figure-files.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { sharedOptions, withOptions } from "./question-command.js";
-import { openTyped } from "./read-input.js";
+import { openOlder, openTyped } from "./read-input.js";
 import type { CommandRegistration, Terminal } from "./terminal.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
 
@@ -44,17 +44,18 @@ const putCourse = async (
   const drawn = (id: string): string => svgs.get(id) ?? "";
   const type = fontFaces();
   const names = paths.map((path) => basename(path));
-  for (const { name, content } of courseFiles(course, drawn, type, names))
-    await draft.put(name, content);
+  const files = courseFiles(course, drawn, type, names);
+  for (const { name, content } of files) await draft.put(name, content);
   for (const [at, path] of paths.entries())
     await draft.put(`quiz/data/${names[at]!}`, await readBytes(path));
   const printer = await (terminal.printer ?? chromiumHere)();
   if (printer === undefined) return false;
   let all = true;
-  for (const name of printedPages) {
-    terminal.progress(`printing ${name}.pdf`);
-    const pdf = await draft.place(`${name}.pdf`);
-    all = (await printPage(printer, join(dirname(pdf), `${name.split("/")[1]!}.html`), pdf)) && all;
+  for (const { name } of files) {
+    if (!name.endsWith(".html")) continue;
+    const pdf = await draft.place(name.replace(/html$/, "pdf"));
+    terminal.progress(`printing ${name}`);
+    all = (await printPage(printer, join(dirname(pdf), basename(name)), pdf)) && all;
   }
   return all;
 };
@@ -74,13 +75,17 @@ export const courseCommand: CommandRegistration = (program, terminal) => {
   );
   command
     .option("--outline <file>", "slides, sessions and sentences of your own, as JSON")
+    .option(
+      "--since <file>",
+      "last year's file, or the results.json of its report: a sheet of what changed, and a line in each note that moved",
+    )
     .action(
       async (
         path: string,
         typed: Readonly<Record<string, unknown>> &
           TypedPlace &
           TypedFiles &
-          Readonly<{ outline?: string }>,
+          Readonly<{ outline?: string; since?: string }>,
       ) => {
         const { output: directory = "holdbook-course" } = typed;
         const place = placeOptions("course", path, directory, typed);
@@ -93,6 +98,7 @@ export const courseCommand: CommandRegistration = (program, terminal) => {
         const course = await courseOn(await openTyped(path, typed, terminal), {
           outline,
           shared: sharedOptions(typed),
+          ...(typed.since === undefined ? {} : { since: await openOlder(typed.since) }),
           tell: terminal.progress,
         });
         let isPrinted = false;
@@ -108,6 +114,11 @@ export const courseCommand: CommandRegistration = (program, terminal) => {
           [
             `${counted(course.slides.length, "slide")} about ${course.lead.label} are ${directory}/slides/slides.html (arrow keys, n for notes), each also a picture beside it; notes, a page a slide, are ${directory}/notes/notes.html.`,
             `The handout of four pages is ${directory}/handout/handout.html, the quiz of ${counted(course.quiz.length, "item")} ${directory}/quiz/quiz.html and quiz.ipynb, its key ${directory}/quiz/key.html, what to read ${directory}/reading.md.`,
+            ...(course.since === undefined
+              ? []
+              : [
+                  `What changed since ${course.since.name}, on one sheet: ${directory}/what-changed.html. ${counted(new Set(course.since.moved.flatMap(({ place }) => place ?? [])).size, "slide")} moved, as the notes say.`,
+                ]),
             ...(course.misses.length === 0
               ? []
               : [

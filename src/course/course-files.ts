@@ -1,4 +1,5 @@
 /** The pages and texts of a course by their names in its folder, the same whichever door writes them. */
+import { changedHtml } from "./changed-html.js";
 import { handoutHtml } from "./handout-html.js";
 import { notesHtml } from "./notes-html.js";
 import { outlineText } from "./outline.js";
@@ -11,15 +12,6 @@ import type { ReportFile } from "../report/report-files.js";
 /** "slides/04-average": the place and the name of a slide, as its picture is called, without ending. */
 export const pictureName = (place: number, { id }: Readonly<{ id: string }>): string =>
   `slides/${String(place + 1).padStart(2, "0")}-${id}`;
-
-/** Pages that a browser prints, without ending. */
-export const printedPages = [
-  "slides/slides",
-  "notes/notes",
-  "handout/handout",
-  "quiz/quiz",
-  "quiz/key",
-] as const;
 
 /**
  * Every file of a course but pictures and the tables themselves.
@@ -35,6 +27,7 @@ export const courseFiles = (
   names: readonly string[],
 ): readonly ReportFile[] => {
   const { source, records } = course.evidence;
+  const { since } = course;
   return [
     { name: "slides/slides.html", content: slidesHtml(course, drawn, type) },
     { name: "notes/notes.html", content: notesHtml(course, drawn, type) },
@@ -42,6 +35,9 @@ export const courseFiles = (
     { name: "quiz/quiz.html", content: quizHtml(course, type) },
     { name: "quiz/key.html", content: keyHtml(course, type) },
     { name: "quiz/quiz.ipynb", content: quizNotebook(course, names) },
+    ...(since === undefined
+      ? []
+      : [{ name: "what-changed.html", content: changedHtml(course, since, type) }]),
     { name: "reading.md", content: readingText(source.name, records.rows) },
     { name: "outline.json", content: outlineText(course.outline) },
   ];

@@ -1,5 +1,7 @@
 /** A course on a file: its slides with their notes, its quiz, what to read, and of invented data the truth. */
 import { boundAsk } from "../answers/ask.js";
+import { olderOf } from "../answers/changes-between.js";
+import type { OlderFile } from "../answers/older-file.js";
 import { usableRows, type Evidence } from "../answers/evidence.js";
 import { plainWord } from "../answers/option.js";
 import type { Tell } from "../answers/question.js";
@@ -7,6 +9,7 @@ import { questionIdOf } from "../answers/ask.js";
 import { CallError } from "../errors.js";
 import { nearestWord } from "../protocol/nearest-word.js";
 import { defaultOutline, type Outline, type OutlineSlide } from "./outline.js";
+import { sinceOlder, withMoved, type Since } from "./moved.js";
 import { plainAnswer, slideFrom, type Setting, type Slide, type SlideDraft } from "./slide.js";
 import { slideTopics } from "./slide-topics.js";
 import { quizOf, type QuizItem } from "./quiz.js";
@@ -23,6 +26,8 @@ export type Course = Readonly<{
   brief: Setting["brief"];
   /** Of invented data, what they were made from and how far the answers missed. */
   misses: readonly Miss[];
+  /** What is new since an older file, where one was given. */
+  since?: Since;
 }>;
 
 /** The kind of outcome spoken about: the one asked for, or the first with an average, or the first there is. */
@@ -72,21 +77,40 @@ const ownSlide = async (
   };
 };
 
+export type CourseOptions = Readonly<{
+  outline?: Outline;
+  shared?: Readonly<Record<string, unknown>>;
+  since?: OlderFile;
+  tell?: Tell | undefined;
+}>;
+
+/** The slides of the same course on the older file; undefined where its rows are not known or lack the outcome. */
+const olderSlides = async (
+  older: OlderFile,
+  options: CourseOptions,
+): Promise<readonly Slide[] | undefined> => {
+  const { evidence } = olderOf(older);
+  if (evidence === undefined) return undefined;
+  try {
+    return (await courseOn(evidence, options)).slides;
+  } catch (error) {
+    if (error instanceof CallError) return undefined;
+    throw error;
+  }
+};
+
 /**
  * The course on a file.
  *
  * @param outline from `readOutline`; every slide in its order where left out
  * @param shared  row filter, scale and assumptions for every question that takes them
+ * @param since   an older file: what changed since then, and a line in each note whose number moved
  * @throws {DataError} when no row of the file can be used; {CallError} where the outline asks for what is not there
  * @source none: an order of answers
  */
 export const courseOn = async (
   evidence: Evidence,
-  {
-    outline = defaultOutline,
-    shared = {},
-    tell,
-  }: Readonly<{ outline?: Outline; shared?: Readonly<Record<string, unknown>>; tell?: Tell }> = {},
+  { outline = defaultOutline, shared = {}, since, tell }: CourseOptions = {},
 ): Promise<Course> => {
   const rows = usableRows(evidence);
   const ask = boundAsk(evidence, shared, tell);
@@ -128,14 +152,24 @@ export const courseOn = async (
     slides.push(
       ...truthSlides(setting, misses).map(({ id, ...draft }) => slideFrom(setting, id, draft)),
     );
+  const told =
+    since === undefined
+      ? undefined
+      : await sinceOlder(
+          setting,
+          since,
+          slides,
+          await olderSlides(since, { outline: { ...outline, outcome: lead.id }, shared, tell }),
+        );
   return {
     title: outline.title ?? `Isometric dosing: ${evidence.source.name}`,
     evidence,
     outline,
     lead,
-    slides,
+    slides: told === undefined ? slides : withMoved(slides, told),
     quiz: await quizOf(setting, slides),
     brief,
     misses,
+    ...(told === undefined ? {} : { since: told }),
   };
 };

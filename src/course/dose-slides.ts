@@ -9,6 +9,7 @@ import { doseSpan } from "../tables/dose-table.js";
 import { capital, counted } from "../tables/number-format.js";
 import { verdictWords } from "../tables/variables-table.js";
 import {
+  firstSentence,
   plainAnswer,
   shownValue,
   variableOf,
@@ -16,8 +17,6 @@ import {
   type SlideDraft,
   type SlideMaker,
 } from "./slide.js";
-
-const firstSentence = (text: string): string => /^.*?[.](?= |$)/s.exec(text)?.[0] ?? text;
 
 /** A variable's slopes inside studies and between them, each with what stands behind it. */
 const slopes = (row: VariableRow, setting: Setting): string => {

@@ -2,9 +2,10 @@
 import type { NamedText } from "../figures/lines-figure.js";
 import { readingList } from "../report/references.js";
 import { reportCautions } from "../report/report-cautions.js";
-import { capital, counted } from "../tables/number-format.js";
+import { capital, counted, formatNumber } from "../tables/number-format.js";
 import {
   averageOf,
+  firstSentence,
   plainAnswer,
   shownValue,
   type Setting,
@@ -117,30 +118,69 @@ export const averageSlide: SlideMaker = async (setting) => {
   } as SlideDraft;
 };
 
-/** Whether the average stands without any one study, and whether small studies show more. */
+/** Some sentences of an answer on the kind of outcome spoken about, which the slide names already. */
+const withoutName = (text: string, { label }: Setting["lead"], sentences = 1): string => {
+  const parts = text.split(/(?<=\.) (?=\p{Lu})/u).slice(0, sentences);
+  const said = parts.join(" ");
+  return said.startsWith(capital(label)) ? capital(said.replace(/^[^:]*: /, "")) : said;
+};
+
+/** How certain the average is: its rating, every way to analyse it, each study left out, small studies, and what more trials would do. */
 export const sureSlide: SlideMaker = async (setting) => {
   const { ask, lead, brief, pool, evidence } = setting;
+  const { label, id: outcome } = lead;
   const own = averageOf(setting);
-  const influence = await ask("influence", { outcome: lead.id });
-  const small = await ask("small-studies", { outcome: lead.id });
-  const goal = brief.data.goals.find(({ id }) => id === lead.id);
-  const sure = goal?.sure ?? (await ask("pool", { outcome: lead.id })).headline;
+  const influence = await ask("influence", { outcome });
+  const small = await ask("small-studies", { outcome });
+  const goal = brief.data.goals.find(({ id }) => id === outcome);
+  const sure = goal?.sure ?? (await ask("pool", { outcome })).headline;
+  const settled = await ask("settle", { on: "average" });
+  const of = capital(label);
   const [group] = influence.data.groups;
+  const trials = settled.headline.startsWith(of)
+    ? [{ name: "Further trials", text: withoutName(settled.headline, lead) }]
+    : [];
+  const smallLine = {
+    name: "Small studies",
+    text: withoutName(small.headline, lead).replace(/ \(slope .*\)/, ""),
+  };
+  if (own === undefined)
+    return {
+      message: `${of}: no average of ${evidence.source.name} to be sure of`,
+      lines: [
+        { name: "The average", text: sure },
+        smallLine,
+        ...trials,
+        ...(goal?.missing == null ? [] : [{ name: "Missing", text: goal.missing }]),
+      ],
+      answer: plainAnswer(influence),
+      notes: {
+        say: sure,
+        number: trials[0]?.text ?? sure,
+        asked: `What keeps ${evidence.source.name} from an average of ${label}?`,
+        reply: firstSentence(sure),
+        trap: small.headline,
+      },
+      told: false,
+    };
+  const rated = await ask("certainty", { outcome });
+  const swept = await ask("sweep", { outcome });
+  const certainty = rated.data.groups.find(({ id }) => id === outcome)?.certainty;
   return {
-    message: `${capital(lead.label)}: how sure ${own === undefined ? `is ${evidence.source.name}` : `are ${shownValue(own, pool)}`}?`,
+    message: `${of}, ${shownValue(own, pool)}: ${certainty == null ? "how certain cannot be told" : `certainty is ${certainty}`}`,
     lines: [
+      { name: "Certainty", text: withoutName(rated.headline, lead) },
       { name: "The average", text: sure },
-      ...(own === undefined ? [] : [{ name: "Without one study", text: influence.headline }]),
-      { name: "Small studies", text: small.headline },
-      ...(goal === undefined || goal.missing === null
-        ? []
-        : [{ name: "Missing", text: goal.missing }]),
+      { name: "Ways to analyse", text: withoutName(swept.headline, lead) },
+      { name: "Without one study", text: withoutName(influence.headline, lead, 2) },
+      smallLine,
+      ...trials,
     ],
-    answer: plainAnswer(influence),
+    answer: plainAnswer(rated),
     notes: {
-      say: influence.headline,
-      number: sure,
-      asked: `Which of ${own?.studies ?? 0} studies moves the average most when it is left out?`,
+      say: rated.headline,
+      number: `${sure} ${swept.headline}`,
+      asked: `Which of ${own.studies} studies moves the average most when it is left out?`,
       reply:
         group === undefined || !("movesMost" in group) || group.movesMost === null
           ? influence.headline
@@ -179,9 +219,12 @@ export const statementsSlide: SlideMaker = async ({ ask, evidence }) => {
               text: `${of} of common practice; ${evidence.source.name} bears on none.`,
             },
           ]
-        : told.map(({ verdict, said }) => ({
+        : told.map(({ verdict, said, statement, ...trials }) => ({
             name: capital(verdict!),
-            text: said.slice(verdict!.length + 2),
+            text:
+              told.length <= mostInFull
+                ? said.slice(verdict!.length + 2)
+                : `${statement} ${(["for", "against", "silent"] as const).map((side) => `${trials[side]?.length ?? 0} ${side}`).join(", ")}.`,
           })),
     answer: plainAnswer(answer),
     notes: {
@@ -195,37 +238,59 @@ export const statementsSlide: SlideMaker = async ({ ask, evidence }) => {
   };
 };
 
+/** Statements that are told in full beside one another. */
+const mostInFull = 3;
+
 /** What says most first. */
 const verdictOrder: readonly string[] = ["supported", "against", "mixed", "undecided"];
 
 /** What no trial of the file compared, and how far its people and weeks reach. */
-export const unknownSlide: SlideMaker = ({ brief, variables, evidence }) => {
+export const gapLines = ({ data }: Setting["brief"]): readonly NamedText[] => [
+  ...data.untested.map((text, at) => ({ name: at === 0 ? "Nobody knows" : "", text })),
+  ...(data.withoutAverage.length === 0
+    ? []
+    : [{ name: "No average", text: `${capital(data.withoutAverage.join("; "))}.` }]),
+  ...data.goals.flatMap(({ outcome, missing }) =>
+    missing === null ? [] : [{ name: capital(outcome), text: missing }],
+  ),
+];
+
+/** Protocols that nobody studied for each goal, and what trials there would decide; the gaps themselves where none can be mapped. */
+export const unknownSlide: SlideMaker = async ({ ask, brief, variables, evidence }) => {
+  const { name } = evidence.source;
   const { untested, withoutAverage, goals } = brief.data;
-  const [first = `${evidence.source.name} compares every variable that it codes.`] = untested;
-  const lines: readonly NamedText[] = [
-    ...untested.map((text) => ({ name: "Nobody knows", text })),
-    ...(withoutAverage.length === 0
-      ? []
-      : [{ name: "No average", text: `${capital(withoutAverage.join("; "))}.` }]),
-    ...goals.flatMap(({ outcome, missing }) =>
-      missing === null ? [] : [{ name: capital(outcome), text: missing }],
-    ),
-  ];
+  const [first = `${name} compares every variable that it codes.`] = untested;
+  const settled = await ask("settle", { on: "average" });
+  const { cells, people, several } = settled.data.notKnown;
+  const empty = cells.filter(({ studies }) => studies === 0);
+  const [best] = empty
+    .filter(({ decides }) => decides !== null)
+    .sort((a, b) => b.decides!.several - a.decides!.several);
   const wanted = variables.sentences.find((one) => one.startsWith("To read first"));
-  return Promise.resolve({
-    message: `What nobody knows: ${counted(untested.length + withoutAverage.length, "gap")} of ${evidence.source.name}`,
-    lines: lines.map((line, at) =>
-      lines[at - 1]?.name === line.name ? { ...line, name: "" } : line,
-    ),
-    answer: plainAnswer(brief),
+  const figure = settled.figures.find((one) => one.name === "not-known");
+  return {
+    figure,
+    ...(figure === undefined
+      ? {
+          message: `What nobody knows: ${counted(untested.length + withoutAverage.length, "gap")} of ${name}`,
+          lines: gapLines(brief),
+        }
+      : {}),
+    answer: plainAnswer(settled),
     notes: {
       say: first,
-      number: untested.at(-1) ?? first,
-      asked: `What should be read or tested next to fill the gaps of ${evidence.source.name}?`,
-      reply: wanted ?? goals.find(({ missing }) => missing !== null)?.missing ?? first,
+      number:
+        cells.length === 0
+          ? (untested.at(-1) ?? first)
+          : `Nobody studied ${empty.length} of ${counted(cells.length, "combination")} of intensity, hold length and goal.`,
+      asked: `What should be read or tested next to fill the gaps of ${name}?`,
+      reply:
+        best === undefined
+          ? (wanted ?? goals.find(({ missing }) => missing !== null)?.missing ?? first)
+          : `${several} trials of ${people} a group at ${best.intensity} with holds of ${best.hold} would decide ${best.decides!.variable} for ${best.goal} with a chance of ${formatNumber(100 * best.decides!.several, { digits: 0 })}%.`,
       trap: `To take "not compared" for "no difference": ${first}`,
     },
-  });
+  };
 };
 
 /** Cautions, the same wherever a session is named; beside them what this file adds. */

@@ -4,8 +4,9 @@ import { capital } from "../tables/number-format.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportCautions } from "../report/report-cautions.js";
 import type { Course } from "./course.js";
+import { gapLines } from "./evidence-slides.js";
 import { paperOf } from "./notes-html.js";
-import { documentHtml, paragraph, sheet } from "./paper.js";
+import { documentHtml, paragraph, row, sheet, short } from "./paper.js";
 import { readingLines } from "./reading.js";
 
 /** Goals, works and gaps that have room; what is beyond is counted. */
@@ -29,12 +30,6 @@ export const definitions: readonly (readonly [string, string])[] = [
   ["Between studies", "Studies of one dose against studies of another, which differ in much else."],
   ["Cannot be told", "Nobody compared it, or too few did; another thing than no difference."],
 ];
-
-const row = (name: string, text: string): string =>
-  `<div class="row"><b>${escapeHtml(name)}</b><span>${escapeHtml(text)}</span></div>`;
-
-const short = (text: string, most: number): string =>
-  text.length <= most ? text : `${text.slice(0, text.lastIndexOf(" ", most - 1))} …`;
 
 /** Slides whose pictures stand on the second page. */
 const pictured = ["average", "intensity", "hold-length", "compare", "held", "within-between"];
@@ -112,7 +107,7 @@ export const handoutHtml = (course: Course, drawn: (id: string) => string, type 
     ],
     [
       `<h1>What nobody knows</h1>`,
-      ...linesOf(course, "unknown")
+      ...gapLines(brief)
         .slice(0, mostLines)
         .map(({ name, text }) => row(name, short(text, 190))),
       `<h2>Cautions</h2>`,

@@ -5,14 +5,15 @@ import { documentHtml, paragraph, sheet, type Paper } from "./paper.js";
 import type { SlideNotes } from "./slide.js";
 
 /** The parts of the notes of a slide, each with its heading; what one says aloud comes first. */
-export const noteParts = (notes: SlideNotes) =>
+export const noteParts = ({ moved, ...notes }: SlideNotes) =>
   [
     { title: "Say", texts: [notes.say], kind: "say" },
     { title: "The number", texts: [notes.number], kind: "" },
     { title: "Students ask", texts: [notes.asked, notes.reply], kind: "" },
     { title: "The trap", texts: [notes.trap], kind: "" },
+    { title: "What moved", texts: moved === undefined ? [] : [moved], kind: "" },
     { title: "Source", texts: [notes.source], kind: "quiet" },
-  ] as const;
+  ].filter(({ texts }) => texts.length > 0);
 
 /** What stands beside a slide, under its headings. */
 export const notesText = (notes: SlideNotes): string =>

@@ -6,6 +6,13 @@ import { escapeHtml } from "../tables/escape-html.js";
 export const paragraph = (text: string, kind = ""): string =>
   `<p${kind === "" ? "" : ` class="${kind}"`}>${escapeHtml(text)}</p>`;
 
+export const row = (name: string, text: string): string =>
+  `<div class="row"><b>${escapeHtml(name)}</b><span>${escapeHtml(text)}</span></div>`;
+
+/** A text of at most so many letters, cut between words. */
+export const short = (text: string, most: number): string =>
+  text.length <= most ? text : `${text.slice(0, text.lastIndexOf(" ", most - 1))} …`;
+
 const style = `
 :root { --ink: #1b2530; --quiet: #566270; --line: #d3dae1; --paper: #fbf8f1; --blue: #173f75; }
 * { box-sizing: border-box; }

@@ -21,6 +21,8 @@ export type SlideNotes = Readonly<{
   asked: string;
   reply: string;
   trap: string;
+  /** Of next year's course: what moved since the older file. */
+  moved?: string;
   /** How it was asked of the file, and whose rows stand behind it. */
   source: string;
 }>;
@@ -95,6 +97,8 @@ export const averageOf = ({ pool, lead }: Setting) => {
 /** The row of a variable for the kind of outcome spoken about. */
 export const variableOf = ({ variables, lead }: Setting, name: string): VariableRow | undefined =>
   variables.data.rows.find((row) => row.axis.name === name && row.family === lead.label);
+
+export const firstSentence = (text: string): string => /^.*?[.](?= |$)/s.exec(text)?.[0] ?? text;
 
 /** Words as they stand in a command line, where quotation marks are needed. */
 const word = (text: string): string =>

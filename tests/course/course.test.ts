@@ -10,7 +10,13 @@ import { notesHtml } from "../../src/course/notes-html.js";
 import { slideScript, slidesHtml } from "../../src/course/slides-html.js";
 import { reportCautions } from "../../src/report/report-cautions.js";
 import type { Course } from "../../src/course/course.js";
-import { courses, evidence } from "./courses-under-test.js";
+import { courseOf, evidence } from "./courses-under-test.js";
+
+const courses = {
+  library: await courseOf("library"),
+  demo: await courseOf("demo"),
+  three: await courseOf("three"),
+} as const;
 
 /** Everything a slide and its notes say, sentence by sentence. */
 const sentencesOf = ({ slides, quiz }: Course): ReadonlySet<string> =>

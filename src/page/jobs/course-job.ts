@@ -5,32 +5,36 @@ import { defaultOutline, outlineText, readOutline } from "../../course/outline.j
 import { withoutType } from "../../host/figure-svg.js";
 import { partsOf, type OpenFile } from "../open-file.js";
 import { openFile, type Bench, type Job } from "./bench.js";
+import { hashed, olderOnPage } from "./open-job.js";
 
 /** What a course is made from, beside the open file. */
 export type CourseAsked = Readonly<{
   options: Readonly<Record<string, unknown>>;
   /** The outline as its text; every slide where it is empty. */
   outline: string;
+  /** What changed since this file is told too. */
+  older?: OpenFile | undefined;
 }>;
 
 /** What the page shows of a course. */
-export type CourseMade = Pick<Course, "title" | "slides" | "misses"> &
+export type CourseMade = Pick<Course, "title" | "slides" | "since"> &
   Readonly<{ outcome: string; items: number; outline: string }>;
 
 /** The course on the open file, made once: it is shown first and may be saved later. */
 const courseIn = async (
   bench: Bench,
-  { options, outline }: CourseAsked,
+  { options, outline, older }: CourseAsked,
   tell: (line: string) => void,
 ): Promise<Course> => {
   const evidence = openFile(bench);
-  const key = `${evidence.source.fingerprint} ${JSON.stringify(options)} ${outline}`;
+  const key = `${evidence.source.fingerprint} ${JSON.stringify(options)} ${older === undefined ? "" : hashed(older.bytes)} ${outline}`;
   if (bench.course?.key !== key)
     bench.course = {
       key,
       course: await courseOn(evidence, {
         outline: outline === "" ? defaultOutline : readOutline(outline),
         shared: options,
+        ...(older === undefined ? {} : { since: await olderOnPage(older) }),
         tell,
       }),
     };
@@ -39,11 +43,11 @@ const courseIn = async (
 
 /** The slides with their notes, and the outline as it was read. */
 export const courseJob: Job<CourseAsked, CourseMade> = async (bench, asked, tell) => {
-  const { title, slides, misses, lead, quiz, outline } = await courseIn(bench, asked, tell);
+  const { title, slides, since, lead, quiz, outline } = await courseIn(bench, asked, tell);
   return {
     title,
     slides,
-    misses,
+    ...(since === undefined ? {} : { since }),
     outcome: lead.label,
     items: quiz.length,
     outline: outlineText(outline),

@@ -225,9 +225,10 @@ const OutlineEditor = ({ text }: Readonly<{ text: string }>) => {
 
 const TeachBody = () => {
   const app = useApp();
-  const asked = { options: useShared(), outline: useAppState((state) => state.outline) };
+  const older = useAppState((state) => state.older);
+  const asked = { options: useShared(), outline: useAppState((state) => state.outline), older };
   const answer = useAnswer(
-    `${useFileKey()} ${JSON.stringify(asked)}`,
+    `${useFileKey()} ${older?.name ?? ""} ${JSON.stringify([asked.options, asked.outline])}`,
     (tell) => app.worker.ask("course", asked, { tell }),
     "Making the course",
   );
@@ -243,6 +244,11 @@ const TeachBody = () => {
             {`${made.title}: ${counted(made.slides.length, "slide")} about ${made.outcome}, ${counted(made.items, "quiz item")}`}
           </p>
           <Slides slides={made.slides} />
+          {made.since === undefined ? null : (
+            <p class="quiet">
+              {`Set beside ${made.since.name}: the notes say what moved, and the saved course has a sheet of what changed.`}
+            </p>
+          )}
           {untold.length === 0 ? null : (
             <p class="quiet">
               {`This file cannot answer ${counted(untold.length, "slide")}, which ${untold.length === 1 ? "says" : "say"} so: ${untold.map((one) => made.slides.indexOf(one) + 1).join(", ")}.`}
