@@ -1,5 +1,5 @@
 /** A course on a file: its slides with their notes, its quiz, what to read, and of invented data the truth. */
-import { boundAsk } from "../answers/ask.js";
+import { boundAsk, type BoundAsk } from "../answers/ask.js";
 import { olderOf } from "../answers/changes-between.js";
 import type { OlderFile } from "../answers/older-file.js";
 import { usableRows, type Evidence } from "../answers/evidence.js";
@@ -77,6 +77,18 @@ const ownSlide = async (
   };
 };
 
+/** Asks each question once: many slides and the quiz rest on the same answers. */
+const remembered = (ask: BoundAsk): BoundAsk => {
+  const made = new Map<string, Promise<never>>();
+  return (id, options) => {
+    if (options !== undefined && "older" in options) return ask(id, options);
+    const key = `${id} ${JSON.stringify(options ?? {})}`;
+    const answer = made.get(key) ?? (ask(id, options) as Promise<never>);
+    made.set(key, answer);
+    return answer;
+  };
+};
+
 export type CourseOptions = Readonly<{
   outline?: Outline;
   shared?: Readonly<Record<string, unknown>>;
@@ -113,7 +125,7 @@ export const courseOn = async (
   { outline = defaultOutline, shared = {}, since, tell }: CourseOptions = {},
 ): Promise<Course> => {
   const rows = usableRows(evidence);
-  const ask = boundAsk(evidence, shared, tell);
+  const ask = remembered(boundAsk(evidence, shared, tell));
   const [brief, pool, variables] = [await ask("brief"), await ask("pool"), await ask("variables")];
   const lead = leadOf(outline.outcome, { brief, pool });
   const { rowsUsed } = (await ask("pool", { outcome: lead.id })).data;

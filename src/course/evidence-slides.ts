@@ -151,7 +151,9 @@ export const sureSlide: SlideMaker = async (setting) => {
         { name: "The average", text: sure },
         smallLine,
         ...trials,
-        ...(goal?.missing == null ? [] : [{ name: "Missing", text: goal.missing }]),
+        ...(goal === undefined || goal.missing === null
+          ? []
+          : [{ name: "Missing", text: goal.missing }]),
       ],
       answer: plainAnswer(influence),
       notes: {
@@ -167,7 +169,7 @@ export const sureSlide: SlideMaker = async (setting) => {
   const swept = await ask("sweep", { outcome });
   const certainty = rated.data.groups.find(({ id }) => id === outcome)?.certainty;
   return {
-    message: `${of}, ${shownValue(own, pool)}: ${certainty == null ? "how certain cannot be told" : `certainty is ${certainty}`}`,
+    message: `${of}, ${shownValue(own, pool)}: ${certainty === undefined || certainty === null ? "how certain cannot be told" : `certainty is ${certainty}`}`,
     lines: [
       { name: "Certainty", text: withoutName(rated.headline, lead) },
       { name: "The average", text: sure },

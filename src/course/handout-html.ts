@@ -1,5 +1,6 @@
 /** The handout: four pages of A4, what to take home. */
 import { escapeHtml } from "../tables/escape-html.js";
+import type { NamedText } from "../figures/lines-figure.js";
 import { capital } from "../tables/number-format.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportCautions } from "../report/report-cautions.js";
@@ -30,6 +31,24 @@ export const definitions: readonly (readonly [string, string])[] = [
   ["Between studies", "Studies of one dose against studies of another, which differ in much else."],
   ["Cannot be told", "Nobody compared it, or too few did; another thing than no difference."],
 ];
+
+/** Lines that page one has for what single trials compared, and that each goal above them takes. */
+const linesForTrials = 37;
+const linesOfGoal = 14;
+
+/** Rows as far as so many lines hold them; how many more there are. */
+const fitting = (rows: readonly NamedText[], lines: number): readonly string[] => {
+  let left = lines;
+  const fit = rows.filter(({ name, text }) => {
+    left -= Math.max(Math.ceil(name.length / 15), Math.ceil(text.length / 68)) + 0.5;
+    return left >= 0;
+  });
+  const more = rows.length - fit.length;
+  return [
+    ...fit.map(({ name, text }) => row(name, text)),
+    ...(more === 0 ? [] : [paragraph(`${more} more on the slides.`, "quiet")]),
+  ];
+};
 
 /** Slides whose pictures stand on the second page. */
 const pictured = ["average", "intensity", "hold-length", "compare", "held", "within-between"];
@@ -68,10 +87,15 @@ export const handoutHtml = (course: Course, drawn: (id: string) => string, type 
         ? []
         : [
             `<h2>What single trials compared</h2>`,
-            ...slides
-              .filter(({ told }) => !told)
-              .slice(0, 9)
-              .map(({ message, notes }) => row(message, short(notes.number, 260))),
+            ...fitting(
+              slides
+                .filter(({ told }) => !told)
+                .map(({ message, notes }) => ({
+                  name: message.split(":")[0]!,
+                  text: short(notes.number, 210),
+                })),
+              linesForTrials - linesOfGoal * goals.length,
+            ),
           ]),
       ...(withoutAverage.length + Math.max(0, goals.length - mostGoals) === 0
         ? []

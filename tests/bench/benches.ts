@@ -1,5 +1,6 @@
 import type { Bench } from "./bench.js";
 import { commandStart } from "./command-start.bench.js";
+import { courseBench } from "./course.bench.js";
 import { doseCurve } from "./dose-curve.bench.js";
 import { multilevelAgainstBaseR } from "./multilevel-against-base-r.bench.js";
 import { multilevelGrowth } from "./multilevel-growth.bench.js";
@@ -20,6 +21,7 @@ export const benches: readonly Bench[] = [
   doseCurve,
   commandStart,
   startToReport,
+  courseBench,
   reportMemory,
   pageSize,
 ];
