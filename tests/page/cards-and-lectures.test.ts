@@ -139,8 +139,9 @@ describe.skipIf(!hasBrowser)("cards and lectures", { timeout: 120_000 }, () => {
     await one.settled();
     await page.locator("main figure").first().waitFor();
     await one.settled();
-    const options = await page.locator("select:has(option[value=all]) option").count();
-    const figures = options - 1;
+    const options = await page.locator("select:has(option[value=all]) option").allTextContents();
+    expect(new Set(options).size).toBe(options.length);
+    const figures = options.length - 1;
     await page.getByRole("button", { name: "Full screen" }).first().click();
     const said = page.locator(".full-screen [role=status]");
     const picture = page.locator(".full-screen img");

@@ -1,6 +1,7 @@
 /** Every figure of the open file, as its report shows them. */
 import type { Answer } from "../../answers/answer.js";
 import type { NamedFigure } from "../../figures/figure-list.js";
+import { grouped } from "../../records/grouped.js";
 import type { Report } from "../../report/report-part.js";
 import { useAnswer, useApp, type App, type Coming } from "../app.js";
 import { useFileKey, useShared } from "./asked.js";
@@ -10,7 +11,7 @@ export type TitledFigure = Readonly<{ title: string; figure: NamedFigure; answer
 /** Every figure once, where it first stands: the brief shows some that stand in the evidence too. */
 const figuresOf = ({ parts }: Report): readonly TitledFigure[] => {
   const told = new Set<string>();
-  return parts
+  const figures = parts
     .flatMap(({ answers }) => answers)
     .flatMap(({ title, answer }) =>
       answer.figures
@@ -21,6 +22,13 @@ const figuresOf = ({ parts }: Report): readonly TitledFigure[] => {
           answer,
         })),
     );
+  const alike = grouped(figures, ({ title }) => title);
+  // Figures of one answer are told apart in a list by what they are of, which their ids say.
+  return figures.map((one) =>
+    alike.get(one.title)!.length === 1
+      ? one
+      : { ...one, title: `${one.title}: ${one.figure.data.id.replaceAll("-", " ")}` },
+  );
 };
 
 /** The figures made last: the whole screen shows those of the view it was opened from at once. */
