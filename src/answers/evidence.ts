@@ -1,7 +1,8 @@
 /** A file as every question takes it: its rows, and its effects on the scale and contrast asked for. */
 import type { CsvTable } from "../csv/csv-table.js";
 import { holdsInvented } from "../demo/demo-notice.js";
-import type { EffectSet } from "../effects/effect.js";
+import { effectSubset } from "../effects/effect-subset.js";
+import type { Effect, EffectSet } from "../effects/effect.js";
 import { effectsFromRows } from "../effects/effects-from-rows.js";
 import type { EffectsOptions } from "../effects/effects-options.js";
 import { CallError, DataError } from "../errors.js";
@@ -31,6 +32,8 @@ export type Evidence = Readonly<{
   records: RecordSet;
   /** Which lines are whose, where several files were opened as one. */
   files?: readonly FileLines[];
+  /** Effects that are left, where a sweep asks again without some. */
+  keeps?: (effect: Effect) => boolean;
 }>;
 
 /** Columns that only a table in the codebook's columns has. */
@@ -160,7 +163,8 @@ export const effectsOf = (
     evidence.records,
     effectsFromRows(chosenRows(evidence, where), options),
   );
-  const set = outcomeCorrelations === "none" ? { ...all, blocks: [] } : all;
+  const left = evidence.keeps === undefined ? all : effectSubset(all, evidence.keeps);
+  const set = outcomeCorrelations === "none" ? { ...left, blocks: [] } : left;
   sets.set(key, set);
   return set;
 };

@@ -65,6 +65,8 @@ export type Asking = Readonly<{
   evidence: Evidence;
   reading: StatementReading;
   options: StatementChoices & Readonly<{ scale: EffectScale; contrast: Contrast }>;
+  /** All angles and weeks in place of the headline, for averages and doses. */
+  wide?: boolean;
 }>;
 
 /** How numbers of a set read in the outcome's own direction: of blood pressure a fall is below 0. */
@@ -150,15 +152,16 @@ export type Ground = Readonly<{
  * @param what compared, in words after the outcome
  */
 export const groundOf = (
-  { evidence, reading, options }: Asking,
+  { evidence, reading, options, wide = false }: Asking,
   what: string,
   needed: number,
 ): Ground | Tested => {
   const not = (why: string, name: string = reading.outcome): Tested =>
     untested(`${name}, ${what}`, needed, why);
   try {
-    const [group] = outcomeGroups(evidence, { ...options, outcome: reading.outcome }).groups;
-    if (group === undefined) return not("no row it is about has a weight");
+    const [own] = outcomeGroups(evidence, { ...options, outcome: reading.outcome }).groups;
+    if (own === undefined) return not("no row it is about has a weight");
+    const group = wide ? { ...own, headline: own.all } : own;
     const literal = literalOf(group.headline, group);
     const amount = amountFor(group.headline, group.family, undefined);
     const unlike = otherUnit(reading, literal.unit);

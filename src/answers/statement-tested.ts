@@ -74,7 +74,7 @@ const averageTested = (asking: Asking): Tested => {
   };
   const pooled = averageOf(
     { ...effectInputs(headline), ready: false },
-    { ...options, ...resolvedOptions(averageShape, {}) },
+    { ...resolvedOptions(averageShape, {}), ...options },
   );
   if (pooled.kind === "refusal") return { ...base, why: pooled.reason };
   const { predictionInterval, estimate, interval, heterogeneity } = pooled.result;
@@ -103,30 +103,38 @@ const isDose = (compared: Compared): compared is DoseAxisName =>
   (doseAxisNames as readonly string[]).includes(compared);
 
 /**
- * What a file has for and against a statement.
+ * How a statement is asked of a file: its own conditions come on top of those of all.
  *
- * Doses are compared inside studies only: studies against each other differ in everything else too.
- *
- * @param options of all statements of the file; a statement's own conditions come on top
- * @source none: an order of questions; see each
+ * @param options of all statements of the file
  */
-export const testedStatement = (
+export const askingOf = (
   evidence: Evidence,
   reading: StatementReading,
   options: StatementChoices,
-): Tested => {
-  const { compared, claim, unit, equal, outcome } = reading;
+): Asking => {
   const where = [options.where, reading.where].filter((part) => part !== undefined).join(", ");
-  const asking: Asking = {
+  return {
     evidence,
     reading,
     options: {
       ...options,
       where: where === "" ? undefined : where,
-      scale: unit === "%" ? "log-ratio-of-means" : "raw-mean-difference",
-      contrast: compared === "against no exercise" ? "against-control" : "change-within-arm",
+      scale: reading.unit === "%" ? "log-ratio-of-means" : "raw-mean-difference",
+      contrast:
+        reading.compared === "against no exercise" ? "against-control" : "change-within-arm",
     },
   };
+};
+
+/**
+ * What a file has for and against a statement.
+ *
+ * Doses are compared inside studies only: studies against each other differ in everything else too.
+ *
+ * @source none: an order of questions; see each
+ */
+export const testedStatement = (asking: Asking): Tested => {
+  const { compared, claim, equal, outcome } = asking.reading;
   if (claim === "endurance") return enduranceTested(asking);
   if (claim === "time course") return courseTested(asking);
   if (claim === "joint angle") return angleTested(asking);

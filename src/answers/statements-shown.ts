@@ -16,6 +16,7 @@ import { csvNumbers, csvTexts, folded, type Table } from "../tables/table.js";
 import { certaintyOf } from "./certainty-of.js";
 import { statementFields, type ReadStatement } from "./statement-form.js";
 import type { Tested, TrialBeside } from "./statement-ground.js";
+import { sweptWords, type TurnedVerdict } from "./swept-verdicts.js";
 
 /** A statement with what was found; without a test where its form is not complete. */
 export type JudgedStatement = Readonly<{
@@ -25,6 +26,8 @@ export type JudgedStatement = Readonly<{
   judged?: JudgedClaim;
   /** Undefined while its form is not complete. */
   verdict?: StatementVerdict;
+  /** Under other choices, where that is asked for and it has an interval of this file. */
+  swept?: TurnedVerdict;
 }>;
 
 /** How certain the estimate is by the rules of the rating; undefined where nothing was estimated. */
@@ -78,7 +81,7 @@ export const numberWords = (one: JudgedStatement): string =>
   numberTold({ ...one.tested, interval: judgedInterval(one) ?? one.tested?.interval?.(0.95) });
 
 export const trialsOn = (
-  { tested }: JudgedStatement,
+  { tested }: Pick<JudgedStatement, "tested">,
   side: TrialBeside["side"],
 ): readonly TrialBeside[] => (tested?.trials ?? []).filter((trial) => trial.side === side);
 
@@ -113,6 +116,7 @@ export const statementLine = (one: JudgedStatement): string => {
       : [`${tested.about}: ${numberWords(one)}${claim === "" ? "" : `, claimed ${claim}`}`]),
     ...(tested.trials.length === 0 ? [] : [trialWords(one)]),
     ...(rating === undefined ? [] : [`certainty ${rating.certainty}, as the rules propose`]),
+    ...(one.swept === undefined ? [] : [sweptWords(one.swept)]),
   ];
   return `${said} ${capital(parts.join("; "))}.`;
 };

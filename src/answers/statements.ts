@@ -12,12 +12,13 @@ import { intervalSchema } from "./answer.js";
 import { assumptionShape, confidenceOption, rowShape } from "./effect-options.js";
 import { usableRows } from "./evidence.js";
 import { exampleStatements } from "./example-statements.js";
-import { option } from "./option.js";
+import { onOff, option } from "./option.js";
 import { question } from "./question.js";
 import { readStatements, statementsGiven } from "./statement-file.js";
 import { statementsSheet } from "./statements-sheet.js";
-import { testedStatement } from "./statement-tested.js";
+import { askingOf, testedStatement } from "./statement-tested.js";
 import { untested, type Tested } from "./statement-ground.js";
+import { sweptStatement, sweptTable } from "./swept-statements.js";
 import {
   judgedInterval,
   ratingOf,
@@ -40,6 +41,9 @@ export const statementsOption = option(statementsGiven.optional(), {
 
 const shape = {
   statements: statementsOption,
+  sweep: option(onOff(), {
+    help: "how each verdict moves with one choice at a time, and at the two extremes",
+  }),
   ...rowShape,
   confidence: confidenceOption,
   ...assumptionShape,
@@ -83,6 +87,10 @@ export const statements = question({
         silent: z.array(besideSchema).optional(),
         /** As the rules propose it, from what the file holds; null where nothing was estimated. */
         certainty: z.looseObject({ certainty: z.string() }).nullable(),
+        /** Under other choices; null where that is not asked for or nothing of this file bears on it. */
+        swept: z
+          .looseObject({ verdict: z.string(), stays: z.number(), ways: z.number() })
+          .nullable(),
         /** The question that says what trial would settle it, and its options; null for what is decided. */
         settles: z
           .object({ question: z.string(), options: z.record(z.string(), z.string()) })
@@ -106,7 +114,7 @@ export const statements = question({
       if (one.reading === undefined) return { read: one };
       tell(one.statement);
       try {
-        return { read: one, tested: testedStatement(evidence, one.reading, options) };
+        return { read: one, tested: testedStatement(askingOf(evidence, one.reading, options)) };
       } catch (error) {
         // What one statement asks wrongly costs no other.
         if (!(error instanceof CallError)) throw error;
@@ -130,7 +138,7 @@ export const statements = question({
           ? { confidence: options.confidence, side: tested.side!(options.confidence) }
           : undefined);
       const on = (side: "inside" | "outside"): number => trialsOn(one, side).length;
-      return {
+      const verdict: JudgedStatement = {
         ...one,
         ...(own === undefined ? {} : { judged: own }),
         verdict: statementVerdict({
@@ -140,6 +148,10 @@ export const statements = question({
           againstIt: on("outside"),
         }),
       };
+      if (!options.sweep) return verdict;
+      tell(`other choices: ${one.read.statement}`);
+      const swept = sweptStatement(evidence, verdict, options);
+      return swept === undefined ? verdict : { ...verdict, swept };
     });
     return {
       all,
@@ -157,6 +169,7 @@ export const statements = question({
       tables: [
         folded(statementsTable(all, askedTogether)),
         ...statementProblemsTable(problems),
+        ...sweptTable(all),
         ...statementTrialsTable(all, confidence),
         statementFormsTable(all),
       ],
@@ -188,6 +201,7 @@ export const statements = question({
             asked: read.asked,
             verdict: verdict ?? null,
             certainty: ratingOf(one) ?? null,
+            swept: one.swept ?? null,
             settles:
               tested?.settle === undefined || verdict === "supported" || verdict === "against"
                 ? null

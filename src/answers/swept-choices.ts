@@ -168,10 +168,14 @@ export const chosenWay = <Asked extends EffectChoices>(
   options: Asked,
 ): Readonly<{
   options: Asked;
+  /** Of a level that leaves effects out, those that are left. */
+  keep?: (effect: Effect) => boolean;
+  wide: boolean;
   setOf: (group: Pick<HeadlineGroup, "headline" | "all">) => EffectSet;
 }> => {
   const levels = choices.map((choice, place) => choice.levels[way[place]!]!);
   const keeps = levels.flatMap(({ keep }) => keep ?? []);
+  const keep = (effect: Effect): boolean => keeps.every((own) => own(effect));
   const wide = levels.some((level) => level.wide === true);
   return {
     options: Object.assign(
@@ -179,11 +183,11 @@ export const chosenWay = <Asked extends EffectChoices>(
       options,
       ...levels.flatMap(({ assumed, estimator }) => [assumed ?? {}, estimator ?? {}]),
     ) as Asked,
+    ...(keeps.length === 0 ? {} : { keep }),
+    wide,
     setOf: ({ headline, all }) => {
       const set = wide ? all : headline;
-      return keeps.length === 0
-        ? set
-        : effectSubset(set, (effect) => keeps.every((keep) => keep(effect)));
+      return keeps.length === 0 ? set : effectSubset(set, keep);
     },
   };
 };

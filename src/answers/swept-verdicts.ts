@@ -11,13 +11,17 @@ import type { HeadlineGroup } from "./headline-selection.js";
 import { resolvedOptions } from "./option.js";
 import type { AnswerPart } from "./outcome-groups.js";
 import type { Tell } from "./question.js";
-import { chosenWay, namesOf, notChances, sweptChoices } from "./swept-choices.js";
+import {
+  chosenWay,
+  namesOf,
+  notChances,
+  sweptChoices,
+  type ChoiceOfLevels,
+} from "./swept-choices.js";
 import { variablesShape, verdictsOn, type VariablesOptions } from "./variables.js";
 
 /** A verdict under other choices. */
-export type SweptVerdict = Readonly<{
-  family: string;
-  variable: string;
+export type TurnedVerdict = Readonly<{
   verdict: string;
   stays: number;
   ways: number;
@@ -25,6 +29,60 @@ export type SweptVerdict = Readonly<{
   lowest: string;
   highest: string;
 }>;
+export type SweptVerdict = Readonly<{ family: string; variable: string }> & TurnedVerdict;
+
+/** A verdict with one choice at a time made otherwise, and at the two extremes. */
+export const turnedVerdict = (
+  choices: readonly ChoiceOfLevels[],
+  wordsAt: (way: Way) => string,
+  estimateAt: (way: Way) => number | undefined,
+): TurnedVerdict => {
+  const { single, lowest, highest } = singleWays(namesOf(choices), estimateAt);
+  const verdict = wordsAt(choices.map(() => 0));
+  const others = single.flatMap(({ name: choice, level, way }) => {
+    const own = { choice, level, verdict: wordsAt(way) };
+    return own.verdict === verdict ? [] : [own];
+  });
+  return {
+    ...{ verdict, others, ways: single.length, stays: single.length - others.length },
+    ...{ lowest: wordsAt(lowest), highest: wordsAt(highest) },
+  };
+};
+
+/** Whether it stays whatever is chosen. */
+export const staysAlways = ({ verdict, others, lowest, highest }: TurnedVerdict): boolean =>
+  others.length === 0 && lowest === verdict && highest === verdict;
+
+/** What single choices make of it, in words. */
+export const becomesWords = ({ others }: TurnedVerdict): string =>
+  others.map((one) => `"${one.verdict}" (${one.choice}: ${one.level})`).join(", ");
+
+/** In a statement's line. */
+export const sweptWords = (one: TurnedVerdict): string =>
+  one.ways === 0
+    ? "nothing behind it could be chosen otherwise"
+    : staysAlways(one)
+      ? `the same verdict with each of ${one.ways} other choices and at both extremes`
+      : `with ${one.stays} of ${one.ways} other choices the same verdict${one.others.length === 0 ? "" : `, ${becomesWords(one)}`}; at the extremes "${one.lowest}" and "${one.highest}"`;
+
+export const extremesWords =
+  "An extreme takes for every choice at once the level that alone gave the lowest, or the highest, number.";
+
+/** Columns of a table of such verdicts, and the cells of one. */
+export const turnedColumns = [
+  { key: "verdict", label: "Verdict shown", align: "left" },
+  { key: "stays", label: "Stays in", align: "right" },
+  { key: "others", label: "Becomes", align: "left" },
+  { key: "lowest", label: "Lowest extreme", align: "left" },
+  { key: "highest", label: "Highest extreme", align: "left" },
+] as const;
+export const turnedCells = (one: TurnedVerdict) => ({
+  ...{ verdict: one.verdict, lowest: one.lowest, highest: one.highest },
+  stays: `${one.stays} of ${one.ways}`,
+  others: one.others
+    .map(({ verdict, choice, level }) => `${verdict} (${choice}: ${level})`)
+    .join("; "),
+});
 
 const same = (one: VariableRow) => (row: VariableRow) =>
   row.family === one.family && row.axis.name === one.axis.name;
@@ -72,29 +130,14 @@ export const sweptVerdicts = (
     .filter(
       ({ within, axis }) => within !== undefined && (wanted === undefined || axis.name === wanted),
     )
-    .map((row) => {
-      const { single, lowest, highest } = singleWays(
-        namesOf(choices),
+    .map((row) => ({
+      ...{ family: row.family, variable: row.axis.label },
+      ...turnedVerdict(
+        choices,
+        (way) => wordsAt(row, way),
         (way) => rowsAt(way).find(same(row))?.within?.estimate,
-      );
-      const verdict = verdictShort(row);
-      const all = single.map(({ name, level, way }) => ({
-        choice: name,
-        level,
-        verdict: wordsAt(row, way),
-      }));
-      const others = all.filter((one) => one.verdict !== verdict);
-      return {
-        family: row.family,
-        variable: row.axis.label,
-        verdict,
-        stays: all.length - others.length,
-        ways: all.length,
-        others,
-        lowest: wordsAt(row, lowest),
-        highest: wordsAt(row, highest),
-      };
-    });
+      ),
+    }));
 };
 
 export const verdictsPart = (verdicts: readonly SweptVerdict[]): AnswerPart => {
@@ -102,43 +145,29 @@ export const verdictsPart = (verdicts: readonly SweptVerdict[]): AnswerPart => {
     const reason = "no variable is compared inside studies";
     return { headline: `No verdict to sweep, as ${reason}.`, refusal: refusal("not-told", reason) };
   }
-  const firm = verdicts.filter(
-    ({ others, verdict, lowest, highest }) =>
-      others.length === 0 && lowest === verdict && highest === verdict,
-  );
+  const firm = verdicts.filter(staysAlways);
   const column = (key: string, label: string) => ({ key, label, align: "left" }) as const;
   return {
     headline: `${firm.length} of ${counted(verdicts.length, "verdict")} ${firm.length === 1 ? "is" : "are"} the same whatever single choice is made otherwise, and at both extremes.`,
     sentences: [
-      ...verdicts.flatMap(({ family, variable, verdict, others }) =>
-        others.length === 0
+      ...verdicts.flatMap((one) =>
+        one.others.length === 0
           ? []
           : [
-              `${capital(family)}, ${variable}: "${verdict}" becomes ${others.map((one) => `"${one.verdict}" (${one.choice}: ${one.level})`).join(", ")}.`,
+              `${capital(one.family)}, ${one.variable}: "${one.verdict}" becomes ${becomesWords(one)}.`,
             ],
       ),
-      "An extreme takes for every choice at once the level that alone gave the lowest, or the highest, change.",
+      extremesWords,
     ],
     tables: [
       {
         id: "sweep-verdicts",
         title: "Verdicts under other choices",
-        columns: [
-          column("family", "Outcome"),
-          column("variable", "Variable"),
-          column("verdict", "Verdict shown"),
-          { key: "stays", label: "Stays in", align: "right" },
-          column("others", "Becomes"),
-          column("lowest", "Lowest extreme"),
-          column("highest", "Highest extreme"),
-        ],
-        rows: verdicts.map(
-          ({ stays, ways, others, family, variable, verdict, lowest, highest }) => ({
-            ...{ family, variable, verdict, lowest, highest },
-            stays: `${stays} of ${ways}`,
-            others: others.map((one) => `${one.verdict} (${one.choice}: ${one.level})`).join("; "),
-          }),
-        ),
+        columns: [column("family", "Outcome"), column("variable", "Variable"), ...turnedColumns],
+        rows: verdicts.map((one) => ({
+          ...{ family: one.family, variable: one.variable },
+          ...turnedCells(one),
+        })),
         notes: [notChances],
       },
     ],

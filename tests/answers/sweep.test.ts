@@ -14,14 +14,14 @@ type Swept = Readonly<{
   all: Readonly<{ ways: number; answered: number; sameSign: number; counts: number }>;
   choices: readonly Readonly<{ name: string; levels: readonly Level[] }>[];
 }>;
-const swept = ({ groups }: Readonly<{ groups: readonly unknown[] }>): Swept => groups[0] as Swept;
+const ofGroup = ({ groups }: Readonly<{ groups: readonly unknown[] }>): Swept => groups[0] as Swept;
 const pooled = async (asked: object, file = library) =>
   (await ask("pool", asked, file)).data as unknown as Told;
 
 describe("the sweep of an average", async () => {
   const asked = { outcome: "size" } as const;
   const answer = await ask("sweep", asked, library);
-  const group = swept(answer.data);
+  const group = ofGroup(answer.data);
   const levelOf = (choice: string, level: string) =>
     group.choices.find(({ name }) => name === choice)!.levels.find((one) => one.level === level)!;
 
@@ -88,7 +88,7 @@ describe("the sweep of an average", async () => {
 
 test("a level that leaves no answer is told and not crossed", async () => {
   const { data, sentences } = await ask("sweep", { outcome: "tendon", most: 20 }, demo);
-  const group = swept(data);
+  const group = ofGroup(data);
   const told = sentences.find((sentence) => sentence.startsWith("No answer is left with: "));
   expect(told).toContain("risk of bias without high risk");
   expect(group.all.answered).toBe(group.all.ways);
@@ -103,8 +103,8 @@ test("a variable's change is swept as the table of variables gives it", async ()
   const row = table.rows.find(({ axis }) => axis.name === "intensityPercent") as unknown as {
     within: Told;
   };
-  expect(swept(data).shown.estimate).toBeCloseTo(row.within.estimate, 8);
-  expect(swept(data).choices.some(({ name }) => name === "estimator")).toBe(false);
+  expect(ofGroup(data).shown.estimate).toBeCloseTo(row.within.estimate, 8);
+  expect(ofGroup(data).choices.some(({ name }) => name === "estimator")).toBe(false);
 });
 
 test("verdicts stand as the question gives them, beside what single choices make of them", async () => {
@@ -124,4 +124,50 @@ test("verdicts stand as the question gives them, beside what single choices make
     expect(verdict).toContain(compared[place]!.verdict.verdict),
   );
   expect(headline).toContain(`of ${compared.length} verdicts`);
+});
+
+test("a statement's verdict moves as it is given when the file is asked so", async () => {
+  const asked = {
+    statements: [
+      { statement: "Bigger.", outcome: "size", compared: "training", claim: "more" },
+      { statement: "A minute.", outcome: "strength", claim: "endurance", from: 50, least: 30 },
+    ],
+  };
+  const { data, sentences, tables } = await ask("statements", { ...asked, sweep: true }, library);
+  const swept = data.statements[0]!.swept as unknown as Readonly<{
+    verdict: string;
+    ways: number;
+    stays: number;
+    others: readonly Readonly<{ choice: string; level: string; verdict: string }>[];
+  }>;
+  expect(data.statements[1]!.swept).toBeNull();
+  expect(swept.verdict).toBe(data.statements[0]!.verdict);
+  const { choices } = ofGroup((await ask("sweep", { outcome: "size" }, library)).data);
+  expect(swept.ways).toBe(choices.reduce((sum, { levels }) => sum + levels.length - 1, 0));
+  expect(swept.stays + swept.others.length).toBe(swept.ways);
+  const becomes = ({ choice, level }: Readonly<{ choice: string; level: string }>) =>
+    swept.others.find((one) => one.choice === choice && one.level === level)?.verdict ??
+    swept.verdict;
+  for (const [choice, level, options] of [
+    ["borrowed spreads", "out", { borrowedSpread: "none" }],
+    [
+      "correlation before to after",
+      "0.95 where assumed",
+      {
+        defaultCorrelation: 0.95,
+        defaultCorrelationOfSymptoms: 0.95,
+        studiesNeededToBorrow: 1e9,
+      },
+    ],
+  ] as const) {
+    const alone = await ask("statements", { ...asked, ...options }, library);
+    expect(becomes({ choice, level })).toBe(alone.data.statements[0]!.verdict);
+  }
+  const [row] = tables.find(({ id }) => id === "statement-sweep")!.rows;
+  expect(row).toMatchObject({ statement: "Bigger.", stays: `${swept.stays} of ${swept.ways}` });
+  expect(sentences[0]).toMatch(
+    swept.others.length === 0
+      ? /the same verdict/
+      : new RegExp(`with ${swept.stays} of ${swept.ways}`),
+  );
 });

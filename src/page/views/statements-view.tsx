@@ -76,10 +76,11 @@ const Form = ({
 const StatementsBody = () => {
   const [kept, keep] = useChoice("statements-statements", "");
   const [text, setText] = useDraft(kept, keep);
+  const [sweep, setSweep] = useChoice("statements-sweep", "no");
   const chooser = useRef<HTMLInputElement>(null);
   const answer = useQuestion(
     "statements",
-    text.trim() === "" ? {} : { statements: text },
+    { sweep: sweep === "yes", ...(text.trim() === "" ? {} : { statements: text }) },
     "Asking the file",
   );
   const all = answer.state === "done" ? answer.output.data.statements : [];
@@ -110,6 +111,14 @@ const StatementsBody = () => {
               void file?.text().then(setText);
             }}
           />
+          <label>
+            <input
+              type="checkbox"
+              checked={sweep === "yes"}
+              onChange={(event) => setSweep(event.currentTarget.checked ? "yes" : "no")}
+            />{" "}
+            Ask each verdict under other choices too (takes longer)
+          </label>
         </p>
       </div>
       <WhatIsAsked />
