@@ -126,7 +126,8 @@ const leading = (
   const fits = (some: string) =>
     wrapText(some, { width, fontSize, lines: lines + 1 }).length <= lines;
   let kept = "";
-  for (const sentence of text.split(/(?<=[.!?]) (?=[\p{Lu}†])/u)) {
+  // A question goes with its answer.
+  for (const sentence of text.split(/(?<=[.!]) (?=[\p{Lu}†])/u)) {
     const longer = kept === "" ? sentence : `${kept} ${sentence}`;
     if (!fits(longer)) break;
     kept = longer;

@@ -187,6 +187,21 @@ test("the card of a client's change says that no one can check it, and is not as
   );
 });
 
+test("a question that a card has room for has its answer on it", async () => {
+  const card = join(testFolder, "compared.svg");
+  const demo = fileOf("demo-of-card.csv", demoRegisterCsv());
+  const typed = [
+    "compare",
+    demo,
+    "4 x 30 s at 70%, rest 60 s, knee",
+    "4 x 10 s at 90%, rest 60 s, knee",
+  ];
+  await runHere(...typed, "--card", card);
+  const shown = flat(shownTexts(readFileSync(card, "utf8")));
+  const questions = shown.split("Can it be held?").slice(1);
+  for (const after of questions) expect(after).toMatch(/^ (Hard|To spare|Most|Not)/);
+});
+
 test("every question can be put on a card", async () => {
   for (const id of questionIds) {
     const { out } = await runHere(id, "--help");
