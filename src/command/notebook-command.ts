@@ -99,6 +99,8 @@ ${lessonLines.map(([shell, line]) => `- in ${shell}: \`${line}\``).join("\n")}
 To read them without running anything: \`jupyter nbconvert --to html notebooks/*.ipynb\` makes a page of each.
 
 The lessons are numbered in reading order. Predict, run, explain; each ends with exercises that are checked.
+
+\`shared/recipes.md\` has twenty questions in six lines of code each, for a notebook in this folder; \`shared/api.md\` every name.
 `;
 
 /** Files that a kernel needs in the folder of a notebook. */
@@ -139,14 +141,14 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
     program
       .command("notebook")
       .description(
-        "a folder with a starter notebook on your file, and how to install Jupyter for it",
+        "a folder with a starter notebook on your file, or with lessons, recipes and every name (--lessons)",
       )
       .argument("<directory>", "a new folder")
       .argument("[file]", "your table; the starter file of published outcomes without one"),
   )
     .option(
       "--lessons",
-      "the lessons that come with Holdbook, with their data, instead of a notebook on a file",
+      "the lessons that come with Holdbook, with their data, recipes and every name, instead of a notebook on a file",
     )
     .action(
       async (
@@ -169,6 +171,8 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
           await writeWhole(directory, [
             ...lessons,
             ...(await shippedFiles("data", /\.csv$/)),
+            ...(await shippedFiles("shared", /^(?:recipes|api)\.md$/)),
+            ...(await shippedFiles("shared/pictures", /^recipe-/)),
             ...kernelFiles(await libraryFrom(directory), { overrides }, dependencies),
             { name: "README.md", content: lessonsReadme },
           ]);

@@ -99,6 +99,9 @@ const drawnIn = ({ name, data }: NamedFigure, room: Room): readonly Figure[] => 
   return Array.isArray(drawn) ? (drawn as readonly Figure[]) : [drawn as Figure];
 };
 
+/** Pages whose words would meet if they were narrowed: such a page is drawn whole, and smaller. */
+const wholePages: readonly FigureName[] = ["evidence-map", "frontier"];
+
 /** The specification of a card. */
 export const drawnCard = ({ data }: NamedCard): Figure =>
   cardFigure(data, data.figure === null ? undefined : drawnIn(data.figure, roomOf("card"))[0]);
@@ -117,7 +120,9 @@ export const figuresAt =
     const figures = drawnIn(named, {
       ...roomOf(size),
       all,
-      ...(width === undefined ? {} : { width }),
+      ...(width === undefined || (size === "page" && wholePages.includes(named.name))
+        ? {}
+        : { width }),
     });
     const { invented, sentence, source } = named.data;
     return figures.map((figure) => framed(figure, { size, width, invented, sentence, source }));
