@@ -82,6 +82,11 @@ test("the lessons come with their data, the kernel, the frames of the project's 
   expect(first).toContain("../data/demo-register.csv");
   expect(existsSync(join(lessons, "data/demo-register.csv"))).toBe(true);
   expect(existsSync(join(lessons, ".jupyter/kernels/tslab/kernel.json"))).toBe(true);
+  // Every picture and page that the recipes link to comes with them.
+  const recipes = readFileSync(join(lessons, "shared/recipes.md"), "utf8");
+  const linked = [...recipes.matchAll(/\]\(([^)]+)\)/g)].map(([, path = ""]) => path);
+  expect(linked.length).toBeGreaterThan(20);
+  expect(linked.filter((path) => !existsSync(join(lessons, "shared", path)))).toEqual([]);
   const own = JSON.parse(readFileSync(join(lessons, "package.json"), "utf8")) as {
     dependencies: Record<string, string>;
     overrides: Record<string, string>;
