@@ -4,8 +4,10 @@ import { fileURLToPath } from "node:url";
 import { ask } from "../answers/ask.js";
 import { CallError } from "../errors.js";
 import { readBytes } from "../host/read-bytes.js";
-import { writeWhole } from "../host/write-whole.js";
+import { writeFileWhole, writeWhole } from "../host/write-whole.js";
+import { lessonPage, readLesson } from "../notebook/lesson-page.js";
 import { starterNotebook } from "../notebook/starter-notebook.js";
+import { teachersKey } from "../notebook/teachers-key.js";
 import { openInput } from "./read-input.js";
 import { withSheet, type TypedFiles } from "./typed-files.js";
 import type { CommandRegistration } from "./terminal.js";
@@ -61,6 +63,26 @@ const refuseUsed = async (directory: string): Promise<void> => {
     });
 };
 
+/** A key in the folder of the lessons is no key apart. */
+const refuseKey = (
+  directory: string,
+  { lessons, key }: Readonly<{ lessons?: true; key?: string }>,
+): void => {
+  if (key === undefined) return;
+  const inside = !relative(resolve(directory), resolve(key)).startsWith("..");
+  if (lessons !== true || inside || !key.endsWith(".html"))
+    throw new CallError({
+      code: "options-apart",
+      where: "--key",
+      needs: "--lessons, and a name that ends in .html outside their folder",
+      got: inside ? `${key}, where learners read` : key,
+      try: `--lessons --key teachers-key.html`,
+    });
+};
+
+/** The number that the name of a lesson begins with. */
+const numberOf = (name: string): number => parseInt(basename(name), 10);
+
 /** The way from a folder to this package, as a package file names it. */
 const libraryFrom = async (directory: string): Promise<string> =>
   relative(resolve(directory), await realpath(packageFolder))
@@ -96,9 +118,9 @@ Then, each time, in this folder:
 
 ${lessonLines.map(([shell, line]) => `- in ${shell}: \`${line}\``).join("\n")}
 
-To read them without running anything: \`jupyter nbconvert --to html notebooks/*.ipynb\` makes a page of each.
+To read them without running anything, open the pages in \`pages/\`: each shows what its cells print.
 
-The lessons are numbered in reading order. Predict, run, explain; each ends with exercises that are checked.
+The lessons are numbered in reading order. Predict, run, explain: an exercise stands above the cell that answers it, and is checked there.
 
 \`shared/recipes.md\` has twenty questions in six lines of code each, for a notebook in this folder; \`shared/api.md\` every name.
 `;
@@ -150,13 +172,18 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
       "--lessons",
       "the lessons that come with Holdbook, with their data, recipes and every name, instead of a notebook on a file",
     )
+    .option(
+      "--key <file>",
+      "with --lessons: the teacher's key too, an .html of its own, outside the folder of the lessons",
+    )
     .action(
       async (
         directory: string,
         path: string | undefined,
-        typed: TypedFiles & Readonly<{ lessons?: true }>,
+        typed: TypedFiles & Readonly<{ lessons?: true; key?: string }>,
       ) => {
         await refuseUsed(directory);
+        refuseKey(directory, typed);
         if (typed.lessons === true) {
           if (path !== undefined)
             throw new CallError({
@@ -166,19 +193,28 @@ export const notebookCommand: CommandRegistration = (program, terminal) => {
               got: `the file ${path}`,
               try: `leave --lessons out for a notebook on ${path}`,
             });
-          const lessons = await shippedFiles("notebooks", /\.ipynb$/);
+          const lessons = (await shippedFiles("notebooks", /\.ipynb$/)).sort(
+            (first, second) => numberOf(first.name) - numberOf(second.name),
+          );
+          const read = lessons.map(({ content }) => readLesson(Buffer.from(content).toString()));
           const { dependencies, overrides } = frames;
           await writeWhole(directory, [
             ...lessons,
+            ...lessons.map(({ name }, place) => ({
+              name: name.replace("notebooks/", "pages/").replace(/ipynb$/, "html"),
+              content: lessonPage(read[place]!),
+            })),
             ...(await shippedFiles("data", /\.csv$/)),
             ...(await shippedFiles("shared", /^(?:recipes|api)\.md$/)),
             ...(await shippedFiles("shared/pictures", /^recipe-/)),
             ...kernelFiles(await libraryFrom(directory), { overrides }, dependencies),
             { name: "README.md", content: lessonsReadme },
           ]);
+          if (typed.key !== undefined) await writeFileWhole(typed.key, teachersKey(read));
           terminal.out(
             [
-              `${directory} has ${lessons.length} lessons with their data, in reading order in ${directory}/notebooks.`,
+              `${directory} has ${lessons.length} lessons with their data, in reading order in ${directory}/notebooks, and as pages to read in ${directory}/pages.`,
+              ...(typed.key === undefined ? [] : [`${typed.key} has the key.`]),
               `In that folder, once:`,
               ...installLines.map((line) => `  ${line}`),
               ...lessonLines.map(([shell, line]) => `and each time, in ${shell}:\n  ${line}`),

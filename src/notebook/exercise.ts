@@ -9,6 +9,8 @@ export type Exercise = Readonly<{
   slips: readonly Readonly<{ answer: () => number | string; because: string }>[];
   /** What helps when the slip is not recognised. */
   hint: string;
+  /** Why the answer is what it is; for the teacher's key. */
+  reason: string;
 }>;
 
 export type Judgement = Readonly<{ right: boolean; message: string }>;
@@ -43,6 +45,9 @@ const kindOfNumber = (value: number, wanted: number, tolerance: number): string 
   return undefined;
 };
 
+const isMissing = (value: unknown): boolean =>
+  value === undefined || value === null || value === "";
+
 /**
  * Whether an answer is right, and if not what may have gone wrong; the right one is not given away.
  *
@@ -50,8 +55,11 @@ const kindOfNumber = (value: number, wanted: number, tolerance: number): string 
  * @param value    what the learner found; undefined while there is none
  */
 export const judgedAnswer = (exercise: Exercise, value: unknown): Judgement => {
-  if (value === undefined || value === null || value === "")
-    return { right: false, message: "No answer yet: put yours in place of undefined." };
+  if (isMissing(value))
+    return {
+      right: false,
+      message: "No answer yet: run, and put what you found in place of undefined.",
+    };
   const wanted = exercise.answer();
   const tolerance = toleranceOf(exercise.decimals ?? 0);
   if (close(value, wanted, tolerance)) return { right: true, message: "Right." };
@@ -68,4 +76,33 @@ export const judgedAnswer = (exercise: Exercise, value: unknown): Judgement => {
       : undefined) ??
     exercise.hint;
   return { right: false, message: `Not yet. ${because}` };
+};
+
+/** How far off a prediction was, in words that go on. */
+const predictionWords = (predicted: unknown, found: unknown): string => {
+  if (typeof predicted !== "number" || typeof found !== "number")
+    return plain(String(predicted)) === plain(String(found))
+      ? "as you predicted"
+      : `you predicted ${String(predicted)}`;
+  const off = Number((predicted - found).toPrecision(3));
+  return off === 0
+    ? "as you predicted"
+    : `you predicted ${predicted}, ${Math.abs(off)} too ${off > 0 ? "high" : "low"}`;
+};
+
+/** The judgement of what was found, once there is a prediction to hold it against. */
+export const judgedAttempt = (
+  exercise: Exercise,
+  predicted: unknown,
+  found: unknown,
+): Judgement => {
+  if (isMissing(predicted))
+    return {
+      right: false,
+      message: "Predict first: put your guess in place of the first undefined, however rough.",
+    };
+  const judged = judgedAnswer(exercise, found);
+  return judged.right
+    ? { right: true, message: `Right; ${predictionWords(predicted, found)}. Now explain.` }
+    : judged;
 };

@@ -17,8 +17,8 @@ const left = "text-align:left";
 const frameText = (value: unknown): string =>
   value === null || value === undefined || (typeof value === "number" && Number.isNaN(value))
     ? ""
-    : typeof value === "number" && !Number.isInteger(value)
-      ? String(Number(value.toPrecision(4)))
+    : typeof value === "number"
+      ? String(Number.isInteger(value) ? value : Number(value.toPrecision(4))).replace("-", "−")
       : String(value);
 
 type Shown = Readonly<{

@@ -1,5 +1,5 @@
 /** The folder for a learner's own notebook. */
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { tableText } from "../records/record-table.js";
@@ -81,6 +81,9 @@ test("the lessons come with their data, the kernel, the frames of the project's 
   const first = readFileSync(join(lessons, "notebooks/1-reading-and-checking.ipynb"), "utf8");
   expect(first).toContain("../data/demo-register.csv");
   expect(existsSync(join(lessons, "data/demo-register.csv"))).toBe(true);
+  expect(readFileSync(join(lessons, "pages/1-reading-and-checking.html"), "utf8")).toContain(
+    "<h1>1 Reading and checking a file</h1>",
+  );
   expect(existsSync(join(lessons, ".jupyter/kernels/tslab/kernel.json"))).toBe(true);
   // Every picture and page that the recipes link to comes with them.
   const recipes = readFileSync(join(lessons, "shared/recipes.md"), "utf8");
@@ -100,4 +103,26 @@ test("the lessons come with their data, the kernel, the frames of the project's 
   expect(
     (await runHere("notebook", join(testFolder, "more"), "my.csv", "--lessons")).err,
   ).toContain("the lessons bring their own data");
+});
+
+test("the teacher's key is a file of its own, and never where learners read", async () => {
+  const lessons = join(testFolder, "taught");
+  const key = join(testFolder, "key.html");
+  const inside = await runHere(
+    "notebook",
+    lessons,
+    "--lessons",
+    "--key",
+    join(lessons, "key.html"),
+  );
+  expect([inside.exitCode, existsSync(lessons)]).toEqual([2, false]);
+  expect(inside.err).toContain("outside their folder");
+  expect((await runHere("notebook", lessons, "--key", key)).err).toContain("--lessons");
+  const { out } = await runHere("notebook", lessons, "--lessons", "--key", key);
+  expect(out).toContain("key.html has the key.");
+  expect(readFileSync(key, "utf8")).toContain("Common wrong answer");
+  const pages = readdirSync(join(lessons, "pages"));
+  expect(pages).toHaveLength(11);
+  for (const name of pages)
+    expect(readFileSync(join(lessons, "pages", name), "utf8")).not.toContain("Common wrong answer");
 });

@@ -1,6 +1,6 @@
 /** The exercises of the notebooks: right answers, slips that are recognised, and nothing given away. */
 import { expect, test } from "vitest";
-import { judgedAnswer, type Exercise } from "../../src/notebook/exercise.js";
+import { judgedAnswer, judgedAttempt, type Exercise } from "../../src/notebook/exercise.js";
 import { exercises } from "../../src/notebook/exercises/exercises.js";
 
 const shownDigits = (answer: number | string): string =>
@@ -45,6 +45,7 @@ const sample: Exercise = {
   answer: () => 4.25,
   slips: [{ answer: () => 7, because: "seven" }],
   hint: "think",
+  reason: "because",
 };
 
 test.each([
@@ -65,8 +66,22 @@ test.each([
   expect(judged.message).not.toContain("4.25");
 });
 
+test.each([
+  [undefined, 4.25, false, /^Predict first/],
+  [3, undefined, false, /^No answer yet/],
+  [3, 4.3, false, /^Not yet/],
+  [3, 4.25, true, /^Right; you predicted 3, 1.25 too low. Now explain/],
+  [5, 4.25, true, /you predicted 5, 0.75 too high/],
+  [4.25, 4.25, true, /as you predicted/],
+])("a prediction of %s and a find of %s", (predicted, found, right, message) => {
+  const judged = judgedAttempt(sample, predicted, found);
+  expect(judged.right).toBe(right);
+  expect(judged.message).toMatch(message);
+});
+
 test("a word is right in any spelling of its spaces and capitals", () => {
   const word = { ...sample, answer: () => "rest_between" };
   expect(judgedAnswer(word, " Rest between ").right).toBe(true);
+  expect(judgedAttempt(word, "rest", "rest between").message).toContain("you predicted rest.");
   expect(judgedAnswer(word, 3).message).toMatch(/word in quotation marks/);
 });

@@ -5,7 +5,7 @@ import { describe, expect, test } from "vitest";
 import { exercises } from "../../src/notebook/exercises/exercises.js";
 import { exportedNames } from "../house/public-surface.js";
 import { projectRoot } from "../house/source-tree.js";
-import { readNotebook, sourceOf } from "./runner/notebook-file.js";
+import { readNotebook, sourceOf, type Cell, type Notebook } from "./runner/notebook-file.js";
 
 const folder = join(projectRoot, "notebooks");
 const names = readdirSync(folder)
@@ -15,6 +15,36 @@ const offered = {
   holdbook: new Set(exportedNames(["src/index.ts"]).map(({ name }) => name)),
   "holdbook/notebook": new Set(exportedNames(["src/notebook/notebook.ts"]).map(({ name }) => name)),
 };
+
+/** Where the question of an exercise stands, and where its answer is checked, by the number of the cell. */
+const placesOf = ({ cells }: Notebook, id: string) => ({
+  asked: cells.findIndex((cell) => sourceOf(cell).includes(`**${id} Predict:** `)),
+  checked: cells.findIndex((cell) =>
+    sourceOf(cell).includes(`checkAnswer("${id}", { predicted: undefined, found: undefined });`),
+  ),
+});
+
+/** Answers that stand above their question as something else: what they are there. */
+const elsewhere: Readonly<Record<string, string>> = {
+  "3.3": "the name of a trial among the others",
+  "6.2": "the grade of another session",
+  "7.2": "the middle of a single person's range, of another protocol",
+  "7.3": "the chance of a gain, of another protocol",
+  "8.1": "the line of a row",
+  "9.2": "an average without one study",
+  "10.2": "a number of trials",
+};
+
+/** What a cell shows to be read: the cells of its tables, and the words of its sentences and figures. */
+const wordsShown = ({ outputs = [] }: Cell): readonly string[] =>
+  outputs.flatMap((output) => {
+    const lines = output["text"] ?? (output["data"] as Record<string, unknown>)["text/html"] ?? [];
+    const text = (lines as readonly string[]).join("");
+    const described = [...text.matchAll(/ alt="([^"]*)"/g)].map(([, alt = ""]) => alt);
+    const cells = [...text.matchAll(/<t[dh][^>]*>([^<]*)</g)].map(([, cell = ""]) => cell);
+    const words = [text.replace(/<[^>]*>/g, " "), ...described].join(" ").split(/\s+/);
+    return [...cells, ...words.map((word) => word.replace(/^[("“]+|[%°,;.)"”]+$/g, ""))];
+  });
 
 /** Lines of a cell that fit a screen. */
 const screen = 40;
@@ -32,7 +62,7 @@ describe.each(names)("%s", (name) => {
   const code = notebook.cells.filter(({ cell_type: type }) => type === "code").map(sourceOf);
   const all = code.join("\n");
 
-  test("opens with what a learner will be able to do, and ends with exercises that are checked", () => {
+  test("opens with what a learner will be able to do; every exercise asks to predict, to run and to explain", () => {
     const [first] = notebook.cells;
     expect(first?.cell_type).toBe("markdown");
     const opening = first === undefined ? "" : sourceOf(first);
@@ -40,12 +70,35 @@ describe.each(names)("%s", (name) => {
     expect(opening).toContain("you will be able to");
     const own = exercises.map(({ id }) => id).filter((id) => id.startsWith(`${number}.`));
     expect(own.length).toBeGreaterThanOrEqual(2);
-    const last = code.at(-1) ?? "";
-    const text = notebook.cells.map(sourceOf).join("\n");
     for (const id of own) {
-      expect(last).toContain(`checkAnswer("${id}", undefined)`);
-      expect(text).toContain(`**${id}**`);
+      const { asked, checked } = placesOf(notebook, id);
+      expect(asked, id).toBeGreaterThan(0);
+      expect(checked, id).toBeGreaterThan(asked);
+      const after = notebook.cells[checked + 1];
+      expect(after === undefined ? "" : sourceOf(after), id).toMatch(/^\*\*Explain:\*\* /);
     }
+  });
+
+  test("no answer is printed above its question", () => {
+    for (const exercise of exercises.filter(({ id }) => id.startsWith(`${number}.`))) {
+      const { asked } = placesOf(notebook, exercise.id);
+      const above = notebook.cells.slice(0, asked).flatMap(wordsShown);
+      const answer = exercise.answer();
+      const written = typeof answer === "number" ? answer.toFixed(exercise.decimals ?? 0) : answer;
+      expect(above.includes(written), `${exercise.id}: ${written}`).toBe(exercise.id in elsewhere);
+    }
+  });
+
+  test("what it claims with a flaw is quoted rightly; lessons 3 to 8 have one such claim", () => {
+    const texts = notebook.cells.filter(({ cell_type: type }) => type === "markdown").map(sourceOf);
+    const claims = texts.flatMap((text) => [
+      ...text.matchAll(/## Find the flaw\n\n\*"([^*]*)"\*/g),
+    ]);
+    const wanted = Number(number) >= 3 && Number(number) <= 8;
+    if (wanted) expect(claims).toHaveLength(1);
+    const shown = notebook.cells.flatMap(wordsShown).join(" ");
+    for (const [, claim = ""] of claims)
+      for (const [decimal] of claim.matchAll(/\d+\.\d+/g)) expect(shown, claim).toContain(decimal);
   });
 
   test("every code cell was run in order, from the first, and has left no error", () => {
@@ -53,6 +106,9 @@ describe.each(names)("%s", (name) => {
     expect(cells.map(({ execution_count: count }) => count)).toEqual(cells.map((_, at) => at + 1));
     const kinds = cells.flatMap(({ outputs = [] }) => outputs.map((output) => output.output_type));
     expect(kinds).not.toContain("error");
+    expect(cells.flatMap(({ outputs = [] }) => outputs.map(({ name }) => name))).not.toContain(
+      "stderr",
+    );
   });
 
   test("takes only public names, no clock, no chance and no place on a machine", () => {

@@ -1,12 +1,19 @@
-/** Every notebook is run from its top on a kernel of its own; what it shows is what is stored in it. */
-import { copyFileSync, mkdirSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+/**
+ * Every notebook is run from its top on a kernel of its own, and again as a plain module of Node; what it shows both times
+ * is what is stored in it, and what its page shows.
+ */
+import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { specificationType } from "../../src/notebook/show-figure.js";
 import { starterNotebook } from "../../src/notebook/starter-notebook.js";
 import { freshBuild } from "../house/fresh-build.js";
 import { projectRoot } from "../house/source-tree.js";
-import { changedCells, type Output } from "./runner/notebook-file.js";
+import { lessonPage, readLesson } from "../../src/notebook/lesson-page.js";
+import { escapeHtml } from "../../src/tables/escape-html.js";
+import { changedCells, readNotebook, type Output } from "./runner/notebook-file.js";
 import { runNotebook } from "./runner/run-notebook.js";
+import { runPlainly } from "./runner/run-plainly.js";
 
 const folder = join(projectRoot, "notebooks");
 const names = readdirSync(folder)
@@ -29,21 +36,39 @@ const starter = (): string => {
 /** Outputs of the starter notebook, by the number of the code cell. */
 let started: readonly (readonly Output[])[] | string = "not run";
 
+type Outcome = readonly number[] | string;
+
 /** What became of each notebook: the numbers of the cells that changed, or the error. */
-const outcomes = new Map<string, readonly number[] | string>();
+const outcomes = new Map<string, Outcome>();
+/** The same without a kernel. */
+const plainly = new Map<string, Outcome>();
+
+const keep = async (
+  into: Map<string, Outcome>,
+  name: string,
+  run: () => Promise<readonly number[]>,
+): Promise<void> => {
+  into.set(
+    name,
+    await run().catch((error: unknown) => (error instanceof Error ? error.message : String(error))),
+  );
+};
 
 beforeAll(async () => {
   freshBuild();
   const waiting = [...names];
   // Two at a time: each kernel holds a compiler.
   const worker = async (): Promise<void> => {
-    for (let name = waiting.shift(); name !== undefined; name = waiting.shift())
-      try {
-        const { stored, fresh } = await runNotebook(join(folder, name));
-        outcomes.set(name, changedCells(stored, fresh));
-      } catch (error) {
-        outcomes.set(name, error instanceof Error ? error.message : String(error));
-      }
+    for (let name = waiting.shift(); name !== undefined; name = waiting.shift()) {
+      const path = join(folder, name);
+      await keep(outcomes, name, async () => {
+        const { stored, fresh } = await runNotebook(path);
+        return changedCells(stored, fresh);
+      });
+      await keep(plainly, name, async () =>
+        changedCells(readNotebook(readFileSync(path, "utf8")), await runPlainly(path)),
+      );
+    }
   };
   const first = async (): Promise<void> => {
     try {
@@ -60,6 +85,34 @@ beforeAll(async () => {
 test.each(names)("%s runs without an error and shows what is stored in it", (name) => {
   expect(outcomes.get(name), "npm run notebooks writes the outputs of today").toEqual([]);
 });
+
+test.each(names)("%s shows the same as a plain module, without a kernel", (name) => {
+  expect(plainly.get(name)).toEqual([]);
+});
+
+test.each(names)(
+  "%s shows the same on its page to read, in its order, and nothing else",
+  (name) => {
+    const lesson = readLesson(readFileSync(join(folder, name), "utf8"));
+    let rest = lessonPage(lesson);
+    const place = (part: string): void => {
+      const at = rest.indexOf(part);
+      expect(at, part.slice(0, 200)).toBeGreaterThanOrEqual(0);
+      rest = rest.slice(at + part.length);
+    };
+    for (const { cell_type: type, source, outputs = [] } of lesson.cells) {
+      if (type === "code") place(`<pre class="code">${escapeHtml(source.join(""))}</pre>`);
+      for (const { text, data } of outputs) {
+        const html = data?.["text/html"] as readonly string[] | undefined;
+        if (text !== undefined) place(`<pre class="printed">${escapeHtml(text.join(""))}</pre>`);
+        else if (html !== undefined) place(`<div class="shown">${html.join("")}</div>`);
+        // A specification always stands behind its drawing, under the type of its version.
+        else expect(Object.keys(data ?? {})).toEqual([specificationType]);
+      }
+    }
+    expect(rest).not.toMatch(/class="(?:code|printed|shown)"/);
+  },
+);
 
 test("the notebook that holdbook notebook writes runs, and shows tables and figures", () => {
   expect(typeof started === "string" ? started : "").toBe("");

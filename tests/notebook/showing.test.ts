@@ -16,7 +16,7 @@ test("before a place to show is named, the mend is said", async () => {
   // Another file of this worker may have named one.
   vi.resetModules();
   const { checkAnswer } = await import("../../src/notebook/check-answer.js");
-  expect(() => checkAnswer("1.1", 1)).toThrow(/showOn\(display\)/);
+  expect(() => checkAnswer("1.1", { found: 1 })).toThrow(/showOn\(display\)/);
 });
 
 test("a frame: numbers to four digits and to the right, gaps blank, markup as text, long frames cut", () => {
@@ -70,5 +70,5 @@ test("cautions: in full the first time, shortened after that, never left out", (
 
 test("an exercise nobody has written is refused by name", () => {
   showOn(display);
-  expect(() => checkAnswer("99.1", 1)).toThrow(/1\.1.*got "99\.1"/);
+  expect(() => checkAnswer("99.1", { found: 1 })).toThrow(/1\.1.*got "99\.1"/);
 });

@@ -43,6 +43,8 @@ export const angleExercises: readonly Exercise[] = [
       },
     ],
     hint: 'Look for the length "long" among the answer\'s lengths; its halfWidth has the degrees.',
+    reason:
+      "At long length the bell is wide: the gain is carried to most of the angles that were tested.",
   },
   {
     id: "5.2",
@@ -62,6 +64,8 @@ export const angleExercises: readonly Exercise[] = [
       },
     ],
     hint: 'left of the length "short" has a share for each distance; give it in per cent.',
+    reason:
+      "The share left is exp(−ln 2 · (d/w)²): it falls slowly at first and fast near the width itself.",
   },
   {
     id: "5.3",
@@ -79,5 +83,7 @@ export const angleExercises: readonly Exercise[] = [
       },
     ],
     hint: 'average of the length "short", turned into a percentage.',
+    reason:
+      "Averaging mixes the trained angle with angles far from it, where after short-length training little is left.",
   },
 ];

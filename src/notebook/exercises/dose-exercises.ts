@@ -49,6 +49,8 @@ export const doseExercises: readonly Exercise[] = [
       },
     ],
     hint: "slopes.within.robust.estimate is the log ratio for one point of MVC; take it times ten, and turn it into a percentage.",
+    reason:
+      "Arms of one study share people, machine and test, so their difference is the dose. Slopes multiply on the logarithmic scale, and only the product is turned into a percentage.",
   },
   {
     id: "4.2",
@@ -67,6 +69,8 @@ export const doseExercises: readonly Exercise[] = [
       },
     ],
     hint: "readOffs.ninetyPercent.dose, rounded to a whole point of MVC.",
+    reason:
+      "A curve that flattens gets near its best long before its best: the last tenth costs the most intensity.",
   },
   {
     id: "4.3",
@@ -79,5 +83,7 @@ export const doseExercises: readonly Exercise[] = [
       },
     ],
     hint: "Take the curve of muscle size on weeks; its field evidence says it in a few words.",
+    reason:
+      "No study of the file trained its own arms for different numbers of weeks, so short and long trials differ in all else, too.",
   },
 ];

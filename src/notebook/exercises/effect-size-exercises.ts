@@ -58,6 +58,8 @@ export const effectSizeExercises: readonly Exercise[] = [
       },
     ],
     hint: "The percentage follows from the two means alone: what is the ratio of after to before?",
+    reason:
+      "The ratio of the means less one. Logarithms are there for averaging, percentages for people.",
   },
   {
     id: "2.2",
@@ -84,6 +86,8 @@ export const effectSizeExercises: readonly Exercise[] = [
       },
     ],
     hint: "a₁ + a₂ − 2c, with aᵢ = s²/(n·m²) and c = r·s₁·s₂/(n·m₁·m₂); then the square root.",
+    reason:
+      "The two means share their people, so twice the covariance comes off. A smaller correlation takes off less, and the error grows.",
   },
   {
     id: "2.3",
@@ -106,5 +110,7 @@ export const effectSizeExercises: readonly Exercise[] = [
       },
     ],
     hint: "Change of the mean over the standard deviation before training, times the small-sample factor for n − 1.",
+    reason:
+      "The change over the deviation before training, times the small-sample factor: with few people the plain ratio comes out too large.",
   },
 ];

@@ -38,6 +38,8 @@ export const holdExercises: readonly Exercise[] = [
       },
     ],
     hint: 'enduranceTime(effort, "knee").centralSeconds, rounded to a whole second.',
+    reason:
+      "The knee has a curve of its own: large muscles of the leg last less long than the general curve says at this intensity.",
   },
   {
     id: "6.2",
@@ -50,6 +52,8 @@ export const holdExercises: readonly Exercise[] = [
       },
     ],
     hint: 'canBeHeld(parsePrescription("4 x 30 s at 50%, rest 60 s, knee, pushing")).grade, word for word.',
+    reason:
+      "Each hold begins before recovery is complete, so the last one decides and not the first.",
   },
   {
     id: "6.3",
@@ -72,5 +76,6 @@ export const holdExercises: readonly Exercise[] = [
       },
     ],
     hint: 'whatWouldFit(session, { keep: "to spare" }) changes one thing at a time; look at longestHoldSeconds.',
+    reason: "All else kept, shorter holds leave more in reserve for each that follows.",
   },
 ];

@@ -50,6 +50,8 @@ export const judgingExercises: readonly Exercise[] = [
       },
     ],
     hint: 'ask("influence", { outcome: "size" }) has groups[0].movesMost.',
+    reason:
+      "What moves an average is weight times distance, and for its weight this study lies furthest from the rest.",
   },
   {
     id: "9.2",
@@ -67,6 +69,8 @@ export const judgingExercises: readonly Exercise[] = [
       },
     ],
     hint: "Half of a bell is left at its spread times √(2 ln 2).",
+    reason:
+      "The interval holds the truth, and its middle is off all the same: that is what an interval is for.",
   },
   {
     id: "10.1",
@@ -79,6 +83,8 @@ export const judgingExercises: readonly Exercise[] = [
       },
     ],
     hint: 'Count data.statements whose verdict is "not testable with this file".',
+    reason:
+      "Nobody in the file compared what these statements are about, so they are neither supported nor refuted.",
   },
   {
     id: "10.2",
@@ -90,6 +96,7 @@ export const judgingExercises: readonly Exercise[] = [
       },
     ],
     hint: "data.askedTogether of the question statements.",
+    reason: "Only statements with an interval can err by chance, so only these share the level.",
   },
   {
     id: "11.1",
@@ -105,6 +112,7 @@ export const judgingExercises: readonly Exercise[] = [
       },
     ],
     hint: 'rowsWhere(undefined, "study=Lanza 2019") has changePercentMean at each testAngleDegrees.',
+    reason: "The gain is largest where people trained and falls to both sides.",
   },
   {
     id: "11.2",
@@ -117,5 +125,7 @@ export const judgingExercises: readonly Exercise[] = [
       },
     ],
     hint: 'rowsWhere(undefined, "study=Kubo 2010") has two rows; take one changePercentMean from the other.',
+    reason:
+      "The same arm was tested twice, so this is a course of a gain; points of different studies are not.",
   },
 ];

@@ -36,24 +36,11 @@ export const ownFileExercises: readonly Exercise[] = [
       },
     ],
     hint: "The answer for strength, before to after, says how many studies it rests on.",
+    reason:
+      "One study may give several effects (arms, muscles); studies are what is counted as evidence.",
   },
   {
     id: "8.2",
-    answer: () => linesOf("set aside").length,
-    slips: [
-      {
-        answer: () => file().records.rowsInFile,
-        because: "That is every row of the file.",
-      },
-      {
-        answer: () => linesOf("effect").length,
-        because: "Those rows did become effects; the others are asked for.",
-      },
-    ],
-    hint: "data.rowUses of the question effects has one entry for each row: count those set aside.",
-  },
-  {
-    id: "8.3",
     decimals: 1,
     answer: () => percent(strength()?.predictionInterval?.high ?? 0),
     slips: [
@@ -72,5 +59,24 @@ export const ownFileExercises: readonly Exercise[] = [
       },
     ],
     hint: "The upper end of the range of a further study (predictionInterval), turned into a percentage.",
+    reason:
+      "The range of a further study holds how far studies differ as well as how well the average is known.",
+  },
+  {
+    id: "8.3",
+    answer: () => linesOf("set aside").length,
+    slips: [
+      {
+        answer: () => file().records.rowsInFile,
+        because: "That is every row of the file.",
+      },
+      {
+        answer: () => linesOf("effect").length,
+        because: "Those rows did become effects; the others are asked for.",
+      },
+    ],
+    hint: "data.rowUses of the question effects has one entry for each row: count those set aside.",
+    reason:
+      "Without a spread or a number of people there is no weight. Such rows stay in the file and are told of, but no average can use them.",
   },
 ];

@@ -54,6 +54,8 @@ export const poolingExercises: readonly Exercise[] = [
       },
     ],
     hint: "Weight each effect by one over its variance, add up, divide by the sum of weights; then undo the logarithm.",
+    reason:
+      "Each trial counts by one over its variance, so the precise trials pull the average to themselves, here downwards.",
   },
   {
     id: "3.2",
@@ -76,6 +78,8 @@ export const poolingExercises: readonly Exercise[] = [
       },
     ],
     hint: "Σ weight · (effect − weighted average)², with the weights of one common effect.",
+    reason:
+      "Each squared distance from the weighted average counts in units of its own variance. With nothing but chance its expectation is the number of trials less one.",
   },
   {
     id: "3.3",
@@ -88,5 +92,7 @@ export const poolingExercises: readonly Exercise[] = [
       },
     ],
     hint: "leaveEachOut has the average without each study: which lies furthest from the whole?",
+    reason:
+      "What moves an average is weight times distance. The most precise trial lies near the average and moves it little.",
   },
 ];

@@ -28,6 +28,7 @@ export const protocolExercises: readonly Exercise[] = [
       },
     ],
     hint: "Number of holds in a session times the length of one; rests do not count.",
+    reason: "Holds times seconds; rests do not count as tension.",
   },
   {
     id: "7.2",
@@ -48,6 +49,8 @@ export const protocolExercises: readonly Exercise[] = [
       },
     ],
     hint: "The answer of the question project has ranges.average.percent.estimate",
+    reason:
+      "The average of such studies is the narrowest of the three ranges; it is as likely to lie above its middle as below.",
   },
   {
     id: "7.3",
@@ -63,5 +66,7 @@ export const protocolExercises: readonly Exercise[] = [
       },
     ],
     hint: "ranges.person has a probabilityOfGain; give it in whole per cent.",
+    reason:
+      "People differ in their response far more than averages of groups do, so a gain on average is no promise to one person.",
   },
 ];

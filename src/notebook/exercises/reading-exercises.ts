@@ -33,6 +33,8 @@ export const readingExercises: readonly Exercise[] = [
       },
     ],
     hint: 'Count the entries of records.fates whose fate is "used with a warning".',
+    reason:
+      "A row with a warning is used all the same, and the warning goes with it; only a row that cannot be read is set aside.",
   },
   {
     id: "1.2",
@@ -45,6 +47,8 @@ export const readingExercises: readonly Exercise[] = [
       },
     ],
     hint: "records.completeness has, for each column, how many cells are coded, not reported and blank.",
+    reason:
+      "Somebody looked for it in every source and wrote down that it is not there. That is a finding about how trials are printed; a blank is none.",
   },
   {
     id: "1.3",
@@ -62,5 +66,7 @@ export const readingExercises: readonly Exercise[] = [
       },
     ],
     hint: "For each row take its cohort, and its study where it names none; how many different ones are there?",
+    reason:
+      "Where two papers name one cohort they tell of the same people: counted by paper, these would count twice.",
   },
 ];
