@@ -93,17 +93,21 @@ export const showFigure = async (
  */
 export const ownFigure = (specification: object, title: string): Figure => {
   const isPlain = "mark" in specification || "layer" in specification;
+  const usual = {
+    $schema: "https://vega.github.io/schema/vega-lite/v6.json",
+    ...(isPlain ? { width: 480, height: 300 } : {}),
+    config: themeConfig("light"),
+  };
+  const missing = Object.entries(usual).filter(([name]) => !(name in specification));
   return {
     id: "own-drawing",
     title,
     caption: "",
     description: title,
     specification: {
-      $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       title,
-      ...(isPlain ? { width: 480, height: 300 } : {}),
-      config: themeConfig("light"),
       ...specification,
+      ...Object.fromEntries(missing),
     } as unknown as Figure["specification"],
     data: [],
   };

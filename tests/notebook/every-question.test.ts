@@ -105,5 +105,5 @@ test.each(questionIds)(
     for (const figure of figures) wrong.push(...(await wrongOf(figure)));
     expect(wrong).toEqual([]);
   },
-  180_000,
+  300_000,
 );
