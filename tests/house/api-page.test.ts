@@ -19,5 +19,12 @@ test("no public name lacks a docstring, and every one has a place on the page", 
 });
 
 test("the page is made from the docstrings of today (npm run api writes it)", async () => {
-  await expect(await apiPage()).toMatchFileSnapshot("../../shared/api.md");
+  const page = await apiPage();
+  const about = (name: string) => page.split(`### ${name}\n`)[1]?.split("\n### ")[0] ?? "";
+  // Parameters, errors and source as they stand above the function; units and defaults of its options.
+  expect(about("openFile")).toContain("- Refuses (`DataError`) where the file cannot be read");
+  expect(about("canBeHeld")).toContain("- Source: Frey Law & Avin (2010)");
+  expect(about("canBeHeld")).toMatch(/- `spread\?`: `number` – Half-width .* Default: `0\.\d+`\./);
+  expect(about("jointAngle")).toContain("Distances (degrees)");
+  await expect(page).toMatchFileSnapshot("../../shared/api.md");
 }, 300_000);

@@ -15,8 +15,16 @@ import { projectRoot, readProject, roomOf } from "./source-tree.js";
 
 /** What a student uses first, in the order of use. */
 const usedFirst = [
-  ["showOn", "openFile", "ask", "showAnswer", "rowsWhere", "printedGains"],
-  ["showTable", "showFigure", "saveFigure", "showSpecification", "showCautions", "checkAnswer"],
+  ["showOn", "openFile", "ask", "showAnswer", "rowsWhere", "withColumn", "printedGains"],
+  [
+    "showTable",
+    "showFigure",
+    "saveFigure",
+    "saveCard",
+    "showSpecification",
+    "showCautions",
+    "checkAnswer",
+  ],
 ].flat();
 
 export const modules = {
@@ -81,6 +89,7 @@ const readEntries = async (): Promise<Readonly<{ entries: Entry[]; checker: ts.T
     excludeExternals: true,
     readme: "none",
     blockTags: [...OptionDefaults.blockTags, "@source"],
+    preservedTypeAnnotationTags: ["@throws"],
     validation: false,
   });
   const doubts: string[] = [];
