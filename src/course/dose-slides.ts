@@ -1,10 +1,16 @@
 /** Slides on what trials say of a dose: each variable, its single trials where nothing can be pooled, angle and weeks. */
-import { variableLabel, type ComparedVariable } from "../answers/compared-variables.js";
+import type { Answer } from "../answers/answer.js";
+import {
+  comparedVariables,
+  variableLabel,
+  type ComparedVariable,
+} from "../answers/compared-variables.js";
 
 import type { TrialComparison } from "../answers/trial-comparisons.js";
 import { comparisonWords } from "../answers/trial-comparisons-shown.js";
 import { fewestStudiesWithin } from "../dose/identifiability.js";
 import type { VariableRow } from "../dose/variable-table.js";
+import { grouped } from "../records/grouped.js";
 import { doseSpan } from "../tables/dose-table.js";
 import { capital, counted } from "../tables/number-format.js";
 import { verdictWords } from "../tables/variables-table.js";
@@ -134,6 +140,41 @@ export const doseSlide =
     };
   };
 
+/** Which variables single trials compared in their own arms, where no slope can be had. */
+const insideSlide = async (
+  { ask, lead, evidence }: Setting,
+  { headline, ...answer }: Answer,
+): Promise<SlideDraft> => {
+  const trials = await ask("single-trials", { on: comparedVariables });
+  const all = trials.data.groups
+    .filter(({ id }) => id === lead.id)
+    .flatMap(({ comparisons }) => comparisons as unknown as readonly TrialComparison[]);
+  const studies = new Set(all.map(({ study }) => study)).size;
+  const byVariable = [...grouped(all, ({ label }) => label)].sort(
+    ([, a], [, b]) => b.length - a.length,
+  );
+  const [first] = byVariable;
+  return {
+    message: `${capital(lead.label)}, inside studies: ${counted(byVariable.length, "variable")} compared, by ${counted(studies, "trial")} in all`,
+    lines: byVariable.map(([label, own]) => ({
+      name: capital(label),
+      text: `${[...new Set(own.map(({ study }) => study))].join(", ")}; with other things alike in ${own.filter(({ alsoDiffer }) => alsoDiffer.length === 0).length} of ${own.length}.`,
+    })),
+    answer: { headline, ...answer },
+    notes: {
+      say: headline,
+      number: `${counted(all.length, "comparison")} of ${counted(byVariable.length, "variable")} inside ${counted(studies, "trial")}.`,
+      asked: `Which variable was compared inside most trials of ${evidence.source.name}?`,
+      reply:
+        first === undefined
+          ? `None for ${lead.label}.`
+          : `${capital(first[0])}, by ${[...new Set(first[1].map(({ study }) => study))].join(", ")}.`,
+      trap: `To set the studies of ${evidence.source.name} against one another: ${fewestStudiesWithin} that compare a variable in their own arms are needed.`,
+    },
+    told: false,
+  };
+};
+
 /** Inside studies against between them. */
 export const withinBetweenSlide: SlideMaker = async (setting) => {
   const { ask, lead } = setting;
@@ -141,8 +182,7 @@ export const withinBetweenSlide: SlideMaker = async (setting) => {
   const rows = answer.data.rows.filter(({ family }) => family === lead.label);
   const most = [...rows].sort((a, b) => b.studiesWithin - a.studiesWithin)[0];
   const figure = answer.figures.find(({ name }) => name === "variables");
-  if (figure === undefined || most === undefined)
-    return trialsSlide(setting, "holdSeconds", answer.headline, plainAnswer(answer));
+  if (figure === undefined || most === undefined) return insideSlide(setting, answer);
   return {
     figure,
     answer: plainAnswer(answer),

@@ -1,7 +1,7 @@
 /** What moved in a course since an older file: on which slide, and which study did it. */
 import { olderOf, type Change } from "../answers/changes-between.js";
 import type { OlderFile } from "../answers/older-file.js";
-import type { Setting, Slide } from "./slide.js";
+import { firstSentence, type Setting, type Slide } from "./slide.js";
 
 /** One thing that moved, in words as both files print it. */
 export type Moved = Readonly<{
@@ -58,6 +58,13 @@ const slideFor = (
   return (own === undefined ? undefined : placeOf(own)) ?? placeOf("within-between");
 };
 
+/** Two texts by their first sentences, where these differ already. */
+const apart = (before: string, now: string): Pick<Moved, "before" | "now"> => {
+  const [old, young] = [firstSentence(before), firstSentence(now)];
+  const [a, b] = old === young ? [before, now] : [old, young];
+  return { before: a.replace(/\.$/, ""), now: b.replace(/\.$/, "") };
+};
+
 /**
  * What moved, slide by slide.
  *
@@ -93,7 +100,7 @@ export const sinceOlder = async (
       ?.notes.number.replaceAll(name, evidence.source.name);
     return told.has(place) || before === undefined || before === notes.number
       ? []
-      : [{ place, about: message, before, now: notes.number, by: "" }];
+      : [{ place, about: message, ...apart(before, notes.number), by: "" }];
   });
   const rows = tables.find(({ id }) => id === "changed-studies")?.rows ?? [];
   return {

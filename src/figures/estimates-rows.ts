@@ -21,12 +21,16 @@ type Row = Readonly<{
   low: number;
   high: number;
   estimates: readonly number[];
+  /** No spread of its own and none lent: shown without an interval, and in no average. */
+  isWithout: boolean;
 }>;
+
+const isUnweighted = ({ spread }: EstimateRow): boolean => spread === "none";
 
 const rowsByEffect = (effects: readonly EstimateRow[]) => {
   // Said once, and not in each row.
   const shared = sharedPieces(effects.map(({ label }) => label));
-  const rows = effects.map(({ study, low, high, estimate, label: whole }): Row => {
+  const rows = effects.map(({ study, low, high, estimate, spread, label: whole }): Row => {
     const pieces = oneLine(whole).split(", ");
     const label = pieces.filter((one) => !shared.includes(one)).join(", ");
     const name = oneLine(study);
@@ -35,6 +39,7 @@ const rowsByEffect = (effects: readonly EstimateRow[]) => {
       low,
       high,
       estimates: [estimate],
+      isWithout: spread === "none",
       label: label === "" ? name : `${name}: ${label}`,
     };
   });
@@ -49,6 +54,7 @@ const rowsByStudy = (effects: readonly EstimateRow[]) => ({
     low: Math.min(...own.map(({ low }) => low)),
     high: Math.max(...own.map(({ high }) => high)),
     estimates: own.map(({ estimate }) => estimate),
+    isWithout: own.every(isUnweighted),
   })),
 });
 
@@ -70,7 +76,8 @@ export const estimatesRows = (
   const percent = input.confidencePercent ?? estimatesInputDefaults.confidencePercent;
   const { rows: all, shared } = (by === "effect" ? rowsByEffect : rowsByStudy)(effects);
   const most = room.size === "slide" ? slideRows - (pooled === undefined ? 0 : 1) : Infinity;
-  const kept = new Set([...all].sort((a, b) => a.high - a.low - (b.high - b.low)).slice(0, most));
+  const width = ({ low, high, isWithout }: Row): number => (isWithout ? Infinity : high - low);
+  const kept = new Set([...all].sort((a, b) => (width(a) < width(b) ? -1 : 1)).slice(0, most));
   const rows = all.filter((row) => kept.has(row));
   const shown = (value: number): number => display.toShown(value);
   const numbers = (estimate: number, low: number, high: number): string =>
@@ -90,7 +97,7 @@ export const estimatesRows = (
             strong: true,
           },
         ]),
-    ...rows.map(({ label, low, high, estimates }): ChartRow => {
+    ...rows.map(({ label, low, high, estimates, isWithout }): ChartRow => {
       const [estimate = 0, ...more] = estimates;
       return {
         label,
@@ -101,7 +108,9 @@ export const estimatesRows = (
         kind: rowKind,
         word:
           more.length === 0
-            ? numbers(estimate, low, high)
+            ? isWithout
+              ? `${display.write(estimate)}${display.sign} (no interval)`
+              : numbers(estimate, low, high)
             : `${counted(estimates.length, "effect")}: ${display.write(Math.min(...estimates))} to ${display.write(Math.max(...estimates))}${display.sign}`,
       };
     }),
@@ -115,8 +124,9 @@ export const estimatesRows = (
     },
     room,
   );
-  const studies = studiesIn(effects);
-  const counts = `${counted(effects.length, "effect")} from ${counted(studies, "study", "studies")}`;
+  const weighted = effects.filter((effect) => !isUnweighted(effect));
+  const without = effects.length - weighted.length;
+  const counts = `${counted(weighted.length, "effect")} from ${counted(studiesIn(weighted), "study", "studies")}${without === 0 ? "" : `, and ${without} without a spread and in no average`}`;
   const further = pooled?.predictionInterval ?? null;
   const said = [
     `${counts}.`,
@@ -133,7 +143,7 @@ export const estimatesRows = (
         ]),
   ].join(" ");
   const description = oneLine(
-    `${input.title}: ${counts}. ${pooled === undefined ? "" : `The average is ${numbers(pooled.estimate, pooled.interval.low, pooled.interval.high)}. `}${rows.map(({ label, low, high, estimates }) => `${label}: ${estimates.map((one) => display.write(one)).join(", ")}${display.sign} (${display.write(low)} to ${display.write(high)})`).join("; ")}.`,
+    `${input.title}: ${counts}. ${pooled === undefined ? "" : `The average is ${numbers(pooled.estimate, pooled.interval.low, pooled.interval.high)}. `}${rows.map(({ label, low, high, estimates, isWithout }) => `${label}: ${estimates.map((one) => display.write(one)).join(", ")}${display.sign} (${isWithout ? "no interval" : `${display.write(low)} to ${display.write(high)}`})`).join("; ")}.`,
   );
   return {
     id: input.id ?? estimatesInputDefaults.id,

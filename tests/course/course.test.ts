@@ -65,6 +65,20 @@ test("no sentence of a course would be the same for another file, but for cautio
   expect(shared.length).toBeGreaterThan(0);
 });
 
+test.each(Object.entries(courses))("%s: no two slides say the same", (_name, { slides }) => {
+  expect(new Set(slides.map(({ message }) => message)).size).toBe(slides.length);
+});
+
+test("an effect whose row prints no spread stands on a slide without an interval, and is not counted", () => {
+  // Balshaw 2016 prints 23% and 17% without a spread; Kubo 2001 prints both.
+  const { figure } = courses.three.slides.find(({ id }) => id === "average")!;
+  const [drawn] = figuresAt("slide")(figure);
+  const said = JSON.stringify(drawn!.specification);
+  expect(said).toContain("17.0% (no interval)");
+  expect(said).not.toContain("(17.0 to 17.0)");
+  expect(said).toContain("2 effects from 1 study, and 2 without a spread and in no average");
+});
+
 test("a slide that the file cannot answer says so and shows what single trials compared", () => {
   const intensity = courses.library.slides.find(({ id }) => id === "intensity")!;
   expect(intensity.told).toBe(false);

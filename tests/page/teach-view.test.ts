@@ -137,6 +137,29 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     expect(await at()).toBe("Muscles grow");
   });
 
+  test("with an older file the notes say what moved, and the sheet of changes is saved too", async () => {
+    await page.getByText("Every slide again").click();
+    await page.evaluate(() => {
+      location.hash = "#/new";
+    });
+    const older = studiesText(["Kubo 2001 J Physiol", "Massey 2018"]);
+    await page
+      .getByLabel("Older file")
+      .setInputFiles({ name: "older.csv", mimeType: "text/csv", buffer: Buffer.from(older) });
+    await goTo(page, "teach");
+    await page.getByText("Set beside older.csv").waitFor();
+    await page.getByRole("combobox", { name: "Slide" }).selectOption("sources");
+    expect(await page.locator(".notes").innerText()).toContain(
+      "Since older.csv: 3 studies behind three.csv, and what each brings: 9 rows of 2 studies before, 13 rows of 3 studies now.",
+    );
+    await one.settled();
+    const { bytes } = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save the course" }).click(),
+    );
+    const sheet = unzipSync(new Uint8Array(bytes))["what-changed.html"];
+    expect(new TextDecoder().decode(sheet)).toContain("Balshaw 2016");
+  });
+
   test("on a phone and a laptop, light and dark: nothing sideways, nothing the checker finds", async () => {
     const found: string[] = [];
     for (const colorScheme of ["light", "dark"] as const) {
