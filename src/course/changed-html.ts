@@ -4,20 +4,15 @@ import { escapeHtml } from "../tables/escape-html.js";
 import type { Course } from "./course.js";
 import type { Moved, Since } from "./moved.js";
 import { paperOf } from "./notes-html.js";
-import { documentHtml, paragraph, row, sheet, short } from "./paper.js";
+import { documentHtml, fitting, paragraph, sheet, short } from "./paper.js";
 
-/** What has room on the sheet; what is beyond is counted. */
-const mostStudies = 9;
-const mostMoved = 11;
-const mostElsewhere = 6;
+/** Lines of the sheet for trials, for slides, and for what no slide shows. */
+const room = { trials: 9, slides: 23, elsewhere: 9 } as const;
 /** Letters of a sentence before it is shortened: two lines at most. */
 const mostLetters = 105;
 
 const shown = ({ before, now, by }: Moved): string =>
   `${short(before, mostLetters)} → ${short(now, mostLetters)}${by === "" ? "" : ` (${by})`}`;
-
-const rest = (all: number, most: number, where: string): readonly string[] =>
-  all > most ? [paragraph(`${all - most} more ${where}.`, "quiet")] : [];
 
 /** The sheet: which trials came, what moved on which slide, and what moved on none. */
 export const changedHtml = (course: Course, since: Since, type = ""): string => {
@@ -34,24 +29,35 @@ export const changedHtml = (course: Course, since: Since, type = ""): string => 
           `<div class="tight"><h1>${escapeHtml(title)}</h1>`,
           paragraph(since.headline),
           `<h2>Trials</h2>`,
-          ...since.studies
-            .slice(0, mostStudies)
-            .map(({ study, what }) => row(study, short(what, mostLetters))),
-          ...rest(since.studies.length, mostStudies, "studies with changed rows"),
+          ...fitting(
+            since.studies.map(({ study, what }) => ({
+              name: study,
+              text: short(what, mostLetters),
+            })),
+            room.trials,
+            "studies with changed rows",
+          ),
           ...(since.studies.length > 0
             ? []
             : [paragraph(`No row of ${since.name} is known to have changed.`)]),
           `<h2>Slides whose number moved: ${slides} of ${course.slides.length}</h2>`,
-          ...on
-            .slice(0, mostMoved)
-            .map((one) => row(`${one.place! + 1}. ${short(one.about, 46)}`, shown(one))),
-          ...rest(on.length, mostMoved, "in the notes"),
+          ...fitting(
+            on.map((one) => ({
+              name: `${one.place! + 1}. ${short(one.about, 42)}`,
+              text: shown(one),
+            })),
+            room.slides + (off.length === 0 ? room.elsewhere : 0),
+            "in the notes",
+          ),
           ...(off.length === 0
             ? []
             : [
                 `<h2>${counted(off.length, "conclusion")} moved that no slide shows</h2>`,
-                ...off.slice(0, mostElsewhere).map((one) => row(short(one.about, 46), shown(one))),
-                ...rest(off.length, mostElsewhere, "in the answer to holdbook changes"),
+                ...fitting(
+                  off.map((one) => ({ name: short(one.about, 42), text: shown(one) })),
+                  room.elsewhere,
+                  "in the answer to holdbook changes",
+                ),
               ]),
           "</div>",
         ],

@@ -1,13 +1,12 @@
 /** The handout: four pages of A4, what to take home. */
 import { escapeHtml } from "../tables/escape-html.js";
-import type { NamedText } from "../figures/lines-figure.js";
 import { capital } from "../tables/number-format.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportCautions } from "../report/report-cautions.js";
 import type { Course } from "./course.js";
 import { gapLines } from "./evidence-slides.js";
 import { paperOf } from "./notes-html.js";
-import { documentHtml, paragraph, row, sheet, short } from "./paper.js";
+import { documentHtml, fitting, paragraph, row, sheet, short } from "./paper.js";
 import { readingLines } from "./reading.js";
 
 /** Goals, works and gaps that have room; what is beyond is counted. */
@@ -36,19 +35,11 @@ export const definitions: readonly (readonly [string, string])[] = [
 const linesForTrials = 37;
 const linesOfGoal = 14;
 
-/** Rows as far as so many lines hold them; how many more there are. */
-const fitting = (rows: readonly NamedText[], lines: number): readonly string[] => {
-  let left = lines;
-  const fit = rows.filter(({ name, text }) => {
-    left -= Math.max(Math.ceil(name.length / 15), Math.ceil(text.length / 68)) + 0.5;
-    return left >= 0;
-  });
-  const more = rows.length - fit.length;
-  return [
-    ...fit.map(({ name, text }) => row(name, text)),
-    ...(more === 0 ? [] : [paragraph(`${more} more on the slides.`, "quiet")]),
-  ];
-};
+/** Slides on what a dose does. */
+const onDoses = [
+  ...["within-between", "intensity", "hold-length", "equal-tension"],
+  ...["joint-angle", "weeks", "compare"],
+];
 
 /** Slides whose pictures stand on the second page. */
 const pictured = ["average", "intensity", "hold-length", "compare", "held", "within-between"];
@@ -89,12 +80,13 @@ export const handoutHtml = (course: Course, drawn: (id: string) => string, type 
             `<h2>What single trials compared</h2>`,
             ...fitting(
               slides
-                .filter(({ told }) => !told)
+                .filter(({ id, told }) => !told && onDoses.includes(id))
                 .map(({ message, notes }) => ({
                   name: message.split(":")[0]!,
                   text: short(notes.number, 210),
                 })),
               linesForTrials - linesOfGoal * goals.length,
+              "on the slides",
             ),
           ]),
       ...(withoutAverage.length + Math.max(0, goals.length - mostGoals) === 0

@@ -41,7 +41,7 @@ type Told = Pick<Change, "causes"> &
     now: Readonly<{ words: string }> | null;
   }>;
 
-/** The slide that shows a conclusion: an average on its own slide, a verdict on that of its variable. */
+/** The slide that shows a conclusion: averages, ratings and statements have one each, a verdict that of its variable. */
 const slideFor = (
   { kind, id }: Told,
   slides: readonly Slide[],
@@ -51,7 +51,9 @@ const slideFor = (
     const at = slides.findIndex((slide) => slide.id === name);
     return at < 0 ? undefined : at;
   };
-  if (kind === "average") return id.endsWith(` ${outcome}`) ? placeOf("average") : undefined;
+  if (kind === "statement") return placeOf("statements");
+  if (kind !== "verdict")
+    return id.endsWith(` ${outcome}`) ? placeOf(kind === "rating" ? "sure" : "average") : undefined;
   const axis = id.slice(id.lastIndexOf(" ") + 1);
   if (!id.endsWith(` ${label} ${axis}`)) return undefined;
   const own = Object.keys(axesOf).find((name) => axesOf[name]!.includes(axis));

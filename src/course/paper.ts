@@ -1,6 +1,7 @@
 /** What the documents of a course share: their frame as HTML, and the style they print in. */
 import { holdbookVersion } from "../answers/version.js";
 import { inventedWords } from "../figures/frame.js";
+import type { NamedText } from "../figures/lines-figure.js";
 import { escapeHtml } from "../tables/escape-html.js";
 
 export const paragraph = (text: string, kind = ""): string =>
@@ -12,6 +13,24 @@ export const row = (name: string, text: string): string =>
 /** A text of at most so many letters, cut between words. */
 export const short = (text: string, most: number): string =>
   text.length <= most ? text : `${text.slice(0, text.lastIndexOf(" ", most - 1))} …`;
+
+/** Rows as far as so many lines of paper hold them, and where the rest of them stands. */
+export const fitting = (
+  rows: readonly NamedText[],
+  lines: number,
+  where: string,
+): readonly string[] => {
+  let left = lines;
+  const fit = rows.filter(({ name, text }) => {
+    left -= Math.max(Math.ceil(name.length / 15), Math.ceil(text.length / 68)) + 0.5;
+    return left >= 0;
+  });
+  const more = rows.length - fit.length;
+  return [
+    ...fit.map(({ name, text }) => row(name, text)),
+    ...(more === 0 ? [] : [paragraph(`${more} more ${where}.`, "quiet")]),
+  ];
+};
 
 const style = `
 :root { --ink: #1b2530; --quiet: #566270; --line: #d3dae1; --paper: #fbf8f1; --blue: #173f75; }
