@@ -120,7 +120,7 @@ export const averageSlide: SlideMaker = async (setting) => {
 
 /** Some sentences of an answer on the kind of outcome spoken about, which the slide names already. */
 const withoutName = (text: string, { label }: Setting["lead"], sentences = 1): string => {
-  const parts = text.split(/(?<=\.) (?=\p{Lu})/u).slice(0, sentences);
+  const parts = text.split(/(?<=\.) (?=[\p{Lu}\d])/u).slice(0, sentences);
   const said = parts.join(" ");
   return said.startsWith(capital(label)) ? capital(said.replace(/^[^:]*: /, "")) : said;
 };
@@ -306,7 +306,7 @@ export const cautionsSlide: SlideMaker = ({ brief, evidence }) => {
       ...(signs === undefined ? [] : [{ name: signs.title, text: `${signs.signs.join("; ")}.` }]),
       { name: "Ask a clinician", text: reportCautions[0]! },
       { name: "Breathe", text: reportCautions[1]! },
-      ...people.map((text) => ({ name: "Beyond this file", text })),
+      ...people.map((text, at) => ({ name: at === 0 ? "Beyond this file" : "", text })),
     ],
     answer: plainAnswer(brief),
     notes: {
