@@ -124,8 +124,11 @@ export const sinceOlder = async (
 };
 
 /** What moved as a teacher reads it in a note. */
-export const movedWords = ({ about, before, now, by }: Moved): string =>
+const movedWords = ({ about, before, now, by }: Moved): string =>
   `${about}: ${before} before, ${now} now${by === "" ? "" : `; ${by} moves it most`}.`;
+
+/** A page of notes has room for so many. */
+const mostInNote = 3;
 
 /** Slides with a line in the notes of each whose number moved. */
 export const withMoved = (slides: readonly Slide[], { moved, name }: Since): readonly Slide[] =>
@@ -135,6 +138,13 @@ export const withMoved = (slides: readonly Slide[], { moved, name }: Since): rea
       ? slide
       : {
           ...slide,
-          notes: { ...slide.notes, moved: `Since ${name}: ${own.map(movedWords).join(" ")}` },
+          notes: {
+            ...slide.notes,
+            moved: [
+              `Since ${name}:`,
+              ...own.slice(0, mostInNote).map(movedWords),
+              ...(own.length > mostInNote ? [`${own.length - mostInNote} more moved here.`] : []),
+            ].join(" "),
+          },
         };
   });

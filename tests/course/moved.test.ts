@@ -38,10 +38,11 @@ test("a slide has a line in its notes when what it says is another than last yea
     const { moved: line, ...others } = notes;
     expect(others, id).toEqual(now[place]!.notes);
     expect(line?.startsWith(`Since ${name}: `) ?? false, id).toBe(told.length > 0);
-    for (const one of told) {
+    for (const one of told.slice(0, 3)) {
       expect(line).toContain(`${one.before} before, ${one.now} now`);
       moved += 1;
     }
+    if (told.length > 3) expect(line).toContain(`${told.length - 3} more moved here`);
   }
   expect(moved).toBeGreaterThan(3);
   expect(course.slides.some(({ notes }) => notes.moved === undefined)).toBe(true);
