@@ -15,11 +15,12 @@ import type { CommandRegistration } from "./terminal.js";
 export type Asker = Readonly<{
   text: (
     question: string,
-    example: string,
+    hint: string,
     problemOf: (answer: string) => string | undefined,
   ) => Promise<string | undefined>;
   choose: (question: string, choices: readonly string[]) => Promise<string | undefined>;
-  agree: (question: string) => Promise<boolean | undefined>;
+  /** `standard` is what Enter alone says, no by default. */
+  agree: (question: string, standard?: boolean) => Promise<boolean | undefined>;
 }>;
 
 /** Somebody broke off; nothing is written. */
@@ -50,13 +51,15 @@ const askPart = async (ask: Asker, part: EntryPart, of: string): Promise<Cells> 
     // A spread typed behind its mean is not asked for again.
     if ((cells[name] ?? "") !== "") continue;
     const field = fieldOf(name);
-    const unit = field.unit === undefined ? "" : `, ${field.unit}`;
-    const question = `${of}${field.title}${unit}`;
+    const { title, unit = "", required, example } = field;
+    const isSaid = unit === "" || title.toLowerCase().includes(unit);
+    const question = `${of}${title}${isSaid ? "" : `, ${unit}`}`;
+    const hint = `such as ${example}${required === true ? "" : "; Enter leaves it blank"}`;
     const choices = choicesOf(field);
     const answer =
       choices.length > 0
         ? await ask.choose(question, choices)
-        : await ask.text(question, field.example, problemOf(name));
+        : await ask.text(question, hint, problemOf(name));
     cells = { ...cells, ...typedInto(name, given(answer)) };
   }
   return cells;
@@ -86,10 +89,10 @@ const terminalAsker = async (): Promise<Asker> => {
   const kept = <Answer>(answer: Answer): Exclude<Answer, symbol> | undefined =>
     isCancel(answer) ? undefined : (answer as Exclude<Answer, symbol>);
   return {
-    text: async (message, example, problem) =>
+    text: async (message, placeholder, problem) =>
       kept(
         await text({
-          ...{ message, placeholder: `such as ${example}; Enter leaves it blank` },
+          ...{ message, placeholder },
           validate: (answer) => problem(answer ?? ""),
         }),
       ),
@@ -98,7 +101,7 @@ const terminalAsker = async (): Promise<Asker> => {
       const answer = kept(await select({ message, options }));
       return answer === notPrinted ? "" : answer;
     },
-    agree: async (message) => kept(await confirm({ message, initialValue: false })),
+    agree: async (message, initialValue = false) => kept(await confirm({ message, initialValue })),
   };
 };
 
@@ -138,8 +141,9 @@ export const addCommand: CommandRegistration = (program, terminal, finish) => {
         for (const spread of told.spreads) if (spread?.test === true) terminal.out(spread.sentence);
         const refused = told.fates.filter(({ fate }) => fate === "refused").length;
         const note = refused === 0 ? "" : ` (${refused} would be refused as they stand)`;
-        if (!given(await ask.agree(`Add ${counted(rows.length, "row")} to ${path}${note}?`)))
-          throw brokenOff;
+        const question = `Add ${counted(rows.length, "row")} to ${path}${note}?`;
+        // One Enter too many must not throw away what was typed.
+        if (!given(await ask.agree(question, true))) throw brokenOff;
         const whole = appended(file?.table ?? { header: [], rows: [] }, { header, rows });
         const delimiter = ([";", "\t", "|"] as const).find((one) => one === file?.table.delimiter);
         const form: WriteTableOptions = delimiter === undefined ? {} : { delimiter };

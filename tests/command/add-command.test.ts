@@ -9,13 +9,15 @@ import { runHere } from "./run-here.js";
 /** Answers by a part of the question; a list gives one after the other. What is not named is left blank. */
 const scripted = (answers: Readonly<Record<string, string | string[]>>) => {
   const told: string[] = [];
+  const asked: string[] = [];
   const answerTo = (question: string): string => {
     const key = Object.keys(answers).find((part) => question.includes(part));
     const answer = key === undefined ? "" : answers[key]!;
     return typeof answer === "string" ? answer : (answer.shift() ?? "");
   };
   const ask: Asker = {
-    text: async (question, _example, problemOf) => {
+    text: async (question, hint, problemOf) => {
+      asked.push(`${question} | ${hint}`);
       for (;;) {
         const answer = answerTo(question);
         const problem = problemOf(answer);
@@ -26,11 +28,11 @@ const scripted = (answers: Readonly<Record<string, string | string[]>>) => {
     choose: async (question) => answerTo(question),
     agree: async (question) => answerTo(question) === "yes",
   };
-  return { ask, told };
+  return { ask, told, asked };
 };
 
 test("a trial asked for field by field makes the rows it would make in the page", async () => {
-  const { ask, told } = scripted({
+  const { ask, told, asked } = scripted({
     ...{ Study: "Ash 2001", Women: "men", "Sessions a week": "3x/wk", Weeks: "8" },
     ...{ "Arm 1: Arm": "long", "Arm 2: Arm": "rest" },
     ...{ "Arm 1: Kind": "isometric", "Arm 2: Kind": "no exercise" },
@@ -44,6 +46,14 @@ test("a trial asked for field by field makes the rows it would make in the page"
   // What the reader cannot take is asked again, with its mend.
   expect(told.length).toBe(1);
   expect(told[0]).toMatch(/Arm 1: People measured.*type the exact number/);
+  // A unit that the title says is not said twice, and nothing may be left blank that no row can do without.
+  expect(asked.slice(0, 5).map((line) => line.replace(/such as .*?(;|$)/, "…$1"))).toEqual([
+    "Study | …",
+    "Muscle group | …; Enter leaves it blank",
+    "Women, % | …; Enter leaves it blank",
+    "Sessions a week | …; Enter leaves it blank",
+    "Weeks of training | …; Enter leaves it blank",
+  ]);
   const records = readRecords(readTable(writeTable(header, rows)));
   expect(records.issues.filter(({ severity }) => severity === "error")).toEqual([]);
   expect(records.rows).toMatchObject([
