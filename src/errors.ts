@@ -115,6 +115,8 @@ export type Issue = Readonly<{
   message: string;
   /** How to mend it. */
   mend: string;
+  /** Cells any of which would mend it, where they are known. */
+  instead?: readonly string[];
 }>;
 
 /** A doubt that does not stop the work. */

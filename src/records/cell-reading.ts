@@ -5,6 +5,8 @@ export type CellProblem = Readonly<{
   code: IssueCode;
   message: string;
   mend: string;
+  /** Cells any of which would mend it, where they are known. */
+  instead?: readonly string[];
 }>;
 
 /** A p value as a bound: p < 0.05 is below 0.05, p > 0.05 and "not significant" are above 0.05. */
@@ -31,7 +33,12 @@ export type CellRemark = "unit word taken off" | "decimal comma" | "thousands se
 export const blankCell: CellReading = { kind: "blank" };
 export const notReportedCell: CellReading = { kind: "not reported" };
 
-export const problemCell = (code: IssueCode, message: string, mend: string): CellReading => ({
+export const problemCell = (
+  code: IssueCode,
+  message: string,
+  mend: string,
+  instead?: readonly string[],
+): CellReading => ({
   kind: "problem",
-  problem: { code, message, mend },
+  problem: { code, message, mend, ...(instead === undefined ? {} : { instead }) },
 });

@@ -32,6 +32,7 @@ export const choiceCell = (
       "unknown-choice",
       "the cell is none of the allowed values",
       `${meant === undefined ? "" : `did you mean "${meant}"? `}allowed: ${allowed.join(", ")}`,
+      meant === undefined ? allowed : [meant],
     );
   };
 };

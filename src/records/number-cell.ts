@@ -67,6 +67,7 @@ export const numberCell = (
       "spreadsheet-date",
       `the cell holds a date; a spreadsheet probably made it from ${dated}`,
       `format the column as text and type ${dated} again`,
+      [dated],
     );
   }
   const ends = range.exec(cell);
@@ -122,6 +123,7 @@ const wrongUnit = (unit: string, value: number, field: CodebookField): CellReadi
       : /^rm\b/.test(unit)
         ? "a repetition maximum is no percentage: leave the cell blank and write it into notes"
         : "convert the number, or move it to the column it belongs to",
+    minutes ? [String(value * 60)] : undefined,
   );
 };
 
@@ -150,6 +152,7 @@ const rangeReading = (
       "range-reversed",
       "the range runs downwards",
       `type ${high.value}–${low.value}, if that is meant`,
+      [`${high.value}–${low.value}`],
     );
   }
   const reading = checked(low.value, "range", field, limits);
@@ -184,10 +187,12 @@ const checked = (
       "check its exponent against the source",
     );
   if (field.fractionBelow !== undefined && value > 0 && value < field.fractionBelow) {
+    const percentage = String(Number((value * 100).toPrecision(12)));
     return problemCell(
       "fraction-for-percentage",
       "the number looks like a fraction where a percentage belongs",
-      `write ${Number((value * 100).toPrecision(12))} if that is meant`,
+      `write ${percentage} if that is meant`,
+      [percentage],
     );
   }
   return mark === "none" ? { kind: "value", value } : { kind: "value", value, remark: mark };

@@ -47,6 +47,7 @@ export const readTwoWays = ({
     code: "ambiguous-number",
     message: "the number can be read two ways",
     mend: `write ${asThousands} or ${asDecimal}0, whichever is meant`,
+    instead: [asThousands, `${asDecimal}0`],
   }) as const;
 
 const noNumber: NumberText = { kind: "no number" };

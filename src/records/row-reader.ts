@@ -209,6 +209,7 @@ const cellIssue = (
   value: shown(value),
   message: essential ? problem.message : `${problem.message}, so the cell is set aside`,
   mend: problem.mend,
+  ...(problem.instead === undefined ? {} : { instead: problem.instead }),
 });
 
 const repeatedIssue = (line: number, title: string, value: string, column: string): Issue => ({

@@ -121,6 +121,67 @@ describe.skipIf(!hasBrowser)("the file as a table", { timeout: 180_000 }, () => 
     ]);
   });
 
+  test("the name of a column puts the rows in its order, by mouse and by keyboard, and says so", async () => {
+    const box = page.locator(".grid-box");
+    const head = page.getByRole("columnheader", { name: "pre_mean" });
+    const studies = () =>
+      page.locator(".grid-row [role=gridcell][aria-colindex='1']").allTextContents();
+    const inFile = ["Ash 2001", "Birch 2002", "Cedar 2003", "Dogwood 2004", ""];
+    // Means of 100 and 90, and none in the last two; blank cells stay last.
+    await head.click();
+    expect(await head.getAttribute("aria-sort")).toBe("ascending");
+    expect(await studies()).toEqual(["Birch 2002", "Ash 2001", ...inFile.slice(2)]);
+    await head.click();
+    expect(await head.getAttribute("aria-sort")).toBe("descending");
+    expect(await studies()).toEqual(inFile);
+    await head.click();
+    expect(await head.getAttribute("aria-sort")).toBe("none");
+    await box.focus();
+    await page.keyboard.press("Control+Home");
+    await page.keyboard.press("ArrowUp");
+    await page.keyboard.press("ArrowRight");
+    const active = await box.getAttribute("aria-activedescendant");
+    expect(await page.locator(`#${active}`).textContent()).toBe("arm");
+    // On a name, no letter and no deletion changes the file.
+    await page.keyboard.type("x");
+    await page.keyboard.press("Delete");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press(" ");
+    expect(await page.locator(`#${active}`).getAttribute("aria-sort")).toBe("descending");
+    expect((await studies())[0]).toBe("Cedar 2003");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("ArrowDown");
+    expect(await here()).toBe("long");
+    expect((await saved()).map(([study, arm]) => `${study}, ${arm}`)).toEqual([
+      ...["Ash 2001, long", "Birch 2002, long", "Cedar 2003, short", "Dogwood 2004, a\tb"],
+    ]);
+  });
+
+  test("a mend that is known is pressed, stands in the cell, and can be taken back", async () => {
+    await page.locator(".grid-box").focus();
+    await page.keyboard.press("Control+Home");
+    for (let at = 0; at < 7; at += 1) await page.keyboard.press("ArrowRight");
+    await page.keyboard.type("strenght");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("ArrowUp");
+    const write = page.getByRole("button", { name: "Write strength" });
+    await write.waitFor();
+    // The reason and its mend stand on the first screen, above the rows.
+    const told = (await page.locator(".grid-told").boundingBox())!;
+    expect(told.y + told.height).toBeLessThan(
+      (await page.locator(".grid-box").boundingBox())!.y + 1,
+    );
+    await write.click();
+    expect(await here()).toBe("strength");
+    await write.waitFor({ state: "detached" });
+    expect((await saved())[0]![7]).toBe("strength");
+    await page.locator(".grid-box").focus();
+    await page.keyboard.press("Control+z");
+    expect(await here()).toBe("strenght");
+    await page.keyboard.press("Control+z");
+    expect((await saved())[0]![7]).toBe("strength");
+  });
+
   test("a workbook saved holds the same cells when it is read again", async () => {
     const { name, bytes } = await savedBy(page, () =>
       page.getByRole("button", { name: "Save as a workbook" }).click(),

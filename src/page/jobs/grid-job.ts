@@ -6,7 +6,7 @@ import { readOntoBench, type FileCheck } from "./open-job.js";
 
 /** A problem at its cell; a column of −1 is the whole line's. */
 export type CellProblem = Readonly<{ row: number; column: number }> &
-  Pick<Issue, "severity" | "message" | "mend">;
+  Pick<Issue, "severity" | "message" | "mend" | "instead">;
 
 /** Some rows of one of the open files, with its header, how many it has, and the problems at its cells. */
 export type SheetRows = Readonly<{
@@ -25,11 +25,11 @@ const problemsOf = (
 ): readonly CellProblem[] => {
   const rowAt = new Map(table.rows.map(({ line }, row) => [line + above, row]));
   return openFile(bench)
-    .records.issues.flatMap(({ line, column, severity, message, mend }) => {
+    .records.issues.flatMap(({ line, column, severity, message, mend, instead = [] }) => {
       const row = rowAt.get(line);
       return row === undefined
         ? []
-        : [{ row, column: table.header.indexOf(column), severity, message, mend }];
+        : [{ row, column: table.header.indexOf(column), severity, message, mend, instead }];
     })
     .slice(0, mostProblems);
 };

@@ -8,7 +8,7 @@ import { failureOf } from "../failure.js";
 import { partsOf } from "../open-file.js";
 import { saveFile } from "../save-file.js";
 import { Choice } from "./choice.js";
-import { Grid, type Spot } from "./grid/grid.js";
+import { fieldAt, Grid, type Spot } from "./grid/grid.js";
 import { cellKey, useSheet } from "./grid/use-sheet.js";
 import { useNarrow } from "./use-narrow.js";
 import type { View } from "./view.js";
@@ -16,6 +16,10 @@ import type { View } from "./view.js";
 const asInFile = "as in the file";
 const all = "all rows";
 const withProblems = "rows with a problem";
+/** Mends offered as buttons: an allowed value each, or the readings of a number. */
+const mendsAtOnce = 8;
+
+const focusGrid = (): void => document.querySelector<HTMLElement>(".grid-box")?.focus();
 
 /** Numbers before words, each in its own order; blank cells last. */
 const compared = (one: string, other: string): number => {
@@ -38,6 +42,13 @@ const GridOf = ({ at }: Readonly<{ at: number }>) => {
   const name = useAppState(({ file }) =>
     file === undefined ? "" : (partsOf(file)[at]?.name ?? ""),
   );
+  const [, sortedBy = "", way] = /^(.*), (rising|falling)$/.exec(by) ?? [];
+  const sorted = header.includes(sortedBy)
+    ? ({
+        column: header.indexOf(sortedBy),
+        way: way === "falling" ? "descending" : "ascending",
+      } as const)
+    : undefined;
   const order = useMemo(() => {
     const wanted = text.trim().toLowerCase();
     const doubted = new Set([...problems.values()].map(({ row }) => row));
@@ -47,12 +58,10 @@ const GridOf = ({ at }: Readonly<{ at: number }>) => {
         ? [row]
         : [],
     );
-    const [, column = "", way] = /^(.*), (rising|falling)$/.exec(by) ?? [];
-    const place = header.indexOf(column);
-    if (place !== -1)
+    if (sorted !== undefined)
       places.sort((a, b) => {
-        const [one, other] = [rows[a]![place] ?? "", rows[b]![place] ?? ""];
-        return way === "falling" && one !== "" && other !== ""
+        const [one, other] = [rows[a]![sorted.column] ?? "", rows[b]![sorted.column] ?? ""];
+        return sorted.way === "descending" && one !== "" && other !== ""
           ? compared(other, one)
           : compared(one, other);
       });
@@ -75,7 +84,7 @@ const GridOf = ({ at }: Readonly<{ at: number }>) => {
     );
     const found = after ?? places[0];
     if (found !== undefined) setSpot(found);
-    document.querySelector<HTMLElement>(".grid-box")?.focus();
+    focusGrid();
   };
   const save = async (form: "csv" | "xlsx"): Promise<void> => {
     await sheet.settle().catch((error: unknown) => app.store.set({ failure: failureOf(error) }));
@@ -135,24 +144,9 @@ const GridOf = ({ at }: Readonly<{ at: number }>) => {
         {order.length - (canEdit ? 1 : 0) < rows.length ? `, ${order.length} shown` : ""};{" "}
         {counted(problems.size, "cell")} with a problem.{" "}
         {canEdit
-          ? "Type to change a cell, F2 to go into it, Enter and Tab to go on, Escape to leave it; Shift with arrows chooses several; copy and paste go to and from a spreadsheet."
-          : "On a narrow screen the table is for looking."}
-      </p>
-      <Grid
-        key={at}
-        sheet={sheet}
-        order={order}
-        frozen={Number(frozen)}
-        canEdit={canEdit}
-        at={spot}
-        onMove={setSpot}
-      />
-      <p
-        class={`grid-told told ${problem === undefined ? "quiet" : problem.severity === "error" ? "bad" : ""}`}
-        aria-live="polite"
-      >
-        <strong>{header[spot.column] ?? ""}</strong>
-        {problem === undefined ? "" : `: ${problem.message}; ${problem.mend}`}
+          ? "Type to change a cell, F2 to go into it, Enter and Tab to go on, Escape to leave it; Shift with arrows chooses several; copy and paste go to and from a spreadsheet. "
+          : "On a narrow screen the table is for looking. "}
+        A click on a column's name, or Enter there, puts the rows in its order.
       </p>
       <div class="row">
         <button type="button" disabled={!sheet.canUndo} onClick={() => sheet.undo()}>
@@ -164,6 +158,52 @@ const GridOf = ({ at }: Readonly<{ at: number }>) => {
         <button type="button" disabled={problems.size === 0} onClick={next}>
           Next problem
         </button>
+        {canEdit && spot.row >= 0 && problem !== undefined && problem.column !== -1
+          ? (problem.instead ?? []).slice(0, mendsAtOnce).map((text) => (
+              <button
+                key={text}
+                type="button"
+                onClick={() => {
+                  sheet.change([{ ...cell, text }]);
+                  focusGrid();
+                }}
+              >
+                Write {text}
+              </button>
+            ))
+          : null}
+      </div>
+      <p
+        class={`grid-told told ${problem === undefined ? "quiet" : problem.severity === "error" ? "bad" : ""}`}
+        aria-live="polite"
+      >
+        <strong>{header[spot.column] ?? ""}</strong>
+        {problem === undefined
+          ? `: ${fieldAt(header[spot.column] ?? "")?.description ?? "a column of your own"}`
+          : `: ${problem.message}; ${problem.mend}`}
+      </p>
+      <Grid
+        key={at}
+        sheet={sheet}
+        order={order}
+        frozen={Number(frozen)}
+        canEdit={canEdit}
+        at={spot}
+        sorted={sorted}
+        onMove={setSpot}
+        onSort={(column) => {
+          const title = header[column]!;
+          // Rising, then falling, then as it was.
+          setBy(
+            sorted?.column !== column
+              ? `${title}, rising`
+              : sorted.way === "ascending"
+                ? `${title}, falling`
+                : asInFile,
+          );
+        }}
+      />
+      <div class="row">
         {canEdit ? (
           <label class="wish">
             <span>A further column</span>

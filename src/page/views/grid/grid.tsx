@@ -10,8 +10,11 @@ import { useVirtual } from "./use-virtual.js";
 
 const rowHeight = 34;
 const headHeight = 44;
+/** Room for the bar by which the columns are scrolled. */
+const barHeight = 18;
 
-const fieldAt = (title: string) => {
+/** The codebook's field of a column, by its name in the file. */
+export const fieldAt = (title: string) => {
   const name = fieldOfColumn(columnSpelling(title));
   return name === undefined ? undefined : fieldOf(name);
 };
@@ -19,18 +22,18 @@ const fieldAt = (title: string) => {
 /** Rows by which the width of a column is chosen. */
 const rowsLooked = 60;
 
-/** Wide enough for a column's name and its first cells, within limits; pixels. */
+/** Wide enough for a column's name, the mark of its order and its first cells, within limits; pixels. */
 const widthsOf = ({ header, rows }: Pick<SheetState, "header" | "rows">): readonly number[] =>
   header.map((title, column) => {
     const cells = rows.slice(0, rowsLooked).map((row) => row[column]?.length ?? 0);
-    return Math.min(230, Math.max(80, 24 + 8 * Math.max(title.length, ...cells)));
+    return Math.min(230, Math.max(80, 24 + 8 * Math.max(title.length + 2, ...cells)));
   });
 
 /** Cells of a piece of a spreadsheet, as it lies on the clipboard. */
 const pasted = (text: string): readonly (readonly string[])[] =>
   parseRecords(new TextEncoder().encode(text), "\t", 1).rows.map(({ cells }) => cells);
 
-/** A place in the table as it is shown: rows in the order they stand in. */
+/** A place in the table as it is shown: rows in the order they stand in, −1 for the names of the columns. */
 export type Spot = Readonly<{ row: number; column: number }>;
 
 export const Grid = ({
@@ -39,7 +42,9 @@ export const Grid = ({
   frozen,
   canEdit,
   at,
+  sorted,
   onMove,
+  onSort,
 }: Readonly<{
   sheet: SheetState;
   /** Rows of the file in the order shown; the one behind the last is a new one. */
@@ -47,7 +52,10 @@ export const Grid = ({
   frozen: number;
   canEdit: boolean;
   at: Spot;
+  /** The column that gives the order, and which way. */
+  sorted: Readonly<{ column: number; way: "ascending" | "descending" }> | undefined;
   onMove: (spot: Spot) => void;
+  onSort: (column: number) => void;
 }>) => {
   const { header, rows, problems } = sheet;
   const box = useRef<HTMLDivElement>(null);
@@ -69,17 +77,19 @@ export const Grid = ({
     ...across.items.map(({ index }) => index).filter((index) => index >= kept),
   ];
   const cellOf = ({ row, column }: Spot): Cell => ({ row: order[row] ?? rows.length, column });
-  const textAt = (spot: Spot): string => rows[cellOf(spot).row]?.[spot.column] ?? "";
-  const go = (row: number, column: number, extend = false): void => {
+  const onHead = at.row < 0;
+  const textAt = (spot: Spot): string =>
+    (spot.row < 0 ? header : rows[cellOf(spot).row])?.[spot.column] ?? "";
+  const go = (row: number, column: number, extend = false, least = 0): void => {
     const spot = {
-      row: Math.max(0, Math.min(order.length - 1, row)),
+      row: Math.max(least, Math.min(order.length - 1, row)),
       column: Math.max(0, Math.min(header.length - 1, column)),
     };
     setAnchor(extend ? (anchor ?? at) : undefined);
     onMove(spot);
   };
   useEffect(() => {
-    down.show(at.row);
+    if (!onHead) down.show(at.row);
     if (at.column >= kept) across.show(at.column);
   }, [at.row, at.column]);
   // Before the next key comes, which else would be lost.
@@ -87,7 +97,7 @@ export const Grid = ({
     if (editing !== undefined) input.current?.focus();
   }, [editing === undefined]);
   const begin = (text: string): void => {
-    if (canEdit && header.length > 0) setEditing(text);
+    if (canEdit && !onHead && header.length > 0) setEditing(text);
   };
   const stop = (): void => {
     setEditing(undefined);
@@ -137,14 +147,14 @@ export const Grid = ({
     }
     const moves: Readonly<Record<string, () => void>> = {
       ArrowDown: () => go(at.row + 1, at.column, shiftKey),
-      ArrowUp: () => go(at.row - 1, at.column, shiftKey),
-      ArrowLeft: () => go(at.row, at.column - 1, shiftKey),
-      ArrowRight: () => go(at.row, at.column + 1, shiftKey),
+      ArrowUp: () => go(at.row - 1, at.column, shiftKey, shiftKey ? 0 : -1),
+      ArrowLeft: () => go(at.row, at.column - 1, shiftKey, at.row),
+      ArrowRight: () => go(at.row, at.column + 1, shiftKey, at.row),
       PageDown: () => go(at.row + page, at.column, shiftKey),
       PageUp: () => go(at.row - page, at.column, shiftKey),
-      Home: () => go(control ? 0 : at.row, 0, shiftKey),
-      End: () => go(control ? order.length - 1 : at.row, last, shiftKey),
-      Enter: () => begin(textAt(at)),
+      Home: () => go(control ? 0 : at.row, 0, shiftKey, control ? 0 : at.row),
+      End: () => go(control ? order.length - 1 : at.row, last, shiftKey, at.row),
+      Enter: () => (onHead ? onSort(at.column) : begin(textAt(at))),
       F2: () => begin(textAt(at)),
       Delete: () =>
         sheet.change(
@@ -158,8 +168,9 @@ export const Grid = ({
     else if (key === "Escape") {
       entering.current = false;
       setAnchor(undefined);
-    } else if (key === "Tab" && entering.current) go(at.row, at.column + (shiftKey ? -1 : 1));
-    else if (moves[key] !== undefined && (canEdit || key !== "Delete")) {
+    } else if (key === " " && onHead) onSort(at.column);
+    else if (key === "Tab" && entering.current) go(at.row, at.column + (shiftKey ? -1 : 1));
+    else if (moves[key] !== undefined && (key !== "Delete" || (canEdit && !onHead))) {
       if (key.startsWith("Arrow")) entering.current = false;
       moves[key]();
     } else if (key.length === 1 && !control && !event.altKey) begin(key);
@@ -167,7 +178,7 @@ export const Grid = ({
     event.preventDefault();
   };
   const onPaste = (event: ClipboardEvent): void => {
-    if (editing !== undefined || !canEdit) return;
+    if (editing !== undefined || !canEdit || onHead) return;
     event.preventDefault();
     const cells = pasted(event.clipboardData?.getData("text/plain") ?? "");
     let next = rows.length;
@@ -213,20 +224,34 @@ export const Grid = ({
       aria-rowcount={order.length + 1}
       aria-colcount={header.length}
       aria-readonly={!canEdit}
-      aria-activedescendant={editing === undefined ? `cell-${at.row}-${at.column}` : undefined}
+      aria-activedescendant={
+        editing !== undefined
+          ? undefined
+          : onHead
+            ? `head-${at.column}`
+            : `cell-${at.row}-${at.column}`
+      }
       onKeyDown={onKeyDown}
       onPaste={onPaste}
       onCopy={onCopy}
+      // No taller than its rows: what stands below stays in sight.
+      style={{ maxHeight: down.size + headHeight + barHeight }}
     >
       <div class="grid-head" role="row" aria-rowindex={1} style={{ width: offsets.at(-1)! }}>
         {columns.map((column) => (
           <div
             key={column}
+            id={`head-${column}`}
             role="columnheader"
             aria-colindex={column + 1}
-            class={column < kept ? "kept" : ""}
+            aria-sort={sorted?.column === column ? sorted.way : "none"}
+            class={`${column < kept ? "kept" : ""} ${onHead && column === at.column ? "here" : ""}`}
             style={place(column)}
             title={fieldAt(header[column]!)?.description ?? "a column of your own"}
+            onClick={() => {
+              if (editing !== undefined) enter();
+              onSort(column);
+            }}
           >
             {header[column]}
           </div>
