@@ -7,7 +7,7 @@ import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { firstProtocols } from "../../src/page/views/protocols/use-protocol-texts.js";
 import { probabilityCell, rangeLimits, rangeMiddle } from "../../src/tables/range-cells.js";
 import { cellsOf, goTo } from "./page-actions.js";
-import { hasBrowser, openPage, type OpenedPage } from "./page-under-test.js";
+import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
 
 /** Middle and limits as the page writes them. */
 const shown = (range: Parameters<typeof rangeMiddle>[0] & Parameters<typeof rangeLimits>[0]) =>
@@ -251,3 +251,41 @@ describe.skipIf(!hasBrowser)("by keyboard alone", { timeout: 120_000 }, () => {
     await one.close();
   });
 });
+
+describe.skipIf(!hasBrowser)(
+  "from one place of the protocols to the next",
+  { timeout: 120_000 },
+  () => {
+    test("what is compared is what can be held and is worked up to; a missing rest is named", async () => {
+      const written = { a: "4 × 25 s at 65%, rest 80 s, 3/week, knee", b: "6 × 9 s at 85%" };
+      const query = new URLSearchParams({ "protocols-a": written.a, "protocols-b": written.b });
+      const address = await writePage({ name: "invented.csv", content: demoRegisterCsv() });
+      const one = await openPage({ address, hash: `/protocols?${query}` });
+      const { page } = one;
+      page.setDefaultTimeout(90_000);
+      await page.waitForSelector(".hold-block");
+      await one.settled();
+      // 4 × 25 s with 3 × 80 s between them; B has no rest, and so no length.
+      expect(await page.locator(".on-one-clock .clock").allTextContents()).toEqual([
+        "on one clock: 5 min 40 s",
+      ]);
+      expect(await page.locator(".compared-picture .refusal").allTextContents()).toEqual([
+        expect.stringMatching(/^Not drawn: B: .*without rest/),
+      ]);
+      const box = () => page.locator(".written input").first();
+      for (const [place, id] of [
+        ["Can it be held", "hold"],
+        ["Work up", "ramp"],
+      ] as const) {
+        await page.getByRole("link", { name: place, exact: true }).click();
+        await page.waitForFunction((hash) => location.hash.startsWith(`#/${hash}`), id);
+        await one.settled();
+        expect(await box().inputValue()).toBe(written.a);
+        await page.getByRole("button", { name: `Take B: ${written.b}` }).click();
+        expect(await box().inputValue()).toBe(written.b);
+      }
+      expect(one.complaints()).toEqual([]);
+      await one.close();
+    });
+  },
+);

@@ -39,7 +39,7 @@ const HoldBody = () => {
       </div>
       <div class="side-by-side">
         <section aria-label="The session" class="written-and-controls">
-          <WrittenProtocol id="session" read={read} onText={setText} />
+          <WrittenProtocol id="session" read={read} onText={setText} takes />
           {p === undefined ? null : (
             <ProtocolControls
               protocols={[

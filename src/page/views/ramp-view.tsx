@@ -61,7 +61,7 @@ const RampBody = () => {
       )}
       <section class="card" aria-labelledby="target-name">
         <h2 id="target-name">The protocol to work up to</h2>
-        <WrittenProtocol id="target" read={read} onText={setText} />
+        <WrittenProtocol id="target" read={read} onText={setText} takes />
         {target === undefined ? null : (
           <details>
             <summary>Change it by sliders</summary>

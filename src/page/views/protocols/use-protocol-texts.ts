@@ -41,6 +41,15 @@ export const useOneProtocol = (
   return useDraft(kept, keep);
 };
 
+/** Those written to be compared, by letter. */
+export const useComparedWritten = (): readonly (readonly [ProtocolLetter, string])[] => {
+  const choices = useAppState(({ address }) => address.choices);
+  return protocolLetters.flatMap((letter) => {
+    const text = choices[choiceOf(letter)];
+    return text === undefined ? [] : [[letter, text] as const];
+  });
+};
+
 const changesTo = (texts: readonly string[]): Readonly<Record<string, string | undefined>> =>
   Object.fromEntries(
     protocolLetters.map((letter, place) => [

@@ -1,4 +1,5 @@
 import type { ReadProtocol } from "./read-protocol.js";
+import { useComparedWritten } from "./use-protocol-texts.js";
 
 /** The protocol as a coach would write it; what cannot be read is marked where it stands. */
 export const WrittenProtocol = ({
@@ -6,12 +7,16 @@ export const WrittenProtocol = ({
   label = "As you would write it",
   read,
   onText,
+  takes = false,
 }: Readonly<{
   id: string;
   label?: string;
   read: ReadProtocol;
   onText: (text: string) => void;
+  /** Whether a protocol of the comparison can be taken over. */
+  takes?: boolean;
 }>) => {
+  const written = useComparedWritten().filter(([, text]) => text !== read.text);
   const meant = read.kind === "unreadable" ? read.problem.meant : undefined;
   const problem = read.kind === "unreadable" ? read.problem : undefined;
   const problemId = `${id}-problem`;
@@ -28,6 +33,15 @@ export const WrittenProtocol = ({
         {...(problem === undefined ? {} : { "aria-describedby": problemId })}
         onInput={(event) => onText(event.currentTarget.value)}
       />
+      {takes && written.length > 0 ? (
+        <p class="row">
+          {written.map(([letter, text]) => (
+            <button key={letter} type="button" class="quiet-button" onClick={() => onText(text)}>
+              Take {letter}: {text}
+            </button>
+          ))}
+        </p>
+      ) : null}
       <div id={problemId} role="status">
         {problem === undefined ? null : (
           <div class="problem">
