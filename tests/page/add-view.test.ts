@@ -180,3 +180,56 @@ describe.skipIf(!hasBrowser)("adding a trial", { timeout: 180_000 }, () => {
     expect(one.complaints()).toEqual([]);
   });
 });
+
+describe.skipIf(!hasBrowser)("two arms of one abstract", { timeout: 120_000 }, () => {
+  test("the arm's own people come first, the hold is not offered as the rest, and choices explain themselves", async () => {
+    // Invented.
+    const text =
+      "Twenty-six active adults (15 women) trained at long (n = 14) or short (n = 12) muscle length: 5 sets of 4 contractions of 6 s, with 75 s of rest between sets.";
+    const one = await openPage({
+      address: await writePage({ name: "mine.csv", content: open }),
+      hash: "/add",
+    });
+    const { page } = one;
+    page.setDefaultTimeout(60_000);
+    const field = (label: string) => page.getByLabel(label, { exact: true });
+    const offered = async (label: string): Promise<string[]> => {
+      await field(label).focus();
+      await page.keyboard.press("ArrowDown");
+      return page.locator(".offers li").allTextContents();
+    };
+    await page.getByPlaceholder("Paste it here").fill(text);
+    await page.waitForSelector(".number-mark");
+    // What was pasted into is gone, and the first field has the cursor.
+    await page.keyboard.type("Elm 2026");
+    expect(await field("Study").inputValue()).toBe("Elm 2026");
+    expect(await offered("People measured, arm 1")).toEqual([
+      ...["14 (people)", "12 (people)", "26 (people)", "15 (people)"],
+    ]);
+    await page.keyboard.press("Enter");
+    expect((await offered("People measured, arm 2"))[0]).toBe("12 (people)");
+    await page.keyboard.press("Escape");
+    expect(await offered("Hold, arm 1")).toEqual(["6 (seconds)", "75 (seconds)"]);
+    await page.keyboard.press("Enter");
+    for (const arm of [1, 2]) await page.getByText(`More fields of Arm ${arm}`).click();
+    await offered("Rest between sets, arm 1");
+    await page.keyboard.press("Enter");
+    // Both numbers are placed by now: the rest of the other arm goes before its hold.
+    expect(await offered("Rest between sets, arm 2")).toEqual(["75 (seconds)", "6 (seconds)"]);
+    await page.keyboard.press("Enter");
+    expect(await field("Rest between sets, arm 2").inputValue()).toBe("75");
+    for (const [label, words] of [
+      ["Outcome family, outcome 1", /outcomes of one family may be pooled/],
+      ["Kind of spread, outcome 1", /Blank: standard deviation/],
+    ] as const) {
+      await field(label).focus();
+      const help = page.locator(".field-help");
+      expect(await help.textContent()).toMatch(words);
+      expect(await field(label).getAttribute("aria-describedby")).toContain(
+        await help.getAttribute("id"),
+      );
+    }
+    expect(await axeProblems(page)).toEqual([]);
+    await one.close();
+  });
+});

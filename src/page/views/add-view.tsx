@@ -72,7 +72,7 @@ const Fields = ({
         value={cells[name] ?? ""}
         shared={group.part === "arms" ? (entry.trial[name] ?? "") : ""}
         problem={problems.get(keyOf(place))}
-        offers={(at) => actions.offers(at.name)}
+        offers={actions.offers}
         onType={actions.type}
         onPut={actions.put}
         onFocus={onFocus}
@@ -211,7 +211,11 @@ const AddBody = () => {
             marks={actions.marks}
             used={used}
             fits={(mark) => current !== undefined && placedIn(mark, current.name) !== undefined}
-            onRead={actions.read}
+            onRead={(text) => {
+              actions.read(text);
+              // What was pasted into is gone: the first field takes the cursor.
+              document.querySelector<HTMLElement>(".entry-part input")?.focus();
+            }}
             onChoose={(mark) => {
               if (current === undefined) app.announce("Go to the field it belongs in first");
               else actions.put(current, mark);

@@ -43,10 +43,12 @@ export const EntryField = ({
   const field = fieldOf(place.name);
   const id = useId();
   const [at, setAt] = useState<number>();
+  const [isHere, setHere] = useState(false);
   const list = at === undefined ? [] : offers(place).slice(0, offersAtOnce);
   const choices = choicesOf(field);
   const isChoice = cellKindOf(field) === "choice";
   const told = problem === undefined ? {} : { "aria-describedby": `${id}-told` };
+  const helped = { "aria-describedby": `${id}-help${problem === undefined ? "" : ` ${id}-told`}` };
   const label = of === "" ? field.title : `${field.title}, ${of}`;
   const close = (): void => setAt(undefined);
   const take = (mark: MarkedNumber | undefined): void => {
@@ -81,8 +83,12 @@ export const EntryField = ({
           id={id}
           value={value}
           aria-label={label}
-          {...told}
-          onFocus={() => onFocus(place)}
+          {...(isHere ? helped : told)}
+          onFocus={() => {
+            setHere(true);
+            onFocus(place);
+          }}
+          onBlur={() => setHere(false)}
           onChange={(event) => onType(place, event.currentTarget.value)}
         >
           <option value="">{shared}</option>
@@ -113,6 +119,11 @@ export const EntryField = ({
           onInput={(event) => onType(place, event.currentTarget.value)}
         />
       )}
+      {isHere ? (
+        <p id={`${id}-help`} class="field-help">
+          {field.description}
+        </p>
+      ) : null}
       {at === undefined ? null : (
         <ul id={`${id}-offers`} role="listbox" class="offers" aria-label="Numbers of the text">
           {list.map((mark, index) => (

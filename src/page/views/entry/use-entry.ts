@@ -48,8 +48,11 @@ const withCells = (entry: TrialEntry, place: Place, cells: Cells): TrialEntry =>
 export type EntryActions = Readonly<{
   draft: Draft;
   marks: readonly MarkedNumber[];
-  /** Numbers of the text that may stand in a field: those not yet placed first, plain numbers last. */
-  offers: (name: FieldName) => readonly MarkedNumber[];
+  /**
+   * Numbers of the text that may stand in a field: those not yet placed first, then those that stand in the same field of
+   * another arm; plain numbers last. For the people of an arm, "n = 12" goes before "24 adults" and "13 women".
+   */
+  offers: (place: Place) => readonly MarkedNumber[];
   read: (text: string) => void;
   type: (place: Place, text: string) => void;
   put: (place: Place, mark: MarkedNumber) => void;
@@ -86,14 +89,20 @@ export const useEntry = (): EntryActions => {
   return {
     draft,
     marks,
-    offers: (name) =>
+    offers: ({ part, name }) =>
       marks
-        .filter((mark) => placedIn(mark, name) !== undefined)
-        .map((mark, at) => ({
-          mark,
-          weight:
-            (mark.kind === "number" ? 2e6 : 0) + (draft.used.includes(mark.start) ? 1e6 : 0) + at,
-        }))
+        .flatMap((mark, at) => {
+          const text = placedIn(mark, name)?.[name];
+          if (text === undefined) return [];
+          const isOfArm = part === "arms" && draft.entry.arms.some((arm) => arm[name] === text);
+          const words = draft.text.slice(mark.start, mark.end);
+          const weight =
+            (mark.kind === "number" ? 4e6 : 0) +
+            (draft.used.includes(mark.start) ? (isOfArm ? 1e6 : 2e6) : 0) +
+            (part === "arms" && mark.kind === "people" && !/^n\b/iu.test(words) ? 3e5 : 0) +
+            at;
+          return [{ mark, weight }];
+        })
         .sort((one, other) => one.weight - other.weight)
         .map(({ mark }) => mark),
     read: (text) => change((before) => ({ ...before, text, used: [] })),
