@@ -91,7 +91,7 @@ const Fields = ({
           {open
             ? rest.map(({ title, fields }) => (
                 <section key={title}>
-                  <h4>{title}</h4>
+                  <h2>{title}</h2>
                   <div class="entry-fields">{fields.map(field)}</div>
                 </section>
               ))
