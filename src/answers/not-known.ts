@@ -158,6 +158,7 @@ export const notKnownTable = ({ goals, cells }: NotKnown): readonly Table[] => {
       })),
       notes: [
         `Chances that trials of ${size} a group, which set this protocol against the one studied most for the goal, decide the variable in which the two differ; where they differ in both intensity and hold length, or the variable is decided, a trial there decides nothing that is open.`,
+        "The trials of each chance set the two ends of the doses compared for that goal against each other, the whole span, so that one variable of one goal has one chance on the whole map; a trial of a part of the span tells less.",
       ],
     }),
   ];

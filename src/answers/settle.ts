@@ -209,6 +209,27 @@ const spreadSentence = (told: Settled): string =>
     ? `No single trial can be expected to, however large: with people without end one trial decides it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}. What is missing is not people but trials: how far they differ is hardly told by one more.`
     : `With people without end one trial would decide it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}; the rest is how trials differ.`;
 
+/** What the futures are made from beyond the file's own intervals. */
+const assumedSentence = ({ group, target, amount }: Asked): string => {
+  const { scale } = group.headline;
+  const { studies, perPerson } = target;
+  const counts = shownAmount(amount, scale);
+  return `The futures assume ${[
+    ...(Number.isFinite(perPerson)
+      ? [
+          `an error of one person's change of ${shownAmount(Math.sqrt(perPerson), scale)} (the middle of the file's effects, variance times people)`,
+        ]
+      : []),
+    studies < 2
+      ? `a spread between trials drawn around none with a deviation of ${counts}, the amount that counts, as fewer than two studies tell it`
+      : "a spread between trials drawn from what these studies leave open, normal around the true value",
+    ...(studies === 0
+      ? [`a true value drawn around none with a deviation of ${shownAmount(2 * amount, scale)}`]
+      : []),
+    "groups of equal size and nobody who leaves",
+  ].join("; ")}.`;
+};
+
 const chanceSchema = z.looseObject({
   trials: z.number(),
   people: z.number(),
@@ -286,6 +307,7 @@ export const settle = question({
                 : [
                     `Of ten designs the one that decides most per person: ${best.name}, ${percent(best.chance.share)} with ${best.people} people.`,
                   ]),
+              assumedSentence(lead),
               ...(lead.row !== undefined && lead.target.studies < fewestStudiesWithin
                 ? [
                     `Fewer than ${fewestStudiesWithin} studies compare it, so ${fewestStudiesWithin - lead.target.studies} more are needed before there is any answer; what studies leave open is drawn from starting assumptions, a difference around none with a deviation of twice what counts.`,

@@ -5,6 +5,7 @@ import {
   statementVerdict,
   statementVerdicts,
 } from "../certainty/statement-verdict.js";
+import { doseAxes } from "../dose/dose-axes.js";
 import { CallError, refusal } from "../errors.js";
 import { counted } from "../tables/number-format.js";
 import { folded } from "../tables/table.js";
@@ -55,6 +56,26 @@ const besideSchema = z.object({
   value: z.number().nullable(),
   interval: intervalSchema.nullable(),
 });
+
+/** The question that says what trial would settle an open statement. */
+const settlesOf = ({ tested, verdict, read }: JudgedStatement) =>
+  tested?.settle === undefined || verdict === "supported" || verdict === "against"
+    ? undefined
+    : { question: "settle", options: { outcome: read.reading!.outcome, on: tested.settle } };
+
+const settledBy = (all: readonly JudgedStatement[]): readonly string[] => {
+  const open = all.flatMap((one) => {
+    const options = settlesOf(one)?.options;
+    if (options === undefined) return [];
+    const { outcome, on } = options;
+    return [`${outcome}, ${on === "average" ? "its average" : doseAxes[on].label}`];
+  });
+  return open.length === 0
+    ? []
+    : [
+        `What trials would settle those that are open is asked by settle, of the whole file and the amount that counts: ${[...new Set(open)].join("; ")}.`,
+      ];
+};
 
 /** What a file says to each statement: verdicts by stated rules, intervals adjusted for how many are asked together. */
 export const statements = question({
@@ -165,7 +186,7 @@ export const statements = question({
     const counts = `Of ${counted(all.length, "statement")}${given === undefined ? " of common practice" : ""}: ${verdictCounts(all)}.`;
     return {
       headline: all.length === 0 ? `No verdict: ${nothing.reason}.` : counts,
-      sentences: all.map(statementLine),
+      sentences: [...all.map(statementLine), ...settledBy(all)],
       tables: [
         folded(statementsTable(all, askedTogether)),
         ...statementProblemsTable(problems),
@@ -202,13 +223,7 @@ export const statements = question({
             verdict: verdict ?? null,
             certainty: ratingOf(one) ?? null,
             swept: one.swept ?? null,
-            settles:
-              tested?.settle === undefined || verdict === "supported" || verdict === "against"
-                ? null
-                : {
-                    question: "settle",
-                    options: { outcome: read.reading!.outcome, on: tested.settle },
-                  },
+            settles: settlesOf(one) ?? null,
             ...(tested === undefined
               ? {}
               : {

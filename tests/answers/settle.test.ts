@@ -156,6 +156,10 @@ test("limbs of one person tell more than groups of as many people, and the answe
     chanceOf(/^two groups.*5 to 20 s, 4 weeks/),
   );
   expect(first.data.proposal).toContain("seed 1");
+  // What the futures rest on beside the file's own intervals.
+  expect(first.sentences.join(" ")).toMatch(
+    /The futures assume an error of one person's change of [\d.]+.*a spread between trials drawn from what these studies leave open/,
+  );
 });
 
 test("what is decided already needs no trial", async () => {

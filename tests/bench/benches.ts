@@ -9,6 +9,7 @@ import { projection } from "./projection.bench.js";
 import { reading } from "./reading.bench.js";
 import { reportMemory } from "./report-memory.bench.js";
 import { startToReport } from "./start-to-report.bench.js";
+import { sweepBench } from "./sweep.bench.js";
 import { variableTableBench } from "./variable-table.bench.js";
 
 /** Every benchmark, in the order they run. A new one is one file and one line here. */
@@ -17,6 +18,7 @@ export const benches: readonly Bench[] = [
   multilevelGrowth,
   multilevelAgainstBaseR,
   variableTableBench,
+  sweepBench,
   projection,
   doseCurve,
   commandStart,
