@@ -150,13 +150,15 @@ export const slideFrom = (setting: Setting, id: string, draft: SlideDraft): Slid
     },
   };
   const { told = true } = draft;
+  // What is worked out from a session alone takes nothing from the file, invented or not.
+  const ofFile = draft.answer === undefined || draft.answer.data.file !== null;
   const framed = {
     ...figure,
     data: {
       ...figure.data,
       id: `course-${id}`,
-      source,
-      ...(invented ? { invented } : {}),
+      ...(ofFile ? { source } : {}),
+      ...(ofFile && invented ? { invented } : {}),
       ...(draft.message === undefined ? {} : { sentence: draft.message }),
     },
   } as NamedFigure;
@@ -166,7 +168,7 @@ export const slideFrom = (setting: Setting, id: string, draft: SlideDraft): Slid
     figure: framed,
     notes: {
       ...draft.notes,
-      say: invented ? `${draft.notes.say} ${inventedWords}` : draft.notes.say,
+      say: ofFile && invented ? `${draft.notes.say} ${inventedWords}` : draft.notes.say,
       source: sourceOf(setting, draft.answer),
     },
     told,

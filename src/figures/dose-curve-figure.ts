@@ -181,6 +181,7 @@ export const doseCurveFigure = (input: DoseCurveInput, room: Room = roomOf()): F
   return {
     id: input.id ?? `dose-${kebabName(family)}-${kebabName(axis.name)}`,
     title,
+    brief: `Points: arms; lines join arms of one study.${beyond ? " Dotted: nothing was compared there." : ""}`,
     caption: [
       `Points: arms, each at the mean of its effects at a dose${unweighted.length > 0 ? ", those without a spread shown and not weighted" : ""}; lines join arms of one study.`,
       `Thick: average of the shapes by their weights (${heaviest}). Thin full lines around it: ${confidence} interval at each dose, the choice of shape in it; broken lines: the band that holds the whole curve.`,

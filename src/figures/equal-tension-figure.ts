@@ -236,7 +236,8 @@ export const equalTensionFigure = (
   return {
     id: input.id ?? `equal-tension-${kebabName(`${question} ${family}`)}`,
     title,
-    brief: `${counts} ${brief}`,
+    brief:
+      `${brief} Bars: ${percent} intervals.${drawn.some(isApart) ? " Hollow: not in the average." : ""} ${counts}`.trim(),
     caption: [
       `A row a pair: how much more the arm with the ${words.more} ${what} gained than the other arm of its study, with its ${percent} interval.`,
       drawn.some(isApart) ? "Hollow: listed, and not in the average." : "",

@@ -148,9 +148,9 @@ export const estimatesRows = (
   return {
     id: input.id ?? estimatesInputDefaults.id,
     title: input.title,
-    brief: `${counts}${rows.length === all.length ? "" : `; the ${rows.length} with the narrowest ranges drawn`}.`,
+    brief: `${rows.length === all.length ? "" : `The ${rows.length} narrowest of ${all.length} ${by === "effect" ? "effects" : "studies"}. `}${by === "effect" ? `Bar: ${percent}% interval; gap: the estimate.` : `Bar: all ${percent}% intervals of a study; gaps: its effects.`} ${counts}.`,
     caption:
-      `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a tick, and the bar reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
+      `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a gap in the bar, which reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
     ...drawnChart(chart, { text: [input.title], subtitle: [said], description }),
     data: all.flatMap(({ study, label, low, high, estimates }) =>
       estimates.map((estimate) => ({ study, label, estimate, low, high, shown: shown(estimate) })),

@@ -189,7 +189,7 @@ const familyView = (
   const height = efforts.length * cellHeight;
   return {
     lines: lines.length,
-    height: height + 15 + 14 * lines.length + (told ? 44 : 46),
+    height: height + 15 + 14 * lines.length + (told ? 37 : 46),
     view: (high: number) => ({
       spacing: 0,
       bounds: "flush",

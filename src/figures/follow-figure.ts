@@ -189,6 +189,14 @@ export const followFigure = (input: FollowFigureInput, room: Room = roomOf()): F
   return {
     id,
     title: input.title,
+    brief: [
+      projected === undefined
+        ? ""
+        : `At the right: the true change by week ${plainNumber(projected.weeks)}, by the file alone and with the log.`,
+      withoutTraining === undefined ? "" : "Broken level line: people who do not train.",
+    ]
+      .join(" ")
+      .trim(),
     caption,
     ...drawnChart(
       {

@@ -31,6 +31,8 @@ type Sheet = Readonly<{
   points?: readonly [number, number];
   headingSizes: readonly number[];
   headingLines: number;
+  /** Of a heading too long for those, with a line more. */
+  longHeadingSizes?: readonly number[];
   subtitleLines: number;
   captionLines: number;
 }>;
@@ -64,6 +66,7 @@ const sheets: Readonly<Record<SheetName, Sheet>> = {
     points: [1920, 1080],
     headingSizes: [30, 28, 26, 24, 22, 20, 18],
     headingLines: 2,
+    longHeadingSizes: [18, 17, 16, 15, 14, 13, 12],
     subtitleLines: 1,
     captionLines: 1,
   },
@@ -127,7 +130,7 @@ const leading = (
     wrapText(some, { width, fontSize, lines: lines + 1 }).length <= lines;
   let kept = "";
   // A question goes with its answer.
-  for (const sentence of text.split(/(?<=[.!]) (?=[\p{Lu}†])/u)) {
+  for (const sentence of text.split(/(?<=[.!]) (?=[\p{Lu}\d†])/u)) {
     const longer = kept === "" ? sentence : `${kept} ${sentence}`;
     if (!fits(longer)) break;
     kept = longer;
@@ -136,11 +139,19 @@ const leading = (
 };
 
 const lineHeight = 14;
+/** What a slide needs beside its heading, its drawing, and further lines of its key. */
+const slideTaken = 54;
 
 /** Key and source under the drawing. */
-const foot = (caption: readonly string[], source: readonly string[], width: number): Panel => {
-  const lines = [...caption, ...source];
-  const draw = panelDrawing("frame", plainFrame(width, 12 + lineHeight * lines.length));
+const foot = (
+  lines: readonly string[],
+  width: number,
+  { tight }: Readonly<{ tight: boolean }>,
+): Panel => {
+  const draw = panelDrawing(
+    "frame",
+    plainFrame(width, (tight ? 6 : 12) + lineHeight * lines.length),
+  );
   const placed = lines.map((text, line) => ({ x: 0, y: 14 + lineHeight * line, text }));
   return draw.panel([
     draw.lines("rule", "grid", [{ x: 0, x2: width, y: 4, y2: 4 }]),
@@ -181,17 +192,19 @@ export const framed = (
   const left =
     sheet.points === undefined || figure.height === undefined
       ? Infinity
-      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - 60;
-  const largest = (most: number, sizes: readonly number[]) =>
+      : sheet.points[1] / sheet.scale - 2 * sheet.padding - figure.height - slideTaken;
+  const { headingSizes, headingLines, longHeadingSizes = [] } = sheet;
+  const largest = (most: number, sizes: readonly number[], lines = headingLines) =>
     sizes.find((one) => {
       const { length } = wrapText(heading, { width: inside, fontSize: one, lines: 9 });
-      return length <= sheet.headingLines && length * one * 1.18 <= most;
+      return length <= lines && length * Math.round(one * 1.18) <= most;
     });
   // Room for a line of the key goes before the largest heading, and the heading before a second line.
   const fontSize =
-    largest(left - lineHeight, sheet.headingSizes.slice(0, -1)) ??
-    largest(left, sheet.headingSizes) ??
-    sheet.headingSizes.at(-1)!;
+    largest(left - lineHeight, headingSizes) ??
+    largest(left, headingSizes) ??
+    largest(left, longHeadingSizes, headingLines + 1) ??
+    [...headingSizes, ...longHeadingSizes].at(-1)!;
   const subtitle = [
     ...(heading === own ? [] : [`${own.replace(/[.?!]$/u, "")}.`]),
     textOf(title?.subtitle),
@@ -204,10 +217,15 @@ export const framed = (
           fontSize: type,
           lines,
         });
-  const headed = wrapText(heading, { width: inside, fontSize, lines: sheet.headingLines });
+  const headed = wrapText(heading, {
+    width: inside,
+    fontSize,
+    lines: headingLines + (longHeadingSizes.length > 0 ? 1 : 0),
+  });
+  const headHeight = headed.length * Math.round(fontSize * 1.18);
   // A slide says where the numbers are from before anything else, and as much of the key as the drawing leaves room for.
   const lines = Number.isFinite(left)
-    ? Math.max(1, 1 + Math.floor((left - headed.length * fontSize * 1.18) / lineHeight))
+    ? Math.max(1, 1 + Math.floor((left - headHeight) / lineHeight))
     : 1;
   const keyed = [figure.brief ?? "", figure.caption].join(" ").trim();
   const both = told(`${keyed} ${source}`, lines, smallest);
@@ -224,6 +242,11 @@ export const framed = (
       : both.join(" ").endsWith(source)
         ? [both, []]
         : [told(keyed, lines - 1, smallest), told(source, 1, smallest)];
+  const under = [...caption, ...from];
+  // What is left of a slide stands around the drawing.
+  const spare = Number.isFinite(left)
+    ? Math.max(0, left - headHeight - lineHeight * (under.length - 1) - 4)
+    : 0;
   const says = invented ? [inventedWords] : [];
   const specification = {
     $schema,
@@ -241,10 +264,10 @@ export const framed = (
       ],
       fontSize,
       lineHeight: Math.round(fontSize * 1.18),
-      ...(size === "slide" ? { offset: 8 } : {}),
+      ...(size === "slide" ? { offset: 8 + spare / 2 } : {}),
     },
-    spacing: 6,
-    vconcat: [body, foot(caption, from, width)],
+    spacing: 6 + spare / 2,
+    vconcat: [body, foot(under, width, { tight: size === "slide" })],
     config,
   } as unknown as TopLevelSpec;
   return {

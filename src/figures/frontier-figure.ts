@@ -155,7 +155,7 @@ export const frontierFigure = (input: FrontierFigureInput, room: Room = roomOf()
   if (listed.length < points.length)
     put(`and ${points.length - listed.length} that take more time`, "text-small", 20);
   const listHeight = next;
-  const height = column ? 260 : slide ? 156 : Math.min(620, Math.max(320, listHeight));
+  const height = column ? 260 : slide ? 148 : Math.min(620, Math.max(320, listHeight));
 
   const step = Math.max(1, Math.ceil(frontier.candidates.length / mostCandidates));
   const candidates = frontier.candidates
@@ -209,6 +209,10 @@ export const frontierFigure = (input: FrontierFigureInput, room: Room = roomOf()
           { x, y, part: "" },
         ];
   });
+  const stairAt = (x: number): number => at.findLast((one) => one.x <= x)?.y ?? Infinity;
+  const offLine = candidates.some(({ x, y }) => y > stairAt(x))
+    ? "Those above the line take longer than the numbered protocol before them and give hardly more, too little for a step. "
+    : "";
   const half = (2.5 * right) / plot;
   const upUnits = (value: number): number => ((top - value) / (top - bottom)) * height;
   const drawn = draw.panel([
@@ -263,10 +267,11 @@ export const frontierFigure = (input: FrontierFigureInput, room: Room = roomOf()
   return {
     id,
     title,
-    caption: `Faint dots: ${formatCount(frontier.candidates.length)} candidates that fit the limits, can be held and lie near evidence${step > 1 ? ` (one in ${step} drawn)` : ""}. Numbered: those for which no other takes less time and gives as much; bars hold ${percent} of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.`,
+    brief: `Bars: ${percent} of the average.${offLine === "" ? "" : " Grey dots above the line: hardly more than the protocol before."}`,
+    caption: `Grey dots: ${formatCount(frontier.candidates.length)} candidates that fit the limits, can be held and lie near evidence${step > 1 ? ` (one in ${step} drawn)` : ""}. ${offLine}Numbered: those for which no other takes less time and gives as much; bars hold ${percent} of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.`,
     description,
     width: room.width,
-    height: height + 84,
+    height: height + (slide ? 68 : 84),
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,

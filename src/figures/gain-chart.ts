@@ -107,9 +107,9 @@ export const gainChart = (chart: GainChart, room: Room) => {
   const { panels, x: along, names, below = [] } = chart;
   const [column, slide] = [room.size === "column", room.size === "slide"];
   const thins = chart.thinAlways === true || room.size === "page";
-  const axisWidth = 52;
+  const axisWidth = slide ? 44 : 52;
   const count = column ? 1 : panels.length;
-  const gap = 22;
+  const gap = slide ? 16 : 22;
   const labelsOf = ({ thin = [], curve }: GainPanel) => {
     const last = curve.filter(({ reached }) => reached).at(-1);
     if (column || names === undefined) return [];
@@ -153,7 +153,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
   const spreads = (Object.keys(arms) as (keyof typeof arms)[]).filter((one) => found.has(one));
   const several = spreads.length > 1;
   const height = slide
-    ? 150 - (headed ? headHeight + 6 : 0) - (several ? 22 : 0)
+    ? 150 - (headed ? headHeight : 0) - (several ? 22 : 0)
     : column
       ? 200
       : count > 2
@@ -286,9 +286,9 @@ export const gainChart = (chart: GainChart, room: Room) => {
     ? words.reduce((sum, { length }) => sum + 22 + 14 * length, 0) * (headed ? 1 : 0)
     : headHeight;
   const total =
-    rows * (height + (slide && headed ? 29 : 40)) +
+    rows * (height + (slide ? 36 : 40)) +
     headRows +
-    (several ? (column ? 62 : 26) : 0) +
+    (several ? (column ? 62 : slide ? 22 : 26) : 0) +
     (below.length === 0 ? 0 : 36);
   return {
     view: column

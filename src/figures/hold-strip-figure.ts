@@ -222,7 +222,7 @@ export const holdStripFigure = (input: HoldStripFigureInput, room: Room = roomOf
       {
         view: { vconcat: rows.map(({ view }) => view), spacing: slide ? 2 : 10 },
         width: room.width,
-        height: rows.reduce((sum, { total }) => sum + total, slide ? 36 : 30),
+        height: rows.reduce((sum, { total }) => sum + total, slide ? 21 : 30),
       },
       { text: [title], subtitle: [`${oneLine(input.title).replace(/[.]$/u, "")}.`], description },
     ),

@@ -229,14 +229,20 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
   };
 };
 
-/** How many courses over angles there are: an arm has one in each of its measurements. */
-const linesOf = (points: readonly Readonly<{ study: string; arm: string; series: string }>[]) => {
-  const lines = new Set(points.map(({ series }) => series)).size;
-  const arms = new Set(points.map(({ study, arm }) => JSON.stringify([study, arm]))).size;
-  return lines === arms
-    ? counted(arms, "arm")
-    : `${counted(lines, "measurement")} of ${counted(arms, "arm")}`;
-};
+type AnglePoint = JointAngleCurve["points"][number];
+
+/** The course of an arm over angles, in one of its measurements: whether it was tested where it trained, and largest there. */
+const coursesOf = (points: readonly AnglePoint[]) =>
+  [...new Set(points.map(({ series }) => series))].map((series) => {
+    const own = points.filter((one) => one.series === series);
+    const trained = own.filter(({ distance }) => distance === 0);
+    const top = Math.max(...own.map(({ estimate }) => estimate));
+    return {
+      arm: JSON.stringify([own[0]!.study, own[0]!.arm]),
+      tested: trained.length > 0 && trained.length < own.length,
+      largest: trained.some(({ estimate }) => estimate === top),
+    };
+  });
 
 /**
  * The gain at each angle that was tested, a line an arm, as papers print it: what was trained at that very angle is
@@ -247,15 +253,26 @@ const linesOf = (points: readonly Readonly<{ study: string; arm: string; series:
 export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomOf()): Figure => {
   const { family, scale, borrowed = [] } = input;
   // An arm that was tested at one angle alone has no course over angles.
-  const lengths = shownLengths(input).map((length) => {
+  const shownHere = shownLengths(input).map((length) => {
     const anglesOf = (of: string) =>
       new Set(length.points.flatMap(({ series, testAngle }) => (series === of ? [testAngle] : [])));
     const points = length.points.filter(({ series }) => anglesOf(series).size > 1);
-    const studies = new Set(points.map(({ study }) => study)).size;
+    return { ...length, points, courses: coursesOf(points) };
+  });
+  // The title and every panel count the same: arms, or their measurements where an arm has several.
+  const tested = shownHere.flatMap(({ courses }) => courses).filter((one) => one.tested);
+  const arms = new Set(tested.map(({ arm }) => arm)).size;
+  const unit = tested.length === arms ? "arm" : "measurement";
+  const largestOf = (courses: typeof tested): string =>
+    `${courses.filter(({ largest }) => largest).length} of ${counted(courses.length, unit)}`;
+  const lengths = shownHere.map(({ courses, ...length }) => {
+    const own = courses.filter((one) => one.tested);
+    const others = courses.length - own.length;
     return {
       ...length,
-      points,
-      counts: `${linesOf(points)}, ${counted(studies, "study", "studies")}.`,
+      counts:
+        `${own.length === 0 ? "" : `Largest at the angle trained in ${largestOf(own)}. `}${others === 0 ? "" : `${counted(others, unit)} not tested there.`}`.trim(),
+      briefly: `${own.length === 0 ? "" : largestOf(own)}${others === 0 ? "" : `${own.length === 0 ? "" : "; "}${others} not ringed`}`,
     };
   });
   const display = scaleDisplay(scale);
@@ -271,7 +288,7 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
         name: `angles ${length.muscleLength}`,
         heading: lengthHeadings[length.muscleLength],
         short: capital(lengthNames[length.muscleLength]),
-        briefly: [length.counts],
+        briefly: [length.briefly],
         lines: [length.counts],
         curve: [],
         points: length.points.map((point) => {
@@ -291,20 +308,11 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
     },
     room,
   );
-  const points = lengths.flatMap((length) => length.points);
-  const lines = [...new Set(points.map(({ series }) => series))].flatMap((series) => {
-    const own = points.filter((one) => one.series === series);
-    const trained = own.filter(({ distance }) => distance === 0);
-    const top = Math.max(...own.map(({ estimate }) => estimate));
-    return trained.length === 0 || trained.length === own.length
-      ? []
-      : [{ own: own[0]!, largest: trained.some(({ estimate }) => estimate === top) }];
-  });
   const name = capital(family);
   const title =
-    lines.length === 0
+    tested.length === 0
       ? `${name}: no arm was tested both at the angle it trained and at others`
-      : `${name}: the gain is largest at the angle trained in ${lines.filter(({ largest }) => largest).length} of ${linesOf(lines.map(({ own }) => own))}`;
+      : `${name}: the gain is largest at the angle trained in ${largestOf(tested)}${unit === "arm" ? "" : ` of ${counted(arms, "arm")}`}`;
   const said = "Arms that were tested at the angle they trained and at others.";
   const description = oneLine(
     `${title}. ${lengths.map(({ muscleLength, counts }) => `${lengthHeadings[muscleLength]}: ${counts}`).join(" ")}`,
@@ -312,7 +320,8 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
   return {
     id: input.id ?? `test-angle-${kebabName(family)}`,
     title,
-    brief: "Ringed: trained at that angle. Lines join the angles of one arm and measurement.",
+    brief:
+      "Ringed: trained at that angle. Lines without a ring: not tested there, and not counted.",
     caption:
       "Points: effects at the angle of their test; lines join the angles of one arm and measurement. Ringed: the arm trained at that angle; an arm without a ring was not tested where it trained.",
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),

@@ -124,7 +124,7 @@ export const notKnownFigure = (
     title,
     caption: `Rows: intensity, and seconds of a hold. Grey: studies there are. Orange: nobody looked, and the bar is the chance that ${several} trials of ${people} a group, which set this protocol against the one studied most for the goal, decide the variable that is named, over the whole span of its doses. –: they would decide nothing that is open, or differ in both.`,
     ...drawnChart(
-      { view: { hconcat: [panel] }, width, height: height + (slide ? 20 : 30) },
+      { view: { hconcat: [panel] }, width, height: height + (slide ? -5 : 30) },
       { text: [title], description },
     ),
     data: cells.map(({ decides, ...cell }) => ({

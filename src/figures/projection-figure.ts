@@ -64,7 +64,7 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
   const gap = slide ? 20 : 28;
   const left = column ? 0 : gap;
   const plot = column ? room.width - labels - 6 : room.width - labels - gap - wordsWidth;
-  const height = column ? 220 : slide ? 126 : 290;
+  const height = column ? 220 : slide ? 122 : 290;
   const percent = confidenceWords(confidence);
 
   const { low, high } = prepared.weeksStudied;
@@ -165,10 +165,11 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
   return {
     id,
     title,
+    brief: `Each range holds ${percent}. Grey bar: weeks that trials tested; broken: other weeks.`,
     caption: `Three ranges around one middle, each holding ${percent}: filled, the average over such studies; tinted, a new group's mean; outlined, what a single person of such a group would measure, test error included. ${capital(studiedWords)}; broken edges outside. ${strip === undefined ? "" : `Above: ${stripWords}, intensity up. `}About groups and people like those studied; a forecast for nobody.`,
     description,
     width: room.width,
-    height: height + 84,
+    height: height + (slide ? 71 : 84),
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,

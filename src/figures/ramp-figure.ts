@@ -319,7 +319,7 @@ export const rampFigure = (
       {
         view: { spacing: gap, vconcat: [...rows.map(view), graded] },
         width: room.width,
-        height: rows.length * (rowHeight + gap) + (column ? 106 : slide ? 67 : 100),
+        height: rows.length * (rowHeight + gap) + (column ? 106 : slide ? 55 : 100),
       },
       { text: [title], subtitle: [subtitle], description },
     ),

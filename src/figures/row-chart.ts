@@ -3,11 +3,13 @@ import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
 import { domainOf, type ChartRow, type RowChart } from "./row-chart-rows.js";
 export { slideRows, type ChartRow, type RowChart } from "./row-chart-rows.js";
-import { roughTextWidth, wrapText } from "./wrap-text.js";
+import { narrowest, roughTextWidth, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
 import { themeConfig } from "./theme-config.js";
 
 const leastPlot = 120;
+/** Of groups that a slide names at the left. */
+export const groupWidths = [58, 73, 88, 103, 118] as const;
 const type = figureTheme.sizes.small;
 const widest = (texts: readonly string[], strong = 1.04): number =>
   Math.ceil(Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, type))));
@@ -24,7 +26,6 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const column = room.size === "column";
   const slide = room.size === "slide";
   const dotted = rows.some(({ dot }) => dot !== undefined);
-  const step = slide ? (rows.length > 9 ? 12 : 13) : column ? 16 : (chart.step ?? 19);
   const groups = [...new Set(rows.map(({ group = "" }) => group))];
   const named = groups.some((group) => group !== "");
   const wordOf = ({ word, aside }: ChartRow): string =>
@@ -34,10 +35,26 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const widestLabel = (chart.widestLabel ?? Infinity) * room.width;
   const labelLines = (label: string): readonly string[] =>
     widestLabel === Infinity ? [label] : linesOf(label, widestLabel, 3);
+  const oneLine = rows.every(({ label }) => labelLines(label).length === 1);
+  // Few rows of a slide are drawn larger, so that they fill it.
+  const places = rows.length + (zone === undefined ? 0 : 1);
+  const slideStep = oneLine ? Math.floor(126 / places) : rows.length > 9 ? 12 : 13;
+  const step = slide ? Math.max(12, Math.min(40, slideStep)) : column ? 17 : (chart.step ?? 19);
   const ownWidth = column ? 0 : widest(rows.flatMap(({ label }) => labelLines(label))) + 16;
   const wordWidth = column ? 0 : widest(rows.map(wordOf), 1.08) + 14;
-  const groupName = slide && named ? widest(groups, 1.18) + 14 : 0;
-  // A slide has no line for a group's name, and names it at the left where there is room.
+  // A slide has no line for a group's name, and names it at the left where there is room, beside the group's rows.
+  const groupLines = (group: string, width: number): readonly string[] =>
+    wrapText(group, { width: width - 12, fontSize: 1.18 * type, lines: 9 });
+  const rowsOf = (group: string): readonly ChartRow[] =>
+    rows.filter((row) => (row.group ?? "") === group);
+  const groupName =
+    slide && named
+      ? (narrowest(
+          groups.map((text) => ({ text, lines: rowsOf(text).length })),
+          groupWidths,
+          1.18 * type,
+        ) ?? widest(groups, 1.18) + 2) + 12
+      : 0;
   const groupWidth = groupName + ownWidth + wordWidth + leastPlot <= room.width ? groupName : 0;
   const labelWidth = groupWidth + ownWidth;
   const left = room.width - labelWidth - wordWidth;
@@ -62,52 +79,54 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const ranges = groups.flatMap((group) => {
     if (group !== "" && (!slide || groupWidth > 0)) {
       if (!slide && labels.length > 0) next += 1;
-      headings.push({ place: next, text: group });
+      const lines = slide ? groupLines(group, groupWidth) : [group];
+      lines.forEach((text, line) => headings.push({ place: next + line, text }));
       if (!slide) next += 1;
     }
-    return rows
-      .filter((row) => (row.group ?? "") === group)
-      .map((row) => {
-        const text = wordOf(row);
-        let further = 0;
-        if (column) {
-          const lines = linesOf(row.label, plot / 1.04, 3);
-          for (const line of lines) labels.push({ place: next++, text: line });
-          const room_ = plot - widest([lines.at(-1) ?? ""]) - widest([text], 1.08);
-          words.push({ place: room_ > 10 ? next - 1 : next++, text, strong: row.strong === true });
-        } else {
-          const [first = "", ...others] = labelLines(row.label);
-          words.push({ place: next, text, strong: row.strong === true });
-          labels.push({ place: next, text: first });
-          others.forEach((line, at) => labels.push({ place: next + at + 1, text: line }));
-          further = others.length;
-        }
-        const { label, low, estimate, high, kind, word, dot, claim, more = [] } = row;
-        const place = next;
-        next += 1 + further;
-        return {
-          label,
-          low,
-          estimate,
-          high,
-          kind,
-          word,
-          more,
-          ...(dot === undefined ? {} : { dot }),
-          ...(apart === undefined ? {} : { stands: apart[row.apart === true ? 1 : 0] }),
-          ...(claim === undefined ? {} : { claim }),
-          place,
-          from: cut(low),
-          to: cut(high),
-        };
-      });
+    return rowsOf(group).map((row) => {
+      const text = wordOf(row);
+      let further = 0;
+      if (column) {
+        const lines = linesOf(row.label, plot / 1.04, 3);
+        for (const line of lines) labels.push({ place: next++, text: line });
+        const room_ = plot - widest([lines.at(-1) ?? ""]) - widest([text], 1.08);
+        words.push({ place: room_ > 10 ? next - 1 : next++, text, strong: row.strong === true });
+      } else {
+        const [first = "", ...others] = labelLines(row.label);
+        words.push({ place: next, text, strong: row.strong === true });
+        labels.push({ place: next, text: first });
+        others.forEach((line, at) => labels.push({ place: next + at + 1, text: line }));
+        further = others.length;
+      }
+      const { label, low, estimate, high, kind, word, dot, claim, more = [] } = row;
+      const place = next;
+      next += 1 + further;
+      return {
+        label,
+        low,
+        estimate,
+        high,
+        kind,
+        word,
+        more,
+        ...(dot === undefined ? {} : { dot }),
+        ...(apart === undefined ? {} : { stands: apart[row.apart === true ? 1 : 0] }),
+        ...(claim === undefined ? {} : { claim }),
+        place,
+        from: cut(low),
+        to: cut(high),
+      };
+    });
   });
-  const places = Array.from({ length: next }, (_, place) => place);
   const height = next * step;
   const y = {
     field: "place",
     type: "ordinal" as const,
-    scale: { type: "band" as const, domain: places, padding: 0 },
+    scale: {
+      type: "band" as const,
+      domain: Array.from({ length: next }, (_, place) => place),
+      padding: 0,
+    },
     axis: null,
   };
   const axis = {
@@ -143,10 +162,18 @@ export const rowChart = (chart: RowChart, room: Room) => {
     values: readonly Place[],
     left: number,
     align = "left",
+    above = true,
   ) => ({
     name,
     data: { values: [...values] },
-    mark: { type: "text" as const, style, align, baseline: "middle" as const },
+    mark: {
+      type: "text" as const,
+      style,
+      align,
+      baseline: "middle" as const,
+      // Nearer to the range they stand above than to the one before.
+      ...(column && above ? { dy: 3 } : {}),
+    },
     encoding: { y, x: { value: left }, text },
   });
   const mark = (
@@ -187,7 +214,11 @@ export const rowChart = (chart: RowChart, room: Room) => {
           across({ value }),
           { x: x("value"), y },
         )
-      : mark(name, { type: "rule", style }, across({ value }), { x: x("value") });
+      : mark(name, { type: "rule", style }, across({ value }), {
+          x: x("value"),
+          // The words of the zone stand clear of its edges.
+          ...(zone === undefined ? {} : { y: { value: step }, y2: { value: height } }),
+        });
   // Beside the zone at the right, or as near as it fits.
   const wordsAt = (amount: number, words: string): number => {
     const edge = ((amount - domain[0]) / (domain[1] - domain[0])) * plot;
@@ -201,7 +232,11 @@ export const rowChart = (chart: RowChart, room: Room) => {
             "no difference that counts",
             column ? { type: "bar", style: "zone", height: step } : { type: "rect", style: "zone" },
             across({ low: -zone.amount, high: zone.amount }),
-            { x: x("low"), x2: { field: "high" }, ...(column ? { y } : {}) },
+            {
+              x: x("low"),
+              x2: { field: "high" },
+              ...(column ? { y } : { y: { value: step }, y2: { value: height } }),
+            },
           ),
           upright("less that counts", "zone-edge", -zone.amount),
           upright("more that counts", "zone-edge", zone.amount),
@@ -281,8 +316,8 @@ export const rowChart = (chart: RowChart, room: Room) => {
       ),
       { x: x("dot"), y, fill: byKind({ range: "ordinal" }) },
     ),
-    texts("cut at the left", "text-strong", cutAt("from", "\u2039"), 0),
-    texts("cut at the right", "text-strong", cutAt("to", "\u203a"), plot, "right"),
+    texts("cut at the left", "text-strong", cutAt("from", "\u2039"), 0, "left", false),
+    texts("cut at the right", "text-strong", cutAt("to", "\u203a"), plot, "right", false),
   ];
   const names = [
     texts("groups", "text-group", headings, 0),

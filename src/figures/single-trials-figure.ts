@@ -1,7 +1,6 @@
 /** Arms of single trials in pairs: a line from the gain of the lower dose to that of the higher, trial by trial. */
 import { CallError } from "../errors.js";
 import { withUnit } from "../protocol/with-unit.js";
-import type { Interval } from "../synthesis/synthesis-results.js";
 import {
   capital,
   confidenceWords,
@@ -14,55 +13,27 @@ import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
 import { panelDrawing, plainFrame, type Encoding, type Panel, type Words } from "./layer.js";
 import { requireFinite } from "./require-finite.js";
-import { slideRows } from "./row-chart.js";
+import { groupWidths, slideRows } from "./row-chart.js";
+import {
+  arrow,
+  markWords,
+  number,
+  spreadOf,
+  type PairedRow,
+  type SingleTrialsInput,
+} from "./single-trials-rows.js";
 import { themeConfig } from "./theme-config.js";
 import { figureTheme } from "./theme.js";
-import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
-
-/** One arm: its dose in words, its gain, and the gain's interval where its row has a weight. */
-export type PairedArm = Readonly<{
-  dose: string;
-  gain: number;
-  interval: Interval | null;
-  /** Whether the interval stands on a borrowed spread. */
-  borrowed: boolean;
-}>;
-
-/** Two arms of one trial. */
-export type PairedRow = Readonly<{
-  /** What they differ in; rows of one variable stand together. */
-  variable: string;
-  study: string;
-  /** What tells this test from others of the study; empty where nothing does. */
-  tested: string;
-  lower: PairedArm;
-  higher: PairedArm;
-  difference: number;
-  interval: Interval | null;
-  /** What else the arms differ in, as it is read. */
-  differs: string;
-}>;
-
-export type SingleTrialsInput = Readonly<{
-  id: string;
-  family: string;
-  /** Of the gains; of percentages the difference is one of points. */
-  unit: string;
-  confidence: number;
-  rows: readonly PairedRow[];
-}>;
+import { narrowest, oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 
 const type = figureTheme.sizes.small;
 const lineHeight = 14;
+const leastPlot = 110;
 /** Intervals reach at most so many times as far as the gains; what is cut is marked. */
 const furthest = 1.6;
 
 /** How a pair is laid out, in drawing units. */
 type Sheet = Readonly<{
-  /** Widths of the words before the plot, of the plot, and of the numbers after it; a column has them above it. */
-  names: number;
-  plot: number;
-  numbers: number;
   /** Pairs on one drawing. */
   rows: number;
   /** Height of the ground on which a pair is drawn, and how far its two arms stand apart. */
@@ -70,45 +41,36 @@ type Sheet = Readonly<{
   apart: number;
 }>;
 const sheets: Readonly<Record<Room["size"], Sheet>> = {
-  column: { names: 0, plot: 288, numbers: 0, rows: 12, ground: 30, apart: 6 },
-  page: { names: 340, plot: 366, numbers: 174, rows: 16, ground: 30, apart: 6 },
-  slide: { names: 0, plot: 244, numbers: 0, rows: slideRows, ground: 13, apart: 0 },
+  column: { rows: 12, ground: 30, apart: 6 },
+  page: { rows: 16, ground: 30, apart: 6 },
+  slide: { rows: slideRows, ground: 11.6, apart: 0 },
 };
 
 const doses = ["lower dose", "higher dose"] as const;
 const spreads = ["a spread of its own", "none of its own"] as const;
-/** Size tells the dose, filling tells whose the spread is; two legends, of which a column has one below. */
-const byArm = (below: boolean): Encoding => {
-  const legend = { title: null, direction: "horizontal", symbolType: "circle" };
+/** Size tells the dose, filling tells whose the spread is, where that differs. */
+const byArm = ({ column, several }: Readonly<Record<"column" | "several", boolean>>): Encoding => {
+  const legend = {
+    title: null,
+    orient: "top",
+    direction: column ? "vertical" : "horizontal",
+    symbolType: "circle",
+  };
   return {
     size: {
       field: "dose",
       type: "ordinal",
       scale: { domain: [...doses], range: [24, 76] },
-      legend: { ...legend, orient: "top" },
+      legend,
     },
     fill: {
       field: "spread",
       type: "ordinal",
       scale: { domain: [...spreads], range: "category" },
-      legend: { ...legend, orient: below ? "bottom" : "top" },
+      legend: several ? { ...legend, symbolSize: 50 } : null,
     },
   };
 };
-
-const arrow = " \u2192 ";
-
-const number = (value: number): string =>
-  formatNumber(value, { digits: Number.isInteger(value) ? 0 : 1 });
-
-const spreadOf = ({ interval, borrowed }: PairedArm): "its own" | "borrowed" | "none" =>
-  interval === null ? "none" : borrowed ? "borrowed" : "its own";
-
-const markWords = {
-  "its own": "",
-  borrowed: "; spread borrowed, weighted",
-  none: "; no spread, not weighted",
-} as const;
 
 const pageOf = (
   input: SingleTrialsInput,
@@ -138,19 +100,47 @@ const pageOf = (
     `${formatNumber(difference, { digits: 1 })} (${interval === null ? "no interval" : formatInterval(interval, { digits: 1 })})`;
   const nameOf = ({ study, tested, lower, higher }: PairedRow): string =>
     `${study}${tested === "" || slide ? "" : ` (${tested})`}: ${lower.dose}${arrow}${higher.dose}`;
-  // A slide's words take what they need, and the plot has the rest.
-  const wide = (text: string): number => 1.04 * roughTextWidth(text, type);
-  const numbersWidth = slide
-    ? Math.max(...rows.map((row) => wide(differenceWords(row)))) + 10
-    : sheet.numbers;
-  const namesWidth = slide
-    ? Math.min(
-        Math.max(...rows.map((row) => wide(nameOf(row)))) + 14,
-        room.width - numbersWidth - 110,
-      )
-    : sheet.names;
-  const plotWidth = slide ? room.width - namesWidth - numbersWidth : sheet.plot;
-  const beside = namesWidth > 0;
+  // Words take what they need, and the plot has the rest.
+  const column = room.size === "column";
+  const widest = (texts: readonly string[], strong = 1.04): number =>
+    Math.max(...texts.map((text) => strong * roughTextWidth(text, type)));
+  const numbersWidth = column
+    ? 0
+    : Math.max(
+        widest(rows.map(differenceWords)),
+        slide ? 0 : widest(rows.map(gainsWords), 1.1) + 8,
+      ) + 10;
+  // A slide names groups at the left, each in as many lines as it has rows.
+  const groups = [...new Set(rows.map(({ variable }) => variable))];
+  const linesIn = (text: string, width: number) =>
+    wrapText(text, { width, fontSize: 1.18 * type, lines: 9 });
+  const groupsWidth = slide
+    ? (narrowest(
+        groups.map((text) => ({
+          text,
+          lines: rows.filter((row) => row.variable === text).length,
+        })),
+        groupWidths,
+        1.18 * type,
+      ) ?? -12) + 12
+    : 0;
+  const names = Math.min(
+    widest(rows.map(nameOf)) + 14,
+    slide ? room.width - groupsWidth - numbersWidth - leastPlot : 0.39 * room.width,
+  );
+  const namesWidth = column ? 0 : slide ? groupsWidth + names : 0.39 * room.width;
+  const plotWidth = room.width - namesWidth - numbersWidth;
+  const beside = !column;
+  const textWidth = (column ? plotWidth : namesWidth - groupsWidth) - 12;
+  const nameLines = (row: PairedRow): readonly string[] =>
+    wrapText(nameOf(row), { width: textWidth, fontSize: type * 1.04, lines: 3 });
+  // Few rows of a slide stand further apart, so that they fill it.
+  const lineCount =
+    rows.reduce((sum, row) => sum + nameLines(row).length, left === 0 ? 0 : 1) +
+    (groupsWidth === 0 ? groups.length : 0);
+  const spare = slide
+    ? Math.max(0, Math.min(24, (150 - sheet.ground * lineCount) / rows.length))
+    : 0;
 
   const words: (Words & Readonly<{ style: string }>)[] = [];
   const numbers: (Words & Readonly<{ style: string }>)[] = [];
@@ -159,22 +149,29 @@ const pageOf = (
   const laid = rows.map((row) => {
     if (row.variable !== variable) {
       variable = row.variable;
-      words.push({ x: 0, y: y + (slide ? 7 : 9), text: variable, style: "text-group" });
-      y += slide ? sheet.ground : 22;
+      const lines = groupsWidth === 0 ? [variable] : linesIn(variable, groupsWidth - 12);
+      lines.forEach((text, line) => {
+        const at = y + (slide ? 7 + spare / 2 + sheet.ground * line : 9);
+        words.push({ x: 0, y: at, text, style: "text-group" });
+      });
+      if (groupsWidth === 0) y += slide ? sheet.ground : 22;
     }
-    const width = (beside ? namesWidth : plotWidth) - 12;
-    const put = (text: string, style: string, lines: number): void => {
-      for (const line of wrapText(text, { width, fontSize: type * 1.04, lines })) {
-        words.push({ x: 0, y: y + 7, text: line, style, full: oneLine(text) });
+    const top = y;
+    y += spare / 2;
+    const put = (lines: readonly string[], style: string): void => {
+      for (const line of lines) {
+        words.push({ x: groupsWidth, y: y + 7, text: line, style, full: oneLine(lines.join(" ")) });
         y += slide ? sheet.ground : lineHeight;
       }
     };
-    const top = y;
-    put(nameOf(row), "text-body", 3);
-    if (!slide && row.differs !== "") put(row.differs, "text-small", 3);
-    if (!beside) put(`${gainsWords(row)}; ${differenceWords(row)}`, "text-strong", 2);
+    const wrapped = (text: string, lines: number): readonly string[] =>
+      wrapText(text, { width: textWidth, fontSize: type * 1.04, lines });
+    put(nameLines(row), "text-body");
+    if (!slide && row.differs !== "") put(wrapped(row.differs, 3), "text-small");
+    if (column) put(wrapped(`${gainsWords(row)}; ${differenceWords(row)}`, 2), "text-strong");
+    y += spare / 2;
     const ground = beside ? top : y;
-    const middle = ground + (slide ? 7 : sheet.ground / 2);
+    const middle = ground + (slide ? 7 + spare / 2 : sheet.ground / 2);
     if (beside) {
       const at = (text: string, style: string, shift: number): void => {
         numbers.push({ x: 10, y: middle + shift, text, style });
@@ -185,6 +182,11 @@ const pageOf = (
     y = Math.max(y, ground + sheet.ground) + (slide ? 0 : 10);
     return { row, middle };
   });
+  if (left > 0) {
+    const text = `${counted(left, "more comparison")}, less sure: in the table of the answer.`;
+    words.push({ x: 0, y: y + 7, text, style: "text-quiet" });
+    y += sheet.ground;
+  }
   const height = y;
   const draw = panelDrawing("gains", {
     width: plotWidth,
@@ -256,7 +258,10 @@ const pageOf = (
           `${row.study}, ${arm.dose}: ${withUnit(number(arm.gain), unit)}${markWords[spreadOf(arm)]}`,
         ),
       })),
-      byArm(room.size === "column"),
+      byArm({
+        column,
+        several: ends.some(({ arm }) => spreadOf(arm) !== "its own"),
+      }),
     ),
   ]);
   const side = (name: string, width: number, own: typeof words): Panel => {
@@ -267,16 +272,14 @@ const pageOf = (
   const weighted = rows.filter(({ interval }) => interval !== null).length;
   const better = input.rows.filter(({ difference }) => difference > 0).length;
   const title = `${capital(family)}: in ${better} of ${counted(input.rows.length, "comparison")} inside ${counted(trials, "trial")} the higher dose gained more${page}.`;
-  const brief = left === 0 ? "" : `${counted(left, "more comparison")} not shown.`;
-  const told =
-    `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled. ${brief}`.trim();
+  const said = `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled.`;
   const description = oneLine(
-    `${title} ${told} ${rows.map((row) => `${row.study}, ${row.variable} ${row.lower.dose} to ${row.higher.dose}: ${gainsWords(row)}, difference ${differenceWords(row)}`).join("; ")}.`,
+    `${title} ${said} ${rows.map((row) => `${row.study}, ${row.variable} ${row.lower.dose} to ${row.higher.dose}: ${gainsWords(row)}, difference ${differenceWords(row)}`).join("; ")}.`,
   );
   return {
     id: input.id,
     title,
-    brief: `${brief} At the right: the higher dose minus the lower, with its ${percentWords} interval.`,
+    brief: `At the right: the higher dose minus the lower, with its ${percentWords} interval.`,
     caption: `Filled: the row prints a spread, its bar is the ${percentWords} interval; open with a bar: the spread is borrowed from like studies, and the row has a weight; open without: nothing lends it one, the gain is shown and enters no average. Numbers: both gains, and the higher dose minus the lower${percent ? " in percentage points" : ""} with its ${percentWords} interval.`,
     description,
     width: beside ? namesWidth + plotWidth + numbersWidth : plotWidth,
@@ -284,7 +287,7 @@ const pageOf = (
     specification: {
       $schema: "https://vega.github.io/schema/vega-lite/v6.json",
       description,
-      title: { text: [title], subtitle: [told] },
+      title: { text: [title], subtitle: [said] },
       hconcat: beside
         ? [side("names", namesWidth, words), drawn, side("numbers", numbersWidth, numbers)]
         : [drawn],

@@ -95,6 +95,7 @@ export const statementsFigure = (
   return {
     id,
     title: counts,
+    brief: `${left === 0 ? "" : `${told[0]} `}Grey: what is claimed, with an edge where it ends.`,
     caption: [
       ...told,
       `Grey: what is claimed, with an edge where it ends. Range: the interval of this file${together > 1 ? `, widened for ${together} statements asked together` : ""}.`,

@@ -20,10 +20,6 @@ export type SweepFigureInput = Readonly<{
   sweep: Sweep;
 }>;
 
-const kinds = [
-  "the answer as shown",
-  "ways of analysing it; their counts are not chances",
-] as const;
 /** Lines closer together than so much of the span cannot be told apart. */
 const lines = 80;
 
@@ -38,6 +34,12 @@ export const sweepFigure = (
   room: Room = roomOf(),
 ): Figure => {
   const display = scaleDisplay(scale);
+  const ways = "ways of analysing it";
+  // A column has no room for it in the key, and says it below.
+  const kinds = [
+    "the answer as shown",
+    room.size === "column" ? ways : `${ways}; their counts are not chances`,
+  ] as const;
   const { all, shown, choices, movesMost } = sweep;
   const span = all.most! - all.least! || 1;
   const row = (
@@ -112,6 +114,7 @@ export const sweepFigure = (
   return {
     id,
     title,
+    brief: `At the right: ways with ${amount === null ? "the same sign" : "more than the amount that counts"}.`,
     caption: `${notChances} Each line is the estimate of a way; the dot is the answer as shown. At the right: of the ways with that level, those with ${amount === null ? "the same sign" : "more than the amount that counts"}. ${sweep.sampled ? `${all.ways} of ${sweep.crossed} ways were drawn.` : `${counted(all.ways, "way")}, every level with every other.`}`,
     ...drawnChart(chart, { text: [title], description }),
     data: choices.flatMap(({ name, levels }) =>

@@ -115,6 +115,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
   return {
     id: input.id ?? `time-course-${kebabName(family)}`,
     title,
+    brief: "Points: effects, joined for each arm and measurement.",
     caption: [
       "Points: effects, joined for each arm and measurement.",
       ...(answer.shown === undefined

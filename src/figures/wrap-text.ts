@@ -48,6 +48,20 @@ export const roughTextWidth = (text: string, fontSize: number): number => {
 export const oneLine = (text: string): string =>
   text.replace(/[\u0000-\u001f\u007f\u2028\u2029\s]+/gu, " ").trim();
 
+/** The least of some widths in which every text takes at most its number of lines, no word broken; undefined where none is. */
+export const narrowest = (
+  texts: readonly Readonly<{ text: string; lines: number }>[],
+  widths: readonly number[],
+  fontSize: number,
+): number | undefined =>
+  widths.find((width) =>
+    texts.every(
+      ({ text, lines }) =>
+        wrapText(text, { width, fontSize, lines: 9 }).length <= lines &&
+        text.split(" ").every((word) => roughTextWidth(word, fontSize) <= width),
+    ),
+  );
+
 /** A space at which a line may end: none inside "4 × 30 s" or "2 min". */
 const breaks = /(?<![×]) (?!(?:×|s|min)(?:[ ,.;:)]|$))/u;
 
