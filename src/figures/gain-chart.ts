@@ -286,7 +286,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
     ? words.reduce((sum, { length }) => sum + 22 + 14 * length, 0) * (headed ? 1 : 0)
     : headHeight;
   const total =
-    rows * (height + (slide ? 36 : 40)) +
+    rows * (height + (slide ? 39 : 40)) +
     headRows +
     (several ? (column ? 62 : slide ? 22 : 26) : 0) +
     (below.length === 0 ? 0 : 36);
