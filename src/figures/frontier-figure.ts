@@ -210,7 +210,7 @@ export const frontierFigure = (input: FrontierFigureInput, room: Room = roomOf()
         ];
   });
   const stairAt = (x: number): number => at.findLast((one) => one.x <= x)?.y ?? Infinity;
-  const offLine = candidates.some(({ x, y }) => y > stairAt(x))
+  const offLine = candidates.some(({ x, y }) => y > stairAt(x) + 0.05)
     ? "Those above the line take longer than the numbered protocol before them and give hardly more, too little for a step. "
     : "";
   const half = (2.5 * right) / plot;

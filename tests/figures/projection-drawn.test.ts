@@ -211,7 +211,7 @@ describe("a frontier", () => {
     expect(toldBy(figure)).toEqual([
       "Size: 1.5% for 3 min a week, 3.4% for 26 min, on average. [frontier]",
       'drawn as [["Size: 1.5% for 3 min a week, 3.4% for 26 min, on average."],["Up to 15.5 min a session, 4 a week, 85% of MVC, knee, 12 weeks. All listed: 12 weeks, long, knee."]]',
-      "Faint dots: 3 candidates that fit the limits, can be held and lie near evidence. Numbered: those for which no other takes less time and gives as much; bars hold 95% of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.",
+      "Grey dots: 3 candidates that fit the limits, can be held and lie near evidence. Those above the line take longer than the numbered protocol before them and give hardly more, too little for a step. Numbered: those for which no other takes less time and gives as much; bars hold 95% of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.",
       "Size: 1.5% for 3 min a week, 3.4% for 26 min, on average. Up to 15.5 min a session, 4 a week, 85% of MVC, knee, 12 weeks. 1,203 candidates within 15.5 min a session, 4 sessions a week and 85% of MVC: 3 can be held and lie near evidence; 704 take too long, 415 cannot be held, 81 lie outside what was studied. At the short end, 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee takes 3 min 26 s a week and is expected to give 1.5% on average (95% range 0.4 to 2.6%; a single person −6.3 to 10.9%); at the long end, 5 x 30 s at 70%, rest 90 s, 3/week, 12 weeks, long, knee takes 25 min 32 s a week and is expected to give 3.4% on average (95% range 1.3 to 5.7%; a single person −7.2 to 15.4%).",
       "number | protocol | minutesPerSession | minutesPerWeek | canBeHeld | averagePercent | averageLowPercent | averageHighPercent | personLowPercent | personHighPercent | probabilityAddsToPrevious",
       "1 | 2 x 20 s at 50%, rest 60 s, 2/week, 12 weeks, long, knee | 1.72 | 3.44 | to spare | 1.51 | 0.41 | 2.61 | -6.29 | 10.91 | null",
@@ -257,7 +257,7 @@ describe("a frontier", () => {
     expect(toldBy(figure).slice(0, 3)).toEqual([
       "Size: 1.5% for 3 min a week, 3.4% for 26 min, on average. [x]",
       'drawn as [["Size: 1.5% for 3 min a week, 3.4% for 26 min, on average."],["Up to 15.5 min a session, 4 a week, 85% of MVC, knee, 12 weeks. All listed: 12 weeks, long, knee."]]',
-      "Faint dots: 3 candidates that fit the limits, can be held and lie near evidence. Numbered: those for which no other takes less time and gives as much; bars hold 90% of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.",
+      "Grey dots: 3 candidates that fit the limits, can be held and lie near evidence. Those above the line take longer than the numbered protocol before them and give hardly more, too little for a step. Numbered: those for which no other takes less time and gives as much; bars hold 90% of the average over such studies. The best of many is somewhat flattered; a single person's range is far wider than any bar here.",
     ]);
     expect(
       encoded(figure, "list: heading", "list: strong", "list: pooled-strong", "list: small"),
