@@ -1,6 +1,6 @@
 /** A lesson as a page to read: its words, its cells, and what they showed when it was last run. */
 import { documentHtml } from "../course/paper.js";
-import { escapeHtml } from "../tables/escape-html.js";
+import { escapeLines } from "../tables/escape-html.js";
 
 /** A notebook as far as it is read: cells with their words, and what they showed. */
 export type Lesson = Readonly<{
@@ -22,8 +22,8 @@ export const inlineHtml = (text: string): string =>
     .split(/(`[^`]*`)/)
     .map((part) =>
       part.startsWith("`")
-        ? `<code>${escapeHtml(part.slice(1, -1))}</code>`
-        : escapeHtml(part)
+        ? `<code>${escapeLines(part.slice(1, -1))}</code>`
+        : escapeLines(part)
             .replace(/\*\*([^*]+)\*\*/g, "<strong>$1</strong>")
             .replace(/\*([^*]+)\*/g, "<em>$1</em>"),
     )
@@ -36,8 +36,8 @@ const blockHtml = (block: string): string => {
     return `<h${marks.length}>${inlineHtml(words)}</h${marks.length}>`;
   }
   if (block.startsWith("```"))
-    return `<pre>${escapeHtml(block.replace(/^```.*\n|\n```$/g, ""))}</pre>`;
-  if (block.startsWith("    ")) return `<pre>${escapeHtml(block.replace(/^ {4}/gm, ""))}</pre>`;
+    return `<pre>${escapeLines(block.replace(/^```.*\n|\n```$/g, ""))}</pre>`;
+  if (block.startsWith("    ")) return `<pre>${escapeLines(block.replace(/^ {4}/gm, ""))}</pre>`;
   if (block.startsWith("- "))
     return `<ul>${block
       .slice(2)
@@ -49,9 +49,9 @@ const blockHtml = (block: string): string => {
 
 /** What one cell showed; the specification beside a drawing is left to notebooks. */
 const shownHtml = ({ text, data }: NonNullable<Lesson["cells"][number]["outputs"]>[number]) => {
-  if (text !== undefined) return [`<pre class="printed">${escapeHtml(text.join(""))}</pre>`];
+  if (text !== undefined) return [`<pre class="printed">${escapeLines(text.join(""))}</pre>`];
   const html = data?.["text/html"];
-  return Array.isArray(html) ? [`<div class="shown">${html.join("")}</div>`] : [];
+  return Array.isArray(html) ? [`<figure class="shown">${html.join("")}</figure>`] : [];
 };
 
 const style = `
@@ -78,7 +78,7 @@ export const lessonPage = (lesson: Lesson): string => {
     lesson.cells.flatMap(({ cell_type: type, source, outputs = [] }) => {
       const text = source.join("");
       return type === "code"
-        ? [`<pre class="code">${escapeHtml(text)}</pre>`, ...outputs.flatMap(shownHtml)]
+        ? [`<pre class="code">${escapeLines(text)}</pre>`, ...outputs.flatMap(shownHtml)]
         : text.split(/\n{2,}(?! {4})/).map(blockHtml);
     }),
     { css: style },

@@ -1,6 +1,7 @@
 /** The key to the lessons: of every exercise the answer, its reason and the common wrong answer. */
 import { documentHtml, paragraph } from "../course/paper.js";
 import { escapeHtml } from "../tables/escape-html.js";
+import { capital } from "../tables/number-format.js";
 import type { Exercise } from "./exercise.js";
 import { exercises } from "./exercises/exercises.js";
 import { flaws } from "./exercises/flaws.js";
@@ -28,7 +29,7 @@ const exerciseHtml = (exercise: Exercise, lesson: Lesson): readonly string[] => 
   );
   return [
     `<h3>${id}</h3>`,
-    `<p>${inlineHtml(asked)}</p>`,
+    `<p>${inlineHtml(capital(asked))}</p>`,
     row("Answer", `<strong>${escapeHtml(written(answer(), exercise))}</strong>`),
     row("Reason", escapeHtml(reason)),
     ...slips.map((slip, place) =>
