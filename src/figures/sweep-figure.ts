@@ -73,9 +73,12 @@ export const sweepFigure = (
   const rows = ranked.reduce<readonly ChartRow[]>(
     (before, { name, levels }) => {
       const own = levels.flatMap(({ level, estimates, ...told }) =>
-        row(capital(level), told, estimates, {
-          group: `${capital(name)}${name === movesMost && room.size !== "slide" ? ", which moves it most" : ""}`,
-        }),
+        // A slide has no headings of groups, so each of its rows names its choice.
+        room.size === "slide"
+          ? row(`${capital(name)}: ${level}`, told, estimates, { group: "" })
+          : row(capital(level), told, estimates, {
+              group: `${capital(name)}${name === movesMost ? ", which moves it most" : ""}`,
+            }),
       );
       return room.size === "slide" && before.length + own.length > slideRows
         ? before
