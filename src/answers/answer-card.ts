@@ -6,7 +6,7 @@ import { cautionTitles } from "../tables/cautions-block.js";
 import type { Table } from "../tables/table.js";
 import type { Answer } from "./answer.js";
 import { questionIdOf } from "./ask.js";
-import { figureRecipe, type ReadRecipe } from "./figure-recipe.js";
+import { figureRecipe, type FigureRecipe, type ReadRecipe } from "./figure-recipe.js";
 import { defaultOf, isAskedOnce } from "./option.js";
 import type { Question } from "./question.js";
 import { questionList } from "./question-list.js";
@@ -31,7 +31,7 @@ const sourceOf = async ({
   question: { id, options },
   file,
   holdbook,
-}: Pick<ReadRecipe, "question" | "file" | "holdbook">): Promise<string> => {
+}: Pick<ReadRecipe, "file" | "holdbook"> & Pick<FigureRecipe, "question">): Promise<string> => {
   const { options: shape } = (await questionList[questionIdOf(id)].load()) as unknown as Question;
   const given = Object.entries(options).filter(
     ([name, value]) => JSON.stringify(value) !== JSON.stringify(defaultOf(shape[name] as never)),

@@ -8,7 +8,7 @@ import { questionIdOf } from "./ask.js";
 import type { EvidenceSource } from "./evidence.js";
 import { kebab, wordsOf } from "./option.js";
 import type { Question } from "./question.js";
-import { questionList, wordsOfToday } from "./question-list.js";
+import { questionList, wordsOfToday, type QuestionId } from "./question-list.js";
 import { readJson } from "./read-json.js";
 import { holdbookVersion } from "./version.js";
 
@@ -109,7 +109,7 @@ const reportQuestion = (id: string): Readonly<{ id: string; options: Record<stri
 const oldQuestion = async ({
   command: [first, ...rest],
   figure,
-}: OldRecipe): Promise<FigureRecipe["question"]> => {
+}: OldRecipe): Promise<ReadRecipe["question"]> => {
   const [name = "", ...words] = wordsOfToday([
     String(first),
     ...rest.flatMap((word) =>
@@ -157,12 +157,13 @@ const oldQuestion = async ({
         repeats === true ? [...((options[option] as string[]) ?? []), words[place]] : words[place];
     }
   }
-  return { id: asked.id, options };
+  return { id: questionIdOf(asked.id), options };
 };
 
 /** A recipe as it is followed, with what its figure showed. */
-export type ReadRecipe = Omit<FigureRecipe, "recipe" | "file" | "headline"> &
+export type ReadRecipe = Omit<FigureRecipe, "recipe" | "file" | "headline" | "question"> &
   Readonly<{
+    question: Readonly<{ id: QuestionId; options: Readonly<Record<string, unknown>> }>;
     file: Pick<EvidenceSource, "name" | "fingerprint"> | null;
     /** Null in recipes of the first form, which held the plotted numbers alone. */
     headline: string | null;
@@ -189,7 +190,8 @@ export const readRecipe = async (text: string): Promise<ReadRecipe> => {
   if (version === 2) {
     const read = form.safeParse(value);
     if (!read.success) throw problemOf(read.error);
-    return read.data;
+    const { question } = read.data;
+    return { ...read.data, question: { ...question, id: questionIdOf(question.id) } };
   }
   if (version === 1) {
     const read = oldForm.safeParse(value);
