@@ -241,7 +241,7 @@ const TeachBody = () => {
       {made === undefined ? null : (
         <>
           <p class="headline">
-            {`${made.title}: ${counted(made.slides.length, "slide")} about ${made.outcome}, ${counted(made.items, "quiz item")}`}
+            {`${made.title}, ${counted(made.slides.length, "slide")} about ${made.outcome}, ${counted(made.items, "quiz item")}`}
           </p>
           <Slides slides={made.slides} />
           {made.since === undefined ? null : (
