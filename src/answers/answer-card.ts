@@ -68,7 +68,8 @@ export const answerCard = async (answer: Answer): Promise<NamedCard> => {
         figure === null
           ? null
           : ({ name: figure.name, data: unframed(figure.data) } as typeof figure),
-      ...(data.file?.invented === true ? { invented: true } : {}),
+      // A log can be invented where the file is not.
+      ...(data.file?.invented === true || figure?.data.invented === true ? { invented: true } : {}),
       numbers: Object.fromEntries(
         tables
           .filter(({ place }) => place === undefined)

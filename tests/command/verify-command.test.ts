@@ -187,6 +187,20 @@ test("the card of a client's change says that no one can check it, and is not as
   );
 });
 
+test("a card of an invented log says so, though the file is not invented", async () => {
+  const cardOf = async (name: string, notes: string): Promise<string> => {
+    const log = fileOf(
+      `${name}.csv`,
+      `date,test,value,unit,notes\n2026-01-05,knee extension,200,N·m,${notes}\n2026-03-02,knee extension,230,N·m,${notes}\n`,
+    );
+    const card = join(testFolder, `${name}.svg`);
+    await runHere("follow", file, log, "4 x 10 s at 70%, rest 60 s, knee", "--card", card);
+    return flat(shownTexts(readFileSync(card, "utf8")));
+  };
+  expect(await cardOf("measured", "")).not.toContain("INVENTED DATA");
+  expect(await cardOf("made-up", "invented")).toContain("INVENTED DATA");
+});
+
 test("a question that a card has room for has its answer on it", async () => {
   const card = join(testFolder, "compared.svg");
   const demo = fileOf("demo-of-card.csv", demoRegisterCsv());
