@@ -31,11 +31,11 @@ export const sweepBench: Bench = {
     const fit = () => averageOf({ ...effectInputs(group.headline), ready: false }, options);
     const [told] = answered(sweep, opened(), { outcome }).data.groups;
     if (told?.kind !== "told") throw new Error("the sweep gives no answer");
-    const { ways } = told.all!;
+    const { ways } = told.all;
     const shown = fit();
     mustHold(
       "its first way is the fit that is timed",
-      shown.kind === "average" && shown.result.estimate === told.shown!.estimate,
+      shown.kind === "average" && shown.result.estimate === told.shown.estimate,
     );
     progress("timing");
     const times = Array.from({ length: rounds }, () => ({
