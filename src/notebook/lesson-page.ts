@@ -79,7 +79,7 @@ export const lessonPage = (lesson: Lesson): string => {
       const text = source.join("");
       return type === "code"
         ? [`<pre class="code">${escapeLines(text)}</pre>`, ...outputs.flatMap(shownHtml)]
-        : text.split(/\n{2,}(?! {4})/).map(blockHtml);
+        : text.split(/\n{2,}/).map(blockHtml);
     }),
     { css: style },
   );
