@@ -202,9 +202,11 @@ export const singleWays = (
   const turned = (place: number, level: number): Way => shown.with(place, level);
   const extreme = (sign: 1 | -1): Way =>
     choices.map(({ levels }, place) => {
-      const estimates = levels.map(
-        (_, level) => sign * (estimateOf(turned(place, level)) ?? -Infinity),
-      );
+      // A level without a number is no extreme, on either side.
+      const estimates = levels.map((_, level) => {
+        const estimate = estimateOf(turned(place, level));
+        return estimate === undefined ? -Infinity : sign * estimate;
+      });
       return Math.max(0, estimates.indexOf(Math.max(...estimates)));
     });
   return {

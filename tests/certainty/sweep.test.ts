@@ -92,4 +92,10 @@ test("one choice at a time, and the extremes take each choice's lowest and highe
     [1, 1, 0],
     [0, 2, 1],
   ]);
+  // A level that leaves no number is no extreme.
+  const some = singleWays(choices, (way) => (way[1] === 1 ? undefined : answerTo(way).estimate));
+  expect([some.lowest, some.highest]).toEqual([
+    [1, 0, 0],
+    [0, 2, 1],
+  ]);
 });
