@@ -122,7 +122,12 @@ const readingOf = ({ lead, variables }: Setting, slides: readonly Slide[]): read
 
 /** Effects of studies that have one only, the narrowest interval first: a figure shows each of these. */
 const onlyEffects = (effects: readonly EstimateRow[]): readonly EstimateRow[] =>
-  [...grouped(effects, ({ study }) => study).values()]
+  [
+    ...grouped(
+      effects.filter(({ spread }) => spread !== "none"),
+      ({ study }) => study,
+    ).values(),
+  ]
     .flatMap((own) => (own.length === 1 ? own : []))
     .sort((a, b) => a.high - a.low - (b.high - b.low));
 
