@@ -106,7 +106,10 @@ test("a width on paper: 12 cm at 300 points an inch, said in the picture; below 
 });
 
 test("a column of one's own groups, filters and moderates; the file stays as it is", async () => {
-  const mine = withColumn("period", ({ year }) => year && (year < 2010 ? "before 2010" : "since 2010"));
+  const mine = withColumn(
+    "period",
+    ({ year }) => year && (year < 2010 ? "before 2010" : "since 2010"),
+  );
   const inFile = rowsWhere(undefined, "year<2010").length;
   expect(rowsWhere(mine, "period=before 2010")).toHaveLength(inFile);
   expect(() => rowsWhere(undefined, "period=before 2010")).toThrow("period");
