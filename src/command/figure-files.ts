@@ -19,30 +19,27 @@ import type { Terminal } from "./terminal.js";
  */
 export const putFigures = async (
   draft: Draft,
-  figures: Iterable<Figure> | AsyncIterable<Figure>,
+  figures: Iterable<Figure>,
   terminal: Pick<Terminal, "progress" | "err" | "draw">,
 ): Promise<ReadonlyMap<string, string>> =>
   drawFiles(
     draft,
-    (async function* () {
-      for await (const figure of figures) yield { figure, name: `figures/${figure.id}` };
+    (function* () {
+      for (const figure of figures) yield { figure, name: `figures/${figure.id}` };
     })(),
     terminal,
   );
 
-/** A figure and the name of its files, without ending. */
-type FigureFile = Readonly<{ figure: Figure; name: string }>;
-
 /** The same for figures that have names of their own, without ending. */
 export const drawFiles = async (
   { place, put }: Draft,
-  figures: Iterable<FigureFile> | AsyncIterable<FigureFile>,
+  figures: Iterable<Readonly<{ figure: Figure; name: string }>>,
   { progress, err, draw }: Pick<Terminal, "progress" | "err" | "draw">,
 ): Promise<ReadonlyMap<string, string>> => {
   const drawings = new Map<string, string>();
   let begun = 0;
   const jobs = async function* (): AsyncGenerator<DrawingJob> {
-    for await (const { figure, name } of figures) {
+    for (const { figure, name } of figures) {
       progress(`drawing figure ${(begun += 1)}`);
       if (name.startsWith("figures/"))
         for (const file of figureTextFiles(figure)) await put(file.name, file.content);

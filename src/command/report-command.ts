@@ -1,6 +1,4 @@
 import { basename, dirname, extname, join } from "node:path";
-import { PassThrough } from "node:stream";
-import { setImmediate } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import type { Answer } from "../answers/answer.js";
 import { effectShape } from "../answers/effect-options.js";
@@ -23,7 +21,6 @@ import {
   eachReportFigure,
   placedAnswers,
   type Report,
-  type ReportPart,
   type ReportWishes,
 } from "../report/report-part.js";
 import { isUnanswered, reportOn } from "../report/report-parts.js";
@@ -48,37 +45,9 @@ const shipped = (name: string): string =>
 const libraryFile = shipped("published-outcomes.csv");
 const demoFile = shipped("demo-register.csv");
 
-/** Every figure of a report at a size, each made when its turn comes, also of parts that are made while it goes on. */
-const figuresOf = async function* (
-  parts: Iterable<ReportPart> | AsyncIterable<ReportPart>,
-  size: FigureSize,
-): AsyncGenerator<Figure> {
-  const drawn = new Set<string>();
-  for await (const part of parts)
-    for (const { figure } of eachReportFigure({ parts: [part] }, figuresAt(size), drawn))
-      yield figure;
-};
-
-/** A report, and the drawings of its figures, which are begun as soon as a part is made. */
-const drawnReport = async (
-  draft: Draft,
-  terminal: Terminal,
-  make: (each: (part: ReportPart) => unknown) => Promise<Report>,
-): Promise<Readonly<{ report: Report; drawings: ReadonlyMap<string, string> }>> => {
-  const parts = new PassThrough({ objectMode: true });
-  const drawing = putFigures(draft, figuresOf(parts, figureSizeDefault), terminal);
-  const making = make((part) => {
-    parts.write(part);
-    // Drawings that are done are heard of between two parts.
-    return setImmediate();
-  });
-  making.then(
-    () => parts.end(),
-    (error: unknown) => parts.destroy(error as Error),
-  );
-  // Both have ended before anything is swept.
-  await Promise.allSettled([making, drawing]);
-  return { report: await making, drawings: await drawing };
+/** Every figure of a report at a size, each made when its turn comes. */
+const figuresOf = function* (report: Report, size: FigureSize): Generator<Figure> {
+  for (const { figure } of eachReportFigure(report, figuresAt(size))) yield figure;
 };
 
 /** The same directory, with what goes among the figures put into a folder for their size. */
@@ -104,14 +73,15 @@ const pageWith = async function* (
 /** Puts a report into a directory in the making, figure by figure; how many figures there are, and whether the brief is printed. */
 const putReport = async (
   draft: Draft,
-  { report, drawings }: Awaited<ReturnType<typeof drawnReport>>,
+  report: Report,
   wishes: ReportWishes,
   terminal: Terminal,
   size: FigureSize,
-): Promise<Readonly<{ report: Report; pictures: number; isPrinted: boolean }>> => {
+): Promise<Readonly<{ pictures: number; isPrinted: boolean }>> => {
+  const drawings = await putFigures(draft, figuresOf(report, figureSizeDefault), terminal);
   // Pages show figures of a page; those of another size stand beside them.
   if (size !== figureSizeDefault)
-    await putFigures(atSize(draft, size), figuresOf(report.parts, size), terminal);
+    await putFigures(atSize(draft, size), figuresOf(report, size), terminal);
   // A figure that the brief shows too is repeated by the question it belongs to.
   const told = new Set<string>();
   const ofBrief = ({ answer }: Readonly<{ answer: Answer }>): number =>
@@ -125,16 +95,15 @@ const putReport = async (
   const places = new Map([...drawings.keys()].map((id) => [id, placeOf(id)]));
   const type = fontFaces();
   const form = { type, full: wishes.full === true };
+  await draft.put("report.html", pageWith(reportHtml(report, places, form), drawings));
   await draft.put("brief.html", pageWith(briefPageHtml(report, places, form), drawings));
   const printer = await (terminal.printer ?? chromiumHere)();
   const pdf = printer === undefined ? undefined : await draft.place("brief.pdf");
-  const printing =
-    pdf === undefined ? false : printPage(printer!, join(dirname(pdf), "brief.html"), pdf);
-  await draft.put("report.html", pageWith(reportHtml(report, places, form), drawings));
+  const isPrinted =
+    pdf !== undefined && (await printPage(printer!, join(dirname(pdf), "brief.html"), pdf));
   freeMemory();
   for (const { name, pieces } of reportFilePieces(report)) await draft.put(name, pieces);
-  const isPrinted = await printing;
-  return { report, pictures: drawings.size, isPrinted };
+  return { pictures: drawings.size, isPrinted };
 };
 
 /** What the file holds and every average, as a person at a terminal wants to know them. */
@@ -160,7 +129,6 @@ const reportOnFile = async (
   options: Readonly<Record<string, unknown>>,
   terminal: Terminal,
   wishes: ReportWishes,
-  each: (part: ReportPart) => unknown,
 ): Promise<Report> => {
   const { progress, err, unexpected = unexpectedIn(path) } = terminal;
   progress(`reading ${path}`);
@@ -176,7 +144,6 @@ const reportOnFile = async (
   return reportOn(await openTyped(path, typed, terminal), options, wishes, {
     tell: progress,
     mistake,
-    each,
   });
 };
 
@@ -198,29 +165,26 @@ export const mainJob = async (
   const { size = figureSizeDefault } = typed;
   const place = placeOptions("report", path, directory, typed);
   await checkFolder(directory, place);
-  let written: Awaited<ReturnType<typeof putReport>> | undefined;
+  const report = await reportOnFile(path, typed, options, terminal, wishes);
+  if (placedAnswers(report).some(isUnanswered)) finish(4);
+  let put = { pictures: 0, isPrinted: false };
   await writeFolder(
     directory,
     async (draft) => {
-      const drawn = await drawnReport(draft, terminal, (each) =>
-        reportOnFile(path, typed, options, terminal, wishes, each),
-      );
-      written = await putReport(draft, drawn, wishes, terminal, size);
+      put = await putReport(draft, report, wishes, terminal, size);
       terminal.progress(`writing ${directory}`);
     },
     place,
   );
-  const { report, pictures, isPrinted } = written!;
-  if (placedAnswers(report).some(isUnanswered)) finish(4);
   terminal.out(
     [
       summary(report, terminal.width),
       [
         `The report is ${directory}/report.html, and its first page alone ${directory}/brief.html; open them in a browser.`,
-        isPrinted
+        put.isPrinted
           ? `The first page is printed as ${directory}/brief.pdf.`
           : "No Chromium here could print the first page; print brief.html from a browser.",
-        `${pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures${size === figureSizeDefault ? "" : ` (for a ${size} in ${directory}/figures-${size})`}, tables in ${directory}/tables, all results in ${directory}/results.json.`,
+        `${put.pictures} figures (SVG, PNG, specification, numbers) are in ${directory}/figures${size === figureSizeDefault ? "" : ` (for a ${size} in ${directory}/figures-${size})`}, tables in ${directory}/tables, all results in ${directory}/results.json.`,
         `To cite: ${citationSentence(report.source)}`,
       ].join("\n"),
     ].join("\n\n"),

@@ -42,8 +42,6 @@ export const drawJob = async (
 };
 
 type Lane = Readonly<{
-  /** Jobs it takes at once: a thread the one it draws and the next, as who gives them may be busy. */
-  atOnce: number;
   draw: (job: DrawingJob) => Promise<string | undefined>;
   close: () => Promise<unknown>;
 }>;
@@ -56,27 +54,13 @@ const laneInThread = (turn: Int32Array): Lane => {
     workerData: turn,
     resourceLimits: { maxYoungGenerationSizeMb: 8 },
   });
-  let failure: Readonly<{ error: unknown }> | undefined;
-  const asked: Readonly<{
-    resolve: (problem: string | undefined) => void;
-    reject: (error: unknown) => void;
-  }>[] = [];
-  thread
-    .on("error", (error) => {
-      failure = { error };
-      for (const { reject } of asked.splice(0)) reject(error);
-    })
-    // A thread answers in the order it was asked.
-    .on("message", (problem: string | undefined) => asked.shift()?.resolve(problem));
   return {
-    atOnce: 2,
     draw: (job) =>
       new Promise((resolve, reject) => {
-        if (failure !== undefined) {
-          reject(failure.error);
-          return;
-        }
-        asked.push({ resolve, reject });
+        thread.once("error", reject).once("message", (problem: string | undefined) => {
+          thread.off("error", reject);
+          resolve(problem);
+        });
         thread.postMessage(job);
       }),
     close: () => thread.terminate(),
@@ -98,7 +82,6 @@ export const drawToFiles = async (
   // What the analysis left behind makes room for the threads.
   freeMemory();
   const here: Lane = {
-    atOnce: 1,
     draw: (job) => drawJob(job, draw ?? drawFigure),
     close: () => Promise.resolve(),
   };
@@ -109,12 +92,10 @@ export const drawToFiles = async (
       : [here];
   try {
     await Promise.all(
-      lanes
-        .flatMap((lane) => Array.from({ length: lane.atOnce }, () => lane))
-        .map(async (lane) => {
-          for (let next = await jobs.next(); next.done !== true; next = await jobs.next())
-            each(next.value, await lane.draw(next.value));
-        }),
+      lanes.map(async (lane) => {
+        for (let next = await jobs.next(); next.done !== true; next = await jobs.next())
+          each(next.value, await lane.draw(next.value));
+      }),
     );
   } finally {
     await Promise.all(lanes.map(({ close }) => close()));

@@ -44,7 +44,6 @@ const draw = async (figure: Figure): Promise<DrawnFigure> => {
   }
 };
 
-let last: Promise<unknown> = Promise.resolve();
 parentPort?.on("message", (job: DrawingJob) => {
-  last = last.then(() => drawJob(job, draw)).then((problem) => parentPort?.postMessage(problem));
+  void drawJob(job, draw).then((problem) => parentPort?.postMessage(problem));
 });

@@ -83,8 +83,7 @@ const sweep = (signal: NodeJS.Signals): void => {
 
 /** Runs some work in a new directory beside the target, which is gone afterwards whatever happens. */
 const withDraft = async (target: string, work: (draft: string) => Promise<void>): Promise<void> => {
-  // Heard only while there is a draft: otherwise a signal ends the run at once, however busy it is. With one, a long
-  // computation ends first.
+  // Heard only while there is a draft: otherwise a signal ends the run at once, however busy it is.
   if (drafts.size === 0) process.on("SIGINT", sweep).on("SIGTERM", sweep);
   let draft: string | undefined;
   try {

@@ -61,7 +61,7 @@ export type Report = Readonly<{
 }>;
 
 /** Every answer of a report, in its order. */
-export const placedAnswers = ({ parts }: Pick<Report, "parts">): readonly PlacedAnswer[] =>
+export const placedAnswers = ({ parts }: Report): readonly PlacedAnswer[] =>
   parts.flatMap(({ answers }) => answers);
 
 /** The answers of a report to one question. */
@@ -93,17 +93,13 @@ export type ReportFigure = Readonly<{
   from: Readonly<{ answer: Answer; named: NamedFigure }>;
 }>;
 
-/**
- * Every figure of a report or of some of its parts, in their order; one that stands in two places is drawn once.
- *
- * @param drawn those of parts before these
- */
+/** Every figure of a report, in its order; one that stands in two places is drawn once. */
 export const eachReportFigure = function* (
-  parts: Pick<Report, "parts">,
+  report: Report,
   draw: (named: NamedFigure) => readonly Figure[] = drawnFigures,
-  drawn = new Set<string>(),
 ): Generator<ReportFigure> {
-  for (const { answer } of placedAnswers(parts))
+  const drawn = new Set<string>();
+  for (const { answer } of placedAnswers(report))
     for (const named of answer.figures) {
       if (drawn.has(named.data.id)) continue;
       drawn.add(named.data.id);

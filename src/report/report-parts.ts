@@ -91,7 +91,7 @@ const isTold = (error: unknown): boolean =>
  * @param options row filter, scale, assumptions and confidence, for every question that takes them
  * @param wishes  protocols to project, where there are any
  * @param calls   `tell`: called with a line before each longer step; `mistake`: what to say of a mistake of the program,
- *   such as where it was written down; `each`: given every part as soon as it is made, and waited for
+ *   such as where it was written down
  * @throws {DataError} when no row of the file can be used
  * @source none: an order of parts
  */
@@ -102,12 +102,7 @@ export const reportOn = async (
   {
     tell,
     mistake = mistakeWords,
-    each = () => undefined,
-  }: Readonly<{
-    tell?: Tell;
-    mistake?: (error: unknown) => string;
-    each?: (part: ReportPart) => unknown;
-  }> = {},
+  }: Readonly<{ tell?: Tell; mistake?: (error: unknown) => string }> = {},
 ): Promise<Report> => {
   usableRows(evidence);
   const ask = boundAsk(evidence, options, tell);
@@ -133,15 +128,11 @@ export const reportOn = async (
     }
   };
   const parts: ReportPart[] = [];
-  const add = async (part: ReportPart): Promise<void> => {
-    parts.push(part);
-    await each(part);
-  };
   for (const [place, make] of partMakers.entries()) {
     isLame = false;
     try {
       const part = await make(tried, wishes);
-      if (part !== undefined) await add(part);
+      if (part !== undefined) parts.push(part);
     } catch (error) {
       // What a part makes of an answer that is lost may fail for that reason, which is said already.
       if (!isLame || isTold(error)) lose(`part ${place}`, "A part of this report", error);
@@ -149,6 +140,7 @@ export const reportOn = async (
   }
   const placed = new Set(parts.flatMap(({ answers }) => answers.map(({ answer }) => answer.data)));
   const answers = [...lost.values()].filter(({ answer }) => !placed.has(answer.data));
-  if (answers.length > 0) await add({ id: "unanswered", title: "Not answered", lead: [], answers });
+  if (answers.length > 0)
+    parts.push({ id: "unanswered", title: "Not answered", lead: [], answers });
   return { source: evidence.source, table: evidence.table, parts };
 };

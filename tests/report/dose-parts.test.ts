@@ -82,7 +82,7 @@ test("the four questions of their own stand with their figures; without occasion
     "time",
     "equal-tension",
   ]);
-  const ids = placedAnswers({ parts: [part] }).flatMap(({ answer }) => [
+  const ids = placedAnswers({ source: demo.source, parts: [part] }).flatMap(({ answer }) => [
     ...answer.figures.map(({ data }) => data.id),
     ...answer.tables.map(({ id }) => `table ${id}`),
   ]);
