@@ -7,7 +7,10 @@ import { figureSvg, withType, withoutType } from "./figure-svg.js";
 export type DrawFigureOptions = Readonly<{
   /** Exchanges the figure's colours; the specification is drawn as it stands where left out. */
   mode?: FigureMode;
-  /** Picture points in the PNG for each drawing unit; the SVG has no fixed size. In (0, 8]. */
+  /**
+   * Picture points in the PNG for each drawing unit; the SVG has no fixed size. In (0, 8]. Where left out, fewer for a
+   * drawing so long that its picture would have more than ten million points.
+   */
   widthScale?: number;
 }>;
 
@@ -25,9 +28,22 @@ export const drawSvg = async (
   return withType(svg, fontFaces());
 };
 
+/** Bytes of the points of a drawing's picture, four each. */
+export const pointBytes = (svg: string, scale: number): number => {
+  const [, width = "0", height = "0"] =
+    /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
+  return 4 * Number(width) * Number(height) * scale ** 2;
+};
+
+/** Beyond so many bytes of points a picture is drawn less fine: one so long is scrolled through, and costs memory. */
+const mostPointBytes = 40e6;
+
 /** A slide is as large as it is shown; anything else is drawn finer than on a screen. */
-export const pngScale = ({ picture }: Figure): number =>
-  picture?.points === undefined ? drawFigureDefaults.widthScale : 1;
+export const pngScale = ({ picture }: Figure, svg: string): number =>
+  picture?.points === undefined
+    ? drawFigureDefaults.widthScale *
+      Math.min(1, Math.sqrt(mostPointBytes / pointBytes(svg, drawFigureDefaults.widthScale)))
+    : 1;
 
 /** A drawing as PNG bytes; see `drawFigure`. */
 export const drawPng = async (
@@ -62,7 +78,7 @@ export const drawFigure = async (
   figure: Figure,
   options: DrawFigureOptions = {},
 ): Promise<DrawnFigure> => {
-  const { widthScale = pngScale(figure) } = options;
+  const { widthScale = drawFigureDefaults.widthScale } = options;
   if (!(widthScale > 0 && widthScale <= 8)) {
     throw new CallError({
       code: "scale-out-of-range",
@@ -72,5 +88,5 @@ export const drawFigure = async (
     });
   }
   const svg = await drawSvg(figure, options);
-  return { svg, png: await drawPng(svg, widthScale) };
+  return { svg, png: await drawPng(svg, options.widthScale ?? pngScale(figure, svg)) };
 };

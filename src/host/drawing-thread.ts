@@ -1,7 +1,7 @@
 /** A thread that draws: one figure in, two files out, so that no drawing waits in memory to be written. */
 import { parentPort, workerData } from "node:worker_threads";
 import type { Figure } from "../figures/figure.js";
-import { pngScale, drawPng, drawSvg, type DrawnFigure } from "./draw-figure.js";
+import { pngScale, pointBytes, drawPng, drawSvg, type DrawnFigure } from "./draw-figure.js";
 import { drawJob, type DrawingJob } from "./draw-to-files.js";
 import { freeMemory } from "./free-memory.js";
 
@@ -14,16 +14,9 @@ let uncounted = 0;
 /** What all threads share: 1 while one of them makes a large picture. */
 const turn = workerData as Int32Array;
 
-/** Bytes of the points of a drawing's picture, four each. */
-const pointBytes = (svg: string, scale: number): number => {
-  const [, width = "0", height = "0"] =
-    /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
-  return 4 * Number(width) * Number(height) * scale ** 2;
-};
-
 const draw = async (figure: Figure): Promise<DrawnFigure> => {
   const svg = await drawSvg(figure);
-  const scale = pngScale(figure);
+  const scale = pngScale(figure, svg);
   const bytes = pointBytes(svg, scale);
   const isLarge = bytes > largeBytes;
   while (isLarge && Atomics.compareExchange(turn, 0, 0, 1) !== 0) Atomics.wait(turn, 0, 1);

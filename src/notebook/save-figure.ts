@@ -94,7 +94,7 @@ const contentOf = async (
   if (ending === "json") return `${JSON.stringify(page.specification, null, 1)}\n`;
   const svg = await drawSvg(page);
   if (centimetres === undefined)
-    return ending === "svg" ? svg : drawPng(svg, scale ?? pngScale(page));
+    return ending === "svg" ? svg : drawPng(svg, scale ?? pngScale(page, svg));
   if (ending === "svg") return onPaper(svg, centimetres);
   return withPaperSize(await drawPng(svg, ((centimetres / 2.54) * printPoints) / widthOf(svg)));
 };

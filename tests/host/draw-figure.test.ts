@@ -53,6 +53,32 @@ test("a PNG has the drawing's size times the width scale", async () => {
   expect(pngSize(png)).toEqual([3 * Number(size?.[1]), 3 * Number(size?.[2])]);
 });
 
+test("a drawing of a thousand rows is a picture of ten million points at most, a short one is twice as fine as drawn", async () => {
+  const effects = Array.from({ length: 1000 }, (_, row) => ({
+    ...{ study: `Study ${row}`, label: "", estimate: 0.1, low: 0, high: 0.2 },
+  }));
+  const sizes = async (rows: number) => {
+    const figure = estimatesFigure({
+      ...{ id: "rows", title: "Rows", scale: "log-ratio-of-means" },
+      effects: effects.slice(0, rows),
+    });
+    const { svg, png } = await drawFigure(figure);
+    const [, width, height] = /width="([\d.]+)" height="([\d.]+)"/.exec(svg)!.map(Number);
+    const [across, down] = pngSize(png);
+    return {
+      drawn: width! / height!,
+      scale: across / width!,
+      picture: across / down,
+      points: across * down,
+    };
+  };
+  expect((await sizes(3)).scale).toBe(2);
+  const long = await sizes(1000);
+  expect(long.points).toBeLessThan(10.01e6);
+  expect(long.points).toBeGreaterThan(9e6);
+  expect(long.picture / long.drawn).toBeCloseTo(1, 1);
+});
+
 test("text is drawn: a figure with names has more ink than the same without", async () => {
   const [named, blank] = await Promise.all([
     drawFigure(figureNamed("Ash Birch Cedar Elm")),

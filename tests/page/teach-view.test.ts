@@ -37,17 +37,17 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     expect(await page.locator(".turning option").allTextContents()).toEqual(
       slides.map(({ message }, place) => `${place + 1} of ${slides.length}. ${message}`),
     );
-    expect(await at()).toBe(slides[0]!.message);
+    await expect.poll(at).toBe(slides[0]!.message);
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("ArrowRight");
-    expect(await at()).toBe(slides[2]!.message);
+    await expect.poll(at).toBe(slides[2]!.message);
     await page.keyboard.press("ArrowLeft");
-    expect(await at()).toBe(slides[1]!.message);
+    await expect.poll(at).toBe(slides[1]!.message);
     await page.locator(".slides .scroll").focus();
     await page.keyboard.press("End");
-    expect(await at()).toBe(slides.at(-1)!.message);
+    await expect.poll(at).toBe(slides.at(-1)!.message);
     await page.keyboard.press("Home");
-    expect(await at()).toBe(slides[0]!.message);
+    await expect.poll(at).toBe(slides[0]!.message);
     await page.getByRole("combobox", { name: "Slide" }).selectOption(slides[3]!.id);
     const notes = await page.locator(".notes").innerText();
     for (const text of Object.values(slides[3]!.notes)) expect(notes).toContain(text);
@@ -55,7 +55,7 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     await page.getByText("Change the outline").click();
     await page.getByLabel("The outline").focus();
     await page.keyboard.press("ArrowRight");
-    expect(await at()).toBe(slides[3]!.message);
+    await expect.poll(at).toBe(slides[3]!.message);
     await page.getByText("Change the outline").click();
   });
 
@@ -71,7 +71,7 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
       .poll(() => dialog.getByRole("status").innerText())
       .toContain(`Slide 5 of ${slides.length}`);
     await dialog.getByRole("button", { name: "Close" }).click();
-    expect(await at()).toBe(slides[4]!.message);
+    await expect.poll(at).toBe(slides[4]!.message);
   });
 
   test("saved as one file: pages, texts and drawings are those the command line writes", async () => {
@@ -134,7 +134,7 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     await make.click();
     await page.locator(".slides").waitFor();
     expect(await page.locator(".headline").innerText()).toMatch(/^Term two, 2 slides/);
-    expect(await at()).toBe("Muscles grow");
+    await expect.poll(at).toBe("Muscles grow");
   });
 
   test("with an older file the notes say what moved, and the sheet of changes is saved too", async () => {

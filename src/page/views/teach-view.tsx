@@ -38,21 +38,26 @@ const useKeys = (turn: (by: number) => void): void =>
     return () => removeEventListener("keydown", listen);
   });
 
+const slideChoice = "teach-slide";
+
 /** The slides one by one, each with its notes. */
 const Slides = ({ slides }: Pick<CourseMade, "slides">) => {
   const app = useApp();
-  const [chosen, choose] = useChoice("teach-slide", "");
-  const place = Math.max(
-    0,
-    slides.findIndex(({ id }) => id === chosen),
-  );
+  const [chosen, choose] = useChoice(slideChoice, "");
+  const placeOf = (id: string | undefined): number =>
+    Math.max(
+      0,
+      slides.findIndex((one) => one.id === id),
+    );
+  const place = placeOf(chosen);
   const slide = slides[place]!;
   const go = (to: number): void => {
     const at = Math.max(0, Math.min(slides.length - 1, to));
     choose(slides[at]!.id);
     app.announce(`Slide ${at + 1} of ${slides.length}: ${slides[at]!.message}`);
   };
-  useKeys((by) => go(place + by));
+  // Keys may come faster than slides are drawn: they go on from what was chosen, not from what is seen.
+  useKeys((by) => go(placeOf(app.store.get().address.choices[slideChoice]) + by));
   return (
     <div class="slides">
       <div class="row turning">
