@@ -135,7 +135,7 @@ const sureness = ({ headline, inDoubt, group }: PreparedGroup): string => {
   return [
     spans(interval)
       ? "The interval holds no change too."
-      : `The whole interval lies ${interval.low > 0 ? "above" : "below"} no change.`,
+      : `The whole interval is ${interval.low > 0 ? "an improvement" : "a loss"}.`,
     furtherStudySentence(average.result, group.headline.set),
     ...(predictionInterval !== null && spans(predictionInterval) ? ["It holds losses too."] : []),
     ...fewStudiesSentence(studies),

@@ -10,6 +10,7 @@ import { starterNotebook } from "../../src/notebook/starter-notebook.js";
 import { freshBuild } from "../house/fresh-build.js";
 import { projectRoot } from "../house/source-tree.js";
 import { lessonPage, readLesson } from "../../src/notebook/lesson-page.js";
+import { unescaped } from "./recipes.js";
 import { changedCells, readNotebook, type Output } from "./runner/notebook-file.js";
 import { runNotebook } from "./runner/run-notebook.js";
 import { runPlainly } from "./runner/run-plainly.js";
@@ -31,15 +32,6 @@ const starter = (): string => {
   writeFileSync(path, starterNotebook({ name: file, invented: false }));
   return path;
 };
-
-/** Text as a browser reads it. */
-const unescaped = (html: string): string =>
-  html
-    .replaceAll("&lt;", "<")
-    .replaceAll("&gt;", ">")
-    .replaceAll("&quot;", '"')
-    .replaceAll("&#39;", "'")
-    .replaceAll("&amp;", "&");
 
 /** Outputs of the starter notebook, by the number of the code cell. */
 let started: readonly (readonly Output[])[] | string = "not run";

@@ -18,7 +18,8 @@ export type Recipe = Readonly<{
   pictures: readonly string[];
 }>;
 
-const unescaped = (html: string): string =>
+/** Text as a browser reads it. */
+export const unescaped = (html: string): string =>
   html
     .replaceAll("&lt;", "<")
     .replaceAll("&gt;", ">")

@@ -19,6 +19,10 @@ test("goals stand by kind of outcome, isometric tests first; what has no room is
     ...["Strength", "Size", "Tendon", "Rapid force", "Blood pressure"],
     ...["Also in the file", "Nobody has tested"],
   ]);
+  // Of an outcome that falls, an interval wholly on the good side lies below no change as it is printed.
+  const [, pressure = ""] = /<h3>Blood pressure<\/h3>(.*?)<div class="goal">/s.exec(html) ?? [];
+  expect(pressure).toMatch(/falls by .* down\b/s);
+  expect(pressure).toContain("The whole interval is an improvement.");
   expect(html).toContain(">Strength, tested moving at fixed speed; endurance (no average)");
   expect(html).toContain(
     "Goals stand in the order of the kinds of outcome, isometric tests first and other ways of testing after them.</p>",
