@@ -13,6 +13,7 @@ import {
   type ToldStatement,
 } from "./conclusions.js";
 import { CallError } from "../errors.js";
+import { grouped } from "../records/grouped.js";
 import { columnSpelling } from "../records/header-columns.js";
 import { effectShape } from "./effect-options.js";
 import { openEvidence, type Evidence } from "./evidence.js";
@@ -163,14 +164,15 @@ const withCauses = (
   );
   const wanted = new Map([...moved].map(([id, change]) => [id, either(change).kind]));
   const causes = new Map<string, Cause[]>();
-  const changedIn = (study: string): number => rows.filter((row) => row.study === study).length;
+  const byStudy = grouped(rows, ({ study }) => study);
+  const rowsOf = (study: string): readonly ChangedRow[] => byStudy.get(study) ?? [];
   const all = moved.size === 0 ? [] : studiesThatChanged(rows);
-  const studies = [...all].sort((a, b) => changedIn(b) - changedIn(a)).slice(0, mostAlone);
+  const studies = [...all].sort((a, b) => rowsOf(b).length - rowsOf(a).length).slice(0, mostAlone);
   for (const [place, study] of studies.entries()) {
     tell(`asking again with ${study} alone (${place + 1} of ${studies.length})`);
     const file = withStudy(older, now, study);
     if (file === undefined) continue;
-    const own = rows.filter((row) => row.study === study);
+    const own = rowsOf(study);
     const lines = own.flatMap(({ lineNow }) => lineNow ?? []);
     const told = new Map(conclusionsOf(file, options, tell, wanted).map((one) => [one.id, one]));
     for (const [id, { before, now: one }] of moved) {

@@ -123,7 +123,6 @@ const follow = async (
       got: isCard ? "a figure's recipe" : "that of an answer card",
       try: `holdbook ${isCard ? "reproduce" : "verify"} follows it`,
     });
-  const evidence = await evidenceFor(recipe, way, path, options, terminal);
   const { id, options: asked } = recipe.question;
   const { options: shape } = await questionList[questionIdOf(id)].load();
   if (isAskedOnce(shape))
@@ -134,6 +133,7 @@ const follow = async (
       got: `one of holdbook ${id}, which keeps nowhere what was told of the person`,
       try: `ask holdbook ${id} of the same log, and compare the two answers`,
     });
+  const evidence = await evidenceFor(recipe, way, path, options, terminal);
   const answer = (await ask(
     questionIdOf(id),
     asked,

@@ -1,5 +1,6 @@
 /** Slides on the file as a whole: what was studied, one effect by hand, the average, its doubts, what nobody knows, sources. */
 import type { NamedText } from "../figures/lines-figure.js";
+import { sentencesOf } from "../figures/wrap-text.js";
 import { readingList } from "../report/references.js";
 import { reportCautions } from "../report/report-cautions.js";
 import { capital, counted, formatNumber } from "../tables/number-format.js";
@@ -120,8 +121,7 @@ export const averageSlide: SlideMaker = async (setting) => {
 
 /** Some sentences of an answer on the kind of outcome spoken about, which the slide names already. */
 const withoutName = (text: string, { label }: Setting["lead"], sentences = 1): string => {
-  const parts = text.split(/(?<=\.) (?=[\p{Lu}\d])/u).slice(0, sentences);
-  const said = parts.join(" ");
+  const said = sentencesOf(text).slice(0, sentences).join(" ");
   return said.startsWith(capital(label)) ? capital(said.replace(/^[^:]*: /, "")) : said;
 };
 

@@ -3,7 +3,7 @@ import type { TopLevelSpec } from "vega-lite";
 import type { Figure } from "./figure.js";
 import { panelDrawing, plainFrame, type Panel } from "./layer.js";
 import { figureTheme } from "./theme.js";
-import { oneLine, wrapText } from "./wrap-text.js";
+import { oneLine, sentencesOf, wrapText } from "./wrap-text.js";
 
 /** A column of text or a phone, a page, and a slide to project. */
 export const figureSizes = ["column", "page", "slide"] as const;
@@ -129,8 +129,7 @@ const leading = (
   const fits = (some: string) =>
     wrapText(some, { width, fontSize, lines: lines + 1 }).length <= lines;
   let kept = "";
-  // A question goes with its answer.
-  for (const sentence of text.split(/(?<=[.!]) (?=[\p{Lu}\d†])/u)) {
+  for (const sentence of sentencesOf(text)) {
     const longer = kept === "" ? sentence : `${kept} ${sentence}`;
     if (!fits(longer)) break;
     kept = longer;

@@ -48,6 +48,10 @@ export const roughTextWidth = (text: string, fontSize: number): number => {
 export const oneLine = (text: string): string =>
   text.replace(/[\u0000-\u001f\u007f\u2028\u2029\s]+/gu, " ").trim();
 
+/** A text sentence by sentence; a question goes with its answer. */
+export const sentencesOf = (text: string): readonly string[] =>
+  text.split(/(?<=[.!]) (?=[\p{Lu}\d†])/u);
+
 /** The least of some widths in which every text takes at most its number of lines, no word broken; undefined where none is. */
 export const narrowest = (
   texts: readonly Readonly<{ text: string; lines: number }>[],

@@ -2,7 +2,7 @@ import { CallError } from "../errors.js";
 import type { Figure } from "../figures/figure.js";
 import type { FigureMode } from "../figures/theme.js";
 import { figureFonts, fontFaces } from "./figure-fonts.js";
-import { figureSvg, withType, withoutType } from "./figure-svg.js";
+import { figureSvg, sizeOf, withType, withoutType } from "./figure-svg.js";
 
 export type DrawFigureOptions = Readonly<{
   /** Exchanges the figure's colours; the specification is drawn as it stands where left out. */
@@ -30,9 +30,8 @@ export const drawSvg = async (
 
 /** Bytes of the points of a drawing's picture, four each. */
 export const pointBytes = (svg: string, scale: number): number => {
-  const [, width = "0", height = "0"] =
-    /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
-  return 4 * Number(width) * Number(height) * scale ** 2;
+  const { width, height } = sizeOf(svg);
+  return 4 * width * height * scale ** 2;
 };
 
 /** Beyond so many bytes of points a picture is drawn less fine: one so long is scrolled through, and costs memory. */

@@ -67,6 +67,13 @@ const sized = (attributes: string, { picture }: Figure): string => {
     );
 };
 
+/** The size a drawing says it has, in drawing units. */
+export const sizeOf = (svg: string): Readonly<{ width: number; height: number }> => {
+  const [, width = "600", height = "400"] =
+    /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
+  return { width: Number(width), height: Number(height) };
+};
+
 /** A drawing that carries its type, so that it looks the same wherever it is opened. */
 export const withType = (svg: string, faces: string): string =>
   svg.replace(/^<svg[^>]*>/, (tag) => `${tag}<style>${faces}</style>`);

@@ -5,6 +5,7 @@ import { CallError } from "../errors.js";
 import { drawnCard, type NamedFigure } from "../figures/figure-list.js";
 import type { Figure } from "../figures/figure.js";
 import { drawPng, drawSvg, pngScale } from "../host/draw-figure.js";
+import { sizeOf } from "../host/figure-svg.js";
 import { writeFileWhole } from "../host/write-whole.js";
 import { wishedPages, type FigureWishes } from "./show-figure.js";
 
@@ -31,11 +32,9 @@ const withPaperSize = (png: Uint8Array): Uint8Array => {
   return Buffer.concat([png.subarray(0, 33), chunk, png.subarray(33)]);
 };
 
-const widthOf = (svg: string): number => Number(/ width="([\d.]+)"/.exec(svg)?.[1]);
-
 /** The same drawing as wide on paper as it is wished. */
 const onPaper = (svg: string, centimetres: number): string => {
-  const share = centimetres / widthOf(svg);
+  const share = centimetres / sizeOf(svg).width;
   return svg.replace(
     /^(<svg[^>]*?) width="([\d.]+)" height="([\d.]+)"/,
     (_, start: string, _width, height: string) =>
@@ -96,7 +95,9 @@ const contentOf = async (
   if (centimetres === undefined)
     return ending === "svg" ? svg : drawPng(svg, scale ?? pngScale(page, svg));
   if (ending === "svg") return onPaper(svg, centimetres);
-  return withPaperSize(await drawPng(svg, ((centimetres / 2.54) * printPoints) / widthOf(svg)));
+  return withPaperSize(
+    await drawPng(svg, ((centimetres / 2.54) * printPoints) / sizeOf(svg).width),
+  );
 };
 
 /**

@@ -7,7 +7,7 @@ import { failureOf } from "../failure.js";
 import { saveFile } from "../save-file.js";
 import { copyPicture, pictureOf } from "./figure-files.js";
 import { Skeleton } from "./hold-strip.js";
-import { sizeOf } from "./use-drawing.js";
+import { sizeOf } from "../../host/figure-svg.js";
 
 type Made = Readonly<{ card: NamedCard; svg: string; address: string; description: string }>;
 

@@ -13,8 +13,9 @@ import { useTheme } from "../theme.js";
 import { useNarrow } from "../views/use-narrow.js";
 import { copyPicture, pictureOf, specificationText } from "./figure-files.js";
 import { FigureRows } from "./figure-rows.js";
+import { sizeOf } from "../../host/figure-svg.js";
 import { FullScreen, type FullScreenProps } from "./full-screen.js";
-import { sizeOf, useDrawing, type Drawing } from "./use-drawing.js";
+import { useDrawing, type Drawing } from "./use-drawing.js";
 
 export type FigureViewProps = Readonly<{
   figure: Drawable;

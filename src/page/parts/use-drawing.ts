@@ -1,19 +1,13 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { FigureSize } from "../../figures/frame.js";
 import type { FigureMode } from "../../figures/theme.js";
+import { sizeOf } from "../../host/figure-svg.js";
 import { useApp } from "../app.js";
 import { failureOf } from "../failure.js";
 import type { Drawable, DrawnFigure } from "../jobs/draw-job.js";
 
 /** A page of a figure with its picture: an address for an image, and the size it was drawn at. */
 export type Drawing = DrawnFigure & Readonly<{ address: string; width: number; height: number }>;
-
-/** The size a drawing says it has. */
-export const sizeOf = (svg: string): Readonly<{ width: number; height: number }> => {
-  const [, width = "600", height = "400"] =
-    /^<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
-  return { width: Number(width), height: Number(height) };
-};
 
 const addressOf = (svg: string): string =>
   URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));

@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { pictureName } from "../../course/course-files.js";
 import { noteParts } from "../../course/notes-html.js";
 import { readOutline } from "../../course/outline.js";
+import { sizeOf } from "../../host/figure-svg.js";
 import { counted } from "../../tables/number-format.js";
 import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
 import { failureOf } from "../failure.js";
@@ -12,7 +13,6 @@ import { pictureOf } from "../parts/figure-files.js";
 import { FigureView } from "../parts/figure-view.js";
 import { Skeleton } from "../parts/hold-strip.js";
 import { FileButton } from "../parts/open-panel.js";
-import { sizeOf } from "../parts/use-drawing.js";
 import { saveFile } from "../save-file.js";
 import type { View } from "./view.js";
 

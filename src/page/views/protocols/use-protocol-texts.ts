@@ -20,6 +20,14 @@ export const protocolTextsOf = (choices: Readonly<Record<string, string>>): read
     return text === undefined ? [] : [text];
   });
 
+const comparedIn = (
+  choices: Readonly<Record<string, string>>,
+): readonly (readonly [ProtocolLetter, string])[] =>
+  protocolLetters.flatMap((letter) => {
+    const text = choices[choiceOf(letter)];
+    return text === undefined ? [] : [[letter, text] as const];
+  });
+
 /** Choices of the views that ask about one protocol. */
 const oneProtocolChoices = ["hold-session", "ramp-target", "follow-protocol"] as const;
 
@@ -32,9 +40,8 @@ export const useOneProtocol = (
   first: string,
 ): readonly [string, (text: string) => void] => {
   const choices = useAppState(({ address }) => address.choices);
-  const isCompared = protocolLetters.some((letter) => choices[choiceOf(letter)] !== undefined);
   const before = [
-    ...(isCompared ? protocolTextsOf(choices) : []).slice(0, 1),
+    ...(comparedIn(choices).length > 0 ? protocolTextsOf(choices) : []).slice(0, 1),
     ...oneProtocolChoices.flatMap((other) => (other === name ? [] : (choices[other] ?? []))),
   ];
   const [kept, keep] = useChoice(name, before[0] ?? first);
@@ -42,13 +49,8 @@ export const useOneProtocol = (
 };
 
 /** Those written to be compared, by letter. */
-export const useComparedWritten = (): readonly (readonly [ProtocolLetter, string])[] => {
-  const choices = useAppState(({ address }) => address.choices);
-  return protocolLetters.flatMap((letter) => {
-    const text = choices[choiceOf(letter)];
-    return text === undefined ? [] : [[letter, text] as const];
-  });
-};
+export const useComparedWritten = (): ReturnType<typeof comparedIn> =>
+  comparedIn(useAppState(({ address }) => address.choices));
 
 const changesTo = (texts: readonly string[]): Readonly<Record<string, string | undefined>> =>
   Object.fromEntries(
