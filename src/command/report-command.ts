@@ -11,7 +11,7 @@ import { fontFaces } from "../host/figure-fonts.js";
 import { withoutType } from "../host/figure-svg.js";
 import { chromiumHere, printPage } from "../host/print-page.js";
 import { readBytes } from "../host/read-bytes.js";
-import { freeMemory } from "../host/free-memory.js";
+import { freeAllMemory } from "../host/free-memory.js";
 import { checkFolder, writeFolder, type Draft } from "../host/write-whole.js";
 import { citationSentence } from "../report/citation-sentence.js";
 import { reportFilePieces } from "../report/report-files.js";
@@ -91,7 +91,7 @@ const putReport = async (
     await putRecipes(draft, { ...answer, figures });
   }
   terminal.progress("page and tables");
-  freeMemory();
+  freeAllMemory();
   const places = new Map([...drawings.keys()].map((id) => [id, placeOf(id)]));
   const type = fontFaces();
   const form = { type, full: wishes.full === true };
@@ -101,7 +101,7 @@ const putReport = async (
   const pdf = printer === undefined ? undefined : await draft.place("brief.pdf");
   const isPrinted =
     pdf !== undefined && (await printPage(printer!, join(dirname(pdf), "brief.html"), pdf));
-  freeMemory();
+  freeAllMemory();
   for (const { name, pieces } of reportFilePieces(report)) await draft.put(name, pieces);
   return { pictures: drawings.size, isPrinted };
 };

@@ -5,7 +5,7 @@ import { Worker } from "node:worker_threads";
 import type { Figure } from "../figures/figure.js";
 import { drawFigure, type DrawnFigure } from "./draw-figure.js";
 import { systemCode } from "./file-problem.js";
-import { freeMemory } from "./free-memory.js";
+import { freeAllMemory } from "./free-memory.js";
 
 /** A figure, and the files its drawing and its picture go to. */
 export type DrawingJob = Readonly<{ figure: Figure; svg: string; png: string }>;
@@ -80,7 +80,7 @@ export const drawToFiles = async (
   { threads = drawToFilesDefaults.threads, draw }: DrawToFilesOptions = {},
 ): Promise<void> => {
   // What the analysis left behind makes room for the threads.
-  freeMemory();
+  freeAllMemory();
   const here: Lane = {
     draw: (job) => drawJob(job, draw ?? drawFigure),
     close: () => Promise.resolve(),
