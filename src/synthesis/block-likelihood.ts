@@ -12,24 +12,30 @@ import { likelihoodDerivatives } from "./likelihood-derivatives.js";
 
 export type LikelihoodKind = "restricted-maximum-likelihood" | "maximum-likelihood";
 
-export type LikelihoodPoint = Readonly<{
+export type LikelihoodValue = Readonly<{
   variances: Float64Array;
   logLikelihood: number;
   /** On the basis, for what is left of y. */
   coefficients: Float64Array;
   /** (X'M⁻¹X)⁻¹ on the basis, row-major. */
   covariance: Float64Array;
-  /** Derivative of the log likelihood for each variance part. */
-  score: Float64Array;
-  /** Average of observed and expected information, row-major, parts × parts. */
-  information: Float64Array;
   /** y − Xβ by block. */
   residuals: readonly Float64Array[];
   /** M⁻¹(y − Xβ) by block. */
   weightedResiduals: readonly Float64Array[];
   /** M⁻¹X by block on the basis, row-major. */
   weightedBases: readonly Float64Array[];
+  /** M⁻¹ by cluster, from which the derivatives are made. */
+  inverted: readonly InvertedCluster[];
 }>;
+
+export type LikelihoodPoint = LikelihoodValue &
+  Readonly<{
+    /** Derivative of the log likelihood for each variance part. */
+    score: Float64Array;
+    /** Average of observed and expected information, row-major, parts × parts. */
+    information: Float64Array;
+  }>;
 
 const logTwoPi = Math.log(2 * Math.PI);
 
@@ -38,8 +44,6 @@ const logTwoPi = Math.log(2 * Math.PI);
  *
  *   restricted: ℓ = −½ [ (n−p) ln 2π + ln|M| + ln|X'M⁻¹X| − ln|X'X| + r'M⁻¹r ]
  *   full:       ℓ = −½ [ n ln 2π + ln|M| + r'M⁻¹r ]              r = y − Xβ̂(θ)
- *   score_k = −½ tr(P B_k) + ½ r'M⁻¹B_kM⁻¹r   (full likelihood: M⁻¹ for P in the trace)
- *   information_kl = ½ f_k'P f_l,  f_k = B_k M⁻¹ r,  P = M⁻¹ − M⁻¹X(X'M⁻¹X)⁻¹X'M⁻¹
  *
  * Shared intercepts enter through (N⁻¹ + ZΘZ')⁻¹ = N − NZ Θ½(I + Θ½Z'NZΘ½)⁻¹Θ½ Z'N, which is well
  * defined at θ = 0.
@@ -47,15 +51,14 @@ const logTwoPi = Math.log(2 * Math.PI);
  * @param problem from blockProblem
  * @param variances θ, one per part, zero or more
  * @param kind which likelihood
- * @returns likelihood, coefficients, score, information; undefined when M is not positive definite
- * @source Patterson and Thompson (1971) Biometrika 58:545–554; Gilmour, Thompson and Cullis (1995)
- *   Biometrics 51:1440–1450 (average information); Woodbury (1950) identity
+ * @returns likelihood and coefficients; undefined when M is not positive definite
+ * @source Patterson and Thompson (1971) Biometrika 58:545–554; Woodbury (1950) identity
  */
-export const blockLikelihood = (
+export const likelihoodValue = (
   problem: BlockProblem,
   variances: ArrayLike<number>,
   kind: LikelihoodKind,
-): LikelihoodPoint | undefined => {
+): LikelihoodValue | undefined => {
   const p = problem.columns;
   const theta = Float64Array.from(variances);
   const weightedBases: Float64Array[] = new Array<Float64Array>(problem.blocks.length);
@@ -128,21 +131,41 @@ export const blockLikelihood = (
       (restricted ? logInformation : 0) +
       squares);
   if (!Number.isFinite(logLikelihood)) return undefined;
-  const { score, information } = likelihoodDerivatives(problem, inverted, {
-    covariance,
-    weightedBases,
-    weightedResiduals,
-    restricted,
-  });
   return {
     variances: theta,
     logLikelihood,
     coefficients,
     covariance,
-    score,
-    information,
     residuals,
     weightedResiduals,
     weightedBases,
+    inverted,
   };
+};
+
+/**
+ * A value with its score and information, which cost more than the value itself.
+ *
+ * @source see likelihoodDerivatives
+ */
+export const withDerivatives = (
+  problem: BlockProblem,
+  value: LikelihoodValue,
+  kind: LikelihoodKind,
+): LikelihoodPoint => ({
+  ...value,
+  ...likelihoodDerivatives(problem, value.inverted, {
+    ...value,
+    restricted: kind === "restricted-maximum-likelihood",
+  }),
+});
+
+/** The likelihood with its score and information; undefined where it does not exist. */
+export const blockLikelihood = (
+  problem: BlockProblem,
+  variances: ArrayLike<number>,
+  kind: LikelihoodKind,
+): LikelihoodPoint | undefined => {
+  const value = likelihoodValue(problem, variances, kind);
+  return value && withDerivatives(problem, value, kind);
 };

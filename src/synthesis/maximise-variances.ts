@@ -1,6 +1,12 @@
 /** The search for the variance parts: several starts, safeguarded Newton steps, the bound at zero. */
 import { ConvergenceError } from "../errors.js";
-import { blockLikelihood, type LikelihoodKind, type LikelihoodPoint } from "./block-likelihood.js";
+import {
+  likelihoodValue,
+  withDerivatives,
+  type LikelihoodKind,
+  type LikelihoodPoint,
+  type LikelihoodValue,
+} from "./block-likelihood.js";
 import type { BlockProblem } from "./block-problem.js";
 import { invertSymmetric } from "./invert-symmetric.js";
 
@@ -23,6 +29,8 @@ type Settled = Readonly<{
 const decrementTolerance = 1e-20;
 /** What is accepted when rounding lets the search come no closer. */
 const decrementAccepted = 1e-11;
+/** A search this close to a top that another reached, in standard errors squared, would end on it too. */
+const sameTop = 0.01;
 /** Above this many rows only the best start is followed; the likelihood is then close to quadratic. */
 const manyRows = 400;
 
@@ -33,7 +41,8 @@ const manyRows = 400;
  * the best lattice points (and the caller's) are each followed by Newton steps on the average
  * information, halved until the likelihood does not fall, with parts at zero left out while their
  * score pushes outward. Near the top the information is replaced by finite differences of the
- * analytic score. The best end wins.
+ * analytic score. A search that comes within a tenth of a standard error of a top already reached is
+ * given up, as it would end there. The best end wins.
  *
  * @throws {ConvergenceError} when no start settles
  * @source Gilmour, Thompson and Cullis (1995) Biometrics 51:1440–1450; Bertsekas (1982) SIAM Journal on
@@ -43,11 +52,18 @@ export const maximiseVariances = (
   problem: BlockProblem,
   options: MaximiseVariancesOptions,
 ): Settled => {
-  const evaluate = (variances: ArrayLike<number>) =>
-    blockLikelihood(problem, variances, options.likelihood);
-  const starts = startsOf(problem, options, evaluate);
-  const scale = Math.max(problem.residualMeanSquare, problem.meanVariance * 1e-6, 1e-300);
-  const ends = starts.map((start) => climb(start, scale, options, evaluate));
+  const search: Search = {
+    fixed: options.fixed,
+    maxIterations: options.maxIterations,
+    scale: Math.max(problem.residualMeanSquare, problem.meanVariance * 1e-6, 1e-300),
+    valueAt: (variances) => likelihoodValue(problem, variances, options.likelihood),
+    derived: (value) => withDerivatives(problem, value, options.likelihood),
+  };
+  const ends: Settled[] = [];
+  for (const start of startsOf(problem, options, search.valueAt)) {
+    const end = climb(start, search, ends);
+    if (end !== undefined) ends.push(end);
+  }
   let best: Settled | undefined;
   for (const end of ends) {
     if (best === undefined || end.point.logLikelihood > best.point.logLikelihood) best = end;
@@ -67,13 +83,22 @@ export const maximiseVariances = (
   return best;
 };
 
-type Evaluate = (variances: ArrayLike<number>) => LikelihoodPoint | undefined;
+type ValueAt = (variances: ArrayLike<number>) => LikelihoodValue | undefined;
+
+type Search = Readonly<{
+  fixed: readonly (number | undefined)[];
+  maxIterations: number;
+  /** Variance of the values, to which differences are small. */
+  scale: number;
+  valueAt: ValueAt;
+  derived: (value: LikelihoodValue) => LikelihoodPoint;
+}>;
 
 const startsOf = (
   problem: BlockProblem,
   options: MaximiseVariancesOptions,
-  evaluate: Evaluate,
-): readonly LikelihoodPoint[] => {
+  evaluate: ValueAt,
+): readonly LikelihoodValue[] => {
   const parts = problem.components;
   const hold = (values: readonly number[]) =>
     values.map((value, index) => options.fixed[index] ?? value);
@@ -97,7 +122,7 @@ const startsOf = (
       splits.push(free.map((_, k) => (k === chosen ? 0.9 : 0.1 / (free.length - 1))));
     }
   }
-  const candidates: LikelihoodPoint[] = [];
+  const candidates: LikelihoodValue[] = [];
   for (const size of problem.rows > manyRows ? [1] : [1, 0.1, 0.001, 4]) {
     for (const split of splits) {
       const values = new Array<number>(parts).fill(0);
@@ -112,39 +137,57 @@ const startsOf = (
   return candidates.slice(0, problem.rows > manyRows ? 1 : 4);
 };
 
+/** Where the steps from a start end; undefined where they come close to a top that another start led to. */
 const climb = (
-  start: LikelihoodPoint,
-  scale: number,
-  options: MaximiseVariancesOptions,
-  evaluate: Evaluate,
-): Settled => {
-  let point = start;
+  start: LikelihoodValue,
+  search: Search,
+  tops: readonly Settled[],
+): Settled | undefined => {
+  let point = search.derived(start);
   let iterations = 0;
   let lastPolish = Infinity;
   for (;;) {
-    const free = freeParts(point, options.fixed);
+    if (tops.some((top) => isNear(point, top))) return undefined;
+    const free = freeParts(point, search.fixed);
     if (free.length === 0) return { point, iterations, decrement: 0, settled: true };
     let step = newtonStep(point.information, point.score, free);
     if (step.decrement < 1e-4) {
-      const sharper = observedInformation(point, free, scale, evaluate);
+      const sharper = observedInformation(point, free, search);
       if (sharper !== undefined) step = newtonStep(sharper, point.score, free);
     }
     const { decrement } = step;
     if (decrement <= decrementTolerance) return { point, iterations, decrement, settled: true };
-    if (iterations >= options.maxIterations) {
+    if (iterations >= search.maxIterations) {
       return { point, iterations, decrement, settled: decrement <= decrementAccepted };
     }
     iterations += 1;
     const polishing = decrement < 1e-6;
-    const next = moved(point, free, step.direction, polishing, evaluate);
+    const next = moved(point, free, step.direction, polishing, search.valueAt);
     const stuck = next === undefined || (polishing && decrement >= lastPolish * 0.25);
     if (stuck) {
       const settled = decrement <= decrementAccepted * Math.max(1, roundingOf(point));
       return { point, iterations, decrement, settled };
     }
     if (polishing) lastPolish = decrement;
-    point = next;
+    point = search.derived(next);
   }
+};
+
+/** Whether a point lies below a settled top and next to it, measured by the top's information. */
+const isNear = (
+  { variances, logLikelihood }: LikelihoodPoint,
+  { point: top, settled }: Settled,
+): boolean => {
+  if (!settled || logLikelihood > top.logLikelihood) return false;
+  const parts = variances.length;
+  let distance = 0;
+  for (let k = 0; k < parts; k++)
+    for (let l = 0; l < parts; l++)
+      distance +=
+        (variances[k]! - top.variances[k]!) *
+        top.information[k * parts + l]! *
+        (variances[l]! - top.variances[l]!);
+  return distance < sameTop;
 };
 
 /** How much larger than one the likelihood's own rounding is, against 1e-12. */
@@ -194,8 +237,8 @@ const moved = (
   free: readonly number[],
   direction: readonly number[],
   polishing: boolean,
-  evaluate: Evaluate,
-): LikelihoodPoint | undefined => {
+  evaluate: ValueAt,
+): LikelihoodValue | undefined => {
   const slack = polishing ? 1e-9 * (1 + Math.abs(point.logLikelihood)) : 0;
   for (let length = 1; length > 1e-12; length /= 2) {
     const values = Float64Array.from(point.variances);
@@ -212,8 +255,7 @@ const moved = (
 const observedInformation = (
   point: LikelihoodPoint,
   free: readonly number[],
-  scale: number,
-  evaluate: Evaluate,
+  { scale, valueAt, derived }: Search,
 ): Float64Array | undefined => {
   const parts = point.score.length;
   const answer = new Float64Array(parts * parts);
@@ -221,10 +263,11 @@ const observedInformation = (
     const values = Float64Array.from(point.variances);
     const width = Math.max(values[k]! * 1e-5, scale * 1e-9);
     values[k]! += width;
-    const next = evaluate(values);
+    const next = valueAt(values);
     if (next === undefined) return undefined;
+    const { score } = derived(next);
     for (const l of free) {
-      answer[l * parts + k] = -(next.score[l]! - point.score[l]!) / width;
+      answer[l * parts + k] = -(score[l]! - point.score[l]!) / width;
     }
   }
   for (let k = 0; k < parts; k++) {
