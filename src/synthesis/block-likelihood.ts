@@ -19,13 +19,14 @@ export type LikelihoodValue = Readonly<{
   coefficients: Float64Array;
   /** (X'M⁻¹X)⁻¹ on the basis, row-major. */
   covariance: Float64Array;
-  /** y − Xβ by block. */
-  residuals: readonly Float64Array[];
-  /** M⁻¹(y − Xβ) by block. */
-  weightedResiduals: readonly Float64Array[];
-  /** M⁻¹X by block on the basis, row-major. */
-  weightedBases: readonly Float64Array[];
-  /** M⁻¹ by cluster, from which the derivatives are made. */
+  /** y − Xβ, block after block. */
+  residuals: Float64Array;
+  /** M⁻¹(y − Xβ), block after block. */
+  weightedResiduals: Float64Array;
+  /** M⁻¹X on the basis with M⁻¹y as a last column, block after block; rows × (columns + 1). */
+  weighted: Float64Array;
+  /** What the derivatives are made of: the blocks' own inverses, and the clusters'. */
+  inverses: Float64Array;
   inverted: readonly InvertedCluster[];
 }>;
 
@@ -59,70 +60,50 @@ export const likelihoodValue = (
   variances: ArrayLike<number>,
   kind: LikelihoodKind,
 ): LikelihoodValue | undefined => {
-  const p = problem.columns;
+  const { columns: p, rows, basisAndY } = problem;
+  const stride = p + 1;
   const theta = Float64Array.from(variances);
-  const weightedBases: Float64Array[] = new Array<Float64Array>(problem.blocks.length);
-  const weightedY: Float64Array[] = new Array<Float64Array>(problem.blocks.length);
-  const cross = new Float64Array(p * p);
-  const crossY = new Float64Array(p);
+  const inverses = new Float64Array(problem.covariances.length);
+  const weighted = new Float64Array(rows * stride);
   const inverted: InvertedCluster[] = [];
   let logDeterminant = 0;
   for (const cluster of problem.clusters) {
-    const answer = invertCluster(problem, cluster, theta);
+    const answer = invertCluster(problem, cluster, theta, inverses);
     if (answer === undefined) return undefined;
     logDeterminant += answer.logDeterminant;
     inverted.push(answer.inverted);
-    const columns = applyInverse(
-      problem,
-      answer.inverted,
-      cluster.blocks.map((index) => problem.blocks[index]!.basisAndY),
-      p + 1,
-    );
-    cluster.blocks.forEach((index, position) => {
-      const block = problem.blocks[index]!;
-      const { rows, basis } = block;
-      const both = columns[position]!;
-      const weighted = new Float64Array(rows * p);
-      const values = new Float64Array(rows);
-      for (let i = 0; i < rows; i++) {
-        for (let a = 0; a < p; a++) weighted[i * p + a] = both[i * (p + 1) + a]!;
-        values[i] = both[i * (p + 1) + p]!;
-        for (let a = 0; a < p; a++) {
-          const left = basis[i * p + a]!;
-          crossY[a]! += left * values[i]!;
-          for (let b = 0; b <= a; b++) cross[a * p + b]! += left * weighted[i * p + b]!;
-        }
-      }
-      weightedBases[index] = weighted;
-      weightedY[index] = values;
-    });
+    applyInverse(problem, answer.inverted, inverses, basisAndY, stride, weighted);
   }
-  for (let a = 0; a < p; a++) for (let b = 0; b < a; b++) cross[b * p + a] = cross[a * p + b]!;
-  const covariance = cross;
+  const covariance = new Float64Array(p * p);
+  const crossY = new Float64Array(p);
+  for (let row = 0; row < rows * stride; row += stride) {
+    for (let a = 0; a < p; a++) {
+      const left = basisAndY[row + a]!;
+      crossY[a]! += left * weighted[row + p]!;
+      for (let b = 0; b <= a; b++) covariance[a * p + b]! += left * weighted[row + b]!;
+    }
+  }
+  for (let a = 0; a < p; a++)
+    for (let b = 0; b < a; b++) covariance[b * p + a] = covariance[a * p + b]!;
   const logInformation = invertSymmetric(covariance, p);
   if (Number.isNaN(logInformation)) return undefined;
   const coefficients = multiplyVector({ rows: p, columns: p, values: covariance }, crossY);
 
-  const residuals: Float64Array[] = [];
-  const weightedResiduals: Float64Array[] = [];
+  const residuals = new Float64Array(rows);
+  const weightedResiduals = new Float64Array(rows);
   let squares = 0;
-  problem.blocks.forEach((block, index) => {
-    const residual = new Float64Array(block.rows);
-    const weighted = new Float64Array(block.rows);
-    for (let i = 0; i < block.rows; i++) {
-      let fitted = 0;
-      let weightedFitted = 0;
-      for (let a = 0; a < p; a++) {
-        fitted += block.basis[i * p + a]! * coefficients[a]!;
-        weightedFitted += weightedBases[index]![i * p + a]! * coefficients[a]!;
-      }
-      residual[i] = block.y[i]! - fitted;
-      weighted[i] = weightedY[index]![i]! - weightedFitted;
-      squares += residual[i]! * weighted[i]!;
+  for (let i = 0; i < rows; i++) {
+    const row = i * stride;
+    let fitted = 0;
+    let weightedFitted = 0;
+    for (let a = 0; a < p; a++) {
+      fitted += basisAndY[row + a]! * coefficients[a]!;
+      weightedFitted += weighted[row + a]! * coefficients[a]!;
     }
-    residuals.push(residual);
-    weightedResiduals.push(weighted);
-  });
+    residuals[i] = basisAndY[row + p]! - fitted;
+    weightedResiduals[i] = weighted[row + p]! - weightedFitted;
+    squares += residuals[i]! * weightedResiduals[i]!;
+  }
   const restricted = kind === "restricted-maximum-likelihood";
   const logLikelihood =
     -0.5 *
@@ -138,7 +119,8 @@ export const likelihoodValue = (
     covariance,
     residuals,
     weightedResiduals,
-    weightedBases,
+    weighted,
+    inverses,
     inverted,
   };
 };
@@ -154,10 +136,7 @@ export const withDerivatives = (
   kind: LikelihoodKind,
 ): LikelihoodPoint => ({
   ...value,
-  ...likelihoodDerivatives(problem, value.inverted, {
-    ...value,
-    restricted: kind === "restricted-maximum-likelihood",
-  }),
+  ...likelihoodDerivatives(problem, value, kind === "restricted-maximum-likelihood"),
 });
 
 /** The likelihood with its score and information; undefined where it does not exist. */

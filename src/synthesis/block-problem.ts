@@ -40,14 +40,13 @@ export type SparseComponent = Readonly<{
   values: Float64Array;
 }>;
 
-/** One block, ready: what is left of y after ordinary least squares, the basis, the flat matrices. */
+/** One block, ready: where its rows and its square matrix stand among those of all blocks, and its parts. */
 export type PreparedBlock = Readonly<{
   rows: number;
-  y: Float64Array;
-  basis: Float64Array;
-  /** Basis with y as a last column, rows × (columns + 1). */
-  basisAndY: Float64Array;
-  covariance: Float64Array;
+  /** Its first row. */
+  from: number;
+  /** The first entry of its square matrix. */
+  square: number;
   components: readonly (SparseComponent | undefined)[];
   /** Columns of the cluster's shared part that touch this block, with their rows. */
   shared: readonly Readonly<{ column: number; rows: readonly number[] }>[];
@@ -60,8 +59,17 @@ export type BlockCluster = Readonly<{
   sharedComponents: readonly number[];
 }>;
 
+/**
+ * All blocks in the form the likelihood works on. What has a value for each row stands in one array, block after block, and
+ * so does what has a square matrix for each block: the likelihood is asked for a great many times, and an array for each
+ * block would take longer than the sums.
+ */
 export type BlockProblem = Readonly<{
   blocks: readonly PreparedBlock[];
+  /** The basis, and what is left of y after ordinary least squares as a last column; rows × (columns + 1). */
+  basisAndY: Float64Array;
+  /** Known covariances, a square matrix for each block. */
+  covariances: Float64Array;
   clusters: readonly BlockCluster[];
   design: OrthonormalDesign;
   /** Coefficients taken out of y beforehand, on the basis. */
@@ -119,16 +127,37 @@ export const blockProblem = (
     const n = block.y.length;
     for (let i = 0; i < n; i++) varianceTotal += block.covariance.values[i * n + i]!;
   }
-  return {
-    blocks: blocks.map((block, index) => ({
-      rows: block.y.length,
-      y: residuals[index]!,
-      basis: design.bases[index]!,
-      basisAndY: beside(design.bases[index]!, residuals[index]!, columns),
-      covariance: block.covariance.values,
+  const stride = columns + 1;
+  const basisAndY = new Float64Array(rows * stride);
+  const covariances = new Float64Array(
+    blocks.reduce((total, { y }) => total + y.length * y.length, 0),
+  );
+  let from = 0;
+  let square = 0;
+  const prepared = blocks.map((block, index): PreparedBlock => {
+    const n = block.y.length;
+    const basis = design.bases[index]!;
+    for (let i = 0; i < n; i++) {
+      const row = (from + i) * stride;
+      for (let j = 0; j < columns; j++) basisAndY[row + j] = basis[i * columns + j]!;
+      basisAndY[row + columns] = residuals[index]![i]!;
+    }
+    covariances.set(block.covariance.values, square);
+    const ready = {
+      rows: n,
+      from,
+      square,
       components: block.components.map((component) => component && sparse(component)),
       shared: sharedByBlock[index]!,
-    })),
+    };
+    from += n;
+    square += n * n;
+    return ready;
+  });
+  return {
+    blocks: prepared,
+    basisAndY,
+    covariances,
     clusters,
     design,
     offset,
@@ -138,15 +167,6 @@ export const blockProblem = (
     residualMeanSquare: residualSquares / (rows - columns),
     meanVariance: varianceTotal / rows,
   };
-};
-
-const beside = (basis: Float64Array, y: Float64Array, columns: number): Float64Array => {
-  const both = new Float64Array(y.length * (columns + 1));
-  for (let i = 0; i < y.length; i++) {
-    both.set(basis.subarray(i * columns, (i + 1) * columns), i * (columns + 1));
-    both[i * (columns + 1) + columns] = y[i]!;
-  }
-  return both;
 };
 
 const sparse = (component: Matrix): SparseComponent => {

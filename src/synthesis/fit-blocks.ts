@@ -111,28 +111,33 @@ const blockFit = (problem: BlockProblem, point: LikelihoodPoint, iterations: num
     coefficients,
     covariance,
     logLikelihood: point.logLikelihood,
-    residuals: point.residuals,
-    weightedResiduals: point.weightedResiduals,
-    weightedDesigns: point.weightedBases.map((basis) => ({
-      rows: basis.length / columns,
+    residuals: eachBlock(problem, point.residuals),
+    weightedResiduals: eachBlock(problem, point.weightedResiduals),
+    weightedDesigns: problem.blocks.map(({ rows, from }) => ({
+      rows,
       columns,
-      values: onCallerColumns(basis, design.triangle, columns),
+      values: onCallerColumns(problem, point.weighted, from, rows),
     })),
   };
 };
 
-/** M⁻¹X = (M⁻¹Q)R. */
+const eachBlock = ({ blocks }: BlockProblem, values: Float64Array): readonly Float64Array[] =>
+  blocks.map(({ rows, from }) => values.slice(from, from + rows));
+
+/** M⁻¹X = (M⁻¹Q)R for the rows of one block; y stands behind the columns of Q. */
 const onCallerColumns = (
-  basis: Float64Array,
-  triangle: Float64Array,
-  columns: number,
+  { columns, design: { triangle } }: BlockProblem,
+  weighted: Float64Array,
+  from: number,
+  rows: number,
 ): Float64Array => {
-  const answer = new Float64Array(basis.length);
-  for (let row = 0; row < basis.length; row += columns) {
+  const answer = new Float64Array(rows * columns);
+  for (let i = 0; i < rows; i++) {
+    const row = (from + i) * (columns + 1);
     for (let j = 0; j < columns; j++) {
       let total = 0;
-      for (let k = 0; k <= j; k++) total += basis[row + k]! * triangle[k * columns + j]!;
-      answer[row + j] = total;
+      for (let k = 0; k <= j; k++) total += weighted[row + k]! * triangle[k * columns + j]!;
+      answer[i * columns + j] = total;
     }
   }
   return answer;

@@ -8,38 +8,45 @@
  *
  * @param values row-major, size × size, symmetric; only the lower triangle is read; overwritten
  * @param size rows of the matrix, a whole number of at least one
+ * @param from place of the matrix's first entry
  * @returns ln |matrix|; NaN when the matrix is not positive definite (the contents are then lost)
  * @source Golub and Van Loan (2013), Matrix Computations, 4.2
  */
-export const invertSymmetric = (values: Float64Array, size: number): number => {
+export const invertSymmetric = (values: Float64Array, size: number, from = 0): number => {
   let logDeterminant = 0;
   for (let j = 0; j < size; j++) {
-    let pivot = values[j * size + j]!;
-    for (let k = 0; k < j; k++) pivot -= values[j * size + k]! ** 2;
+    const rowJ = from + j * size;
+    let pivot = values[rowJ + j]!;
+    for (let k = 0; k < j; k++) pivot -= values[rowJ + k]! ** 2;
     if (!(pivot > 0) || pivot === Infinity) return NaN;
     const root = Math.sqrt(pivot);
     logDeterminant += Math.log(pivot);
-    values[j * size + j] = root;
+    values[rowJ + j] = root;
     for (let i = j + 1; i < size; i++) {
-      let total = values[i * size + j]!;
-      for (let k = 0; k < j; k++) total -= values[i * size + k]! * values[j * size + k]!;
-      values[i * size + j] = total / root;
+      const rowI = from + i * size;
+      let total = values[rowI + j]!;
+      for (let k = 0; k < j; k++) total -= values[rowI + k]! * values[rowJ + k]!;
+      values[rowI + j] = total / root;
     }
   }
   for (let j = 0; j < size; j++) {
-    values[j * size + j] = 1 / values[j * size + j]!;
+    values[from + j * size + j] = 1 / values[from + j * size + j]!;
     for (let i = j + 1; i < size; i++) {
+      const rowI = from + i * size;
       let total = 0;
-      for (let k = j; k < i; k++) total -= values[i * size + k]! * values[k * size + j]!;
-      values[i * size + j] = total / values[i * size + i]!;
+      for (let k = j; k < i; k++) total -= values[rowI + k]! * values[from + k * size + j]!;
+      values[rowI + j] = total / values[rowI + i]!;
     }
   }
   for (let i = 0; i < size; i++) {
     for (let j = 0; j <= i; j++) {
       let total = 0;
-      for (let k = i; k < size; k++) total += values[k * size + i]! * values[k * size + j]!;
-      values[i * size + j] = total;
-      values[j * size + i] = total;
+      for (let k = i; k < size; k++) {
+        const rowK = from + k * size;
+        total += values[rowK + i]! * values[rowK + j]!;
+      }
+      values[from + i * size + j] = total;
+      values[from + j * size + i] = total;
     }
   }
   return logDeterminant;

@@ -7,11 +7,9 @@
 import type { BlockCluster, BlockProblem } from "./block-problem.js";
 import { invertSymmetric } from "./invert-symmetric.js";
 
-/** What inverting one cluster leaves behind. */
+/** What inverting one cluster leaves behind, beside the blocks' own inverses. */
 export type InvertedCluster = Readonly<{
   cluster: BlockCluster;
-  /** M_j⁻¹ of each block without the shared part. */
-  inverses: readonly Float64Array[];
   /** M_j⁻¹ z for each shared column of the block. */
   sharedWeights: readonly (readonly Float64Array[])[];
   /** z'N z over the cluster, N the blocks' inverses; columns × columns. */
@@ -22,39 +20,40 @@ export type InvertedCluster = Readonly<{
 
 /**
  * The inverted cluster and ln|M| at the given variance parts; undefined when M is not positive definite.
+ *
+ * @param inverses takes M_j⁻¹ of each block without the shared part, at the block's place
  * @source Woodbury (1950) identity
  */
 export const invertCluster = (
   problem: BlockProblem,
   cluster: BlockCluster,
   theta: Float64Array,
+  inverses: Float64Array,
 ): { inverted: InvertedCluster; logDeterminant: number } | undefined => {
   const q = cluster.sharedComponents.length;
-  const inverses: Float64Array[] = [];
   const sharedWeights: (readonly Float64Array[])[] = [];
   const sharedCross = new Float64Array(q * q);
   let logDeterminant = 0;
   for (const index of cluster.blocks) {
-    const block = problem.blocks[index]!;
-    const matrix = block.covariance.slice();
-    for (let k = 0; k < block.components.length; k++) {
-      const component = block.components[k];
+    const { rows: n, square, components, shared } = problem.blocks[index]!;
+    for (let e = square; e < square + n * n; e++) inverses[e] = problem.covariances[e]!;
+    for (let k = 0; k < components.length; k++) {
+      const component = components[k];
       const variance = theta[k]!;
       if (component === undefined || variance === 0) continue;
       const { rows, columns, values } = component;
       for (let e = 0; e < values.length; e++) {
-        matrix[rows[e]! * block.rows + columns[e]!]! += variance * values[e]!;
+        inverses[square + rows[e]! * n + columns[e]!]! += variance * values[e]!;
       }
     }
-    const part = invertSymmetric(matrix, block.rows);
+    const part = invertSymmetric(inverses, n, square);
     if (Number.isNaN(part)) return undefined;
     logDeterminant += part;
-    inverses.push(matrix);
     if (q === 0) continue;
-    const weights = block.shared.map(({ rows }) => sumOfColumns(matrix, block.rows, rows));
+    const weights = shared.map(({ rows }) => sumOfColumns(inverses, square, n, rows));
     sharedWeights.push(weights);
-    block.shared.forEach((left) => {
-      block.shared.forEach((right, r) => {
+    shared.forEach((left) => {
+      shared.forEach((right, r) => {
         let total = 0;
         for (const row of left.rows) total += weights[r]![row]!;
         sharedCross[left.column * q + right.column]! += total;
@@ -76,84 +75,83 @@ export const invertCluster = (
       for (let j = 0; j < q; j++) correction[i * q + j]! *= roots[i]! * roots[j]!;
     }
   }
-  return {
-    inverted: { cluster, inverses, sharedWeights, sharedCross, correction },
-    logDeterminant,
-  };
+  return { inverted: { cluster, sharedWeights, sharedCross, correction }, logDeterminant };
 };
 
 const sumOfColumns = (
-  matrix: Float64Array,
+  inverses: Float64Array,
+  square: number,
   size: number,
   columns: readonly number[],
 ): Float64Array => {
   const total = new Float64Array(size);
   for (const column of columns) {
-    for (let i = 0; i < size; i++) total[i]! += matrix[i * size + column]!;
+    for (let i = 0; i < size; i++) total[i]! += inverses[square + i * size + column]!;
   }
   return total;
 };
 
 /**
  * M⁻¹ A for the cluster.
- * @param sources A by block, row-major, rows × columns
+ *
+ * @param inverses as invertCluster left them
+ * @param source A for all blocks, rows × columns
+ * @param answer takes M⁻¹ A at the same places
  * @source Woodbury (1950) identity
  */
 export const applyInverse = (
   problem: BlockProblem,
-  inverted: InvertedCluster,
-  sources: readonly Float64Array[],
+  { cluster, sharedWeights, correction }: InvertedCluster,
+  inverses: Float64Array,
+  source: Float64Array,
   columns: number,
-): readonly Float64Array[] => {
-  const { cluster, inverses, sharedWeights, correction } = inverted;
+  answer: Float64Array,
+): void => {
   const q = cluster.sharedComponents.length;
   const sums = new Float64Array(q * columns);
-  const answers = cluster.blocks.map((index, position) => {
-    const block = problem.blocks[index]!;
-    const answer = product(
-      inverses[position]!,
-      sources[position]!,
-      block.rows,
-      block.rows,
-      columns,
-    );
-    for (const { column, rows } of block.shared) {
+  for (const index of cluster.blocks) {
+    const { rows: n, from, square, shared } = problem.blocks[index]!;
+    addProduct(inverses, square, source, from * columns, answer, n, columns);
+    for (const { column, rows } of shared) {
       for (const row of rows) {
-        for (let c = 0; c < columns; c++) sums[column * columns + c]! += answer[row * columns + c]!;
+        for (let c = 0; c < columns; c++)
+          sums[column * columns + c]! += answer[(from + row) * columns + c]!;
       }
     }
-    return answer;
-  });
-  if (q === 0) return answers;
-  const corrected = product(correction, sums, q, q, columns);
+  }
+  if (q === 0) return;
+  const corrected = new Float64Array(q * columns);
+  addProduct(correction, 0, sums, 0, corrected, q, columns);
   cluster.blocks.forEach((index, position) => {
-    const block = problem.blocks[index]!;
-    block.shared.forEach(({ column }, s) => {
+    const { rows: n, from, shared } = problem.blocks[index]!;
+    shared.forEach(({ column }, s) => {
       const weights = sharedWeights[position]![s]!;
-      for (let i = 0; i < block.rows; i++) {
+      for (let i = 0; i < n; i++) {
         for (let c = 0; c < columns; c++) {
-          answers[position]![i * columns + c]! -= weights[i]! * corrected[column * columns + c]!;
+          answer[(from + i) * columns + c]! -= weights[i]! * corrected[column * columns + c]!;
         }
       }
     });
   });
-  return answers;
 };
 
-const product = (
-  a: Float64Array,
-  b: Float64Array,
-  rows: number,
-  inner: number,
+/** Adds a square matrix times a block of `columns` columns, which stands at the same place in source and answer. */
+const addProduct = (
+  squares: Float64Array,
+  square: number,
+  source: Float64Array,
+  place: number,
+  answer: Float64Array,
+  size: number,
   columns: number,
-): Float64Array => {
-  const answer = new Float64Array(rows * columns);
-  for (let i = 0; i < rows; i++) {
-    for (let k = 0; k < inner; k++) {
-      const value = a[i * inner + k]!;
+): void => {
+  for (let i = 0; i < size; i++) {
+    const to = place + i * columns;
+    for (let k = 0; k < size; k++) {
+      const value = squares[square + i * size + k]!;
       if (value === 0) continue;
-      for (let j = 0; j < columns; j++) answer[i * columns + j]! += value * b[k * columns + j]!;
+      const of = place + k * columns;
+      for (let j = 0; j < columns; j++) answer[to + j]! += value * source[of + j]!;
     }
   }
-  return answer;
 };

@@ -3,6 +3,15 @@ import { multiplyVector } from "../numeric/matrix.js";
 import type { BlockProblem } from "./block-problem.js";
 import { applyInverse, type InvertedCluster } from "./inverted-cluster.js";
 
+/** What is known at a point before its derivatives; see LikelihoodValue. */
+type Fitted = Readonly<{
+  covariance: Float64Array;
+  weighted: Float64Array;
+  weightedResiduals: Float64Array;
+  inverses: Float64Array;
+  inverted: readonly InvertedCluster[];
+}>;
+
 /**
  * Score and average information at the point the clusters were inverted at.
  *
@@ -13,15 +22,12 @@ import { applyInverse, type InvertedCluster } from "./inverted-cluster.js";
  */
 export const likelihoodDerivatives = (
   problem: BlockProblem,
-  inverted: readonly InvertedCluster[],
-  fit: Readonly<{
-    covariance: Float64Array;
-    weightedBases: readonly Float64Array[];
-    weightedResiduals: readonly Float64Array[];
-    restricted: boolean;
-  }>,
+  fit: Fitted,
+  restricted: boolean,
 ): { score: Float64Array; information: Float64Array } => {
   const { columns: p, components: parts } = problem;
+  const { weighted, weightedResiduals, inverses } = fit;
+  const stride = p + 1;
   const traces = new Float64Array(parts);
   const quadratics = new Float64Array(parts);
   /** X'M⁻¹B_kM⁻¹X by part. */
@@ -29,67 +35,64 @@ export const likelihoodDerivatives = (
   const crossTerms = new Float64Array(parts * parts);
   /** X'M⁻¹f_k by part. */
   const designCross = new Float64Array(parts * p);
-  for (const one of inverted) {
+  /** f_k by row and part, and M⁻¹f_k. */
+  const pulls = new Float64Array(problem.rows * parts);
+  const weightedPulls = new Float64Array(problem.rows * parts);
+  // B_k M⁻¹X of one block; only the restricted likelihood asks for it
+  const image = new Float64Array(
+    restricted ? problem.blocks.reduce((most, { rows }) => Math.max(most, rows), 0) * p : 0,
+  );
+  for (const one of fit.inverted) {
     const { cluster } = one;
     addSharedTraces(problem, one, traces);
-    const pulls = cluster.blocks.map((index, position) => {
-      const block = problem.blocks[index]!;
-      const n = block.rows;
-      const inverse = one.inverses[position]!;
-      const weightedResidual = fit.weightedResiduals[index]!;
-      const weightedBasis = fit.weightedBases[index]!;
-      const pull = new Float64Array(n * parts);
+    for (const index of cluster.blocks) {
+      const { rows: n, from, square, components } = problem.blocks[index]!;
       for (let k = 0; k < parts; k++) {
-        const component = block.components[k];
+        const component = components[k];
         if (component === undefined) continue;
         const { rows, columns, values } = component;
-        // B_k M⁻¹X; only the restricted likelihood asks for it
-        const image = new Float64Array(fit.restricted ? n * p : 0);
+        if (restricted) image.fill(0, 0, n * p);
         let trace = 0;
         for (let e = 0; e < values.length; e++) {
           const i = rows[e]!;
           const j = columns[e]!;
           const value = values[e]!;
-          trace += inverse[i * n + j]! * value;
-          pull[i * parts + k]! += value * weightedResidual[j]!;
-          if (!fit.restricted) continue;
-          for (let a = 0; a < p; a++) image[i * p + a]! += value * weightedBasis[j * p + a]!;
+          trace += inverses[square + i * n + j]! * value;
+          pulls[(from + i) * parts + k]! += value * weightedResiduals[from + j]!;
+          if (!restricted) continue;
+          for (let a = 0; a < p; a++)
+            image[i * p + a]! += value * weighted[(from + j) * stride + a]!;
         }
         traces[k]! += trace;
-        for (let i = 0; i < n; i++) quadratics[k]! += weightedResidual[i]! * pull[i * parts + k]!;
-        if (!fit.restricted) continue;
+        for (let i = 0; i < n; i++)
+          quadratics[k]! += weightedResiduals[from + i]! * pulls[(from + i) * parts + k]!;
+        if (!restricted) continue;
         const terms = designTerms[k]!;
         for (let i = 0; i < n; i++) {
           for (let a = 0; a < p; a++) {
-            const left = weightedBasis[i * p + a]!;
+            const left = weighted[(from + i) * stride + a]!;
             for (let b = 0; b < p; b++) terms[a * p + b]! += left * image[i * p + b]!;
           }
         }
       }
-      return pull;
-    });
+    }
     addSharedPulls(problem, one, fit, { pulls, quadratics, designTerms });
-    const weightedPulls = applyInverse(problem, one, pulls, parts);
-    cluster.blocks.forEach((index, position) => {
-      const block = problem.blocks[index]!;
-      const weightedBasis = fit.weightedBases[index]!;
-      for (let i = 0; i < block.rows; i++) {
-        for (let k = 0; k < parts; k++) {
-          const pull = pulls[position]![i * parts + k]!;
-          for (let l = 0; l < parts; l++) {
-            crossTerms[k * parts + l]! += pull * weightedPulls[position]![i * parts + l]!;
-          }
-          for (let a = 0; a < p; a++) designCross[k * p + a]! += weightedBasis[i * p + a]! * pull;
-        }
-      }
-    });
+    applyInverse(problem, one, inverses, pulls, parts, weightedPulls);
+  }
+  for (let i = 0; i < problem.rows; i++) {
+    for (let k = 0; k < parts; k++) {
+      const pull = pulls[i * parts + k]!;
+      for (let l = 0; l < parts; l++)
+        crossTerms[k * parts + l]! += pull * weightedPulls[i * parts + l]!;
+      for (let a = 0; a < p; a++) designCross[k * p + a]! += weighted[i * stride + a]! * pull;
+    }
   }
   const covariance = { rows: p, columns: p, values: fit.covariance };
   const score = new Float64Array(parts);
   const information = new Float64Array(parts * parts);
   for (let k = 0; k < parts; k++) {
     let trace = traces[k]!;
-    if (fit.restricted) {
+    if (restricted) {
       for (let i = 0; i < p * p; i++) trace -= fit.covariance[i]! * designTerms[k]![i]!;
     }
     score[k] = 0.5 * (quadratics[k]! - trace);
@@ -145,30 +148,26 @@ const addSharedTraces = (
 /** Adds z z'M⁻¹r to the pulls of its part, and what it contributes to quadratic and design terms. */
 const addSharedPulls = (
   problem: BlockProblem,
-  inverted: InvertedCluster,
-  fit: Readonly<{
-    weightedBases: readonly Float64Array[];
-    weightedResiduals: readonly Float64Array[];
-  }>,
+  { cluster }: InvertedCluster,
+  { weighted, weightedResiduals }: Fitted,
   into: Readonly<{
-    pulls: readonly Float64Array[];
+    pulls: Float64Array;
     quadratics: Float64Array;
     designTerms: readonly Float64Array[];
   }>,
 ): void => {
-  const { cluster } = inverted;
   const { columns: p, components: parts } = problem;
   const q = cluster.sharedComponents.length;
   if (q === 0) return;
   const sums = new Float64Array(q);
   const designSums = new Float64Array(q * p);
   for (const index of cluster.blocks) {
-    for (const { column, rows } of problem.blocks[index]!.shared) {
+    const { from, shared } = problem.blocks[index]!;
+    for (const { column, rows } of shared) {
       for (const row of rows) {
-        sums[column]! += fit.weightedResiduals[index]![row]!;
-        for (let a = 0; a < p; a++) {
-          designSums[column * p + a]! += fit.weightedBases[index]![row * p + a]!;
-        }
+        sums[column]! += weightedResiduals[from + row]!;
+        for (let a = 0; a < p; a++)
+          designSums[column * p + a]! += weighted[(from + row) * (p + 1) + a]!;
       }
     }
   }
@@ -181,10 +180,11 @@ const addSharedPulls = (
       }
     }
   });
-  cluster.blocks.forEach((index, position) => {
-    for (const { column, rows } of problem.blocks[index]!.shared) {
+  for (const index of cluster.blocks) {
+    const { from, shared } = problem.blocks[index]!;
+    for (const { column, rows } of shared) {
       const k = cluster.sharedComponents[column]!;
-      for (const row of rows) into.pulls[position]![row * parts + k]! += sums[column]!;
+      for (const row of rows) into.pulls[(from + row) * parts + k]! += sums[column]!;
     }
-  });
+  }
 };
