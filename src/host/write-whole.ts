@@ -46,6 +46,13 @@ const holdsWord = "holds: ";
 /** What a directory holds, without the part that only tells one place from another. */
 const readable = (holds: string): string => `the ${holds.replace(/ \([0-9a-f]+\)$/, "")}`;
 
+/** What a directory holds beside what is wanted there, which may be a file of the same name elsewhere. */
+const heldBeside = (held: string | undefined, wanted: string): string => {
+  if (held === undefined) return "something else that holdbook wrote";
+  const named = readable(held);
+  return named === readable(wanted) ? `${named} that lies in another folder` : named;
+};
+
 const writing = (path: string): string => `writing ${JSON.stringify(path)}`;
 
 /** The path with links followed as far as it exists, so that a link to a directory stays a link. */
@@ -181,7 +188,7 @@ const standing = async (
     refuse(
       "directory-of-another",
       `a directory that is new, empty or holds ${readable(holds)}`,
-      `one with ${held === undefined ? "something else that holdbook wrote" : readable(held)}`,
+      `one with ${heldBeside(held, holds)}`,
     );
   return "there";
 };

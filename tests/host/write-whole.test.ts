@@ -54,9 +54,12 @@ test("replaces its own work on the same file only, or what it is told to", async
   const [mine, yours] = [{ holds: "report of my.csv (0a)" }, { holds: "report of my.csv (1b)" }];
   await writeWhole(target, files, mine);
   await writeWhole(target, files, mine);
-  for (const options of [yours, { holds: "table of my.csv (0a)" }]) {
+  for (const [options, held] of [
+    [yours, "the report of my.csv that lies in another folder"],
+    [{ holds: "table of my.csv (0a)" }, "the report of my.csv"],
+  ] as const) {
     await expect(writeWhole(target, files, options)).rejects.toThrow(
-      /one with the report of my\.csv; name another place with -o, or add --replace/,
+      `one with ${held}; name another place with -o, or add --replace`,
     );
     await expect(checkFolder(target, options)).rejects.toThrow(/--replace/);
   }

@@ -5,7 +5,7 @@ import ts from "typescript";
 /** The project's root. */
 export const projectRoot = join(import.meta.dirname, "..", "..");
 
-const leftOut = /^(?:node_modules|\.git|dist|build|coverage|holdbook-report.*)$/;
+const leftOut = /^(?:node_modules|\.git|dist|\.dist-.*|build|coverage|holdbook-report.*)$/;
 
 /** Every file below a folder of the project, as paths from its root with forward slashes, in order. */
 export const filesBelow = (folder: string): readonly string[] => {
