@@ -12,7 +12,11 @@ import { DataError, type Issue } from "../errors.js";
 import { plainWord } from "./option.js";
 
 export const decisionColumns = ["outcome", "contrast", "domain", "levels", "reason", "by"] as const;
-const domains = [...certaintyDomains, "starting level", "raised"] as const;
+/** What can be decided: the domains, and where a rating starts and ends. */
+export const decidedDomains = [...certaintyDomains, "starting level", "raised"] as const;
+export type DecidedDomain = (typeof decidedDomains)[number];
+/** Most levels to lower or raise by. */
+export const mostLevels = 3;
 
 /** A decision with the answer it is about; without a contrast it is about each. */
 export type PlacedDecision = Decision & Readonly<{ outcome: string; contrast: string }>;
@@ -20,16 +24,22 @@ export type PlacedDecision = Decision & Readonly<{ outcome: string; contrast: st
 /** Whether a decision is about an answer: the outcome by its name or its short form. */
 export const isAbout =
   (names: readonly string[], contrast: Contrast) =>
-  ({ outcome, contrast: of }: PlacedDecision): boolean =>
+  ({ outcome, contrast: of }: Pick<PlacedDecision, "outcome" | "contrast">): boolean =>
     names.map(plainWord).includes(plainWord(outcome)) &&
     (of === "" || [contrast, contrastShortLabel(contrast)].map(plainWord).includes(plainWord(of)));
 
+/** What a file decides, and how many of its rows give a reason and no level. */
+export type ReadDecisions = Readonly<{
+  decisions: readonly PlacedDecision[];
+  withoutLevels: number;
+}>;
+
 /**
- * The decisions of a file. A row without a reason decides nothing: it waits.
+ * The decisions of a file. A row without a reason or without levels decides nothing: it waits.
  *
  * @throws {DataError} naming every cell that cannot be read
  */
-export const readDecisions = (text: string): readonly PlacedDecision[] => {
+export const readDecisions = (text: string): ReadDecisions => {
   const table = readTable(text);
   const issues: Issue[] = [];
   const at = new Map(table.header.map((name, place) => [plainWord(name), place]));
@@ -41,6 +51,7 @@ export const readDecisions = (text: string): readonly PlacedDecision[] => {
         mend: `its columns are ${decisionColumns.join(", ")}`,
       });
   if (issues.length > 0) throw new DataError(issues);
+  let withoutLevels = 0;
   const decisions = table.rows.flatMap(({ cells, line }): readonly PlacedDecision[] => {
     const of = (column: (typeof decisionColumns)[number]): string =>
       (cells[at.get(column) ?? -1] ?? "").trim();
@@ -60,19 +71,23 @@ export const readDecisions = (text: string): readonly PlacedDecision[] => {
       });
       return [];
     };
-    const domain = domains.find((one) => plainWord(one) === plainWord(of("domain")));
-    if (domain === undefined) return problem("domain", domains.join(", "));
+    const domain = decidedDomains.find((one) => plainWord(one) === plainWord(of("domain")));
+    if (domain === undefined) return problem("domain", decidedDomains.join(", "));
     const word = of("levels").toLowerCase();
+    if (word === "") {
+      withoutLevels += 1;
+      return [];
+    }
     const place = { outcome: of("outcome"), contrast: of("contrast"), reason, by: of("by") };
     if (domain === "starting level")
       return (certainties as readonly string[]).includes(word)
         ? [{ ...place, domain, levels: word as Certainty }]
         : problem("levels", certainties.join(", "));
     const levels = Number(word);
-    return word !== "" && Number.isInteger(levels) && levels >= 0 && levels <= 3
+    return Number.isInteger(levels) && levels >= 0 && levels <= mostLevels
       ? [{ ...place, domain, levels }]
       : problem("levels", "0, 1, 2, 3");
   });
   if (issues.length > 0) throw new DataError(issues);
-  return decisions;
+  return { decisions, withoutLevels };
 };

@@ -90,7 +90,8 @@ export const numbersOf = (
   }
 };
 
-const levels = (count: number): string =>
+/** By how many levels a rating is lowered, in words. */
+export const levelWords = (count: number): string =>
   count === 0
     ? "not lowered"
     : `lowered by ${counted(count, "level")}`
@@ -128,7 +129,7 @@ const reasonsOf = (one: RatedGroup): readonly string[] => {
         ? found.levels
         : domain === "raised"
           ? `raised by ${counted(found.levels, "level")}`
-          : levels(found.levels);
+          : levelWords(found.levels);
     return `; ${how}${found.by === "" ? "" : ` by ${found.by}`}: ${what}, ${found.reason}`;
   };
   return [
@@ -136,7 +137,7 @@ const reasonsOf = (one: RatedGroup): readonly string[] => {
     ...concerns.map((concern) =>
       concern.lowered === null
         ? `${concern.domain}: for a person to judge${decided(concern.domain)}`
-        : `${concern.domain}: ${levels(concern.lowered)}, ${numbersOf(concern, rated, prepared)}${decided(concern.domain)}`,
+        : `${concern.domain}: ${levelWords(concern.lowered)}, ${numbersOf(concern, rated, prepared)}${decided(concern.domain)}`,
     ),
     ...(decisions.some(({ domain }) => domain === "raised") ? [`raised${decided("raised")}`] : []),
   ];
@@ -264,6 +265,6 @@ export const toConfirm = (groups: readonly RatedGroup[], { contrast }: AskedCont
     }),
   ),
   notes: [
-    "Levels: by how many the rating is lowered, 0 to 3. A row without a reason decides nothing.",
+    "Levels: by how many the rating is lowered, 0 to 3. A row without a reason or without levels decides nothing.",
   ],
 });

@@ -102,7 +102,10 @@ export const certainty = question({
     return { pooled, deviations };
   },
   answer: ({ pooled, deviations }, asked, tell) => {
-    const decisions = asked.decisions === undefined ? [] : readDecisions(asked.decisions);
+    const { decisions, withoutLevels } =
+      asked.decisions === undefined
+        ? { decisions: [], withoutLevels: 0 }
+        : readDecisions(asked.decisions);
     const groups = chosenGroups(pooled.groups, asked.outcome);
     const rated = groups.flatMap((prepared): readonly RatedGroup[] => {
       const average = prepared.headline();
@@ -153,6 +156,11 @@ export const certainty = question({
           ? []
           : [
               `${counted(unused, "decision")} ${unused === 1 ? "is" : "are"} about no finding of this contrast.`,
+            ]),
+        ...(withoutLevels === 0
+          ? []
+          : [
+              `${counted(withoutLevels, "row")} of the decisions ${withoutLevels === 1 ? "gives" : "give"} a reason and no levels, and ${withoutLevels === 1 ? "decides" : "decide"} nothing yet.`,
             ]),
       ],
       tables:

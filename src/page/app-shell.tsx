@@ -62,11 +62,11 @@ const FileLine = () => {
   const check = useAppState((state) => state.check);
   const choices = useAppState((state) => state.address.choices);
   const save = (): void => {
-    const { file, address } = app.store.get();
+    const { file, address, decisions } = app.store.get();
     const name = (file?.name ?? "holdbook").replace(/\.[^.]*$/, "");
     saveFile(
       `${name}-project.json`,
-      writeProject(file, address.view, address.choices),
+      writeProject(file, address.view, address.choices, decisions[file?.name ?? ""]),
       "application/json",
     );
   };

@@ -24,6 +24,8 @@ export type AppState = Readonly<{
   older: OpenFile | undefined;
   /** The outline of the course as it was edited; every slide where it is empty. */
   outline: string;
+  /** What a person decided of certainty, as the text of its file, by the name of the table it is about. */
+  decisions: Readonly<Record<string, string>>;
   check: FileCheck | undefined;
   /** Earlier forms of the open table, newest last, to take mends back. */
   earlier: readonly OpenFile[];
@@ -75,6 +77,7 @@ export const createApp = (
     file: undefined,
     older: undefined,
     outline: "",
+    decisions: {},
     check: undefined,
     earlier: [],
     busy: undefined,

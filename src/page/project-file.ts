@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { readDecisions } from "../answers/certainty-decisions.js";
 import { DataError, type Issue } from "../errors.js";
 import { isChoice, longestChoice, writeAddress } from "./address.js";
 import type { App } from "./app.js";
@@ -26,9 +27,11 @@ const projectSchema = z.strictObject({
   table: tableSchema.nullable(),
   /** Files that are one with the table. */
   others: z.array(tableSchema).max(50).exactOptional(),
+  /** What a person decided of certainty, as the text of its file. */
+  decisions: z.string().exactOptional(),
 });
 
-/** What a project file holds: the table, the choices, and the view that was open. */
+/** What a project file holds: the table, the choices, what was decided of certainty, and the view that was open. */
 export type Project = z.infer<typeof projectSchema>;
 
 const textOf = (bytes: Uint8Array): string | undefined => {
@@ -56,6 +59,7 @@ export const writeProject = (
   file: OpenFile | undefined,
   view: string,
   choices: Readonly<Record<string, string>>,
+  decisions = "",
 ): string => {
   const [table = null, ...others] = file === undefined ? [] : partsOf(file).map(tableWritten);
   const project: Project = {
@@ -65,6 +69,7 @@ export const writeProject = (
     choices: { ...choices },
     table,
     ...(others.length === 0 ? {} : { others }),
+    ...(decisions === "" ? {} : { decisions }),
   };
   return `${JSON.stringify(project, null, 1)}\n`;
 };
@@ -131,7 +136,12 @@ export const openProject = async (app: App, name: string, bytes: Uint8Array): Pr
     const { table, others = [] } = project;
     const file = asOne((table === null ? [] : [table, ...others]).map(tableOf));
     if (file === undefined) app.closeTable();
-    else await app.openTable(file);
+    else {
+      const { decisions = "" } = project;
+      if (decisions !== "") readDecisions(decisions);
+      await app.openTable(file);
+      app.store.set({ decisions: { ...app.store.get().decisions, [file.name]: decisions } });
+    }
     location.hash = writeAddress({ view: project.view, choices: project.choices });
     app.announce(`Opened project ${name}`);
   } catch (error) {

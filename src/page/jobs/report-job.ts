@@ -15,10 +15,14 @@ export type ReportAsked = Readonly<{
   options: Readonly<Record<string, unknown>>;
   /** What is new since this file is told too. */
   older?: OpenFile | undefined;
+  /** What a person decided of certainty, as the text of its file. */
+  decisions?: string;
 }>;
 
-const wishesOf = async ({ older }: ReportAsked): Promise<ReportWishes> =>
-  older === undefined ? {} : { since: await olderOnPage(older) };
+const wishesOf = async ({ older, decisions }: ReportAsked): Promise<ReportWishes> => ({
+  ...(older === undefined ? {} : { since: await olderOnPage(older) }),
+  ...(decisions === undefined ? {} : { decisions }),
+});
 
 /** The parts of the report with their answers. */
 export const reportJob: Job<ReportAsked, Report> = async (bench, asked, tell) =>

@@ -1,4 +1,4 @@
-import type { ComponentChildren } from "preact";
+import type { ComponentChildren, ComponentType } from "preact";
 import type { QuestionId } from "../../answers/question-list.js";
 import { useChoice } from "../app.js";
 import { Choice } from "../views/choice.js";
@@ -24,30 +24,39 @@ const Asked = ({
  * @param name  under which the address keeps it
  * @param words each question as people ask it; the first is asked unless another is chosen
  * @param title shown with progress and a cancel button while it runs
+ * @param own   questions that are asked in a way of their own, with the choice of questions handed to them
  */
 export const OneOfQuestions = ({
   name,
   words,
   title,
+  own = {},
 }: Readonly<{
   name: string;
   words: Readonly<Partial<Record<QuestionId, string>>>;
   title: string;
+  own?: Readonly<Partial<Record<QuestionId, ComponentType<{ children: ComponentChildren }>>>>;
 }>) => {
   const ids = Object.keys(words) as readonly QuestionId[];
   const [wanted, choose] = useChoice(name, ids[0]!);
   const id = ids.find((one) => one === wanted) ?? ids[0]!;
-  return (
+  const choice = (
+    <div class="wishes">
+      <Choice
+        label="Question"
+        value={id}
+        words={ids}
+        shown={(word) => words[word]!}
+        onChange={choose}
+      />
+    </div>
+  );
+  const Own = own[id];
+  return Own === undefined ? (
     <Asked key={id} id={id} title={title}>
-      <div class="wishes">
-        <Choice
-          label="Question"
-          value={id}
-          words={ids}
-          shown={(word) => words[word]!}
-          onChange={choose}
-        />
-      </div>
+      {choice}
     </Asked>
+  ) : (
+    <Own key={id}>{choice}</Own>
   );
 };

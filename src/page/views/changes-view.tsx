@@ -2,15 +2,20 @@ import { useAnswer, useApp, useAppState } from "../app.js";
 import { ComingAnswer } from "../parts/answer-view.js";
 import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
 import { FileButton, tables } from "../parts/open-panel.js";
+import { asOption, useDecisions } from "../parts/use-decisions.js";
 import type { OpenFile } from "../open-file.js";
 import type { View } from "./view.js";
 
 const Told = ({ older }: Readonly<{ older: OpenFile }>) => {
   const app = useApp();
   const shared = useShared();
+  const [decisions] = useDecisions();
   const answer = useAnswer(
-    `${useFileKey()} ${older.name} ${older.bytes.length} ${JSON.stringify(shared)}`,
-    (tell) => app.worker.ask("ask", { id: "changes", options: { older }, shared }, { tell }),
+    `${useFileKey()} ${older.name} ${older.bytes.length} ${JSON.stringify([shared, decisions])}`,
+    (tell) => {
+      const options = { older, ...asOption(decisions) };
+      return app.worker.ask("ask", { id: "changes", options, shared }, { tell });
+    },
     `Setting it beside ${older.name}`,
   );
   return (

@@ -4,6 +4,7 @@ import type { ReportWritten } from "../jobs/report-job.js";
 import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
 import { CopyText } from "../parts/copy-text.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { asOption, useDecisions } from "../parts/use-decisions.js";
 import { saveFile } from "../save-file.js";
 import type { View } from "./view.js";
 
@@ -57,11 +58,13 @@ const ReportBody = () => {
   const app = useApp();
   const options = useShared();
   const older = useAppState((state) => state.older);
+  const [decisions] = useDecisions();
   const answer = useAnswer(
-    `${useFileKey()} ${older?.name ?? ""} ${JSON.stringify(options)}`,
+    `${useFileKey()} ${older?.name ?? ""} ${JSON.stringify([options, decisions])}`,
     (tell) => {
       const { letters, type } = app.drawer;
-      return app.worker.ask("writeReport", { options, older, letters, type }, { tell });
+      const asked = { options, older, ...asOption(decisions) };
+      return app.worker.ask("writeReport", { ...asked, letters, type }, { tell });
     },
     "Writing the report",
   );

@@ -1,4 +1,5 @@
 import { OneOfQuestions } from "../parts/one-of-questions.js";
+import { CertaintyPart } from "./certainty-part.js";
 import type { View } from "./view.js";
 
 const questionWords = {
@@ -16,7 +17,12 @@ export const sureView: View = {
   needsFile: true,
   Body: () => (
     <div class="sure">
-      <OneOfQuestions name="sure-question" words={questionWords} title="Asking again" />
+      <OneOfQuestions
+        name="sure-question"
+        words={questionWords}
+        title="Asking again"
+        own={{ certainty: CertaintyPart }}
+      />
     </div>
   ),
 };
