@@ -5,7 +5,7 @@ import { ask } from "../../src/answers/ask.js";
 import { codebookText, evidenceOf, outcomeRow } from "../answers/evidence-under-test.js";
 import { runHere } from "../command/run-here.js";
 import { axeProblems } from "./axe-problems.js";
-import { dropFile, goTo, savedBy, shows } from "./page-actions.js";
+import { dropFile, goTo, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, pageFolder, type OpenedPage } from "./page-under-test.js";
 
 const text = codebookText(
@@ -31,9 +31,7 @@ describe.skipIf(!hasBrowser)("the form for certainty", { timeout: 120_000 }, () 
   let saved: Readonly<{ name: string; text: string }>;
 
   test("is filled in by keyboard, keeps what is half typed, and its decisions are used at once", async () => {
-    await goTo(page, "answers");
-    await page.locator('.within a[href^="#/sure"]').click();
-    await shows(page, "sure");
+    await goTo(page, "sure");
     await expect.poll(headline).toBe((await ask("certainty", {}, evidence)).headline);
     await page.locator("summary", { hasText: "Confirm or override" }).focus();
     await page.keyboard.press("Enter");
@@ -45,7 +43,7 @@ describe.skipIf(!hasBrowser)("the form for certainty", { timeout: 120_000 }, () 
     await page.keyboard.press("Tab");
     await page.keyboard.type("few ");
     // The answer comes while one types; neither the words nor the place are lost.
-    await expect.poll(headline).toContain("decided; proposed:");
+    await expect.poll(headline).toContain("as proposed, confirmed");
     await page.keyboard.type("people");
     const reason = page.getByLabel("Reason, imprecision");
     expect(await reason.inputValue()).toBe("few people");
@@ -64,7 +62,7 @@ describe.skipIf(!hasBrowser)("the form for certainty", { timeout: 120_000 }, () 
     const [file, decisions] = [join(pageFolder, "trials.csv"), join(pageFolder, "certainty.csv")];
     writeFileSync(file, text);
     writeFileSync(decisions, saved.text);
-    const ran = await runHere(["certainty", file, "--decisions", decisions]);
+    const ran = await runHere("certainty", file, "--decisions", decisions);
     const shown = await headline();
     expect(ran.out.replaceAll(/\s+/g, " ")).toContain(shown!);
     expect(shown).toBe((await ask("certainty", { decisions: saved.text }, evidence)).headline);
@@ -92,8 +90,7 @@ describe.skipIf(!hasBrowser)("the form for certainty", { timeout: 120_000 }, () 
   });
 
   test("nothing is wider than the screen, and the checker finds nothing, light and dark", async () => {
-    await goTo(page, "answers");
-    await page.locator('.within a[href^="#/sure"]').click();
+    await goTo(page, "sure");
     await page.locator("summary", { hasText: "Confirm or override" }).click();
     const found: string[] = [];
     for (const colorScheme of ["light", "dark"] as const) {

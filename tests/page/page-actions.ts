@@ -9,6 +9,7 @@ const placeOf: Readonly<Record<string, string>> = {
   variables: "Evidence",
   dose: "Evidence",
   made: "Evidence",
+  sure: "Evidence",
   follow: "Protocols",
   figures: "Evidence",
   protocols: "Protocols",

@@ -27,6 +27,7 @@ describe.skipIf(!hasBrowser)("the places of the page", { timeout: 120_000 }, () 
     "variables",
     "dose",
     "made",
+    "sure",
     "protocols",
     "explore",
     "hold",

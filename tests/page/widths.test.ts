@@ -6,7 +6,7 @@ import { goTo } from "./page-actions.js";
 import { hasBrowser, openPage, writePage } from "./page-under-test.js";
 
 const views = [
-  ...["start", "answers", "variables", "dose", "made"],
+  ...["start", "answers", "variables", "dose", "made", "sure"],
   ...["protocols", "explore", "hold", "ramp", "data", "report"],
 ];
 const sizes = [

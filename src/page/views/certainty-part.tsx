@@ -209,7 +209,14 @@ export const CertaintyPart = ({ children }: Readonly<{ children: ComponentChildr
         <OwnOptions id="certainty" except={["decisions"]} />
       </WhatIsAsked>
       {answer === undefined ? null : <Form data={answer.data} />}
-      {answer === undefined ? null : <AnswerView answer={answer} withHeadline={false} />}
+      {answer === undefined ? null : (
+        <AnswerView
+          answer={answer}
+          // The form stands in place of the table that other doors give to be filled in.
+          tables={answer.tables.filter(({ id }) => !id.startsWith("certainty-to-confirm"))}
+          withHeadline={false}
+        />
+      )}
     </div>
   );
 };
