@@ -2,7 +2,7 @@
 
 // errors.ts: the three kinds of failure and the one kind of doubt
 export { CallError, ConvergenceError, DataError, issueText } from "./errors.js"; // failures that teach
-export type { Issue, Note, Severity } from "./errors.js";
+export type { Issue, Note, Refusal, RefusalCode, Severity } from "./errors.js";
 
 // csv: delimited text in and out
 export { readAnyTable } from "./workbook/read-any-table.js"; // bytes of a text or a workbook to numbered rows of strings
@@ -108,11 +108,37 @@ export type { ProtocolComparison } from "./projection/compare-protocols.js";
 export type { Frontier } from "./projection/explore-protocols.js";
 export type { RampPlan } from "./projection/ramp-plan.js";
 
-// certainty: small-study effects and influence
+// certainty: what would move an answer, and how sure it is
 export { smallStudyRegression } from "./certainty/small-study-regression.js"; // do small studies show more
+export { selectionModel } from "./certainty/selection-model.js"; // had studies without a clear gain stayed unprinted
 export { leaveEachOut } from "./certainty/leave-each-out.js"; // what each study does to the answer
-export type { SmallStudyRegression } from "./certainty/small-study-regression.js";
-export type { LeaveEachOut } from "./certainty/leave-each-out.js";
+export { sweep, sweepDefaults } from "./certainty/sweep.js"; // the answer under every other choice
+export { rated, ratingRules } from "./certainty/rating.js"; // how sure, by stated rules and a person's decisions
+export type {
+  SmallStudyOptions,
+  SmallStudyRegression,
+} from "./certainty/small-study-regression.js";
+export type { SelectionFit, SelectionModel, StudyEstimate } from "./certainty/selection-model.js";
+export type { LeaveEachOut, LeftOut, RepeatedAnswer } from "./certainty/leave-each-out.js";
+export type {
+  Agreement,
+  Sweep,
+  SweepOptions,
+  SweptChoice,
+  Way,
+  WayAnswer,
+} from "./certainty/sweep.js";
+export type {
+  Allocation,
+  Certainty,
+  CertaintyDomain,
+  Concern,
+  Decision,
+  Rating,
+  RatingFacts,
+  RuleName,
+} from "./certainty/rating.js";
+export type { Judgement } from "./certainty/risk-of-bias.js";
 
 // demo: the invented register
 export { demoRegisterCsv } from "./demo/demo-register-csv.js"; // invented rows with known truth

@@ -10,6 +10,7 @@ import type { SelectionModel } from "./selection-model.js";
 import type { SmallStudyRegression } from "./small-study-regression.js";
 
 export const certainties = ["very low", "low", "moderate", "high"] as const;
+/** How sure an answer is, in a word. */
 export type Certainty = (typeof certainties)[number];
 
 export const certaintyDomains = [
@@ -19,6 +20,7 @@ export const certaintyDomains = [
   "imprecision",
   "small-study effects",
 ] as const;
+/** What can make an answer less sure. */
 export type CertaintyDomain = (typeof certaintyDomains)[number];
 
 /** How people, or limbs, came into what is compared. */
@@ -29,6 +31,7 @@ export const allocations = [
   "before to after",
   "between studies",
 ] as const;
+/** How people, or limbs, came into what is compared. */
 export type Allocation = (typeof allocations)[number];
 
 /** What the rules look at. */
@@ -142,6 +145,7 @@ export const ratingRules = {
   ],
   "small-alike": ["small-study effects", "none of these: not lowered"],
 } as const satisfies Readonly<Record<string, readonly [CertaintyDomain, string]>>;
+/** A rule by its name. */
 export type RuleName = keyof typeof ratingRules;
 
 const concern = (rule: RuleName, lowered: Concern["lowered"] = 0): Concern => ({
@@ -212,6 +216,7 @@ export type Decision = Readonly<{
   by: string;
 }>;
 
+/** A rating: where it starts, what lowers it, and what a person decided. */
 export type Rating = Readonly<{
   starts: Certainty;
   concerns: readonly Concern[];

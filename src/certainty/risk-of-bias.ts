@@ -15,6 +15,7 @@ export const riskDomainNames = Object.keys(riskDomains) as readonly RiskDomain[]
 
 /** Judgements from best to worst; a domain without one is not coded. */
 export const judgements = ["low", "some concerns", "high", "not coded"] as const;
+/** A judgement of one domain of risk of bias. */
 export type Judgement = (typeof judgements)[number];
 
 type Coded = Pick<OutcomeRow, RiskDomain>;

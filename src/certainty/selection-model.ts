@@ -18,6 +18,7 @@ export type SelectionFit = Readonly<{
   logLikelihood: number;
 }>;
 
+/** What a step selection model finds: with nothing selected, with its weight estimated, and with weights held. */
 export type SelectionModel = Readonly<{
   kind: "told";
   studies: number;

@@ -16,6 +16,7 @@ import {
   weightedProblem,
 } from "../synthesis/weighted-problem.js";
 
+/** How the regression of small studies is asked. */
 export type SmallStudyOptions = WorkingModelOptions &
   Readonly<{
     /**

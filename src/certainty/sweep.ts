@@ -12,6 +12,7 @@ export type Way = readonly number[];
 /** What a way of analysing gives. */
 export type WayAnswer = Readonly<{ estimate: number; interval: Interval }>;
 
+/** How a sweep is asked. */
 export type SweepOptions = Readonly<{
   /** The amount that counts, on the answer's scale; undefined where none is known. */
   amount?: number | undefined;
@@ -22,6 +23,7 @@ export type SweepOptions = Readonly<{
   tell?: (done: number, ways: number) => void;
 }>;
 
+/** Ways asked at most, and the seed of a sample of them. */
 export const sweepDefaults = { most: 500, seed: 1 } as const;
 
 /** What some ways agree on. Counts of ways are not chances: the ways are neither equally likely nor independent. */
@@ -43,6 +45,7 @@ export type Agreement = Readonly<{
   counts: number | null;
 }>;
 
+/** An answer under every other choice: what all ways agree on, and which choice moves it most. */
 export type Sweep = Readonly<{
   /** Ways there are. */
   crossed: number;
