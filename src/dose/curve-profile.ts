@@ -86,15 +86,18 @@ export const profileLimits = (
     if (direction === -1) outward.reverse();
     const beyond = outward.findIndex((one) => one.fall > 0);
     if (beyond === -1) return null;
-    const inner = beyond === 0 ? parameter : outward[beyond - 1]!.place;
-    options.reset(options.start);
-    const root = findRoot(
-      (logarithm) => fall(fitAt(Math.exp(logarithm)).logLikelihood),
-      Math.log(inner),
-      Math.log(outward[beyond]!.place),
-      { tolerance: 1e-5 },
-    );
-    return Math.exp(root);
+    const fallAt = (logarithm: number): number => fall(fitAt(Math.exp(logarithm)).logLikelihood);
+    // From these variances a fit may be better than the one that the place had from others: then further out.
+    for (let outer = beyond; outer < outward.length; outer += 1) {
+      const inner = Math.log(outer === 0 ? parameter : outward[outer - 1]!.place);
+      const end = Math.log(outward[outer]!.place);
+      options.reset(options.start);
+      if (fallAt(inner) >= 0) return Math.exp(inner);
+      if (fallAt(end) <= 0) continue;
+      options.reset(options.start);
+      return Math.exp(findRoot(fallAt, inner, end, { tolerance: 1e-5 }));
+    }
+    return null;
   };
   return { low: side(-1), high: side(1) };
 };
