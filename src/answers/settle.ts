@@ -27,6 +27,7 @@ import {
   groupSizes,
   hardlyEver,
   percent,
+  sameSizes,
   trialCounts,
 } from "./trial-designs.js";
 import { notKnown, notKnownSchema, notKnownTable, type NotKnown } from "./not-known.js";
@@ -335,7 +336,12 @@ export const settle = question({
                     share,
                     error,
                   })),
-                  boundless: told.oneLarge.share,
+                  boundless: [told.oneLarge, told.tenLarge].map(({ trials, share, error }) => ({
+                    trials,
+                    share,
+                    error,
+                  })),
+                  same: sameSizes(told.chances),
                 },
               },
             ]),

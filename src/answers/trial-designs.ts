@@ -78,6 +78,25 @@ export const designsOf = (
 /** A chance as people read it. */
 export const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
 
+/** The sizes of group, up to the largest, whose chances are one within twice the error of their difference; null where no two are. */
+export const sameSizes = (
+  chances: readonly ChanceOfTrials[],
+): Readonly<{ from: number; to: number }> | null => {
+  const to = groupSizes.at(-1)!;
+  const isSame = (size: number): boolean =>
+    trialCounts.every((trials) => {
+      const [one, largest] = [size, to].map((of) =>
+        chances.find((chance) => chance.trials === trials && chance.people === of),
+      );
+      const apart = Math.abs(one!.share - largest!.share);
+      return apart <= 2 * Math.hypot(one!.error, largest!.error);
+    });
+  const from = groupSizes.find(
+    (size, place) => size !== to && groupSizes.slice(place).every(isSame),
+  );
+  return from === undefined ? null : { from, to };
+};
+
 export const eachWords = (each: ChanceOfTrials["each"]): string =>
   Object.entries(each)
     .sort(([, a], [, b]) => b - a)

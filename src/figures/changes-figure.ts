@@ -109,15 +109,17 @@ export const changesFigure = (input: ChangesInput, room: Room = roomOf()): Figur
     : Math.min(Math.max(...rows.map(({ about }) => wide(about))) + 16, slide ? 250 : 300);
   const plotWidth = Math.min(column ? room.width - 4 : 440, room.width - namesWidth - numbersWidth);
   const apart = slide ? 0 : 5;
+  // Many rows of a slide stand closer.
+  const line = slide && rows.length > 9 ? 13 : 14;
   const names: (Words & Readonly<{ style: string }>)[] = [];
   const numbers: (Words & Readonly<{ style: string }>)[] = [];
   let y = 0;
   const laid = rows.map((row) => {
     const put = (text: string, style: string): void => {
       const width = (column ? plotWidth : namesWidth) - 10;
-      for (const line of wrapText(text, { width, fontSize: type * 1.04, lines: 2 })) {
-        names.push({ x: 0, y: y + 7, text: line, style });
-        y += 14;
+      for (const words of wrapText(text, { width, fontSize: type * 1.04, lines: 2 })) {
+        names.push({ x: 0, y: y + 7, text: words, style });
+        y += line;
       }
     };
     const top = y;
@@ -132,7 +134,7 @@ export const changesFigure = (input: ChangesInput, room: Room = roomOf()): Figur
       say(middlesWords(row, sign), row.isOther ? "text-strong" : "text-body", slide ? 0 : -7);
       if (!slide) say(rangesWords(row), "text-quiet", 7);
     }
-    y = Math.max(y, middle + (slide ? 7 : 14)) + (slide ? 0 : 7);
+    y = Math.max(y, middle + (slide ? line - 7 : 14)) + (slide ? 0 : 7);
     return { row, middle };
   });
   const height = y;

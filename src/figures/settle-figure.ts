@@ -1,104 +1,156 @@
-/** How likely further trials decide a question: a line for each size of group, rising with the number of trials. */
+/** How likely further trials decide a question: a panel for each number of trials, in it a bar for each size of group. */
 import { counted, formatNumber } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
-import { panelDrawing } from "./layer.js";
 import { drawnChart } from "./row-chart.js";
-import { oneLine } from "./wrap-text.js";
+import { oneLine, roughTextWidth } from "./wrap-text.js";
+import { figureTheme } from "./theme.js";
+
+type Chance = Readonly<{ trials: number; people: number; share: number; error: number }>;
 
 export type SettleInput = Readonly<{
   id: string;
   about: string;
   simulations: number;
-  chances: readonly Readonly<{ trials: number; people: number; share: number; error: number }>[];
-  /** Of one trial with people without end. */
-  boundless: number;
+  chances: readonly Chance[];
+  /** Of trials with people without end: what is left is how trials differ. */
+  boundless: readonly Omit<Chance, "people">[];
+  /** Sizes of group from and to which all chances are one within the simulation's error; null where no two are. */
+  same: Readonly<{ from: number; to: number }> | null;
 }>;
 
+const unlimited = "unlimited";
 const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
+const points = (error: number): string => formatNumber(100 * error, { digits: 1 });
 
 /**
- * Chance to decide (up) by number of trials (along, evenly spaced), a line for each size of group with its name at the end;
- * a broken line shows what one trial with people without end would do.
+ * A panel for each number of trials, and in it a bar for each size of group: the block is the chance to decide, its line
+ * twice the simulation's error to each side. The last row is of trials with people without end.
  */
 export const settleFigure = (
-  { id, about, simulations, chances, boundless }: SettleInput,
+  { id, about, simulations, chances, boundless, same }: SettleInput,
   room: Room = roomOf(),
 ): Figure => {
   const [column, slide] = [room.size === "column", room.size === "slide"];
   const counts = [...new Set(chances.map(({ trials }) => trials))];
   const sizes = [...new Set(chances.map(({ people }) => people))];
-  const [left, right] = [44, column ? 62 : 96];
-  const width = Math.min(room.width, 620);
-  const height = slide ? 150 : column ? 220 : 260;
-  const [plot, floor] = [width - left - right, height - 34];
-  const along = (trials: number): number =>
-    left + 14 + (counts.indexOf(trials) * (plot - 28)) / Math.max(1, counts.length - 1);
-  const up = (share: number): number => 8 + (1 - share) * (floor - 8);
-  const draw = panelDrawing("chances", { width, height, x: [0, width], y: [0, height] });
-  const marks = [0, 0.25, 0.5, 0.75, 1];
-  const points = chances.map(({ trials, people, share, error }) => ({
-    x: along(trials),
-    y: up(share),
-    size: String(people),
-    full: `${counted(trials, "trial")} of ${people} a group: ${percent(share)}, Monte Carlo error ${formatNumber(100 * error, { digits: 1 })} points`,
+  const groupOf = (people: number): string => `${people} a group`;
+  const groups = [...sizes.map(groupOf), ...(boundless.length === 0 ? [] : [unlimited])];
+  const rows = [
+    ...chances.map((one) => ({ ...one, group: groupOf(one.people) })),
+    ...boundless.map((one) => ({ ...one, group: unlimited })),
+  ].map(({ trials, group, share, error }) => ({
+    trials,
+    group,
+    chance: share,
+    low: Math.max(0, share - 2 * error),
+    high: Math.min(1, share + 2 * error),
+    whole: 1,
+    none: 0,
+    text: percent(share),
   }));
-  const last = counts.at(-1)!;
-  // More people never decide less, so the largest groups are named first, from the highest line down.
-  const top = Math.min(...points.filter(({ x }) => x === along(last)).map(({ y }) => y));
-  const first = Math.min(top, floor - 13 * (sizes.length - 1));
-  const ends = [...sizes].reverse().map((people, place) => ({
-    x: width - right + 8,
-    y: first + 13 * place,
-    text: column ? `${people} each` : `${people} a group`,
-  }));
-  const panel = draw.panel([
-    draw.lines(
-      "grid",
-      "grid",
-      marks.map((share) => ({ x: left, x2: width - right, y: up(share), y2: up(share) })),
-    ),
-    draw.words(
-      "marks",
-      "text-small",
-      marks.map((share) => ({ x: left - 6, y: up(share), text: percent(share) })),
-      { align: "right" },
-    ),
-    draw.words(
-      "trials",
-      "text-small",
-      counts.map((trials) => ({ x: along(trials), y: floor + 12, text: String(trials) })),
-      { align: "center" },
-    ),
-    draw.words("what trials", "text-heading", [{ x: left, y: height - 6, text: "further trials" }]),
-    draw.lines("boundless", "computed-broken", [
-      { x: left, x2: width - right, y: up(boundless), y2: up(boundless) },
-    ]),
-    ...sizes.map((people) =>
-      draw.paths(
-        `of ${people}`,
-        "computed-line",
-        points.filter(({ size }) => size === String(people)),
-      ),
-    ),
-    draw.points("chances", "runs-on", points),
-    draw.words("sizes", "text-pooled", ends),
-  ]);
+  const heading = "more trials";
+  const places = [heading, ...groups];
+  const { small } = figureTheme.sizes;
+  const names = Math.ceil(Math.max(...places.map((text) => 1.1 * roughTextWidth(text, small)))) + 8;
+  const gap = column ? 8 : 20;
+  const width = Math.floor((Math.min(room.width, 760) - names + gap) / counts.length) - gap;
+  const step = slide ? Math.floor(150 / places.length) : 34;
+  const [above, below] = slide ? [-5, 6] : [-6, 7];
+  const x = (field: string) => ({
+    field,
+    type: "quantitative",
+    scale: { domain: [0, 1], nice: false },
+    axis: null,
+  });
+  const y = {
+    field: "group",
+    type: "ordinal",
+    scale: { type: "band", domain: places, padding: 0 },
+    axis: null,
+  };
+  const words = (style: string, yOffset: number) => ({
+    ...{ type: "text", style, align: "left", baseline: "middle", yOffset },
+  });
+  const text = { field: "text", type: "nominal" };
+  const panel = (trials: number) => {
+    const own = rows.filter((row) => row.trials === trials);
+    const layer = (name: string, values: readonly object[], mark: object, encoding: object) => ({
+      ...{ name: `${name}, ${counted(trials, "trial")}`, data: { values }, mark },
+      encoding: { y, ...encoding },
+    });
+    const bar = { type: "bar", height: 9, yOffset: below };
+    return {
+      ...{ name: counted(trials, "trial"), width, height: step * places.length },
+      layer: [
+        layer("trials", [{ group: heading, text: String(trials) }], words("text-heading", 0), {
+          ...{ x: { value: 0 }, text },
+        }),
+        layer(
+          "of a hundred",
+          own,
+          { ...bar, style: "track" },
+          { x: x("none"), x2: { field: "whole" } },
+        ),
+        layer(
+          "chances",
+          own,
+          { ...bar, style: "pooled-bar" },
+          { x: x("none"), x2: { field: "chance" } },
+        ),
+        layer(
+          "errors",
+          own,
+          { type: "rule", style: "zero", yOffset: below },
+          { x: x("low"), x2: { field: "high" } },
+        ),
+        layer("numbers", own, words("text-body", above), { x: { value: 0 }, text }),
+      ],
+    };
+  };
+  const sides = {
+    ...{ name: "names", width: names - gap, height: step * places.length },
+    layer: [
+      {
+        name: "what trials",
+        data: { values: [{ group: heading, text: heading }] },
+        mark: words("text-heading", 0),
+        encoding: { y, x: { value: 0 }, text },
+      },
+      {
+        name: "sizes",
+        data: { values: groups.map((group) => ({ group, text: group })) },
+        mark: words("text-body", 0),
+        encoding: { y, x: { value: 0 }, text },
+      },
+    ],
+  };
   const of = (trials: number, people: number) =>
     chances.find((one) => one.trials === trials && one.people === people)!.share;
-  const [few, many] = [sizes[Math.min(1, sizes.length - 1)]!, sizes.at(-1)!];
-  const title = `${about}: five more trials of ${few} a group would decide it with a chance of ${percent(of(5, few))}, ten of ${many} with ${percent(of(last, many))}.`;
-  const description = oneLine(
-    `${title} ${chances.map(({ trials, people, share }) => `${trials} of ${people}: ${percent(share)}`).join("; ")}. One trial with people without end: ${percent(boundless)}.`,
+  const [few, many, last] = [sizes[Math.min(1, sizes.length - 1)]!, sizes.at(-1)!, counts.at(-1)!];
+  const title = `${about}: five more trials of ${few} a group decide it with a chance of ${percent(of(5, few))}, ten of ${many} with ${percent(of(last, many))}.`;
+  const alike =
+    same === null
+      ? ""
+      : `${same.from} to ${same.to} a group: the same, within the simulation's error.`;
+  const ends = boundless.map(
+    ({ trials, share }) => `${counted(trials, "trial")} ${percent(share)}`,
   );
-  const error = Math.max(...chances.map((one) => one.error));
+  const description = oneLine(
+    `${title} ${chances.map(({ trials, people, share }) => `${trials} of ${people}: ${percent(share)}`).join("; ")}. People without end: ${ends.join(", ")}. ${alike}`,
+  );
+  const error = points(Math.max(...chances.map((one) => one.error)));
   return {
     id,
     title,
-    caption: `Up: the chance that the question is decided, whichever way; along: how many trials more. Broken: one trial with people without end, ${percent(boundless)}. From ${simulations} simulated futures, in which the truth is drawn from what today's studies leave open; Monte Carlo error up to ${formatNumber(100 * error, { digits: 1 })} points.`,
+    caption: `Block: the chance that the question is decided, whichever way; the whole bar is 100%. Line: twice the simulation's error to each side. ${ends.length === 0 ? "" : `Unlimited: groups without end, for ${boundless.map(({ trials }) => trials).join(" and ")} trials. `}From ${simulations} simulated futures, in which the truth is drawn from what today's studies leave open; Monte Carlo error up to ${error} points.`,
     ...drawnChart(
-      { view: { hconcat: [panel] }, width, height: height + (slide ? 20 : 30) },
-      { text: [title], description },
+      {
+        view: { hconcat: [sides, ...counts.map(panel)], spacing: gap, bounds: "flush" },
+        width: names + (width + gap) * counts.length - gap,
+        height: step * places.length + (slide ? 8 : 30),
+      },
+      { text: [title], subtitle: [alike], description },
     ),
     data: chances.map(({ trials, people, share, error: own }) => ({
       trials,

@@ -145,6 +145,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       "pair-higher-open": { ...dot, color: colour.background, size: 78 },
       "pooled-band": box(colour.pooled, 0.18),
       "pooled-bar": box(colour.pooled),
+      track: { color: colour.background, stroke: colour.rest, strokeWidth: 1, opacity: 1 },
       "pooled-tick": box(colour.ink),
       "pooled-line": line(colour.pooled, 1.6),
       // Through a few places of each hold and rest, without corners between them.
