@@ -80,7 +80,7 @@ const errorWords = (
       ? []
       : [
           // As simulated in the tests: 10.1 of 100 logs of five later tests at 95% confidence.
-          "Whoever asks anew after each test says how many are planned (--planned): asked after each of five without it, about 10 in 100 logs of no change are called real at some time (simulated, 95% confidence).",
+          "If you ask again after every test, say beforehand how many tests are planned: asked after each of five without that, about 10 in 100 logs of no change are called real at some time (simulated, 95% confidence).",
         ]),
   ];
 };
@@ -93,7 +93,7 @@ const whyNoChange: Readonly<Record<NoChange, readonly [reason: string, mend: str
   "no-later-test": ["no test stands after training began", "test again, made the same way"],
   "no-test-error": [
     "the error of this test is not known",
-    "give it with --test-error, or test on two days before training",
+    "say by how many percent one test errs, or test on two days before training",
   ],
 };
 
@@ -132,17 +132,23 @@ export const follow = question({
     test: option(text().optional(), {
       help: "test to follow, where the log has several; the one with the most days by default",
       value: "<name>",
+      label: "which test of the log",
     }),
     start: startOption,
     testError: option(
       aNumber({ above: 0, below: 100, needs: "a percentage above 0 and below 100" }).optional(),
-      { help: "error of one test in percent, in place of the published one", value: "<percent>" },
+      {
+        help: "error of one test in percent, in place of the published one",
+        value: "<percent>",
+        label: "error of one test, %",
+      },
     ),
     planned: option(
       aNumber({ least: 1, whole: true, needs: "a whole number of 1 or more" }).optional(),
       {
         help: "later tests planned in all, so that asking after each of them keeps to one error in twenty",
         value: "<tests>",
+        label: "later tests planned in all",
       },
     ),
   },
@@ -293,7 +299,7 @@ export const follow = question({
           ? [`Nothing is projected for ${goal}: ${missing!}. The change is told by the log alone.`]
           : [
               `For one person ${after} the file projects ${rangeLimits(shown.now)}%, error of the test included; of 100 such people ${share(shown.outlook.below)} would have measured less.`,
-              `By week ${formatNumber(shown.endWeeks, { digits: 0 })}, without the error of a test, the file alone expects ${rangeText(shown.outlook.alone)}; with the log, ${rangeText(shown.outlook.together)}.`,
+              `True change by week ${formatNumber(shown.endWeeks, { digits: 0 })}, without the error of a test: ${rangeText(shown.outlook.alone)} expected from the trials alone; ${rangeText(shown.outlook.together)} with this client's tests.`,
             ]),
         `${written}.`,
         ...assumedOf(options.protocol),

@@ -52,6 +52,7 @@ export const startOption = option(
   {
     help: "day on which training began; the first day of the log where left out",
     value: "<date>",
+    label: "day on which training began",
   },
 );
 

@@ -31,6 +31,8 @@ export const followFigureDefaults = { id: "follow", confidence: 0.95 } as const;
 
 /** Where the percents stand at the left. */
 const labels = 34;
+/** Between the two lines of a name. */
+const nameLine = 13;
 const heights = { column: 220, page: 290, slide: 112 } as const;
 const percentOf = (logRatio: number): number => 100 * Math.expm1(logRatio);
 const signed = (logRatio: number): string => {
@@ -61,7 +63,15 @@ export const followFigure = (input: FollowFigureInput, room: Room = roomOf()): F
       : [projected.alone.low, projected.alone.high, projected.together.low]),
   ].map(percentOf);
   const air = Math.max(1, 0.05 * (Math.max(...all) - Math.min(...all)));
-  const y = [Math.max(...all) + air, Math.min(...all) - air] as const;
+  const bottom = Math.min(...all) - air;
+  // Names of two lines stand above the ranges at the right.
+  const named = projected === undefined ? 0 : (2 * nameLine + 6) / height;
+  const endsTop =
+    projected === undefined
+      ? -Infinity
+      : Math.max(percentOf(projected.alone.high), percentOf(projected.together.high));
+  const top = Math.max(Math.max(...all) + air, (endsTop - named * bottom) / (1 - named));
+  const y = [top, bottom] as const;
   // The point before training stands clear of the edge.
   const x = [-0.03 * last, 1.03 * last] as const;
   const draw = panelDrawing("tests", {
@@ -149,17 +159,30 @@ export const followFigure = (input: FollowFigureInput, room: Room = roomOf()): F
       { align: "center", baseline: "bottom" },
     ),
   ]);
-  const byEnd = panelDrawing("by the end", { width: ends, height, x: [0, ends], y });
+  const byEnd = panelDrawing("by the end", {
+    ...{ width: ends, height, x: [0, ends], y },
+    xAxis: {
+      title: `by week ${plainNumber(projected?.weeks ?? 0)}`,
+      ...{ labels: false, ticks: false, grid: false, titlePadding: 24 },
+    },
+  });
+  const up = ((top - bottom) / height) * nameLine;
   const bars =
     projected === undefined
       ? []
       : [
-          { range: projected.alone, name: "file", at: 0.32 * ends, style: "prediction-bracket" },
-          { range: projected.together, name: "with log", at: 0.74 * ends, style: "reach-line" },
+          {
+            ...{ range: projected.alone, at: 0.26 * ends, style: "prediction-bracket" },
+            name: ["trials", "alone"],
+          },
+          {
+            ...{ range: projected.together, at: 0.74 * ends, style: "reach-line" },
+            name: ["with these", "tests"],
+          },
         ];
   const ending = byEnd.panel([
     ...bars.map(({ range, name, at, style }) =>
-      byEnd.lines(name, style, [
+      byEnd.lines(name.join(" "), style, [
         { x: at, x2: at, y: percentOf(range.low), y2: percentOf(range.high) },
       ]),
     ),
@@ -171,7 +194,9 @@ export const followFigure = (input: FollowFigureInput, room: Room = roomOf()): F
     byEnd.words(
       "names",
       "text-pooled",
-      bars.map(({ range, name, at }) => ({ x: at, y: percentOf(range.high), text: name })),
+      bars.flatMap(({ range, name, at }) =>
+        name.map((text, line) => ({ x: at, y: percentOf(range.high) + (1 - line) * up, text })),
+      ),
       { align: "center", baseline: "bottom" },
     ),
   ]);
@@ -179,23 +204,28 @@ export const followFigure = (input: FollowFigureInput, room: Room = roomOf()): F
   const expected =
     projected === undefined
       ? ""
-      : ` By week ${plainNumber(projected.weeks)}, without the error of a test, the file alone expects ${rangeText(projected.alone)}; with the log ${rangeText(projected.together)}.`;
+      : ` True change by week ${plainNumber(projected.weeks)}: ${rangeText(projected.alone)} expected from the trials alone; ${rangeText(projected.together)} with this client's tests.`;
+  const atRight =
+    projected === undefined
+      ? ""
+      : `At the right: the true change by week ${plainNumber(projected.weeks)}, thin from the trials alone, thick with this client's tests.`;
   const caption = `Points: the client's tests as measured, as change from before training, with ${percent} intervals that hold for all of them at once. ${
     projected === undefined
       ? ""
-      : `Tinted, with its middle: the range projected for one person, error of the test included; broken edges where no trial tested. At the right: the true change by week ${plainNumber(projected.weeks)}, by the file alone and with the log. `
-  }${withoutTraining === undefined ? "" : `Broken line: people who do not train, ${signed(withoutTraining)}. `}One client; a forecast for nobody.`;
+      : `Tinted, with its middle: the range projected for one person, error of the test included; broken edges where no trial tested. ${atRight} `
+  }${withoutTraining === undefined ? "" : `Broken level line: people who do not train, ${signed(withoutTraining)}. `}One client: it says nothing of others.`;
   const description = `${input.title}.${expected} ${oneLine(input.protocol)}.`;
   return {
     id,
     title: input.title,
     brief: [
-      projected === undefined
-        ? ""
-        : `At the right: the true change by week ${plainNumber(projected.weeks)}, by the file alone and with the log.`,
+      `Points: tests with ${percent} intervals.`,
+      projected === undefined ? "" : "Tinted: the range projected for one person.",
       withoutTraining === undefined ? "" : "Broken level line: people who do not train.",
+      atRight,
     ]
       .join(" ")
+      .replace(/ {2,}/g, " ")
       .trim(),
     caption,
     ...drawnChart(
