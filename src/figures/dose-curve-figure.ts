@@ -5,7 +5,7 @@ import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { namedDose } from "../tables/shown-dose.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
-import { gainChart } from "./gain-chart.js";
+import { gainChart, runsOutWords } from "./gain-chart.js";
 import type { GainPoint } from "./gain-panel.js";
 import { drawnChart } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
@@ -181,7 +181,7 @@ export const doseCurveFigure = (input: DoseCurveInput, room: Room = roomOf()): F
   return {
     id: input.id ?? `dose-${kebabName(family)}-${kebabName(axis.name)}`,
     title,
-    brief: `Points: arms; lines join arms of one study.${beyond ? " Dotted: nothing was compared there." : ""}`,
+    brief: `Points: arms; lines join arms of one study.${beyond ? " Dotted: nothing was compared there." : ""}${chart.runsOut ? ` ${runsOutWords}` : ""}`,
     caption: [
       `Points: arms, each at the mean of its effects at a dose${unweighted.length > 0 ? ", those without a spread shown and not weighted" : ""}; lines join arms of one study.`,
       `Thick: average of the shapes by their weights (${heaviest}). Thin full lines around it: ${confidence} interval at each dose, the choice of shape in it; broken lines: the band that holds the whole curve.`,
@@ -189,7 +189,7 @@ export const doseCurveFigure = (input: DoseCurveInput, room: Room = roomOf()): F
         ? ["Hair lines: single shapes with a weight of 10% or more."]
         : []),
       ...(beyond ? ["Grey ground, dotted: no comparison behind the curve reaches there."] : []),
-      "A triangle: the band runs out of the drawing.",
+      ...(chart.runsOut ? [runsOutWords] : []),
       ...(byRoot ? ["The axis of doses runs by square roots."] : []),
       ...(spreads.size > 1
         ? []

@@ -27,6 +27,9 @@ export type GainChart = Readonly<{
   below?: readonly Readonly<{ x: number; lines: readonly string[] }>[];
 }>;
 
+/** What a key says where a band is cut. */
+export const runsOutWords = "Triangle: the band runs out of the drawing.";
+
 const type = figureTheme.sizes.small;
 const apartBy = 14;
 /** Round numbers along a scale that have room for their labels. */
@@ -296,5 +299,6 @@ export const gainChart = (chart: GainChart, room: Room) => {
       : besideMargin(drawn, panels.length === 1 ? 0 : gap),
     width: axisWidth + count * (plot + beside) + gap * (count - 1),
     height: total,
+    runsOut: drawn.some(({ layer }) => layer.some(({ name }) => name.includes("runs on"))),
   };
 };

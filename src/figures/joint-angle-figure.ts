@@ -15,7 +15,7 @@ import {
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
-import { gainChart } from "./gain-chart.js";
+import { gainChart, runsOutWords } from "./gain-chart.js";
 import { spreadOf } from "./gain-panel.js";
 import { drawnChart } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
@@ -179,7 +179,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
     brief:
       told.length === 0
         ? ""
-        : "Thick bar: where half of the gain is left, with its interval; lines join the angles of one arm.",
+        : `Points: effects; lines join the angles of one arm. Thick bar: where half of the gain is left, with its interval.${chart.runsOut ? ` ${runsOutWords}` : ""}`,
     caption: [
       "Points: effects by the distance between the test angle and the nearest training angle; lines join the angles of one arm.",
       ...(told.length === 0
@@ -187,6 +187,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
         : [
             `Thick: fitted carry-over, exp(−ln 2 · (distance / width)²), with its ${confidenceWords(answer.confidence)} interval. Bar: the distance at which half of the gain is left, with its interval.`,
           ]),
+      ...(chart.runsOut ? [runsOutWords] : []),
       "An average over all angles hides how the gain depends on them.",
       ...answer.lengths
         .filter((length) => !worthSeeing(length))

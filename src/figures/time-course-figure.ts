@@ -8,7 +8,7 @@ import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { timeConstantSentence } from "../tables/time-course-table.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
-import { gainChart } from "./gain-chart.js";
+import { gainChart, runsOutWords } from "./gain-chart.js";
 import { spreadOf } from "./gain-panel.js";
 import { drawnChart } from "./row-chart.js";
 import { oneLine } from "./wrap-text.js";
@@ -115,7 +115,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
   return {
     id: input.id ?? `time-course-${kebabName(family)}`,
     title,
-    brief: "Points: effects, joined for each arm and measurement.",
+    brief: `Points: effects, joined for each arm and measurement.${chart.runsOut ? ` ${runsOutWords}` : ""}`,
     caption: [
       "Points: effects, joined for each arm and measurement.",
       ...(answer.shown === undefined
@@ -123,6 +123,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
         : [
             `Thick: ${answer.shown === "rising and flattening" ? "rising and flattening course" : answer.shown}, from nothing at baseline, with its ${confidence} interval.`,
           ]),
+      ...(chart.runsOut ? [runsOutWords] : []),
       ...(told.length === 0
         ? []
         : [
