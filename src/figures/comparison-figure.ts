@@ -327,7 +327,7 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
   return {
     id,
     title,
-    brief: `A new group, from the top: ${protocols.map(({ projection: { ranges } }) => `${rangeLimits(ranges.newGroup)}%`).join(", ")}.`,
+    brief: `Middles cut out. A new group, from the top: ${protocols.map(({ projection: { ranges } }) => `${rangeLimits(ranges.newGroup)}%`).join(", ")}.`,
     caption: `Bars hold ${percent}, with the middle cut out; of a difference the tinted one is what a new trial would show. Differences are ratios of end scores, and surer than the gains look beside each other, since what two protocols share cancels. One is called better from a chance of 90% on.${sessionsWords} All pairs stand in the table.`,
     description,
     width: room.width,

@@ -237,9 +237,9 @@ export const equalTensionFigure = (
     id: input.id ?? `equal-tension-${kebabName(`${question} ${family}`)}`,
     title,
     brief:
-      `${brief} Bars: ${percent} intervals.${drawn.some(isApart) ? " Hollow: not in the average." : ""} ${counts}`.trim(),
+      `${brief} Bars: ${percent} intervals, the middle cut out.${drawn.some(isApart) ? " Hollow: not in the average." : ""} ${counts}`.trim(),
     caption: [
-      `A row a pair: how much more the arm with the ${words.more} ${what} gained than the other arm of its study, with its ${percent} interval.`,
+      `A row a pair: how much more the arm with the ${words.more} ${what} gained than the other arm of its study, with its ${percent} interval, the middle cut out.`,
       drawn.some(isApart) ? "Hollow: listed, and not in the average." : "",
       sessions !== undefined && chart.besideDrawn
         ? `Sessions: ${sessions.part === "whole session" ? "whole sessions" : "one set"}, the ${words.more} above the ${words.less}; height is intensity; blank where rests or intensity are not coded.`

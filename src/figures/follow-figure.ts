@@ -220,7 +220,7 @@ export const followFigure = (input: FollowFigureInput, room: Room = roomOf()): F
     title: input.title,
     brief: [
       `Points: tests with ${percent} intervals.`,
-      projected === undefined ? "" : "Tinted: the range projected for one person.",
+      projected === undefined ? "" : "Tinted, with its middle: the range projected for one person.",
       withoutTraining === undefined ? "" : "Broken level line: people who do not train.",
       atRight,
     ]

@@ -154,9 +154,10 @@ export const gainChart = (chart: GainChart, room: Room) => {
   const headHeight = headed ? 22 + 14 * (column ? 0 : most) : 0;
   const found = new Set(panels.flatMap(({ points }) => points.map((one) => one.spread)));
   const spreads = (Object.keys(arms) as (keyof typeof arms)[]).filter((one) => found.has(one));
-  const several = spreads.length > 1;
+  // Filled alone needs no key.
+  const keyed = spreads.some((spread) => spread !== "own");
   const height = slide
-    ? 150 - (headed ? headHeight : 0) - (several ? 22 : 0)
+    ? 150 - (headed ? headHeight : 0) - (keyed ? 22 : 0)
     : column
       ? 200
       : count > 2
@@ -266,7 +267,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
           top,
           plot,
           thins,
-          legend: several ? key : null,
+          legend: keyed ? key : null,
           ends,
         }),
       ],
@@ -291,7 +292,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
   const total =
     rows * (height + (slide ? 39 : 40)) +
     headRows +
-    (several ? (column ? 62 : slide ? 22 : 26) : 0) +
+    (keyed ? (column ? 62 : slide ? 22 : 26) : 0) +
     (below.length === 0 ? 0 : 36);
   return {
     view: column

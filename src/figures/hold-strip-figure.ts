@@ -209,6 +209,9 @@ export const holdStripFigure = (input: HoldStripFigureInput, room: Room = roomOf
     : scale.part === "whole session"
       ? "whole sessions on one time scale"
       : "one set of each on one time scale, as whole sessions would blur";
+  const rests = sessions.some(({ timeline }) =>
+    timeline.some(({ kind }) => kind === "rest between sets"),
+  );
   const description = `${title}. ${oneLine(input.title)}: ${rows
     .map(({ label, strip, aside }) =>
       [label, `${shownDuration(strip.seconds)} drawn`, aside].filter((p) => p !== "").join(", "),
@@ -217,6 +220,7 @@ export const holdStripFigure = (input: HoldStripFigureInput, room: Room = roomOf
   return {
     id: input.id ?? "hold-strip",
     title,
+    brief: `Blocks are holds, as high as their intensity${rests ? "; dotted: rests between sets" : ""}.`,
     caption: `Drawn to scale: ${drawnAs}. Time runs along, intensity in percent of the maximum runs up; blocks are holds${rows.some(({ words }) => words.length > 0) ? " with their seconds" : ""}, gaps are rests, dotted where they part sets.`,
     ...drawnChart(
       {

@@ -178,8 +178,8 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
     title,
     brief:
       told.length === 0
-        ? ""
-        : `Points: effects; lines join the angles of one arm. Thick bar: where half of the gain is left, with its interval.${chart.runsOut ? ` ${runsOutWords}` : ""}`,
+        ? "Points: effects; lines join the angles of one arm."
+        : `Points: effects; lines join one arm. Thick: fitted; bar: where half of the gain is left.${chart.runsOut ? ` ${runsOutWords}` : ""}`,
     caption: [
       "Points: effects by the distance between the test angle and the nearest training angle; lines join the angles of one arm.",
       ...(told.length === 0
@@ -321,8 +321,7 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
   return {
     id: input.id ?? `test-angle-${kebabName(family)}`,
     title,
-    brief:
-      "Ringed: trained at that angle. Lines without a ring: not tested there, and not counted.",
+    brief: "Points: effects; lines join one arm. Ringed: trained at that angle, and counted.",
     caption:
       "Points: effects at the angle of their test; lines join the angles of one arm and measurement. Ringed: the arm trained at that angle; an arm without a ring was not tested where it trained.",
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),

@@ -184,7 +184,8 @@ export const precisionFigure = (input: PrecisionInput, room: Room = roomOf()): F
   return {
     id: input.id ?? precisionInputDefaults.id,
     title,
-    brief: "Hair lines: where the two-sided p of one effect against no change is 0.10, 0.05, 0.01.",
+    brief:
+      "Points: effects. Hair lines: where the two-sided p of one effect against no change is 0.10, 0.05, 0.01.",
     caption:
       "Each point is an effect; more precise effects lie further left. Hair lines: where the two-sided p of a single effect against no change is 0.10, 0.05 and 0.01, the outermost the smallest. " +
       (pooled === undefined ? "" : `Thick: the average, thin lines its interval.${average} `) +

@@ -62,7 +62,7 @@ export const riskOfBiasFigure = (
   return {
     id,
     title,
-    caption: `Ranges: ${confidenceWords(confidence)} intervals of the average. At the right: the share of the weight that is left.${lacking}`,
+    caption: `Ranges: ${confidenceWords(confidence)} intervals of the average, the middle cut out. At the right: the share of the weight that is left.${lacking}`,
     ...drawnChart(chart, { text: [title], description }),
     data: left.map(({ name, weightPercent, answer }) => ({
       studies: name,

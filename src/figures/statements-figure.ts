@@ -95,10 +95,10 @@ export const statementsFigure = (
   return {
     id,
     title: counts,
-    brief: `${left === 0 ? "" : `${told[0]} `}Grey: what is claimed, with an edge where it ends.`,
+    brief: `${left === 0 ? "" : `${told[0]} `}Grey: what is claimed, to its edge; cut out: the middle.`,
     caption: [
       ...told,
-      `Grey: what is claimed, with an edge where it ends. Range: the interval of this file${together > 1 ? `, widened for ${together} statements asked together` : ""}.`,
+      `Grey: what is claimed, with an edge where it ends. Range: the interval of this file, its middle cut out${together > 1 ? `, widened for ${together} statements asked together` : ""}.`,
       "Supported: the range lies inside the grey; against: wholly outside.",
     ].join(" "),
     ...drawnChart(chart, { text: [counts], description }),

@@ -47,7 +47,7 @@ describe("a change against the error of the test", () => {
 });
 
 describe("asked after each test", () => {
-  const warning = /says how many are planned \(--planned\): .* about 10 in 100 logs/;
+  const warning = /say beforehand how many tests are planned: .* about 10 in 100 logs/;
   test("a plan that was not given is asked for, one that was is not", async () => {
     const without = await followed(example);
     expect(without.sentences.join(" ")).toMatch(warning);

@@ -173,7 +173,7 @@ test("where a band runs out of the drawing stands a triangle, and nothing is dra
   const svg = await drawSvg(figuresAt("page")(tendon)[0]!);
   expect(marksIn(svg, "dose__runs_on_above_marks")).toHaveLength(1);
   expect(marksIn(svg, "dose__runs_on_below_marks")).toHaveLength(1);
-  expect(svg).toContain("A triangle: the band runs out");
+  expect(svg).toContain("Triangle: the band runs out");
 });
 
 test("ground that no comparison reaches is grey and the curve dotted there", () => {
