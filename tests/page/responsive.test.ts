@@ -28,7 +28,7 @@ describe.skipIf(!hasBrowser)("a long table", () => {
     await during("turning to more problems and rows", async () => {
       await page.getByRole("button", { name: "Later problems" }).click();
       await page
-        .getByRole("button", { name: /^Show \d+ more/ })
+        .getByRole("button", { name: /^Show (the other \d+|\d+ more) rows/ })
         .first()
         .click();
     });

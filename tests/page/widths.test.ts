@@ -30,18 +30,38 @@ describe.skipIf(!hasBrowser)("widths", () => {
         for (const [width, height] of sizes) {
           await page.setViewportSize({ width, height });
           await settled();
-          const { sideways, top, head } = await page.evaluate(() => {
+          const { sideways, top, head, meeting } = await page.evaluate(() => {
             scrollTo(0, 0);
             const { scrollWidth, clientWidth } = document.documentElement;
+            // Labels of one axis that touch each other.
+            const meeting = [
+              ...document.querySelectorAll(".range-marks, .time-marks, .level-marks"),
+            ].flatMap((axis) => {
+              const shown = [...axis.querySelectorAll("span")].filter(
+                (mark) => getComputedStyle(mark).visibility !== "hidden" && mark.offsetWidth > 0,
+              );
+              return shown.flatMap((one, at) =>
+                shown.slice(at + 1).flatMap((other) => {
+                  const [a, b] = [one.getBoundingClientRect(), other.getBoundingClientRect()];
+                  const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+                  const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+                  return across > -1 && down > 1
+                    ? [`${one.textContent} meets ${other.textContent}`]
+                    : [];
+                }),
+              );
+            });
             const place = (selector: string) =>
               document.querySelector(selector)?.getBoundingClientRect();
             return {
+              meeting,
               sideways: scrollWidth - clientWidth,
               top: place("main .headline")?.top ?? null,
               head: place("header.top")!.height,
             };
           });
           if (sideways > 0) found.push(`${view} ${width}: ${sideways} px wider than the screen`);
+          for (const two of meeting) found.push(`${view} ${width}: on an axis ${two}`);
           if (top !== null && top > height - 60) found.push(`${view} ${width}: headline at ${top}`);
           // The places once stood under one another beside a long notice.
           if (head > 150) found.push(`${view} ${width}: a head of ${head} px`);

@@ -3,6 +3,7 @@ import type { QuestionOf } from "../../answers/question-list.js";
 import { capital, counted } from "../../tables/number-format.js";
 import { scaleDisplay } from "../../tables/scale-display.js";
 import type { Table } from "../../tables/table.js";
+import { AxisMarks } from "./axis-marks.js";
 import { linearScale } from "../views/protocols/linear-scale.js";
 
 type EffectScale = Parameters<typeof scaleDisplay>[0];
@@ -89,13 +90,13 @@ const OneAxis = ({ table, scale: name }: Readonly<{ table: Table; scale: EffectS
         );
       })}
       <div class="average-axis" aria-hidden="true">
-        <div class="range-marks">
-          {scale.ticks.map((tick) => (
-            <span key={tick} style={{ left: `${100 * scale.at(tick)}%` }}>
-              {tick === 0 ? "no change" : `${String(tick).replace("-", "−")}${unit}`}
-            </span>
-          ))}
-        </div>
+        <AxisMarks
+          marks={scale.ticks.map((tick) => ({
+            at: scale.at(tick),
+            text: tick === 0 ? "no change" : `${String(tick).replace("-", "−")}${unit}`,
+            first: tick === 0,
+          }))}
+        />
       </div>
       <p class="key">
         <span class="swatch strip-interval" /> interval of the average{" "}

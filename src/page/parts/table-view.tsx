@@ -1,4 +1,5 @@
 import { useState } from "preact/hooks";
+import { plainNumber } from "../../tables/number-format.js";
 import { type Column, type Table, columnHeading } from "../../tables/table.js";
 import { tableToCsv } from "../../tables/table-to-csv.js";
 import { saveFile } from "../save-file.js";
@@ -123,7 +124,11 @@ export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
       </div>
       {hidden > 0 ? (
         <button type="button" onClick={() => setMore(more + 100)}>
-          Show {Math.min(100, hidden)} more of {hidden}
+          {hidden > 100
+            ? `Show 100 more rows; ${plainNumber(hidden)} are folded`
+            : hidden === 1
+              ? "Show the last row"
+              : `Show the other ${hidden} rows`}
         </button>
       ) : null}
       <Notes title={table.title} notes={table.notes} />

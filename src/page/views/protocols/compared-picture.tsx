@@ -2,6 +2,7 @@ import { gradeWords } from "../../../tables/hold-table.js";
 import { shownDuration } from "../../../tables/shown-duration.js";
 import { rangeMiddle } from "../../../tables/range-cells.js";
 import { Kept } from "../kept.js";
+import { AxisMarks } from "../../parts/axis-marks.js";
 import { rangeClasses, tickText, type Ranges } from "./range-words.js";
 import { timelineOf } from "./session-picture.js";
 import type { Compared, ComparedProtocol } from "./use-compared.js";
@@ -127,13 +128,13 @@ export const ComparedPicture = ({ of }: Readonly<{ of: Compared }>) => {
                   </>
                 );
               })}
-              <div class="range-marks" aria-hidden="true">
-                {scale.ticks.map((tick) => (
-                  <span key={tick} style={{ left: `${100 * scale.at(tick)}%` }}>
-                    {tick === 0 ? "no change" : tickText(tick)}
-                  </span>
-                ))}
-              </div>
+              <AxisMarks
+                marks={scale.ticks.map((tick) => ({
+                  at: scale.at(tick),
+                  text: tick === 0 ? "no change" : tickText(tick),
+                  first: tick === 0,
+                }))}
+              />
               <span class="clock">
                 solid: average of such trials · tinted: a new group · outline: one person
               </span>

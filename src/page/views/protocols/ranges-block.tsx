@@ -1,5 +1,6 @@
 import { rangeWords } from "../../../tables/projection-table.js";
 import type { LinearScale } from "./linear-scale.js";
+import { AxisMarks } from "../../parts/axis-marks.js";
 import { rangeClasses, rangeText, tickText, type Ranges } from "./range-words.js";
 
 const width = 1000;
@@ -44,13 +45,13 @@ export const RangesBlock = ({
           );
         })}
       </dl>
-      <div class="range-marks" aria-hidden="true">
-        {scale.ticks.map((tick) => (
-          <span key={tick} style={{ left: `${100 * scale.at(tick)}%` }}>
-            {tickText(tick)}
-          </span>
-        ))}
-      </div>
+      <AxisMarks
+        marks={scale.ticks.map((tick) => ({
+          at: scale.at(tick),
+          text: tickText(tick),
+          first: tick === 0,
+        }))}
+      />
     </div>
   );
 };
