@@ -9,13 +9,19 @@ import { type Panel, type Stroke, panelDrawing, plainFrame } from "./layer.js";
 import { shownClock, shownDuration } from "../tables/shown-duration.js";
 import { oneLine, roughTextWidth } from "./wrap-text.js";
 
-/** The soft grounds that hold each study's rows together, from one edge of a panel to the other. */
+/** The soft grounds that hold the rows of every second study together, from one edge of a panel to the other. */
 export const studyBands = (
   layout: EstimatesLayout,
   left: number,
   right: number,
 ): readonly Stroke[] =>
-  layout.studies.map(({ top, bottom }) => ({ x: left, x2: right, y: top, y2: bottom }));
+  layout.studies
+    .filter((_study, place) => place % 2 === 0)
+    .map(({ top, bottom }) => ({ x: left, x2: right, y: top, y2: bottom }));
+
+/** The middle of a place, where there is one. */
+const placed = ({ rowHeight }: EstimatesLayout, place: number | undefined): readonly number[] =>
+  place === undefined ? [] : [(place + 0.5) * rowHeight];
 
 /** A label that fits: what all rows of its study share gives way first, as that does not tell them apart. */
 const fitting = (
@@ -66,10 +72,12 @@ export const namesPanel = (
     ...(hasPooled
       ? [
           draw.words("pooled names", "text-pooled-strong", [
-            { x: 8, y: layout.pooledTop + 11, text: "Average over such studies" },
-            ...(layout.effectsTop - layout.pooledTop > 40
-              ? [{ x: 8, y: layout.pooledTop + 33, text: "A further study like these" }]
-              : []),
+            ...placed(layout, layout.averagePlace).map((y) => ({
+              ...{ x: 8, y, text: "Average over such studies" },
+            })),
+            ...placed(layout, layout.furtherPlace).map((y) => ({
+              ...{ x: 8, y, text: "A further study like these" },
+            })),
           ]),
         ]
       : []),
@@ -162,10 +170,12 @@ export const numbersPanel = (input: ShownEstimates, layout: EstimatesLayout): Pa
     pooled === undefined
       ? []
       : [
-          { y: layout.pooledTop + 11, estimate: pooled.estimate, ...pooled.interval },
-          ...(pooled.predictionInterval === null
-            ? []
-            : [{ y: layout.pooledTop + 33, estimate: null, ...pooled.predictionInterval }]),
+          ...placed(layout, layout.averagePlace).map((y) => ({
+            ...{ y, estimate: pooled.estimate, ...pooled.interval },
+          })),
+          ...placed(layout, layout.furtherPlace).map((y) => ({
+            ...{ y, estimate: null, ...pooled.predictionInterval! },
+          })),
         ];
   const right = { align: "right" as const, fontSize };
   const pooledRight = { align: "right" as const };

@@ -1,5 +1,6 @@
 /** Effects beside their hold strips, on one figure or on pages of it; longer than most for the pages. */
 import { CallError } from "../errors.js";
+import { capital } from "../tables/number-format.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import {
   type EstimateRow,
@@ -124,7 +125,7 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
       : `Open without a line: ${countText(without, "row has", "rows have")} no spread and nothing lends one; shown, and in no average.`,
     pooled === undefined
       ? ""
-      : `The shaded band is the ${percent}% confidence interval of the average${pooled.predictionInterval === null ? "" : "; the broken lines and the hatched bracket are the range of a further study"}.`,
+      : `The shaded band is the ${percent}% confidence interval of the average${pooled.predictionInterval === null ? "" : "; the broken lines and the tinted bar are the range of a further study"}.`,
     stripScale === null
       ? ""
       : stripScale.secondsAcross === null
@@ -133,7 +134,7 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
     cutCount === 0
       ? ""
       : `${countText(cutCount, "interval runs", "intervals run")} past the edge, marked \u2039 or \u203a; the numbers are whole.`,
-    input.model ?? "",
+    input.model === undefined ? "" : `${capital(input.model.replace(/[.]$/u, ""))}.`,
     ...layout.notes.map((note, index) => `${noteMark(index)}: ${oneLine(note)}.`),
   ]
     .filter((sentence) => sentence !== "")

@@ -1,7 +1,7 @@
 import type { EffectScale } from "../effects/effect.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import type { ScaleDisplay } from "../tables/scale-display.js";
-import { highest, lowest } from "./axis-ticks.js";
+import { highest, lowest } from "./extremes.js";
 import type { SessionSegment } from "./hold-strip.js";
 
 /** One effect as the estimates figure takes it; numbers stand on the analysis scale. */

@@ -1,9 +1,11 @@
 import type { EstimateRow, ShownEstimates } from "./estimates-input.js";
-import { highest } from "./axis-ticks.js";
+import { highest } from "./extremes.js";
 import { oneLine, roughTextWidth, wrapText } from "./wrap-text.js";
 
 export type LaidRow = Readonly<{
   row: EstimateRow;
+  /** Which of the even places from the top it has. */
+  place: number;
   top: number;
   middle: number;
   bottom: number;
@@ -25,9 +27,12 @@ export type EstimatesLayout = Readonly<{
   studies: readonly LaidStudy[];
   /** Distinct notes; a row's mark is the letter of its place in this list. */
   notes: readonly string[];
-  /** Where the pooled rows, the effects and the foot begin, from the top. */
-  pooledTop: number;
-  effectsTop: number;
+  /** Places above the first row, for headings; of the average and of a further study; and how many there are in all. */
+  headPlaces: number;
+  averagePlace: number | undefined;
+  furtherPlace: number | undefined;
+  places: number;
+  /** Where the rows end. */
   foot: number;
   height: number;
   studyWidth: number;
@@ -91,8 +96,11 @@ export const groupedByStudy = (
   return [...groups];
 };
 
-/** Room for an arm, a week and an outcome in full; what is longer loses its end. */
-const mostLabelWidth = 320;
+/** What is left of a page for an arm, a week and an outcome beside the narrowest plot; what is longer loses its end. */
+const columnsWidth = 690;
+
+/** Of the headings above the columns, two lines. */
+const headHeight = 32;
 
 const within = (value: number, low: number, high: number) =>
   Math.round(Math.min(high, Math.max(low, value)));
@@ -100,8 +108,6 @@ const within = (value: number, low: number, high: number) =>
 /** Heights of all rows and widths of the text columns, in drawing units from the top left. */
 export const estimatesLayout = (input: ShownEstimates): EstimatesLayout => {
   const { rowHeight, fontSize } = sizesFor(input.effects.length);
-  const between = rowHeight > 15 ? 4 : 2.5;
-  const inset = rowHeight > 15 ? 2 : 1;
   const widest = (texts: readonly string[]) =>
     Math.max(0, highest(texts.map((text) => roughTextWidth(oneLine(text), fontSize))));
   const labels = widest(input.effects.map(({ label }) => label));
@@ -112,59 +118,65 @@ export const estimatesLayout = (input: ShownEstimates): EstimatesLayout => {
     leastStudyWidth,
     172,
   );
-  const labelWidth = labels === 0 ? 0 : within(1.04 * labels + 14, 104, mostLabelWidth);
+  const numbers = numberColumns(input);
+  const labelWidth =
+    labels === 0 ? 0 : within(1.04 * labels + 14, 104, columnsWidth - studyWidth - numbers.width);
 
   const notes = [
     ...new Set(input.effects.flatMap(({ note }) => (note === undefined ? [] : [note]))),
   ];
   const markOf = new Map(notes.map((note, index) => [note, noteMark(index)]));
 
-  const pooledTop = 40;
-  const pooledRows =
-    input.pooled === undefined ? 0 : input.pooled.predictionInterval === null ? 1 : 2;
-  const effectsTop = pooledTop + (pooledRows === 0 ? 0 : pooledRows * 22 + 8);
-  let y = effectsTop;
+  const headPlaces = Math.ceil(headHeight / rowHeight);
+  const averagePlace = input.pooled === undefined ? undefined : headPlaces;
+  const furtherPlace =
+    averagePlace === undefined || input.pooled?.predictionInterval === null
+      ? undefined
+      : averagePlace + 1;
+  const lastPooled = furtherPlace ?? averagePlace;
+  let next = lastPooled === undefined ? headPlaces : lastPooled + 2;
   const studies = groupedByStudy(input.effects).map(([study, rows]): LaidStudy => {
-    const top = y;
     const laid = rows.map((row, index): LaidRow => {
-      const rowTop = top + inset + index * rowHeight;
+      const place = next + index;
       return {
         row,
-        top: rowTop,
-        middle: rowTop + rowHeight / 2,
-        bottom: rowTop + rowHeight,
+        place,
+        top: place * rowHeight,
+        middle: (place + 0.5) * rowHeight,
+        bottom: (place + 1) * rowHeight,
         mark: row.note === undefined ? "" : (markOf.get(row.note) ?? ""),
       };
     });
-    const bottom = top + 2 * inset + rows.length * rowHeight;
-    y = bottom + between;
+    next += rows.length;
     const lines = wrapText(study, {
       width: studyWidth - 16,
       fontSize: fontSize * 1.04,
       lines: Math.min(4, rows.length),
     });
     const lineHeight = Math.min(rowHeight, fontSize * 1.3);
-    const firstMiddle = laid[0]?.middle ?? top;
+    const firstMiddle = laid[0]!.middle;
     return {
       study,
-      top,
-      bottom,
+      top: laid[0]!.top,
+      bottom: laid.at(-1)!.bottom,
       nameLines: lines.map((text, index) => ({ text, y: firstMiddle + index * lineHeight })),
       rows: laid,
     };
   });
-  const foot = y - between + 4;
+  const foot = next * rowHeight;
   return {
     rowHeight,
     fontSize,
     studies,
     notes,
-    pooledTop,
-    effectsTop,
+    headPlaces,
+    averagePlace,
+    furtherPlace,
+    places: next,
     foot,
-    height: foot + (input.effects.some(({ spread }) => spread !== undefined) ? 82 : 36),
+    height: foot + 36,
     studyWidth,
     labelWidth,
-    numbers: numberColumns(input),
+    numbers,
   };
 };

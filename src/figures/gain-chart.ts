@@ -1,5 +1,5 @@
 /** Gains along a dose, weeks or angles, as encodings of data that any editor of such specifications can restyle. */
-import { highest, lowest } from "./axis-ticks.js";
+import { highest, lowest } from "./extremes.js";
 import type { Room } from "./frame.js";
 import { arms, layerOf, panelLayers, type GainPanel } from "./gain-panel.js";
 import { figureTheme } from "./theme.js";

@@ -3,7 +3,7 @@ import { CallError } from "../errors.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { capital, counted, formatNumber } from "../tables/number-format.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
-import { highest } from "./axis-ticks.js";
+import { highest } from "./extremes.js";
 import { studiesIn } from "./estimates-input.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";

@@ -8,7 +8,7 @@ import {
   formatInterval,
   formatNumber,
 } from "../tables/number-format.js";
-import { highest, lowest } from "./axis-ticks.js";
+import { highest, lowest } from "./extremes.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
 import { panelDrawing, plainFrame, type Encoding, type Panel, type Words } from "./layer.js";

@@ -126,6 +126,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       "effect-tick": box(colour.mark),
       "arm-point": { color: colour.mark, strokeWidth: 1.4, opacity: 1, shape: "circle", size: 42 },
       "arm-line": line(colour.markOuter, 1),
+      "open-point": { color: colour.mark, strokeWidth: 1.4, opacity: 1, shape: "circle", size: 78 },
       "trained-ring": {
         color: colour.ink,
         strokeWidth: 1.2,
@@ -142,7 +143,6 @@ export const themeConfig = (mode: FigureMode): Config => {
       "moved-point": { filled: true, strokeWidth: 1.4, opacity: 1, shape: "circle", size: 60 },
       "pair-interval": { ...line(colour.markMiddle, 1.4), opacity: 0.75 },
       "pair-point": dot,
-      "pair-higher-open": { ...dot, color: colour.background, size: 78 },
       "pooled-band": box(colour.pooled, 0.18),
       "pooled-bar": box(colour.pooled),
       track: { color: colour.background, stroke: colour.rest, strokeWidth: 1, opacity: 1 },
@@ -163,7 +163,6 @@ export const themeConfig = (mode: FigureMode): Config => {
       "prediction-band": box(colour.pooled, 0.05),
       "prediction-edge": line(colour.pooled, 1, [3, 3]),
       "prediction-bracket": line(colour.pooled, 1.8),
-      "prediction-hatch": { ...line(colour.pooled, 0.9), opacity: 0.75 },
       "computed-range": { strokeWidth: 1.3, opacity: 1 },
       "range-tick": box(colour.background),
       "computed-mark": { color: colour.pooled },

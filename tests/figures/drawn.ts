@@ -31,6 +31,10 @@ export const layersOf = (figure: Figure): readonly Drawn[] => {
     const { name, mark, data, layer, encoding, ...others } = node as Record<string, unknown>;
     if (typeof mark === "object" && mark !== null) {
       const { values } = data as { values: readonly Row[] };
+      // Of places and values as encodings; see `placedRows`.
+      if (!Array.isArray((encoding as Partial<Record<"y", { scale?: Scale }>>).y?.scale?.domain))
+        return;
+      if ((encoding as Record<"y", { type: string }>).y.type === "ordinal") return;
       const { x, y } = encoding as Record<"x" | "y", { scale: Scale }>;
       const placed = (
         { scale: { domain, reverse } }: { scale: Scale },
@@ -175,6 +179,42 @@ export const toldBy = (figure: Figure): readonly string[] => {
     Object.keys(figure.data[0] ?? {}).join(" | "),
     ...figure.data.map((row) => Object.values(row).map(cell).join(" | ")),
   ];
+};
+
+/**
+ * The rows of a panel whose marks are encodings of places and values, a line each layer: the place from the top, then
+ * numbers as they stand on the shown axis, three significant digits.
+ */
+export const placedRows = (figure: Figure, panel: string): readonly string[] => {
+  type Placed = Readonly<Record<string, unknown>>;
+  const found: string[] = [];
+  const digits = (value: unknown): string =>
+    typeof value === "number" ? String(Number(value.toPrecision(3))) : String(value);
+  const walk = (node: unknown): void => {
+    if (Array.isArray(node)) return node.forEach(walk);
+    if (typeof node !== "object" || node === null) return;
+    const { name, mark, data, encoding, ...others } = node as Readonly<{
+      name?: string;
+      mark?: Readonly<{ type: string; style: string }>;
+      data?: Readonly<{ values: readonly Placed[] }>;
+      encoding?: Readonly<Record<string, Readonly<{ field?: string }>>>;
+    }>;
+    if (name?.startsWith(`${panel}: `) === true && mark !== undefined && encoding !== undefined) {
+      const fields = ["x", "x2", "text", "fill"].flatMap((one) => encoding[one]?.field ?? []);
+      const rows = data!.values.map((row) =>
+        [
+          ...("place" in row ? [`(${digits(row["place"])})`] : []),
+          ...fields.map((one) => digits(row[one])),
+        ].join(" "),
+      );
+      found.push(
+        `${name.slice(panel.length + 2)} [${mark.type}, ${mark.style}]: ${rows.join("; ")}`,
+      );
+    }
+    Object.values(others).forEach(walk);
+  };
+  walk(figure.specification);
+  return found;
 };
 
 /** All that a figure says and shows; `axes` by panel. */
