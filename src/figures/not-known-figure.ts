@@ -4,7 +4,8 @@ import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
 import { panelDrawing, type Words } from "./layer.js";
 import { drawnChart, slideRows } from "./row-chart.js";
-import { oneLine } from "./wrap-text.js";
+import { figureTheme } from "./theme.js";
+import { oneLine, roughTextWidth } from "./wrap-text.js";
 
 export type NotKnownInput = Readonly<{
   id: string;
@@ -31,19 +32,24 @@ export const notKnownFigure = (
   room: Room = roomOf(),
 ): Figure => {
   const [column, slide] = [room.size === "column", room.size === "slide"];
-  const all = [...new Map(cells.map((cell) => [`${cell.intensity}; ${cell.hold} s`, cell])).keys()];
-  const of = (protocol: string) =>
-    cells.filter(({ intensity, hold }) => `${intensity}; ${hold} s` === protocol);
+  const named = ({ intensity, hold }: (typeof cells)[number]): string =>
+    `${intensity}; ${hold.endsWith(" +") ? `${hold.replace(" +", "")} s and over` : `${hold} s`}`;
+  const all = [...new Set(cells.map(named))];
+  const of = (protocol: string) => cells.filter((cell) => named(cell) === protocol);
   const promise = (protocol: string): number =>
     Math.max(0, ...of(protocol).map(({ decides }) => decides?.several ?? 0));
   const kept = new Set(
     slide ? [...all].sort((a, b) => promise(b) - promise(a)).slice(0, slideRows - 1) : all,
   );
   const protocols = all.filter((protocol) => kept.has(protocol));
-  const names = column ? 122 : 150;
-  // A column has no room for names side by side: they stand upright.
-  const head = column ? 74 : slide ? 14 : 20;
-  const each = Math.min(130, (room.width - names) / Math.max(1, goals.length));
+  const type = figureTheme.sizes.small;
+  const briefly = (protocol: string): string =>
+    column ? protocol.replaceAll("and over", "+").replace(/ s$/, "") : protocol;
+  const names = 12 + Math.max(...protocols.map((one) => roughTextWidth(briefly(one), 1.04 * type)));
+  const each = Math.min(220, (room.width - names) / Math.max(1, goals.length));
+  // Where names have no room side by side they stand upright.
+  const upright = goals.some((goal) => roughTextWidth(goal, 1.25 * type) > each - 6);
+  const head = upright ? 74 : slide ? 14 : 20;
   const step = slide ? 12 : 18;
   const width = names + each * goals.length;
   const height = head + step * protocols.length + 4;
@@ -57,7 +63,7 @@ export const notKnownFigure = (
     ...protocols.map((protocol) => ({
       x: 0,
       y: y(protocol) + step / 2,
-      text: column ? protocol.replace("and over", "+").replace(/ s$/, "") : protocol,
+      text: briefly(protocol),
       style: "text-body",
     })),
     ...placed.map(({ cell: { studies, decides }, left, top }) => ({
@@ -104,11 +110,11 @@ export const notKnownFigure = (
       "goals",
       "text-group",
       goals.map((goal) => ({
-        x: x(goal) + (column ? 10 : 0),
-        y: column ? head - 4 : head / 2,
+        x: x(goal) + (upright ? 10 : 4),
+        y: upright ? head - 4 : head / 2,
         text: goal,
       })),
-      column ? { angle: 270 } : {},
+      upright ? { angle: 270 } : {},
     ),
     ...draw.styledWords(words),
   ]);
@@ -122,6 +128,21 @@ export const notKnownFigure = (
   return {
     id,
     title,
+    brief: [
+      ...(protocols.length === all.length
+        ? []
+        : [
+            best === 0
+              ? `The first ${protocols.length} rows of ${all.length}.`
+              : `The ${protocols.length} rows of ${all.length} where trials would decide most.`,
+          ]),
+      "Grey: studies there are.",
+      ...(useful.length === 0
+        ? []
+        : [
+            `Orange: nobody looked, and the chance that ${several} trials of ${people} a group decide the variable named.`,
+          ]),
+    ].join(" "),
     caption: `Rows: intensity, and seconds of a hold. Grey: studies there are. Orange: nobody looked, and the bar is the chance that ${several} trials of ${people} a group, which set this protocol against the one studied most for the goal, decide the variable that is named, over the whole span of its doses. –: they would decide nothing that is open, or differ in both.`,
     ...drawnChart(
       { view: { hconcat: [panel] }, width, height: height + (slide ? -5 : 30) },

@@ -16,6 +16,20 @@ import { themeConfig } from "./theme-config.js";
 import { figureTheme } from "./theme.js";
 import { clipText, oneLine, wrapText } from "./wrap-text.js";
 
+/** Reasons of an extrapolation have room for so many letters. */
+const reasonLetters = 220;
+
+/** Whole reasons, as many as have room, and how many others there are. */
+const someReasons = (reasons: readonly string[]): string => {
+  const kept = reasons.filter(
+    (_one, place) => place === 0 || reasons.slice(0, place + 1).join("; ").length <= reasonLetters,
+  );
+  const others = reasons.length - kept.length;
+  return others === 0
+    ? clipText(kept.join("; "), reasonLetters)
+    : `${clipText(kept.join("; "), reasonLetters)}; and ${counted(others, "more reason")}`;
+};
+
 export type ProjectionFigureInput = Readonly<{
   id?: string;
   /** Name of the protocol, where it has one beside its written form. */
@@ -126,7 +140,7 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
     ]),
     ...(projection.support.extrapolates
       ? said(
-          `Extrapolation: ${clipText(projection.support.reasons.join("; "), slide ? 40 : 220)}`,
+          slide ? "An extrapolation" : `Extrapolation: ${someReasons(projection.support.reasons)}`,
           "text-pooled-strong",
           slide ? 2 : 8,
         )
@@ -165,7 +179,7 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
   return {
     id,
     title,
-    brief: `Each range holds ${percent}. Grey bar: weeks that trials tested; broken: other weeks.`,
+    brief: `Each range holds ${percent}. Grey bar: weeks that trials tested; broken: other weeks.${projection.support.extrapolates ? ` An extrapolation: ${someReasons(projection.support.reasons)}.` : ""}`,
     caption: `Three ranges around one middle, each holding ${percent}: filled, the average over such studies; tinted, a new group's mean; outlined, what a single person of such a group would measure, test error included. ${capital(studiedWords)}; broken edges outside. ${strip === undefined ? "" : `Above: ${stripWords}, intensity up. `}About groups and people like those studied; a forecast for nobody.`,
     description,
     width: room.width,

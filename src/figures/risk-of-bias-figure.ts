@@ -62,6 +62,7 @@ export const riskOfBiasFigure = (
   return {
     id,
     title,
+    brief: `Bars: ${confidenceWords(confidence)} intervals, the middle cut out; at the right: the share of the weight that is left.`,
     caption: `Ranges: ${confidenceWords(confidence)} intervals of the average, the middle cut out. At the right: the share of the weight that is left.${lacking}`,
     ...drawnChart(chart, { text: [title], description }),
     data: left.map(({ name, weightPercent, answer }) => ({

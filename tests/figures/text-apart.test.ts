@@ -42,7 +42,9 @@ test.each(cases)(
           ...boxes
             .filter(
               ({ text, right, bottom }) =>
-                /[^\d]…$/.test(text) || right > across + 0.5 || bottom > height / scale,
+                /[^\d]…$|\p{L}…\p{L}/u.test(text) ||
+                right > across + 0.5 ||
+                bottom > height / scale,
             )
             .map(({ text }) => `cut: "${text}"`),
           ...(type > smallest[size] - 0.05 ? [] : [`type of ${type}`]),
