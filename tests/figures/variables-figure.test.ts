@@ -3,6 +3,7 @@ import { ask } from "../../src/answers/ask.js";
 import { figuresAt } from "../../src/figures/figure-list.js";
 import { figureSizes } from "../../src/figures/frame.js";
 import { shippedEvidence } from "../answers/evidence-under-test.js";
+import { figureFiles, figuresOfKind } from "./asked-figures.js";
 import { expectSoundFigure } from "./figure-checks.js";
 
 type Layer = Readonly<{
@@ -83,4 +84,12 @@ test("nothing is drawn of a kind of outcome of which no variable is compared", a
   expect(kept.size).toBeLessThan(data.families.length);
   const drawn = figures.flatMap((one) => (one.name === "variables" ? [one.data.family] : []));
   expect(drawn.toSorted()).toEqual([...kept].toSorted());
+});
+
+test("a slide at a tenth of its size still has a headline to read: type of 7 pixels", async () => {
+  for (const file of figureFiles) {
+    const [slide] = (await figuresOfKind("variables", file)).flatMap(figuresAt("slide"));
+    const { fontSize } = slide!.specification.title as unknown as Readonly<{ fontSize: number }>;
+    expect((fontSize * slide!.picture!.scale) / 10).toBeGreaterThanOrEqual(7);
+  }
 });
