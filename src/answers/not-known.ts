@@ -34,6 +34,9 @@ export const notKnownSchema = z.object({
 });
 export type NotKnown = z.infer<typeof notKnownSchema>;
 
+/** No map, where one statement is asked about. */
+export const noMap: NotKnown = { goals: [], cells: [], people: size, several };
+
 const middleOf = (low: number | undefined, high: number | undefined): number | undefined =>
   low === undefined ? undefined : (low + (high ?? low)) / 2;
 

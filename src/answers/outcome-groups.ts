@@ -118,7 +118,7 @@ export const groupSchema = z.looseObject({
 
 /** The common data of a question about some effects of a set. */
 export const dataOf = (
-  { scale, contrast }: EffectSet,
+  { scale, contrast }: Pick<EffectSet, "scale" | "contrast">,
   confidence: number,
   effects: readonly Effect[],
 ) => ({ scale, contrast, confidence, rowsUsed: linesOf({ effects }) });

@@ -118,6 +118,9 @@ const averageWith = (
       );
 };
 
+/** What an answer decides, by itself and by how many studies stand behind it; undefined where it stays open. */
+export type Decide = (told: Coefficient | undefined, studies: number) => string | undefined;
+
 const averageDecision = (told: Coefficient | undefined, amount: number): string | undefined =>
   told === undefined
     ? undefined
@@ -130,11 +133,16 @@ const averageDecision = (told: Coefficient | undefined, amount: number): string 
 /**
  * Whether an average is a gain that counts: decided where its interval lies on one side of the amount.
  *
+ * @param decide another decision about the average
  * @source none: the pooled answer asked again
  */
 export const averageTarget = (
   set: EffectSet,
-  { amount, confidence }: Readonly<{ amount: number; confidence: number }>,
+  {
+    amount,
+    confidence,
+    decide = (told) => averageDecision(told, amount),
+  }: Readonly<{ amount: number; confidence: number; decide?: Decide | undefined }>,
 ): SettleTarget => {
   const inputs = effectInputs(set);
   const names = [...new Set(inputs.effects.map(({ study }) => study))];
@@ -153,7 +161,7 @@ export const averageTarget = (
   return {
     studies: names.length,
     today,
-    decided: averageDecision(today, amount),
+    decided: decide(today, names.length),
     span: undefined,
     perPerson,
     make: ({ share }) => ({
@@ -171,7 +179,10 @@ export const averageTarget = (
         covariance: 0,
       }),
       decide: (added) =>
-        averageDecision(averageWith(withTrials(inputs, added), variances, confidence), amount),
+        decide(
+          averageWith(withTrials(inputs, added), variances, confidence),
+          names.length + added.length,
+        ),
     }),
   };
 };
@@ -208,6 +219,7 @@ const lineOf = (
  *
  * @param limbs  correlation between the changes of two limbs of one person
  * @param others p values of the table's other questions
+ * @param decide another decision about the difference over the span
  * @source none: the verdict asked again; whether a bend hides a difference is not
  */
 export const verdictTarget = (
@@ -219,6 +231,7 @@ export const verdictTarget = (
     limbs,
     others,
     span: asked,
+    decide,
   }: Readonly<{
     amount: number;
     confidence: number;
@@ -226,6 +239,7 @@ export const verdictTarget = (
     others: readonly number[];
     /** Doses set against each other where the file compares none. */
     span?: Interval | undefined;
+    decide?: Decide | undefined;
   }>,
 ): SettleTarget => {
   const axis = doseAxisOf(name);
@@ -295,6 +309,7 @@ export const verdictTarget = (
         : undefined;
   };
   const today = slopeWith([]);
+  const decidedBy = decide ?? decisionOf;
   const perPerson = perPersonOf(set);
   const base = middleOf(inputs.effects.map(({ estimate }) => estimate)) || 0;
   const between = Math.sqrt(variances["study"] ?? 0);
@@ -302,7 +317,7 @@ export const verdictTarget = (
   return {
     studies: told.length,
     today,
-    decided: decisionOf(today),
+    decided: decidedBy(today, told.length),
     span,
     perPerson,
     make: ({ limbs: ofOnePerson, from, to, share }) => ({
@@ -325,7 +340,7 @@ export const verdictTarget = (
           covariance: shared * variance,
         };
       },
-      decide: (added) => decisionOf(slopeWith(added)),
+      decide: (added) => decidedBy(slopeWith(added), told.length + added.length),
     }),
   };
 };

@@ -1,9 +1,10 @@
 /** What trial would settle it: the chance that further trials decide an average or a verdict, and what nobody knows yet. */
 import * as z from "zod";
 import { furtherTrials, type ChanceOfTrials } from "../certainty/further-trials.js";
-import type { DoseAxisName } from "../dose/dose-axes.js";
+import type { DoseAxis, DoseAxisName } from "../dose/dose-axes.js";
 import { fewestStudiesWithin } from "../dose/identifiability.js";
 import type { VariableRow } from "../dose/variable-table.js";
+import type { Contrast } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { refusal } from "../errors.js";
 import { doseShown, doseSpan } from "../tables/dose-table.js";
@@ -30,7 +31,9 @@ import {
   sameSizes,
   trialCounts,
 } from "./trial-designs.js";
-import { notKnown, notKnownSchema, notKnownTable, type NotKnown } from "./not-known.js";
+import { statementOption, statementToSettle } from "./settle-statement.js";
+import { statementsOption } from "./statements.js";
+import { noMap, notKnown, notKnownSchema, notKnownTable, type NotKnown } from "./not-known.js";
 import { variables } from "./variables.js";
 
 const settleShape = {
@@ -40,6 +43,8 @@ const settleShape = {
     value: "<variable>",
   }),
   amount: amountOption,
+  statement: statementOption,
+  statements: statementsOption,
   simulations: option(
     aNumber({
       least: 20,
@@ -64,9 +69,11 @@ const usualWeeks = ({ headline }: HeadlineGroup): number => {
 
 type Asked = Readonly<{
   group: HeadlineGroup;
-  row: VariableRow | undefined;
+  axis: DoseAxis | undefined;
   target: SettleTarget;
   amount: number;
+  /** What the amount is, where it is not the one that counts. */
+  amountIs?: string;
   /** What is to be settled, in words. */
   about: string;
   untold: string;
@@ -121,7 +128,7 @@ const targetOf = (
         });
   const { span } = target;
   return {
-    ...{ group, row, target, amount },
+    ...{ group, axis: row?.axis, target, amount },
     about:
       row === undefined || span === undefined
         ? `${capital(group.label)}, ${contrastShortLabel(contrast)}`
@@ -134,7 +141,7 @@ const targetOf = (
 };
 
 const settled = (
-  { group, row, target, about, untold, amount }: Asked,
+  { group, axis, target, about, untold, amount }: Asked,
   options: SettleOptions,
   tell: Tell,
 ) => {
@@ -148,14 +155,14 @@ const settled = (
   });
   const [chances, [oneLarge, tenLarge]] = [all.slice(0, -2), all.slice(-2)];
   const weeks = usualWeeks(group);
-  const designs = designsOf(target, row, weeks)
+  const designs = designsOf(target, axis, weeks)
     .map(({ name, design, trials, people: size }) => {
       tell(`design: ${name}`);
       const [chance] = furtherTrials(target.make(design), {
         plans: [{ trials, people: size }],
         ...{ simulations, seed },
       });
-      const groups = row === undefined || design.limbs ? 1 : 2;
+      const groups = axis === undefined || design.limbs ? 1 : 2;
       return { name, people: trials * size * groups, chance: chance! };
     })
     .sort((a, b) => b.chance.share / b.people - a.chance.share / a.people);
@@ -184,17 +191,18 @@ const proposal = (
   told: Settled,
   options: SettleOptions,
   { source }: Evidence,
+  contrast: Contrast,
 ): string => {
-  const { group, row, target } = asked;
+  const { group, axis, target } = asked;
   const today =
     target.today === undefined
       ? "no answer"
       : `${doseShown(target.today, group.headline.scale, `${confidenceWords(options.confidence)} interval `)}`;
   const [best] = told.designs;
   return [
-    `It is not known ${told.untold} in ${group.label} (${contrastShortLabel(options.contrast)}).`,
+    `It is not known ${told.untold} in ${group.label} (${contrastShortLabel(contrast)}).`,
     `${counted(target.studies, "study tells", "studies tell")} of it today (${today}).`,
-    `We simulated ${options.simulations} futures: the true ${row === undefined ? "average" : "difference"} and its spread between trials were drawn from what these studies leave open, trials were made from them, and the same pooled analysis was asked again.`,
+    `We simulated ${options.simulations} futures: the true ${axis === undefined ? "average" : "difference"} and its spread between trials were drawn from what these studies leave open, trials were made from them, and the same pooled analysis was asked again.`,
     `One trial of 20 a group would decide it with a chance of ${percent(at(told, 1, 20).share)}, five with ${percent(at(told, 5, 20).share)}, ten with ${percent(at(told, 10, 20).share)} (Monte Carlo error up to ${errorWords(told)} points).`,
     ...(best === undefined
       ? []
@@ -211,7 +219,7 @@ const spreadSentence = (told: Settled): string =>
     : `With people without end one trial would decide it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}; the rest is how trials differ.`;
 
 /** What the futures are made from beyond the file's own intervals. */
-const assumedSentence = ({ group, target, amount }: Asked): string => {
+const assumedSentence = ({ group, target, amount, amountIs }: Asked): string => {
   const { scale } = group.headline;
   const { studies, perPerson } = target;
   const counts = shownAmount(amount, scale);
@@ -222,7 +230,7 @@ const assumedSentence = ({ group, target, amount }: Asked): string => {
         ]
       : []),
     studies < 2
-      ? `a spread between trials drawn around none with a deviation of ${counts}, the amount that counts, as fewer than two studies tell it`
+      ? `a spread between trials drawn around none with a deviation of ${counts}, ${amountIs ?? "the amount that counts"}, as fewer than two studies tell it`
       : "a spread between trials drawn from what these studies leave open, normal around the true value",
     ...(studies === 0
       ? [`a true value drawn around none with a deviation of ${shownAmount(2 * amount, scale)}`]
@@ -256,8 +264,17 @@ export const settle = question({
     notKnown: notKnownSchema,
   },
   prepare: (evidence, options, tell) => {
+    const { outcome: _all, on: _one, statement, statements, ...rest } = options;
+    if (statement !== undefined) {
+      const own = statementToSettle(evidence, statement, statements, options);
+      const lead = own.kind === "told" ? own : undefined;
+      const told =
+        lead === undefined || lead.target.decided !== undefined
+          ? undefined
+          : settled(lead, options, tell);
+      return { evidence, set: own, lead, own, map: noMap, told };
+    }
     const { set, groups } = outcomeGroups(evidence, options);
-    const { outcome: _all, on: _one, ...rest } = options;
     const { rows } = askedOf(variables, evidence, rest, tell).answer().data;
     const rowsOf = ({ label }: HeadlineGroup) => rows.filter(({ family }) => family === label);
     const asked = groups
@@ -269,7 +286,7 @@ export const settle = question({
     // Where nothing is named, the first kind of outcome with a variable that is compared and open.
     const lead =
       options.on === undefined
-        ? (asked.find(({ row }) => row !== undefined) ?? asked[0])
+        ? (asked.find(({ axis }) => axis !== undefined) ?? asked[0])
         : asked[0];
     const isOpen = lead !== undefined && lead.target.decided === undefined;
     const map: NotKnown = notKnown(evidence, groups, {
@@ -282,24 +299,30 @@ export const settle = question({
           options,
         )?.target,
     });
-    return { evidence, set, lead, map, told: isOpen ? settled(lead, options, tell) : undefined };
+    const told = isOpen ? settled(lead, options, tell) : undefined;
+    return { evidence, set, lead, own: undefined, map, told };
   },
-  answer: ({ evidence, set, lead, map, told }, options) => {
+  answer: ({ evidence, set, lead, own, map, told }, options) => {
     const { confidence, simulations } = options;
     const used = lead?.group.headline.effects ?? [];
     const paragraph =
-      lead === undefined || told === undefined ? null : proposal(lead, told, options, evidence);
+      lead === undefined || told === undefined
+        ? null
+        : proposal(lead, told, options, evidence, set.contrast);
     const best = told?.designs[0];
+    const askedOwn = own?.kind === "told" ? [own.asked] : [];
     return {
       headline:
-        lead === undefined
-          ? "Nothing to settle: no row reaches this scale and contrast."
-          : told === undefined
-            ? `${lead.about}: decided already (${lead.target.decided!}), so no further trial is needed for it.`
-            : `${lead.about}: ${counted(lead.target.studies, "study leaves", "studies leave")} it open ${told.untold}; five more trials of 20 a group would decide it with a chance of ${percent(at(told, 5, 20).share)}, ten of 60 with ${percent(at(told, 10, 60).share)}.`,
+        own?.kind === "cannot"
+          ? `${own.about}: what trials would settle it cannot be simulated, as ${own.reason}.`
+          : lead === undefined
+            ? "Nothing to settle: no row reaches this scale and contrast."
+            : told === undefined
+              ? `${lead.about}: decided already (${lead.target.decided!}), so no further trial is needed for it.`
+              : `${lead.about}: ${counted(lead.target.studies, "study leaves", "studies leave")} it open ${told.untold}; five more trials of 20 a group would decide it with a chance of ${percent(at(told, 5, 20).share)}, ten of 60 with ${percent(at(told, 10, 60).share)}.`,
       sentences:
         told === undefined || lead === undefined
-          ? []
+          ? askedOwn
           : [
               spreadSentence(told),
               `Ten trials of 60 a group: ${eachWords(at(told, 10, 60).each) || "none decides"}; else it stays open.`,
@@ -308,8 +331,9 @@ export const settle = question({
                 : [
                     `Of ten designs the one that decides most per person: ${best.name}, ${percent(best.chance.share)} with ${best.people} people.`,
                   ]),
+              ...askedOwn,
               assumedSentence(lead),
-              ...(lead.row !== undefined && lead.target.studies < fewestStudiesWithin
+              ...(lead.axis !== undefined && lead.target.studies < fewestStudiesWithin
                 ? [
                     `Fewer than ${fewestStudiesWithin} studies compare it, so ${fewestStudiesWithin - lead.target.studies} more are needed before there is any answer; what studies leave open is drawn from starting assumptions, a difference around none with a deviation of twice what counts.`,
                   ]
@@ -350,14 +374,16 @@ export const settle = question({
           : [{ name: "not-known" as const, data: { id: "not-known", ...map } }]),
       ],
       refusal:
-        lead === undefined
-          ? noEffects
-          : told === undefined
-            ? refusal("decided-already", "it is decided already")
-            : undefined,
+        own?.kind === "cannot"
+          ? refusal("not-told", own.reason)
+          : lead === undefined
+            ? noEffects
+            : told === undefined
+              ? refusal("decided-already", "it is decided already")
+              : undefined,
       data: {
         ...dataOf(set, confidence, used),
-        about: lead?.about ?? null,
+        about: lead?.about ?? (own?.kind === "cannot" ? own.about : null),
         decided: lead?.target.decided ?? null,
         studies: lead?.target.studies ?? 0,
         simulations,

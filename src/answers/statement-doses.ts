@@ -5,12 +5,14 @@ import { inseparableWords } from "../dose/collinearity.js";
 import { curveDraws } from "../dose/curve-draws.js";
 import { gridDoses } from "../dose/curve-grid.js";
 import { doseAxes, doseOf, type DoseAxisName } from "../dose/dose-axes.js";
+import { trustedFreedom } from "../dose/identifiability.js";
+import { equivalenceConfidence } from "../dose/verdict.js";
 import type { DoseResponse } from "../dose/dose-response.js";
 import { variableEvidence } from "../dose/variable-table.js";
 import { effectSubset } from "../effects/effect-subset.js";
 import { randomStream } from "../numeric/random-stream.js";
 import { symmetricInterval } from "../synthesis/inference.js";
-import type { Interval } from "../synthesis/synthesis-results.js";
+import type { Coefficient, Interval } from "../synthesis/synthesis-results.js";
 import { shownDose } from "../tables/shown-dose.js";
 import { dose } from "./dose.js";
 import { equalTensionQuestion } from "./equal-tension.js";
@@ -36,6 +38,20 @@ import type { StatementReading } from "./statement-form.js";
 
 const needed = fewestStatementStudies["head to head"];
 const anyGain = { low: 0, high: Infinity } as const;
+
+/** Whether a straight line says that no pair of doses differs by what counts, as the table of variables asks it. */
+const insideEverywhere = (
+  { estimate, standardError, degreesOfFreedom }: Coefficient,
+  amount: number,
+): boolean => {
+  const { low, high } = symmetricInterval(
+    estimate,
+    standardError,
+    degreesOfFreedom,
+    equivalenceConfidence,
+  );
+  return degreesOfFreedom >= trustedFreedom && low > -amount && high < amount;
+};
 
 /** From one end of the doses compared to the other, inside studies: a direction, an amount, or no difference. */
 export const doseTested = (asking: Asking, on: DoseAxisName): Tested => {
@@ -76,6 +92,27 @@ export const doseTested = (asking: Asking, on: DoseAxisName): Tested => {
     needed,
     trials,
     lines: [...new Set([...linesOf(set), ...comparedLines(comparisons)])].sort((a, b) => a - b),
+    settle: {
+      on,
+      ...{ group, set, amount },
+      span:
+        Number.isFinite(from) && Number.isFinite(to) && to > from
+          ? { low: from, high: to }
+          : undefined,
+      side: (own: Coefficient) => {
+        const { interval } = toldAs(literal, {
+          ...own,
+          estimate: turned ? -own.estimate : own.estimate,
+        });
+        const side = sideOf(interval(options.confidence), claimed);
+        return reading.claim !== "no difference" ||
+          side !== "inside" ||
+          insideEverywhere(own, amount)
+          ? side
+          : "neither";
+      },
+      ...(row?.inseparable === undefined ? {} : { cannot: inseparableWords(row.inseparable) }),
+    },
   };
   const within = row?.within;
   if (row === undefined || within === undefined)
@@ -89,7 +126,6 @@ export const doseTested = (asking: Asking, on: DoseAxisName): Tested => {
   return {
     ...base,
     ...told,
-    settle: on,
     toRate: {
       ...{ effects: set.effects, estimate: within.estimate, interval: within.interval },
       ...{ amount, compares: "inside studies" },

@@ -28,6 +28,22 @@ export type TrialBeside = Readonly<{
   side: ClaimSide;
 }>;
 
+/** An average, or a difference between doses, that further trials could settle. */
+export type ToSettle = Readonly<{
+  on: "average" | DoseAxisName;
+  group: HeadlineGroup;
+  /** Effects the statement is about. */
+  set: EffectSet;
+  /** The amount that counts on the effects' scale; infinite where none is known. */
+  amount: number;
+  /** Where an answer lies beside the claim. */
+  side: (told: Coefficient) => ClaimSide;
+  /** Doses that are claimed to differ or not, where the statement names both. */
+  span?: Interval | undefined;
+  /** Why further trials cannot be simulated for it; lower case, no full stop. */
+  cannot?: string;
+}>;
+
 /** What a file has to say to a statement. */
 export type Tested = Readonly<{
   /** What the number is, as it begins a sentence. */
@@ -52,8 +68,8 @@ export type Tested = Readonly<{
   lines: readonly number[];
   /** What its certainty is rated from, on the effects' scale. */
   toRate?: AnswerToRate;
-  /** What the question settle is asked for it: an average, or the verdict on a variable. */
-  settle?: "average" | DoseAxisName;
+  /** What the question settle asks of further trials; undefined for all but averages and doses set against each other. */
+  settle?: ToSettle;
 }>;
 
 /** Rows, assumptions and coverage that all statements of a file share. */

@@ -84,7 +84,17 @@ const averageTested = (asking: Asking): Tested => {
     ...base,
     ...told,
     further,
-    settle: "average",
+    settle: {
+      on: "average",
+      ...{ group, set: headline, amount: ground.amount },
+      side: (own) => sideOf(literalInterval(literal, own.interval), claimed),
+      ...(reading.claim === "range"
+        ? {
+            cannot:
+              "a range is claimed of every trial to come as well, and only the average is asked again with trials added",
+          }
+        : {}),
+    },
     toRate: {
       ...{ effects: headline.effects, estimate, interval, range: predictionInterval },
       iSquaredPercent: heterogeneity.iSquaredPercent ?? null,

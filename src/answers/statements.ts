@@ -5,8 +5,8 @@ import {
   statementVerdict,
   statementVerdicts,
 } from "../certainty/statement-verdict.js";
-import { doseAxes } from "../dose/dose-axes.js";
 import { CallError, refusal } from "../errors.js";
+import { listed } from "../protocol/listed.js";
 import { counted } from "../tables/number-format.js";
 import { folded } from "../tables/table.js";
 import { intervalSchema } from "./answer.js";
@@ -57,23 +57,23 @@ const besideSchema = z.object({
   interval: intervalSchema.nullable(),
 });
 
-/** The question that says what trial would settle an open statement. */
-const settlesOf = ({ tested, verdict, read }: JudgedStatement) =>
-  tested?.settle === undefined || verdict === "supported" || verdict === "against"
+/** The question that says what trial would settle an open statement, by its own rows and claim. */
+const settlesOf = ({ tested, verdict }: JudgedStatement, place: number) =>
+  tested?.settle === undefined ||
+  tested.settle.cannot !== undefined ||
+  verdict === "supported" ||
+  verdict === "against"
     ? undefined
-    : { question: "settle", options: { outcome: read.reading!.outcome, on: tested.settle } };
+    : { question: "settle", options: { statement: String(place + 1) } };
 
 const settledBy = (all: readonly JudgedStatement[]): readonly string[] => {
-  const open = all.flatMap((one) => {
-    const options = settlesOf(one)?.options;
-    if (options === undefined) return [];
-    const { outcome, on } = options;
-    return [`${outcome}, ${on === "average" ? "its average" : doseAxes[on].label}`];
-  });
+  const open = all.flatMap((one, place) =>
+    settlesOf(one, place) === undefined ? [] : [`${place + 1}`],
+  );
   return open.length === 0
     ? []
     : [
-        `What trials would settle those that are open is asked by settle, of the whole file and the amount that counts: ${[...new Set(open)].join("; ")}.`,
+        `What trials would settle those that are open is asked by settle --statement, by each one's own rows and claim: ${listed(open)}.`,
       ];
 };
 
@@ -212,7 +212,7 @@ export const statements = question({
           (a, b) => a - b,
         ),
         askedTogether,
-        statements: all.map((one) => {
+        statements: all.map((one, place) => {
           const { read, tested, judged, verdict } = one;
           return {
             line: read.line,
@@ -223,7 +223,7 @@ export const statements = question({
             verdict: verdict ?? null,
             certainty: ratingOf(one) ?? null,
             swept: one.swept ?? null,
-            settles: settlesOf(one) ?? null,
+            settles: settlesOf(one, place) ?? null,
             ...(tested === undefined
               ? {}
               : {

@@ -34,7 +34,7 @@ export const sweptStatement = (
     evidence,
     ground.group,
     asking.options,
-    tested?.settle === "average",
+    tested?.settle?.on === "average",
   ).filter(({ levels }) => tested?.settle !== undefined || levels.every(({ wide }) => !wide));
   const known = new Map<string, Tested | undefined>();
   const at = (way: Way): Tested | undefined => {

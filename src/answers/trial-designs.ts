@@ -1,6 +1,6 @@
 /** Plans of further trials: how many of what size, and ten designs of the same people; and how their chances are shown. */
 import type { ChanceOfTrials } from "../certainty/further-trials.js";
-import type { VariableRow } from "../dose/variable-table.js";
+import type { DoseAxis } from "../dose/dose-axes.js";
 import { doseSpan } from "../tables/dose-table.js";
 import { counted, formatNumber } from "../tables/number-format.js";
 import { folded, type Table } from "../tables/table.js";
@@ -31,10 +31,10 @@ const shareAfter = (weeks: number): number => 1 - Math.exp(-weeks / weeksOfGain)
 /** Ten designs of the same people: of a verdict groups or limbs, doses, weeks; of an average how they are parted into trials. */
 export const designsOf = (
   target: SettleTarget,
-  row: VariableRow | undefined,
+  axis: DoseAxis | undefined,
   weeks: number,
 ): readonly Design[] => {
-  if (row === undefined || target.span === undefined)
+  if (axis === undefined || target.span === undefined)
     return [people, 2 * people].flatMap((all) =>
       [1, 2, 3, 5, 10].map((trials) => ({
         name: `${counted(trials, "trial")} of ${all / trials}, ${all} people in all`,
@@ -43,7 +43,6 @@ export const designsOf = (
         people: all / trials,
       })),
     );
-  const { axis } = row;
   const { low, high } = target.span;
   const isRatio = low > 0 && high / low > 3;
   const middle = isRatio ? Math.sqrt(low * high) : (low + high) / 2;

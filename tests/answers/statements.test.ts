@@ -77,10 +77,7 @@ describe("verdicts on averages", () => {
     expect(undecided.verdict).toBe("undecided");
     // Before to after begins low; what would settle it is a question to be asked.
     expect(["low", "very low"]).toContain(undecided.certainty!.certainty);
-    expect(undecided.settles).toEqual({
-      question: "settle",
-      options: { outcome: "strength", on: "average" },
-    });
+    expect(undecided.settles).toEqual({ question: "settle", options: { statement: "1" } });
   });
 
   test("not testable with two studies, or none about the outcome", async () => {
@@ -192,7 +189,9 @@ test("of the library each statement has a verdict, and decided ones their number
   expect(data.statements.map(({ verdict }) => verdict)).not.toContain(null);
   // A line each, and what would settle those that are open.
   expect(sentences).toHaveLength(21);
-  expect(sentences[20]).toContain("is asked by settle, of the whole file");
+  expect(sentences[20]).toContain(
+    "is asked by settle --statement, by each one's own rows and claim: 2, 3,",
+  );
   for (const one of data.statements)
     if (one.verdict === "supported" || one.verdict === "against") {
       expect(one.estimate).toBeDefined();

@@ -1,9 +1,17 @@
+import { useChoice } from "../app.js";
 import { ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import type { View } from "./view.js";
 
 const SettleBody = () => {
-  const answer = useQuestion("settle", useOwn("settle"), "Simulating further trials");
+  // A statement is named by its number among those of the place Statements.
+  const [given] = useChoice("statements-statements", "");
+  const own = useOwn("settle");
+  const answer = useQuestion(
+    "settle",
+    { ...own, ...(given.trim() === "" ? {} : { statements: given }) },
+    "Simulating further trials",
+  );
   return (
     <>
       <p class="lead">
@@ -12,7 +20,7 @@ const SettleBody = () => {
       </p>
       <ComingAnswer answer={answer}>
         <WhatIsAsked>
-          <OwnOptions id="settle" />
+          <OwnOptions id="settle" except={["statements"]} />
         </WhatIsAsked>
       </ComingAnswer>
     </>
