@@ -114,6 +114,13 @@ const kinds = {
     looks: [String.raw`(${number})\s*(?:°|º|deg(?:rees?)?(?=\P{L}|$))`],
     fields: ["trainingAngleDegrees", "testAngleDegrees"],
   },
+  "women, %": {
+    looks: [
+      String.raw`(${number})\s*(?:%|per ?cent)\s*(?:of\s+(?:the\s+)?(?:them|whom|${people})\s+(?:were\s+)?|were\s+)?(?:wom[ae]n|females?|girls)(?=\P{L}|$)`,
+      String.raw`(?:wom[ae]n|females?|girls)\s*[,:=(]?\s*(${number})\s*(?:%|per ?cent(?=\P{L}|$))`,
+    ],
+    fields: ["femalePercent"],
+  },
   percent: {
     looks: [
       String.raw`(${number}(?:\s*%?\s*(?:-|–|to|and)\s*${number})?)\s*(?:%|per ?cent(?=\P{L}|$))`,
@@ -122,7 +129,6 @@ const kinds = {
       "intensityPercent",
       "changePercentMean",
       "changePercentSpread",
-      "femalePercent",
       "sessionsCompletedPercent",
       "testSitePercent",
     ],
@@ -214,6 +220,8 @@ export const placedIn = (
   name: FieldName,
 ): Cells | undefined => {
   const fields: readonly FieldName[] = kinds[kind].fields;
+  // A share of women is said beside the word; any other number in its field would be made up.
+  if (kind === "number" && name === "femalePercent") return undefined;
   if (kind === "number")
     return ["number", "numbers"].includes(cellKindOf(fieldOf(name)))
       ? { [name]: first }

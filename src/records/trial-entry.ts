@@ -37,7 +37,8 @@ const part = (first: readonly FieldName[], holds: (name: FieldName) => boolean):
 
 const ofEachArm: readonly FieldName[] = [
   ...["arm", "armKind", "nEnd", "intensityPercent", "holdSeconds"],
-  ...["repetitions", "sets", "trainingAngleDegrees"],
+  ...["repetitions", "sets", "restBetweenRepetitionsSeconds", "restBetweenSetsSeconds"],
+  ...["trainingAngleDegrees", "muscleLength"],
 ] as readonly FieldName[];
 
 /** Fields of each part of an entry. An arm's field that stands in the trial's part is meant for every arm. */

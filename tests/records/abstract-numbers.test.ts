@@ -31,6 +31,22 @@ describe("the numbers of an abstract", () => {
       if (at > 0) expect(start).toBeGreaterThanOrEqual(marks[at - 1]!.end);
   });
 
+  test("a share of women is one that is said of them, and nothing else is offered for it", () => {
+    const text =
+      "Of 26 adults, 60% of them were women; they trained at 80% of MVC and 70% of women's best, females: 45 per cent, 9 of them twins.";
+    expect(found(text)).toEqual([
+      "26 adults → people: 26",
+      "60% of them were women → women, %: 60",
+      "80% → percent: 80",
+      "70% → percent: 70",
+      "females: 45 per cent → women, %: 45",
+      "9 → number: 9",
+    ]);
+    expect(numbersIn(text).map((mark) => placedIn(mark, "femalePercent")?.femalePercent)).toEqual([
+      ...[undefined, "60", undefined, undefined, "45", undefined],
+    ]);
+  });
+
   test("minutes become seconds, words become digits, a raised point becomes a point", () => {
     expect(found("four, 2-min isometric contractions, 3 min rest, P = 0·003")).toEqual([
       "four, 2-min isometric contractions → holds, minutes: 4, 120",
