@@ -5,7 +5,7 @@ import { OpenPanel } from "./parts/open-panel.js";
 import { writeProject } from "./project-file.js";
 import { saveFile } from "./save-file.js";
 import { ThemeSwitch } from "./theme-switch.js";
-import { HoldStrip } from "./parts/hold-strip.js";
+import { HoldStrip, Skeleton } from "./parts/hold-strip.js";
 import { places, views } from "./views/view-list.js";
 import type { Place, View } from "./views/view.js";
 import { writeAddress } from "./address.js";
@@ -62,11 +62,14 @@ const FileLine = () => {
   const check = useAppState((state) => state.check);
   const choices = useAppState((state) => state.address.choices);
   const save = (): void => {
-    const { file, address, decisions } = app.store.get();
+    const { file, address, decisions, outline } = app.store.get();
     const name = (file?.name ?? "holdbook").replace(/\.[^.]*$/, "");
     saveFile(
       `${name}-project.json`,
-      writeProject(file, address.view, address.choices, decisions[file?.name ?? ""]),
+      writeProject(file, address.view, address.choices, {
+        decisions: decisions[file?.name ?? ""] ?? "",
+        outline,
+      }),
       "application/json",
     );
   };
@@ -83,12 +86,15 @@ const FileLine = () => {
           evidence.
         </p>
       ) : (
-        <p>
-          <strong>{check.name}</strong>, {check.rowsInFile}{" "}
-          {check.rowsInFile === 1 ? "row" : "rows"}
+        <p class={check.errors === 0 ? "opened" : "opened with-problems"}>
+          <strong title={check.name}>{check.name}</strong>
+          <span>
+            , {check.rowsInFile} {check.rowsInFile === 1 ? "row" : "rows"}
+            {check.errors === 0 ? null : ","}
+          </span>
           {check.errors === 0 ? null : (
             <>
-              {", "}
+              {" "}
               <a href={writeAddress({ view: "data", choices })}>
                 {check.errors} {check.errors === 1 ? "problem" : "problems"} to mend
               </a>
@@ -178,7 +184,9 @@ const Main = () => {
       {view.needsFile && !hasFile ? (
         busy ? null : (
           <>
-            <p class="lead">
+            <p class="lead">{view.shows}</p>
+            <Skeleton />
+            <p class="quiet">
               This view needs a file. A link carries the choices made, never the data: open the same
               file to see the same numbers.
             </p>

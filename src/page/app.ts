@@ -20,8 +20,8 @@ export type Busy = Readonly<{ title: string; line: string }>;
 export type AppState = Readonly<{
   address: Address;
   file: OpenFile | undefined;
-  /** What the open file is set beside. */
-  older: OpenFile | undefined;
+  /** What the open file is set beside, and what tells it from another file of its name. */
+  older: Readonly<{ file: OpenFile; fingerprint: string }> | undefined;
   /** The outline of the course as it was edited; every slide where it is empty. */
   outline: string;
   /** What a person decided of certainty, as the text of its file, by the name of the table it is about. */

@@ -10,6 +10,9 @@ import { asOne, partsOf, type OpenFile } from "./open-file.js";
 /** The word that tells a project file from any other JSON. */
 const projectKind = "Holdbook project";
 
+/** Letters of an outline at most: hundreds of slides. */
+const longestOutline = 1_000_000;
+
 const tableSchema = z.strictObject({
   name: z.string().min(1).max(255),
   /** Whether `content` is the file's text, or its bytes where they are no UTF-8. */
@@ -29,9 +32,11 @@ const projectSchema = z.strictObject({
   others: z.array(tableSchema).max(50).exactOptional(),
   /** What a person decided of certainty, as the text of its file. */
   decisions: z.string().exactOptional(),
+  /** The outline of the course, where one was made. */
+  outline: z.string().max(longestOutline).exactOptional(),
 });
 
-/** What a project file holds: the table, the choices, what was decided of certainty, and the view that was open. */
+/** What a project file holds: the table, the choices, the view that was open, and what a person decided and outlined. */
 export type Project = z.infer<typeof projectSchema>;
 
 const textOf = (bytes: Uint8Array): string | undefined => {
@@ -59,7 +64,7 @@ export const writeProject = (
   file: OpenFile | undefined,
   view: string,
   choices: Readonly<Record<string, string>>,
-  decisions = "",
+  { decisions = "", outline = "" }: Readonly<{ decisions?: string; outline?: string }> = {},
 ): string => {
   const [table = null, ...others] = file === undefined ? [] : partsOf(file).map(tableWritten);
   const project: Project = {
@@ -70,6 +75,7 @@ export const writeProject = (
     table,
     ...(others.length === 0 ? {} : { others }),
     ...(decisions === "" ? {} : { decisions }),
+    ...(outline === "" ? {} : { outline }),
   };
   return `${JSON.stringify(project, null, 1)}\n`;
 };
@@ -129,7 +135,7 @@ const tableOf = ({ name, form, content, sheet }: z.infer<typeof tableSchema>): O
   }
 };
 
-/** Opens a project: its table, its choices and its view; problems are shown, nothing is half opened. */
+/** Opens a project: its table, its choices, its view and its outline; problems are shown, nothing is half opened. */
 export const openProject = async (app: App, name: string, bytes: Uint8Array): Promise<void> => {
   try {
     const project = readProject(new TextDecoder().decode(bytes));
@@ -142,6 +148,7 @@ export const openProject = async (app: App, name: string, bytes: Uint8Array): Pr
       await app.openTable(file);
       app.store.set({ decisions: { ...app.store.get().decisions, [file.name]: decisions } });
     }
+    app.store.set({ outline: project.outline ?? "" });
     location.hash = writeAddress({ view: project.view, choices: project.choices });
     app.announce(`Opened project ${name}`);
   } catch (error) {

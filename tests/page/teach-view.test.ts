@@ -10,9 +10,10 @@ import { figuresAt } from "../../src/figures/figure-list.js";
 import { drawSvg } from "../../src/host/draw-figure.js";
 import { fontFaces } from "../../src/host/figure-fonts.js";
 import { withoutType } from "../../src/host/figure-svg.js";
+import { readProject } from "../../src/page/project-file.js";
 import { studiesText } from "../course/three-studies.js";
 import { axeProblems } from "./axe-problems.js";
-import { goTo, savedBy } from "./page-actions.js";
+import { dropFile, goTo, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
 
 describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () => {
@@ -137,6 +138,20 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     await expect.poll(at).toBe("Muscles grow");
   });
 
+  test("a project keeps the outline that was made, and opens with its course", async () => {
+    const project = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save project" }).click(),
+    );
+    expect(readProject(project.text).outline).toContain('"Term two"');
+    const second = await openPage();
+    await dropFile(second.page, "h1", project.name, project.bytes);
+    await second.page.locator(".slides").waitFor();
+    expect(await second.page.locator(".headline").innerText()).toMatch(/^Term two, 2 slides/);
+    await second.page.getByText("Change the outline").click();
+    expect(await second.page.getByLabel("The outline").inputValue()).toContain("Muscles grow");
+    await second.close();
+  });
+
   test("with an older file the notes say what moved, and the sheet of changes is saved too", async () => {
     await page.getByText("Every slide again").click();
     await page.evaluate(() => {
@@ -158,6 +173,23 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     );
     const sheet = unzipSync(new Uint8Array(bytes))["what-changed.html"];
     expect(new TextDecoder().decode(sheet)).toContain("Balshaw 2016");
+  });
+
+  test("another older file of the same name is another file", async () => {
+    await page.evaluate(() => {
+      location.hash = "#/new";
+    });
+    // As many bytes as a file could have that differs in one study.
+    const older = studiesText(["Kubo 2001 J Physiol"]);
+    await page
+      .getByLabel("Older file")
+      .setInputFiles({ name: "older.csv", mimeType: "text/csv", buffer: Buffer.from(older) });
+    await goTo(page, "teach");
+    await expect
+      .poll(() => page.locator(".notes").innerText(), { timeout: 60_000 })
+      .not.toContain("9 rows of 2 studies before");
+    await page.getByRole("combobox", { name: "Slide" }).selectOption("sources");
+    expect(await page.locator(".notes").innerText()).toContain(" 1 study before");
   });
 
   test("on a phone and a laptop, light and dark: nothing sideways, nothing the checker finds", async () => {

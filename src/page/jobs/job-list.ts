@@ -7,12 +7,13 @@ import { drawJob } from "./draw-job.js";
 import { mendJob, problemsJob } from "./mend-job.js";
 import { fillJob, referencesJob } from "./references-job.js";
 import { reportJob, writeReportJob } from "./report-job.js";
-import { demoJob, openJob } from "./open-job.js";
+import { demoJob, fingerprintJob, openJob } from "./open-job.js";
 
 /** Everything the worker can do, by name. A new job is one file and one line here. */
 export const jobs = {
   open: openJob,
   demo: demoJob,
+  fingerprint: fingerprintJob,
   ask: askJob,
   draw: drawJob,
   problems: problemsJob,

@@ -6,8 +6,9 @@ import { effectShape } from "../../answers/effect-options.js";
 import { defaultOf, kebab, kindOf, wordsOf } from "../../answers/option.js";
 import type { AnswerTo } from "../../answers/question.js";
 import { questionList, type QuestionId, type QuestionOf } from "../../answers/question-list.js";
-import { capital } from "../../tables/number-format.js";
+import { capital, confidenceWords } from "../../tables/number-format.js";
 import { useAnswer, useApp, useAppState, useChoice, type Coming } from "../app.js";
+import type { OpenFile } from "../open-file.js";
 
 type Shape = Readonly<Record<string, z.ZodType>>;
 
@@ -48,6 +49,15 @@ export const useOwn = (id: QuestionId): Readonly<Record<string, string>> => {
 export const useFileKey = (): string => {
   const check = useAppState((state) => state.check);
   return `${check?.fingerprint ?? ""} ${check?.name ?? ""}`;
+};
+
+/** The older file that the open one is set beside, and what stands for it in a key. */
+export const useOlder = (): Readonly<{ older: OpenFile | undefined; olderKey: string }> => {
+  const older = useAppState((state) => state.older);
+  return {
+    older: older?.file,
+    olderKey: older === undefined ? "" : `${older.fingerprint} ${older.file.name}`,
+  };
 };
 
 type AnswerOf<Id extends QuestionId> = AnswerTo<QuestionOf<Id>>;
@@ -156,11 +166,13 @@ export const WhatIsAsked = ({ children }: Readonly<{ children?: ComponentChildre
     const value = chosen[name] ?? String(defaultOf(schema) ?? "");
     return wordsOf(schema).labels?.[value] ?? value;
   };
+  const confidence = shown("confidence");
+  const share = Number(confidence);
   const others = Object.keys(chosen).filter((name) => !inSight.includes(name));
   const line = [
     shown("contrast"),
     shown("scale"),
-    `confidence ${shown("confidence")}`,
+    share > 0 && share < 1 ? `${confidenceWords(share)} intervals` : `confidence ${confidence}`,
     ...(chosen["where"] === undefined ? [] : [`only rows with ${chosen["where"]}`]),
     ...(chosen["correlation"] === undefined ? [] : [`correlation ${chosen["correlation"]}`]),
     ...others.map((name) => `${labelOf(name, shared[name]!)} ${shown(name)}`),

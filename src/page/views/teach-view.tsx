@@ -7,7 +7,7 @@ import { counted } from "../../tables/number-format.js";
 import { useAnswer, useApp, useAppState, useChoice } from "../app.js";
 import { failureOf } from "../failure.js";
 import type { CourseAsked, CourseMade } from "../jobs/course-job.js";
-import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
+import { useFileKey, useOlder, useShared, WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { pictureOf } from "../parts/figure-files.js";
 import { FigureView } from "../parts/figure-view.js";
@@ -164,6 +164,8 @@ const OutlineEditor = ({ text }: Readonly<{ text: string }>) => {
   const own = useAppState((state) => state.outline);
   const [draft, setDraft] = useState<string>();
   const [problem, setProblem] = useState("");
+  // What a project brings, or what was just made, is what is edited next.
+  useEffect(() => setDraft(undefined), [own]);
   const shown = draft ?? (own === "" ? text : own);
   const make = (): void => {
     try {
@@ -230,10 +232,10 @@ const OutlineEditor = ({ text }: Readonly<{ text: string }>) => {
 
 const TeachBody = () => {
   const app = useApp();
-  const older = useAppState((state) => state.older);
+  const { older, olderKey } = useOlder();
   const asked = { options: useShared(), outline: useAppState((state) => state.outline), older };
   const answer = useAnswer(
-    `${useFileKey()} ${older?.name ?? ""} ${JSON.stringify([asked.options, asked.outline])}`,
+    `${useFileKey()} ${olderKey} ${JSON.stringify([asked.options, asked.outline])}`,
     (tell) => app.worker.ask("course", asked, { tell }),
     "Making the course",
   );
@@ -273,5 +275,6 @@ export const teachView: View = {
   id: "teach",
   label: "Teach",
   needsFile: true,
+  shows: "Slides with notes, a handout and a quiz on the file, to be saved as one.",
   Body: TeachBody,
 };
