@@ -8,7 +8,7 @@ import { axeProblems } from "./axe-problems.js";
 import { dropFile, goTo, shows } from "./page-actions.js";
 import { hasBrowser, openPage } from "./page-under-test.js";
 
-const views = ["start", "data", "answers", "figures", "report"];
+const views = ["start", "data", "answers", "figures", "teach", "report"];
 const published = readFileSync(
   join(projectRoot, "tests/first-wave/published-outcomes.csv"),
   "utf8",

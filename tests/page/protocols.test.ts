@@ -272,7 +272,7 @@ describe.skipIf(!hasBrowser)(
       expect(await page.locator(".compared-picture .refusal").allTextContents()).toEqual([
         expect.stringMatching(/^Not drawn: B: .*without rest/),
       ]);
-      const box = () => page.locator(".written input").first();
+      const box = () => page.locator(".written textarea").first();
       for (const [place, id] of [
         ["Can it be held", "hold"],
         ["Work up", "ramp"],

@@ -7,7 +7,7 @@ import { hasBrowser, openPage, writePage } from "./page-under-test.js";
 
 const views = [
   ...["start", "answers", "variables", "dose", "made", "sure"],
-  ...["protocols", "explore", "hold", "ramp", "data", "report"],
+  ...["protocols", "explore", "hold", "ramp", "data", "teach", "report"],
 ];
 const sizes = [
   [360, 740],

@@ -2,7 +2,7 @@ import type { LetterWidths } from "../../host/letter-widths.js";
 import { citationSentence } from "../../report/citation-sentence.js";
 import { methodsParagraph } from "../../report/methods-paragraph.js";
 import { reportFiles, type ReportFile } from "../../report/report-files.js";
-import { reportHtml } from "../../report/report-html.js";
+import { briefPageHtml, reportHtml } from "../../report/report-html.js";
 import { reportFigures, type Report, type ReportWishes } from "../../report/report-part.js";
 import { reportOn } from "../../report/report-parts.js";
 import type { OpenFile } from "../open-file.js";
@@ -28,9 +28,11 @@ const wishesOf = async ({ older, decisions }: ReportAsked): Promise<ReportWishes
 export const reportJob: Job<ReportAsked, Report> = async (bench, asked, tell) =>
   reportOn(openFile(bench), asked.options, await wishesOf(asked), { tell });
 
-/** The report as it is kept: one HTML text, the files beside it, the sentence to cite. */
+/** The report as it is kept: one HTML text, its brief, the files beside it, the sentence to cite. */
 export type ReportWritten = Readonly<{
   html: string;
+  /** Its first page alone: what to prescribe, how sure, what nobody has tested. */
+  brief: string;
   files: readonly ReportFile[];
   methods: string;
   cite: string;
@@ -51,6 +53,7 @@ export const writeReportJob: Job<
   tell("page");
   return {
     html: reportHtml(report, drawings, { type }),
+    brief: briefPageHtml(report, drawings, { type }),
     files: reportFiles(report),
     methods: methodsParagraph(report).sentences.join(" "),
     cite: citationSentence(report.source),

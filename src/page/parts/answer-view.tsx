@@ -1,6 +1,8 @@
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import type { Answer } from "../../answers/answer.js";
 import { noteLines } from "../../tables/note-lines.js";
+import { counted } from "../../tables/number-format.js";
 import type { Table } from "../../tables/table.js";
 import type { Coming } from "../app.js";
 import { saveFile } from "../save-file.js";
@@ -31,32 +33,59 @@ export type AnswerViewProps = Readonly<{
   children?: ComponentChildren;
 }>;
 
+/** Letters from which on a headline is set smaller, so that the rest of the answer stays on the screen. */
+const longHeadline = 130;
+
 /** The sentence an answer is read for, with its card. */
 export const Headline = ({
   answer,
   text = answer.headline,
 }: Readonly<{ answer: Answer; text?: string }>) => (
   <div class={answer.data.refusal === null ? "with-card" : "with-card result-refusal"}>
-    <p class="headline">{text}</p> <CardButton answer={answer} />
+    <p class={text.length > longHeadline ? "headline long" : "headline"}>{text}</p>{" "}
+    <CardButton answer={answer} />
   </div>
 );
 
 /** What an answer says beneath its headline. */
 export const Sentences = ({ answer }: Readonly<{ answer: Answer }>) => (
   <div class="sentences">
-    {answer.sentences.map((sentence) => (
+    {answer.sentences.slice(0, sentencesInSight).map((sentence) => (
       <p key={sentence}>{sentence}</p>
     ))}
+    {answer.sentences.length <= sentencesInSight ? null : (
+      <details>
+        <summary>{counted(answer.sentences.length - sentencesInSight, "more sentence")}</summary>
+        {answer.sentences.slice(sentencesInSight).map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
+      </details>
+    )}
   </div>
 );
 
-const Figures = ({ answer }: Readonly<{ answer: Answer }>) => (
-  <>
-    {answer.figures.map((figure) => (
-      <FigureView key={figure.data.id} figure={figure} answer={answer} />
-    ))}
-  </>
-);
+/** So many figures, tables and sentences of an answer stand in sight; a file with many outcomes has many more, which fold. */
+const figuresInSight = 3;
+const tablesInSight = 2;
+const sentencesInSight = 6;
+
+const Figures = ({ answer }: Readonly<{ answer: Answer }>) => {
+  const [open, setOpen] = useState(false);
+  const view = (some: Answer["figures"]) =>
+    some.map((figure) => <FigureView key={figure.data.id} figure={figure} answer={answer} />);
+  const more = answer.figures.slice(figuresInSight);
+  return (
+    <>
+      {view(answer.figures.slice(0, figuresInSight))}
+      {more.length === 0 ? null : (
+        <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+          <summary>{counted(more.length, "more figure")}</summary>
+          {open ? view(more) : null}
+        </details>
+      )}
+    </>
+  );
+};
 
 /** So many sentences stand between a headline and its figures at most. */
 const mostBeforeFigures = 4;
@@ -67,40 +96,43 @@ export const AnswerView = ({
   tables = answer.tables,
   withHeadline = true,
   children,
-}: AnswerViewProps) => (
-  <div class="answer">
-    {withHeadline ? <Headline answer={answer} /> : null}
-    {children}
-    {/* Of much that is said, the picture comes first. */}
-    {answer.sentences.length > mostBeforeFigures ? (
-      <>
-        <Figures answer={answer} />
-        <Sentences answer={answer} />
-      </>
-    ) : (
-      <>
-        <Sentences answer={answer} />
-        <Figures answer={answer} />
-      </>
-    )}
-    {tables.map((table) =>
-      table.place === "file" ? null : table.place === "folded" ? (
-        <details key={table.id}>
-          <summary>{table.title}</summary>
-          <TableView table={table} />
-        </details>
+}: AnswerViewProps) => {
+  const behind = tables.filter(({ place }) => place === undefined).slice(tablesInSight);
+  return (
+    <div class="answer">
+      {withHeadline ? <Headline answer={answer} /> : null}
+      {children}
+      {/* Of much that is said, the picture comes first. */}
+      {answer.sentences.length > mostBeforeFigures ? (
+        <>
+          <Figures answer={answer} />
+          <Sentences answer={answer} />
+        </>
       ) : (
-        <TableView key={table.id} table={table} />
-      ),
-    )}
-    {answer.sheets.map(({ name, title, html }) => (
-      <button key={name} type="button" onClick={() => saveFile(name, html, "text/html")}>
-        Save {title}
-      </button>
-    ))}
-    <DoubtsAndCautions answer={answer} />
-  </div>
-);
+        <>
+          <Sentences answer={answer} />
+          <Figures answer={answer} />
+        </>
+      )}
+      {tables.map((table) =>
+        table.place === "file" ? null : table.place === "folded" || behind.includes(table) ? (
+          <details key={table.id}>
+            <summary>{table.title}</summary>
+            <TableView table={table} />
+          </details>
+        ) : (
+          <TableView key={table.id} table={table} />
+        ),
+      )}
+      {answer.sheets.map(({ name, title, html }) => (
+        <button key={name} type="button" onClick={() => saveFile(name, html, "text/html")}>
+          Save {title}
+        </button>
+      ))}
+      <DoubtsAndCautions answer={answer} />
+    </div>
+  );
+};
 
 /** What every answer ends with. */
 export const DoubtsAndCautions = ({ answer }: Readonly<{ answer: Answer }>) => (

@@ -8,6 +8,7 @@ import { useAnswer, useApp, useAppState } from "../app.js";
 import { partsOf } from "../open-file.js";
 import { useFileKey } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { NotYet } from "../parts/not-yet.js";
 import { ReferencesIn } from "../parts/references-in.js";
 import { EntryField } from "./entry/entry-field.js";
 import { EntryTold } from "./entry/entry-told.js";
@@ -312,6 +313,15 @@ const AddBody = () => {
       </div>
       <section class="trial-told" aria-label="What the trial says">
         {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
+        {rows.rows.length === 0 ? (
+          <NotYet
+            form="effects"
+            parts="Above: the effect of each arm with its interval. Dashed: the average of the file with them."
+          >
+            No arm has a number yet. From the first one on, this says what becomes of each row, and
+            what the trial does to {hasFile ? "the averages of the file" : "a new file’s averages"}.
+          </NotYet>
+        ) : null}
         {told === undefined || answer.state !== "done" ? null : (
           <EntryTold entry={entry} rows={still} told={told} hasFile={hasFile} />
         )}

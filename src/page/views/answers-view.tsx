@@ -98,6 +98,8 @@ export const answersView: View = {
   id: "answers",
   label: "Answers",
   needsFile: true,
+  shows:
+    "Every outcome’s average with its interval, where a further study would fall, and what each rests on.",
   door: {
     title: "See what the evidence says",
     sentence: "Every outcome's average, how sure it is, and how far studies differ.",

@@ -1,17 +1,18 @@
-import { useAnswer, useApp, useAppState } from "../app.js";
+import { useAnswer, useApp } from "../app.js";
 import { ComingAnswer } from "../parts/answer-view.js";
-import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
+import { useFileKey, useOlder, useShared, WhatIsAsked } from "../parts/asked.js";
+import { NotYet } from "../parts/not-yet.js";
 import { FileButton, tables } from "../parts/open-panel.js";
 import { asOption, useDecisions } from "../parts/use-decisions.js";
 import type { OpenFile } from "../open-file.js";
 import type { View } from "./view.js";
 
-const Told = ({ older }: Readonly<{ older: OpenFile }>) => {
+const Told = ({ older, olderKey }: Readonly<{ older: OpenFile; olderKey: string }>) => {
   const app = useApp();
   const shared = useShared();
   const [decisions] = useDecisions();
   const answer = useAnswer(
-    `${useFileKey()} ${older.name} ${older.bytes.length} ${JSON.stringify([shared, decisions])}`,
+    `${useFileKey()} ${olderKey} ${JSON.stringify([shared, decisions])}`,
     (tell) => {
       const options = { older, ...asOption(decisions) };
       return app.worker.ask("ask", { id: "changes", options, shared }, { tell });
@@ -27,10 +28,14 @@ const Told = ({ older }: Readonly<{ older: OpenFile }>) => {
 
 const ChangesBody = () => {
   const app = useApp();
-  const older = useAppState((state) => state.older);
+  const { older, olderKey } = useOlder();
   const take = async (file: File): Promise<void> => {
     const bytes = new Uint8Array(await file.arrayBuffer());
-    app.store.set({ older: { name: file.name, bytes }, announcement: `Older file: ${file.name}` });
+    const fingerprint = await app.worker.ask("fingerprint", bytes);
+    app.store.set({
+      older: { file: { name: file.name, bytes }, fingerprint },
+      announcement: `Older file: ${file.name}`,
+    });
   };
   return (
     <>
@@ -60,7 +65,14 @@ const ChangesBody = () => {
           </button>
         )}
       </div>
-      {older === undefined ? null : <Told older={older} />}
+      {older === undefined ? (
+        <NotYet form="ranges" parts="Dashed: an answer in the older file. Solid: the same one now.">
+          No older file is here yet. With one, every average, verdict and rating that moved is drawn
+          before and now.
+        </NotYet>
+      ) : (
+        <Told older={older} olderKey={olderKey} />
+      )}
     </>
   );
 };
@@ -70,5 +82,6 @@ export const changesView: View = {
   id: "new",
   label: "What is new",
   needsFile: true,
+  shows: "Which rows are new since an older file, what moved, and which study moved it.",
   Body: ChangesBody,
 };

@@ -98,4 +98,10 @@ const DoseBody = () => {
 };
 
 /** Dose-response: one variable, one kind of outcome, and what is known of them. */
-export const doseView: View = { id: "dose", label: "Doses", needsFile: true, Body: DoseBody };
+export const doseView: View = {
+  id: "dose",
+  label: "Doses",
+  needsFile: true,
+  shows: "The gain against each dose, as a curve with its interval where studies compared it.",
+  Body: DoseBody,
+};

@@ -79,5 +79,6 @@ export const exploreView: View = {
   id: "explore",
   label: "Most for the time",
   needsFile: true,
+  shows: "The protocols that give most for the time a person has.",
   Body: ExploreBody,
 };

@@ -1,4 +1,5 @@
-import { useChoice } from "../app.js";
+import { writeAddress } from "../address.js";
+import { useAppState, useChoice } from "../app.js";
 import { useAllFigures, type TitledFigure } from "../parts/all-figures.js";
 import { WhatIsAsked } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
@@ -10,10 +11,16 @@ const all = "all";
 
 const Gallery = ({ figures }: Readonly<{ figures: readonly TitledFigure[] }>) => {
   const [wanted, choose] = useChoice("figures-one", all);
+  const choices = useAppState((state) => state.address.choices);
   const one = figures.filter(({ figure }) => figure.data.id === wanted);
   const shown = one.length > 0 ? one : figures;
   if (figures.length === 0)
-    return <p>No row of this file makes a figure; the Data view says why.</p>;
+    return (
+      <p class="lead">
+        No row of this file makes a figure.{" "}
+        <a href={writeAddress({ view: "data", choices })}>Data</a> says of each row what is missing.
+      </p>
+    );
   return (
     <>
       <label class="row">
@@ -57,5 +64,6 @@ export const figuresView: View = {
   id: "figures",
   label: "Figures",
   needsFile: true,
+  shows: "Every figure of the file, to project, to copy or to save.",
   Body: FiguresBody,
 };

@@ -4,9 +4,11 @@ import { writePrescription } from "../../protocol/write-prescription.js";
 import { AnswerView } from "../parts/answer-view.js";
 import { useOwn, OwnOptions } from "../parts/asked.js";
 import { NoAnswerYet } from "../parts/failed-answer.js";
+import { NotYet } from "../parts/not-yet.js";
 import { FileButton } from "../parts/open-panel.js";
 import { useMoving } from "../parts/use-moving.js";
 import { readProtocol } from "./protocols/read-protocol.js";
+import { SessionBlock } from "./protocols/session-block.js";
 import { useOneProtocol } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useRested } from "./use-rested.js";
@@ -69,14 +71,19 @@ const FollowBody = () => {
   const { protocol: _typed, ...own } = useOwn("follow");
   const hasTests = rested.trim().split("\n").length > 1;
   const moving = useMoving(
-    p === undefined || !hasTests
+    p === undefined
       ? []
       : [
-          {
-            place: "client",
-            id: "follow",
-            options: { ...own, log: rested, protocol: writePrescription(p) },
-          },
+          ...(hasTests
+            ? ([
+                {
+                  place: "client",
+                  id: "follow",
+                  options: { ...own, log: rested, protocol: writePrescription(p) },
+                },
+              ] as const)
+            : []),
+          { place: "session", id: "hold", options: { protocol: writePrescription(p) } },
         ],
     "Following the client",
   );
@@ -87,11 +94,29 @@ const FollowBody = () => {
       <section class="card" aria-labelledby="followed-name">
         <h2 id="followed-name">The protocol</h2>
         <WrittenProtocol id="followed" read={read} onText={setText} />
+        {p === undefined ? null : (
+          <details>
+            <summary>Can this session be held</summary>
+            <SessionBlock name="" session={moving.at("session", "hold")} />
+          </details>
+        )}
         <OwnOptions id="follow" except={["log", "protocol"]} />
       </section>
     </>
   );
-  if (!hasTests) return <div class="protocols">{asked}</div>;
+  if (!hasTests)
+    return (
+      <div class="protocols">
+        <NotYet
+          form="tests"
+          parts="Dots: the tests. Band: the error of the test. Dashed: what trials of the open file gave for this protocol."
+        >
+          Two tests of one client on different days say whether a change is more than the error of
+          the test. None is here yet.
+        </NotYet>
+        {asked}
+      </div>
+    );
   return (
     <div class="protocols">
       {answer === undefined ? (
@@ -109,5 +134,7 @@ export const followView: View = {
   id: "follow",
   label: "Is it real",
   needsFile: true,
+  shows:
+    "Whether one client’s change is more than the error of the test, and what trials of the file gave.",
   Body: FollowBody,
 };

@@ -261,4 +261,10 @@ const GridBody = () => {
 };
 
 /** The open file as a table to be changed: problems at their cells, kept on this machine, saved as CSV or a workbook. */
-export const gridView: View = { id: "grid", label: "As a table", needsFile: true, Body: GridBody };
+export const gridView: View = {
+  id: "grid",
+  label: "As a table",
+  needsFile: true,
+  shows: "Every row of the file, to be changed in its cell.",
+  Body: GridBody,
+};

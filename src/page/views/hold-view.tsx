@@ -8,7 +8,6 @@ import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { ProtocolControls } from "./protocols/protocol-controls.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { SessionBlock } from "./protocols/session-block.js";
-import { timelineOf } from "./protocols/session-picture.js";
 import { useOneProtocol } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import type { View } from "./view.js";
@@ -54,11 +53,7 @@ const HoldBody = () => {
           )}
         </section>
         <div>
-          <SessionBlock
-            name=""
-            session={session}
-            secondsAcross={timelineOf(session.answer).at(-1)?.endSeconds ?? 1}
-          />
+          <SessionBlock name="" session={session} isHeadline />
           <CautionsLine prescriptions={p === undefined ? [] : [p]} />
         </div>
       </div>

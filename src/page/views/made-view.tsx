@@ -149,6 +149,8 @@ export const madeView: View = {
   id: "made",
   label: "How made",
   needsFile: true,
+  shows:
+    "Every step from the numbers of a row to its effect, and from the effects to their average.",
   door: {
     title: "See how a number was made",
     sentence: "From the printed row to the average, step by step.",

@@ -179,6 +179,8 @@ export const protocolsView: View = {
   id: "protocols",
   label: "Compare",
   needsFile: true,
+  shows:
+    "Two to six protocols on one axis: which gives more, whether each can be held, and how sure that is.",
   door: {
     title: "Compare two protocols",
     sentence: "Which gives more, can it be held, how sure.",

@@ -11,6 +11,7 @@ import { CautionsLine, CautionsPanel } from "./cautions-panel.js";
 import { Choice } from "./choice.js";
 import { NumberBox, useNumberChoice } from "./number-choice.js";
 import { ProtocolControls } from "./protocols/protocol-controls.js";
+import { SessionBlock } from "./protocols/session-block.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { useOneProtocol } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
@@ -43,6 +44,7 @@ const RampBody = () => {
             id: "ramp",
             options: { ...own, protocol: writePrescription(target), from, weeks: weeks.value },
           },
+          { place: "target", id: "hold", options: { protocol: writePrescription(target) } },
         ],
     "Working it out",
   );
@@ -62,6 +64,12 @@ const RampBody = () => {
       <section class="card" aria-labelledby="target-name">
         <h2 id="target-name">The protocol to work up to</h2>
         <WrittenProtocol id="target" read={read} onText={setText} takes />
+        {target === undefined ? null : (
+          <details>
+            <summary>Can the protocol itself be held</summary>
+            <SessionBlock name="" session={moving.at("target", "hold")} />
+          </details>
+        )}
         {target === undefined ? null : (
           <details>
             <summary>Change it by sliders</summary>

@@ -1,9 +1,10 @@
 import { useState } from "preact/hooks";
-import { useAnswer, useApp, useAppState } from "../app.js";
+import { useAnswer, useApp } from "../app.js";
 import type { ReportWritten } from "../jobs/report-job.js";
-import { useFileKey, useShared, WhatIsAsked } from "../parts/asked.js";
+import { useFileKey, useOlder, useShared, WhatIsAsked } from "../parts/asked.js";
 import { CopyText } from "../parts/copy-text.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
+import { Skeleton } from "../parts/hold-strip.js";
 import { asOption, useDecisions } from "../parts/use-decisions.js";
 import { saveFile } from "../save-file.js";
 import type { View } from "./view.js";
@@ -28,7 +29,7 @@ const Files = ({ files }: Pick<ReportWritten, "files">) => (
   </ul>
 );
 
-const Made = ({ html, methods, cite }: ReportWritten) => {
+const Made = ({ html, brief, methods, cite }: ReportWritten) => {
   const [shown, show] = useState(false);
   return (
     <>
@@ -40,14 +41,28 @@ const Made = ({ html, methods, cite }: ReportWritten) => {
         >
           Save the report
         </button>
-        <button type="button" aria-expanded={shown} onClick={() => show(!shown)}>
-          {shown ? "Hide the report" : "Read it here"}
+        <button type="button" onClick={() => saveFile("brief.html", brief, "text/html")}>
+          Save the brief
         </button>
-        <span class="quiet">One file of {(html.length / 1e6).toFixed(1)} MB; opens anywhere.</span>
+        <button type="button" aria-expanded={shown} onClick={() => show(!shown)}>
+          {shown ? "Back to the brief" : "Read it here"}
+        </button>
+        <span class="quiet">
+          {shown ? "The whole report" : "Below: its brief, one page to print"}. The report is one
+          file of {(html.length / 1e6).toFixed(1)} MB; opens anywhere.
+        </span>
       </div>
-      {shown ? <iframe class="report" title="The report" sandbox="" srcdoc={html} /> : null}
-      <h2>Methods, to copy</h2>
-      <CopyText text={methods} what="the methods" />
+      <iframe
+        class="report"
+        key={String(shown)}
+        title={shown ? "The report" : "The brief"}
+        sandbox=""
+        srcdoc={shown ? html : brief}
+      />
+      <details>
+        <summary>Methods, to copy</summary>
+        <CopyText text={methods} what="the methods" />
+      </details>
       <h2>To cite</h2>
       <CopyText text={cite} what="the citation" />
     </>
@@ -57,10 +72,10 @@ const Made = ({ html, methods, cite }: ReportWritten) => {
 const ReportBody = () => {
   const app = useApp();
   const options = useShared();
-  const older = useAppState((state) => state.older);
+  const { older, olderKey } = useOlder();
   const [decisions] = useDecisions();
   const answer = useAnswer(
-    `${useFileKey()} ${older?.name ?? ""} ${JSON.stringify([options, decisions])}`,
+    `${useFileKey()} ${olderKey} ${JSON.stringify([options, decisions])}`,
     (tell) => {
       const { letters, type } = app.drawer;
       const asked = { options, older, ...asOption(decisions) };
@@ -71,12 +86,10 @@ const ReportBody = () => {
   return (
     <>
       <p class="lead">
-        The whole analysis as one page to keep, send or print: answers, figures, methods to copy,
-        cautions, and what became of every row. It is the report the command line writes, with the
-        same numbers.
+        The whole analysis as one page to keep, send or print, with what became of every row.
       </p>
-      <WhatIsAsked />
       {answer.state === "failed" ? <FailedAnswer answer={answer} /> : null}
+      {answer.state === "waiting" ? <Skeleton /> : null}
       {answer.state === "done" ? (
         <>
           <Made {...answer.output} />
@@ -84,6 +97,7 @@ const ReportBody = () => {
           <Files files={answer.output.files} />
         </>
       ) : null}
+      <WhatIsAsked />
     </>
   );
 };
@@ -93,5 +107,6 @@ export const reportView: View = {
   id: "report",
   label: "Report",
   needsFile: true,
+  shows: "The brief of one page, and the whole analysis to keep, send or print.",
   Body: ReportBody,
 };

@@ -14,6 +14,8 @@ import { asOne, partsOf, type OpenFile } from "../open-file.js";
 import { useQuestion } from "../parts/asked.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { Skeleton } from "../parts/hold-strip.js";
+import { NotYet } from "../parts/not-yet.js";
+import { TableView } from "../parts/table-view.js";
 import { saveFile } from "../save-file.js";
 import type { View } from "./view.js";
 
@@ -39,6 +41,8 @@ const RiskBody = () => {
   if (answer.state === "failed") return <FailedAnswer answer={answer} />;
   if (answer.state === "waiting") return <Skeleton />;
   const { studies } = answer.output.data;
+  const coded = studies.filter(({ overall }) => overall !== "not coded");
+  const codes = answer.output.tables.find(({ id }) => id === "risk-of-bias-studies");
   const one = studies.find(({ study }) => study === wanted) ?? studies[0];
   if (one === undefined)
     return <p class="lead">Risk of bias is coded by study, in a file of the codebook's columns.</p>;
@@ -105,7 +109,7 @@ const RiskBody = () => {
       </label>
       <div class="wishes" key={one.study}>
         {judgedFields.map((field) => (
-          <label key={field} class="wish">
+          <label key={field} class={field === "riskReason" ? "wish whole-line" : "wish"}>
             <span>{labels[field]}</span>
             {field === "riskReason" ? (
               <input
@@ -150,6 +154,14 @@ const RiskBody = () => {
           <p class="quiet">Save the sheet as CSV first: its rows are changed as text here.</p>
         )}
       </div>
+      {coded.length === 0 ? (
+        <NotYet form="domains" parts="A line for each study, a field for each of the five domains.">
+          None of {counted(studies.length, "study", "studies")} is coded yet. Judgements that are
+          used stand here, and How sure weighs them.
+        </NotYet>
+      ) : codes === undefined ? null : (
+        <TableView table={codes} />
+      )}
     </div>
   );
 };
@@ -159,5 +171,6 @@ export const riskView: View = {
   id: "risk",
   label: "Risk of bias",
   needsFile: true,
+  shows: "Five domains for each study, to be judged and kept in the file.",
   Body: RiskBody,
 };

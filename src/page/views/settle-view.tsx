@@ -13,17 +13,15 @@ const SettleBody = () => {
     "Simulating further trials",
   );
   return (
-    <>
-      <p class="lead">
+    <ComingAnswer answer={answer}>
+      <p class="quiet">
         What trial would settle what this file leaves open: how many, how large, in which design,
         and which protocols nobody has studied.
       </p>
-      <ComingAnswer answer={answer}>
-        <WhatIsAsked>
-          <OwnOptions id="settle" except={["statements"]} />
-        </WhatIsAsked>
-      </ComingAnswer>
-    </>
+      <WhatIsAsked>
+        <OwnOptions id="settle" except={["statements"]} />
+      </WhatIsAsked>
+    </ComingAnswer>
   );
 };
 
@@ -32,5 +30,6 @@ export const settleView: View = {
   id: "settle",
   label: "What is open",
   needsFile: true,
+  shows: "What further trials would decide, and which protocols nobody has studied.",
   Body: SettleBody,
 };

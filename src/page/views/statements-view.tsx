@@ -92,7 +92,8 @@ const StatementsBody = () => {
         </label>
         <textarea
           id="statements-text"
-          rows={4}
+          rows={2}
+          placeholder="Longer holds make people stronger than short ones."
           value={text}
           onInput={(event) => setText(event.currentTarget.value)}
         />
@@ -139,5 +140,6 @@ export const statementsView: View = {
   id: "statements",
   label: "Statements",
   needsFile: true,
+  shows: "Each sentence that is taught, with its verdict from the file.",
   Body: StatementsBody,
 };

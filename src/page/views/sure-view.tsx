@@ -15,6 +15,7 @@ export const sureView: View = {
   id: "sure",
   label: "How sure",
   needsFile: true,
+  shows: "How sure each finding is, why, and whether it rests on one study or one choice.",
   Body: () => (
     <div class="sure">
       <OneOfQuestions

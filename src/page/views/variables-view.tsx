@@ -67,6 +67,8 @@ export const variablesView: View = {
   id: "variables",
   label: "Variables",
   needsFile: true,
+  shows:
+    "Each variable of a protocol with what arms of one trial say of it: its change, its interval and a verdict.",
   door: {
     title: "Which variables matter",
     sentence: "Intensity, hold length, angle, weeks: what arms of one trial say.",

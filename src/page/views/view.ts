@@ -8,6 +8,8 @@ export type View = Readonly<{
   label: string;
   /** Shown only with a table open; without one the page asks for it in the view's place. */
   needsFile: boolean;
+  /** What it shows once a file is open, for those that need one. */
+  shows?: string;
   /** Its door on the first screen, for the views that open the three people's work. */
   door?: Readonly<{ title: string; sentence: string }>;
   /** The content below the view's heading, given every view; its own headings begin at level 2. */

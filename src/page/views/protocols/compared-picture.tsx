@@ -122,7 +122,9 @@ export const ComparedPicture = ({ of }: Readonly<{ of: Compared }>) => {
                 const { ranges } = projected!.data.answer!;
                 return (
                   <>
-                    <span class="letter">{isShared ? "all" : letter}</span>
+                    <span class="letter">
+                      {isShared ? drawn.map((one) => one.letter).join(" ") : letter}
+                    </span>
                     <NestedRanges ranges={ranges} scale={scale} />
                     <span class="verdict">average {rangeMiddle(ranges.average)}%</span>
                   </>

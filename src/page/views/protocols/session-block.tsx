@@ -1,5 +1,7 @@
 import { noteLines } from "../../../tables/note-lines.js";
 import { List } from "../../parts/answer-view.js";
+import { CardButton } from "../../parts/card-button.js";
+import { Skeleton } from "../../parts/hold-strip.js";
 import { TableView } from "../../parts/table-view.js";
 import type { Moved } from "../../parts/use-moving.js";
 import { SessionPicture, timelineOf } from "./session-picture.js";
@@ -8,25 +10,34 @@ import { SessionPicture, timelineOf } from "./session-picture.js";
 export const SessionBlock = ({
   name,
   session,
-  secondsAcross,
-}: Readonly<{ name: string; session: Moved<"hold">; secondsAcross: number }>) => {
+  secondsAcross = timelineOf(session.answer).at(-1)?.endSeconds ?? 1,
+  isHeadline = false,
+}: Readonly<{
+  /** Its letter among several; empty for the only one. */
+  name: string;
+  session: Moved<"hold">;
+  /** Seconds of the longest session beside it; its own where it stands alone. */
+  secondsAcross?: number;
+  /** Whether its verdict stands above, in the headline of the screen. */
+  isHeadline?: boolean;
+}>) => {
   const { answer: held, failure } = session;
   if (failure !== undefined) return <p class="refusal">{failure.message}</p>;
-  if (held === undefined) return null;
+  if (held === undefined) return <Skeleton />;
   const { assessment, answer } = held.data;
   const tableOf = (start: string) => held.tables.find(({ id }) => id.startsWith(start));
   const [dose, fit] = [tableOf("dose"), tableOf("what-would-fit")];
   return (
     <section class="session" aria-label={name === "" ? "Can it be held" : `Session ${name}`}>
-      {/* The only session's verdict stands in the headline above. */}
-      {name === "" ? null : assessment === null || answer === null ? (
+      {isHeadline ? null : assessment === null || answer === null ? (
         <p class="not-judged">
-          <strong class="letter">{name}</strong>{" "}
-          {held.headline.slice(held.headline.indexOf(": ") + 2)}
+          {name === "" ? null : <strong class="letter">{name} </strong>}
+          {name === "" ? held.headline : held.headline.slice(held.headline.indexOf(": ") + 2)}
         </p>
       ) : (
         <p class="feasibility">
-          <strong class="letter">{name}</strong> {answer}
+          {name === "" ? null : <strong class="letter">{name} </strong>}
+          {answer} <CardButton answer={held} />
         </p>
       )}
       {assessment === null || answer === null ? null : (

@@ -1,6 +1,9 @@
 import type { ReadProtocol } from "./read-protocol.js";
 import { useComparedWritten } from "./use-protocol-texts.js";
 
+/** Letters on a line, for browsers that do not measure a field by its content. */
+const lettersOnLine = 44;
+
 /** The protocol as a coach would write it; what cannot be read is marked where it stands. */
 export const WrittenProtocol = ({
   id,
@@ -23,15 +26,19 @@ export const WrittenProtocol = ({
   return (
     <div class="written">
       <label for={id}>{label}</label>
-      <input
+      {/* As many lines as it needs: what is cut off cannot be compared. */}
+      <textarea
         id={id}
-        type="text"
+        rows={Math.ceil((read.text.length + 1) / lettersOnLine)}
         value={read.text}
         spellcheck={false}
         autocomplete="off"
         aria-invalid={problem !== undefined}
         {...(problem === undefined ? {} : { "aria-describedby": problemId })}
-        onInput={(event) => onText(event.currentTarget.value)}
+        onKeyDown={(event) => {
+          if (event.key === "Enter") event.preventDefault();
+        }}
+        onInput={(event) => onText(event.currentTarget.value.replaceAll(/[\r\n]+/g, " "))}
       />
       {takes && written.length > 0 ? (
         <p class="row">
