@@ -14,6 +14,7 @@ import { readProject } from "../../src/page/project-file.js";
 import { studiesText } from "../course/three-studies.js";
 import { axeProblems } from "./axe-problems.js";
 import { dropFile, goTo, savedBy } from "./page-actions.js";
+import { numberDifferences } from "./number-differences.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
 
 describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () => {
@@ -89,8 +90,9 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     for (const [place, slide] of made.slides.entries()) {
       const path = pictureName(place, slide);
       const svg = await drawSvg(figuresAt("slide")(slide.figure)[0]!);
-      expect(text(`${path}.svg`), path).toBe(svg);
-      drawings.set(slide.figure.data.id, withoutType(svg));
+      // Two engines may differ in a last bit, which nobody sees.
+      expect(numberDifferences(text(`${path}.svg`), svg), path).toEqual([]);
+      drawings.set(slide.figure.data.id, withoutType(text(`${path}.svg`)));
       // A PNG says its size in its first chunk.
       const png = Buffer.from(files[`${path}.png`]!);
       expect([png.toString("latin1", 1, 4), png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([
