@@ -70,6 +70,15 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
   test("without a dose the view says which can be told; a question the file cannot answer says what is missing", async () => {
     await go("dose");
     await expectTable((await ask("dose", {}, demo)).tables[0]!);
+    // A press opens a curve; the questions that stand elsewhere are a click away.
+    const links = page.locator(".dose a");
+    expect(await links.evaluateAll((all) => all.map((one) => one.getAttribute("href")))).toEqual([
+      "#/variables?variables-question=joint-angle",
+      "#/variables?variables-question=time",
+    ]);
+    await page.locator(".dose").getByRole("button", { name: "hold length", exact: true }).click();
+    const curve = await ask("dose", { on: "holdSeconds", outcome: "strength" }, demo);
+    await expect.poll(() => page.locator(".headline").textContent()).toBe(curve.headline);
     await go("dose", "?dose-on=holdSeconds&dose-outcome=symptoms");
     await page.locator(".result-refusal").waitFor();
     const { headline } = await ask("dose", { on: "holdSeconds", outcome: "symptoms" }, demo);

@@ -1,7 +1,8 @@
 import { useState } from "preact/hooks";
 import { doseShape } from "../../answers/dose-options.js";
 import { kindOf, wordsOf } from "../../answers/option.js";
-import { useChoice } from "../app.js";
+import { writeAddress } from "../address.js";
+import { useAppState, useChoice } from "../app.js";
 import { ComingAnswer } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import { Choice } from "./choice.js";
@@ -67,6 +68,10 @@ const DoseBody = () => {
   );
   const fitted = answer.state === "done" ? answer.output.data.groups[0]?.answer : undefined;
   const range = fitted !== undefined && "range" in fitted ? fitted.range : undefined;
+  const choices = useAppState((state) => state.address.choices);
+  const questionAddress = (question: string): string =>
+    writeAddress({ view: "variables", choices: { ...choices, "variables-question": question } });
+  const tellings = (groups[0]?.told ?? []).filter(({ evidence }) => evidence !== "none");
   return (
     <div class="dose">
       <ComingAnswer answer={answer}>
@@ -89,6 +94,23 @@ const DoseBody = () => {
             />
           )}
         </div>
+        {on !== "" || group === "" ? null : (
+          <p>
+            Curves:{" "}
+            {tellings.map(({ axis, label }) => (
+              <button
+                key={axis}
+                type="button"
+                class="quiet-button"
+                onClick={() => chooseDose(axis)}
+              >
+                {label}
+              </button>
+            ))}{" "}
+            <a href={questionAddress("joint-angle")}>Joint angle</a> and{" "}
+            <a href={questionAddress("time")}>the weeks</a> have questions of their own.
+          </p>
+        )}
         <WhatIsAsked>
           {on === "" ? null : <OwnOptions id="dose" except={["on", "outcome", "at"]} />}
         </WhatIsAsked>

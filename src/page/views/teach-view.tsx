@@ -142,19 +142,12 @@ const SaveCourse = ({ made, asked }: Readonly<{ made: CourseMade; asked: CourseA
   };
   const busy = useAppState((state) => state.busy !== undefined);
   return (
-    <>
-      <div class="row">
-        <button type="button" class="main" disabled={busy} onClick={() => void save()}>
-          Save the course
-        </button>
-        <span class="quiet">{said}</span>
-      </div>
-      <p class="quiet">
-        One .zip with what the command line writes: slides as one page that works offline and as
-        pictures, notes, handout, quiz with its key apart, reading list, outline. A page cannot
-        print by itself, so PDFs are yours to print.
-      </p>
-    </>
+    <div class="row">
+      <button type="button" class="main" disabled={busy} onClick={() => void save()}>
+        Save the course
+      </button>
+      <span class="quiet">{said}</span>
+    </div>
   );
 };
 
@@ -250,6 +243,7 @@ const TeachBody = () => {
           <p class="headline">
             {`${made.title}, ${counted(made.slides.length, "slide")} about ${made.outcome}, ${counted(made.items, "quiz item")}`}
           </p>
+          <SaveCourse made={made} asked={asked} />
           <Slides slides={made.slides} />
           {made.since === undefined ? null : (
             <p class="quiet">
@@ -261,7 +255,11 @@ const TeachBody = () => {
               {`This file cannot answer ${counted(untold.length, "slide")}, which ${untold.length === 1 ? "says" : "say"} so: ${untold.map((one) => made.slides.indexOf(one) + 1).join(", ")}.`}
             </p>
           )}
-          <SaveCourse made={made} asked={asked} />
+          <p class="quiet">
+            The course is one .zip with what the command line writes: slides as one page that works
+            offline and as pictures, notes, handout, quiz with its key apart, reading list, outline.
+            A page cannot print by itself, so PDFs are yours to print.
+          </p>
         </>
       )}
       <OutlineEditor text={made?.outline ?? ""} />
