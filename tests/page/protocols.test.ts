@@ -239,8 +239,8 @@ describe.skipIf(!hasBrowser)("by keyboard alone", { timeout: 120_000 }, () => {
     await tabTo(/Compare two protocols/);
     await page.keyboard.press("Enter");
     await page.waitForSelector(".difference");
-    await tabTo(/INPUT protocol-a /);
-    await page.keyboard.press("End");
+    await tabTo(/TEXTAREA protocol-a /);
+    await page.keyboard.press("Control+End");
     await page.keyboard.type(", pushing");
     expect(await page.locator("#protocol-a-action").inputValue()).toBe("pushing");
     await tabTo(/Length of a hold, s: slider/);
