@@ -79,7 +79,7 @@ describe.skipIf(!hasBrowser)("answers and report", () => {
       `${groups[0]!.effects} effects in ${groups[0]!.studies} studies`,
     );
     const line = await opened.page.locator(".asked summary").first().textContent();
-    for (const part of ["against no exercise", "confidence 0.9", "weeks>=10", "correlation 0.6"])
+    for (const part of ["against no exercise", "90% intervals", "weeks>=10", "correlation 0.6"])
       expect(line).toContain(part);
     // Chosen by hand, and kept in the next view.
     await opened.page.locator(".asked summary").first().click();
