@@ -121,7 +121,7 @@ export type {
 export type { SelectionFit, SelectionModel, StudyEstimate } from "./certainty/selection-model.js";
 export type { LeaveEachOut, LeftOut, RepeatedAnswer } from "./certainty/leave-each-out.js";
 export type {
-  Agreement,
+  SweepAgreement,
   Sweep,
   SweepOptions,
   SweptChoice,

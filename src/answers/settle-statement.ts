@@ -32,6 +32,7 @@ export type StatementToSettle =
       amountIs: string;
       about: string;
       untold: string;
+      unknown: string;
       /** How it is asked, in a sentence. */
       asked: string;
       scale: EffectScale;
@@ -158,6 +159,7 @@ export const statementToSettle = (
     amountIs: Number.isFinite(counts) ? "the amount that counts" : "the amount that is claimed",
     about: `${said} (${about})`,
     untold: "whether it is supported or against",
+    unknown: `whether ${said} is supported or against`,
     asked: `Asked by the statement's own rows, scale, claim and doses${asking.options.where === undefined ? "" : ` (${asking.options.where})`}, alone and at ${confidenceWords(confidence)}: supported where the interval lies inside the claim, against where it lies wholly outside.`,
   };
 };

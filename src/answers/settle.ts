@@ -77,6 +77,8 @@ type Asked = Readonly<{
   /** What is to be settled, in words. */
   about: string;
   untold: string;
+  /** The same where nothing stands before it. */
+  unknown?: string;
 }>;
 
 const decidedVerdicts = [
@@ -200,7 +202,7 @@ const proposal = (
       : `${doseShown(target.today, group.headline.scale, `${confidenceWords(options.confidence)} interval `)}`;
   const [best] = told.designs;
   return [
-    `It is not known ${told.untold} in ${group.label} (${contrastShortLabel(contrast)}).`,
+    `It is not known ${asked.unknown ?? told.untold} in ${group.label} (${contrastShortLabel(contrast)}).`,
     `${counted(target.studies, "study tells", "studies tell")} of it today (${today}).`,
     `We simulated ${options.simulations} futures: the true ${axis === undefined ? "average" : "difference"} and its spread between trials were drawn from what these studies leave open, trials were made from them, and the same pooled analysis was asked again.`,
     `One trial of 20 a group would decide it with a chance of ${percent(at(told, 1, 20).share)}, five with ${percent(at(told, 5, 20).share)}, ten with ${percent(at(told, 10, 20).share)} (Monte Carlo error up to ${errorWords(told)} points).`,

@@ -27,7 +27,7 @@ export type SweepOptions = Readonly<{
 export const sweepDefaults = { most: 500, seed: 1 } as const;
 
 /** What some ways agree on. Counts of ways are not chances: the ways are neither equally likely nor independent. */
-export type Agreement = Readonly<{
+export type SweepAgreement = Readonly<{
   ways: number;
   /** Of them, those with an answer. */
   answered: number;
@@ -52,12 +52,12 @@ export type Sweep = Readonly<{
   /** Whether they were drawn from them. */
   sampled: boolean;
   shown: WayAnswer;
-  all: Agreement;
+  all: SweepAgreement;
   /** Lowest and highest bound of any interval. */
   bounds: Interval;
   choices: readonly Readonly<{
     name: string;
-    levels: readonly (Agreement & Readonly<{ level: string; estimates: readonly number[] }>)[];
+    levels: readonly (SweepAgreement & Readonly<{ level: string; estimates: readonly number[] }>)[];
     /** Largest minus smallest mean of its levels; null where fewer than two have an answer. */
     moves: number | null;
   }>[];
@@ -96,7 +96,7 @@ const agreementOf = (
   asked: readonly Asked[],
   shown: WayAnswer,
   amount: number | undefined,
-): Agreement => {
+): SweepAgreement => {
   const answers = asked.flatMap(({ answer }) => answer ?? []);
   const estimates = answers.map(({ estimate }) => estimate).sort((a, b) => a - b);
   const { length } = estimates;

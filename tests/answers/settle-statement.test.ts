@@ -129,6 +129,7 @@ test("only the rows, doses and claim of the statement count, in numbers, words a
     "“Holds of 20 s build at least 1 N·m more than of 5 s” (strength, hold length, 20 s minus 5 s): 5 studies leave it open",
   );
   expect(sentences.join(" ")).toContain("weeks between 6 and 10");
+  expect(data.proposal).toContain("It is not known whether “Holds of 20 s build");
   expect(Object.keys(data.chances.at(-1)!.each).sort()).toEqual(["against", "supported"]);
   for (const { name } of data.designs) {
     expect(name).toMatch(/ s, .* weeks?$/);
