@@ -8,6 +8,7 @@ import type { VariableRow } from "../dose/variable-table.js";
 import { figuresAt, type NamedFigure } from "../figures/figure-list.js";
 import { inventedWords } from "../figures/frame.js";
 import type { NamedText } from "../figures/lines-figure.js";
+import { sentencesOf } from "../figures/wrap-text.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import type { TrainedSession } from "./trained-sessions.js";
 
@@ -98,7 +99,7 @@ export const averageOf = ({ pool, lead }: Setting) => {
 export const variableOf = ({ variables, lead }: Setting, name: string): VariableRow | undefined =>
   variables.data.rows.find((row) => row.axis.name === name && row.family === lead.label);
 
-export const firstSentence = (text: string): string => /^.*?[.](?= |$)/s.exec(text)?.[0] ?? text;
+export const firstSentence = (text: string): string => sentencesOf(text)[0] ?? text;
 
 /** Words as they stand in a command line, where quotation marks are needed. */
 const word = (text: string): string =>

@@ -241,7 +241,9 @@ export const counted = async (
   for (const { seed, took } of times)
     if (took > mostMilliseconds && took > slowerThanMost * median) {
       counts.slow += 1;
-      wrong.push({ seed, ending: "slow", what: `${Math.round(took)} ms` });
+      const what = `${Math.round(took)} ms of the processor`;
+      wrong.push({ seed, ending: "slow", what });
+      tell(`${kind} ${seed}: slow: ${what}`);
     }
   return { kind, counts, wrong };
 };
