@@ -1,6 +1,6 @@
 // Builds src/ into dist/: declarations by the project's own TypeScript (another package also ships a command
 // of that name, so the compiler is called by its path; types are checked by `npm run check`, not here), and
-// the library, the notebook's part, the command line and its drawing thread as bundles that share their pieces, so that a command
+// the library, the notebook's part, the command line and its threads as bundles that share their pieces, so that a command
 // loads what it needs and no more. The page's program and style are bundled too, so that who uses the package
 // needs neither the bundler nor the page's packages. The build is made in a folder of its own and takes its
 // place whole: one that fails leaves the last standing, and two at once do not mix.
@@ -65,6 +65,7 @@ try {
       "src/notebook/notebook.ts",
       "src/command/main.ts",
       "src/host/drawing-thread.ts",
+      "src/command/helping-thread.ts",
     ],
     outbase: "src",
     outdir: fresh,

@@ -13,6 +13,7 @@ import { preparedFor } from "./prepared.js";
 import { toReadFirst } from "./reading-list.js";
 import { doubtedRows } from "./row-doubts.js";
 import type { AnswerTo, OptionsFor, Question, Tell } from "./question.js";
+import { shareWork, type Help } from "./shared-work.js";
 import { questionIds, questionList, type QuestionId, type QuestionOf } from "./question-list.js";
 
 const quiet: Tell = () => undefined;
@@ -110,6 +111,22 @@ export const answered = <Shape extends z.ZodRawShape, Prepared, Data extends obj
   }) as unknown as Answer<Data>;
 };
 
+/**
+ * The same, after those who help have done what can be shared; the same answer, whoever helps.
+ *
+ * @param help who shares long work; none where left out
+ */
+export const answeredWith = async <Shape extends z.ZodRawShape, Prepared, Data extends object>(
+  asked: Question<Shape, Prepared, Data>,
+  evidence: Evidence | undefined,
+  given: Readonly<Record<string, unknown>>,
+  tell: Tell = quiet,
+  help?: Help,
+): Promise<Answer<Data>> => {
+  await shareWork(asked, evidence, given, tell, help);
+  return answered(asked, evidence, given, tell);
+};
+
 /** The id of a question, in any spelling. */
 export const questionIdOf = (text: string): QuestionId => {
   const found = questionIds.find((id) => id === plainWord(text));
@@ -131,6 +148,7 @@ export const questionIdOf = (text: string): QuestionId => {
  * @param options  those left out have their defaults; values as typed or as numbers and lists
  * @param evidence from `openEvidence`; undefined for questions that need no file
  * @param tell     called with a line before each longer step
+ * @param help     who shares long work; none where left out
  * @throws {CallError} naming the option that cannot be read, or the file that is missing
  */
 export const ask = async <Id extends QuestionId>(
@@ -138,6 +156,7 @@ export const ask = async <Id extends QuestionId>(
   options: OptionsFor<QuestionOf<Id>> | Readonly<Record<string, unknown>> = {},
   evidence?: Evidence,
   tell: Tell = quiet,
+  help?: Help,
 ): Promise<AnswerTo<QuestionOf<Id>>> => {
   const entry = questionList[questionIdOf(id)];
   if (entry.needs === "file" && evidence === undefined)
@@ -148,12 +167,13 @@ export const ask = async <Id extends QuestionId>(
       got: "none",
     });
   const asked = await entry.load();
-  return answered(
+  return (await answeredWith(
     asked as unknown as Question,
     entry.needs === "file" ? evidence : undefined,
     options,
     tell,
-  ) as unknown as AnswerTo<QuestionOf<Id>>;
+    help,
+  )) as unknown as AnswerTo<QuestionOf<Id>>;
 };
 
 /** Asks questions of one file; the options that all of them share are given once. */
@@ -166,15 +186,17 @@ export type BoundAsk = <Id extends QuestionId>(
  * Asks questions of one file, each with the shared options that it takes.
  *
  * @param shared options given to every question that has them, such as the row filter; a question's own come first
+ * @param help   who shares long work; none where left out
  */
 export const boundAsk =
   (
     evidence: Evidence | undefined,
     shared: Readonly<Record<string, unknown>> = {},
     tell: Tell = quiet,
+    help?: Help,
   ): BoundAsk =>
   async (id, options) => {
     const { options: taken } = await questionList[id].load();
     const given = Object.entries(shared).filter(([name]) => Object.hasOwn(taken, name));
-    return ask(id, { ...Object.fromEntries(given), ...options }, evidence, tell);
+    return ask(id, { ...Object.fromEntries(given), ...options }, evidence, tell, help);
   };

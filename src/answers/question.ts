@@ -2,6 +2,7 @@
 import type { z } from "zod";
 import type { Answer, AnswerDraft } from "./answer.js";
 import type { Evidence } from "./evidence.js";
+import type { Sharing } from "./shared-work.js";
 
 /** Says how far longer work is. */
 export type Tell = (line: string) => void;
@@ -23,6 +24,8 @@ export type Question<
   /** Fits what the file and the options allow; may hold functions, and never leaves its thread. */
   prepare: (evidence: Evidence, options: Options<Shape>, tell: Tell) => Prepared;
   answer: (prepared: Prepared, options: Options<Shape>, tell: Tell) => AnswerDraft<Data>;
+  /** What of its work others may share before it is answered; its options and what is prepared are the question's own. */
+  sharing?: Sharing<never, never>;
 }>;
 
 /** Options as a question gets them: read, checked, defaults in place. */

@@ -1,22 +1,19 @@
 /** The answer that is shown, asked in every way that its choices and assumptions allow. */
 import * as z from "zod";
-import { sweep as sweepOver, sweepDefaults, type Sweep, type Way } from "../certainty/sweep.js";
-import { doseAxes, doseAxisNames, type DoseAxisName } from "../dose/dose-axes.js";
-import { variableEvidence } from "../dose/variable-table.js";
+import { sweep as sweepOver, sweepDefaults, type Sweep } from "../certainty/sweep.js";
+import { doseAxes, doseAxisNames } from "../dose/dose-axes.js";
 import type { EffectSet } from "../effects/effect.js";
 import { refusal, toldOrRefused, type Refusal } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
-import { effectInputs } from "../synthesis/effect-inputs.js";
 import { capital, counted, plainNumber } from "../tables/number-format.js";
 import { scaleDisplay } from "../tables/scale-display.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
 import { shownAmount } from "../tables/variables-table.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { intervalSchema, toldOrRefusedShape } from "./answer.js";
-import { averageOf, averageShape, type AverageOptions } from "./average.js";
+import { averageShape } from "./average.js";
 import { amountFor, amountOption } from "./counted-amount.js";
-import { effectShape, gainContrastOption, type EffectChoices } from "./effect-options.js";
-import type { Evidence } from "./evidence.js";
+import { effectShape, gainContrastOption } from "./effect-options.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { aNumber, oneOf, onOff, option } from "./option.js";
 import {
@@ -30,15 +27,10 @@ import {
 } from "./outcome-groups.js";
 import { rangeOf, shownOf, withInterval } from "./pool-words.js";
 import { question, type Options, type Tell } from "./question.js";
-import {
-  chosenWay,
-  groupUnder,
-  namesOf,
-  notChances,
-  sweptChoices,
-  type ChoiceOfLevels,
-} from "./swept-choices.js";
-import { sweptVerdicts, verdictsPart } from "./swept-verdicts.js";
+import { sweepSharing, sweepWork } from "./sweep-work.js";
+import { namesOf, notChances } from "./swept-choices.js";
+import { verdictsPart } from "./swept-verdicts.js";
+import type { OpenedGroup } from "./swept-ways.js";
 
 const {
   moderators: _one,
@@ -82,82 +74,27 @@ type Told = Readonly<{
   answer: Sweep | Refusal;
 }>;
 
-const averageOptions = (options: SweepAsked): AverageOptions & EffectChoices => ({
-  ...options,
-  ...{ moderators: [], references: {}, permutations: 0, profile: false },
-});
-
-/** The change over the doses of a variable inside studies, of some effects. */
-const changeOver = (
-  set: EffectSet,
-  group: HeadlineGroup,
-  on: DoseAxisName,
-  options: SweepAsked,
-) => {
-  const [row] = variableEvidence(set, group.label, 1, {
-    axes: [on],
-    confidence: options.confidence,
-  });
-  return (
-    row?.within ??
-    refusal("not-told", row?.missing.within ?? `no study compares ${doseAxes[on].label}`)
-  );
-};
-
-/** Asks again how the answer about a kind of outcome comes out in one way. */
-const asker = (
-  evidence: Evidence,
-  { id }: Pick<HeadlineGroup, "id">,
-  choices: readonly ChoiceOfLevels[],
-  options: SweepAsked,
-) => {
-  const under = groupUnder(evidence, id);
-  return (way: Way) => {
-    const chosen = chosenWay(choices, way, averageOptions(options));
-    const group = under(chosen.options);
-    const set = group && chosen.setOf(group);
-    if (group === undefined || set === undefined || set.effects.length === 0)
-      return refusal("no-effects", "no effect is left");
-    if (options.on !== undefined) return changeOver(set, group, options.on, options);
-    const told = averageOf({ ...effectInputs(set), ready: false }, chosen.options);
-    return told.kind === "refusal" ? told : told.result;
-  };
-};
-
-const sweptGroup = (
-  evidence: Evidence,
-  group: HeadlineGroup,
-  options: SweepAsked,
-  tell: Tell,
-): Told => {
+const sweptGroup = (opened: OpenedGroup, options: SweepAsked, tell: Tell): Told => {
+  const { group, ways, crossed } = opened;
   const { on, most, seed } = options;
-  const all = sweptChoices(evidence, group, averageOptions(options), on === undefined);
-  const ask = asker(evidence, group, all, options);
-  // A level that leaves no answer by itself is told, and not crossed with the others.
-  const without: string[] = [];
-  const choices = all.flatMap((choice, place) => {
-    const levels = choice.levels.filter(({ level }, index) => {
-      const left = index === 0 || !("kind" in ask(all.map((_, at) => (at === place ? index : 0))));
-      if (!left) without.push(`${choice.name} ${level}`);
-      return left;
-    });
-    return levels.length < 2 ? [] : [{ ...choice, levels }];
-  });
+  const { choices, without, whole } = crossed();
   const amount = amountFor(group.all, group.family, options.amount);
   const what = on === undefined ? "" : `, over ${doseAxes[on].label} inside studies`;
   const about = `${capital(group.label)}, ${contrastShortLabel(options.contrast)}${what}`;
-  const shown = ask(all.map(() => 0));
+  const shown = ways.at(ways.all.map(() => 0));
+  // Nothing is told of what others have done already.
+  const isOpen = opened.open().left.length > 0;
   const answer =
     "kind" in shown
       ? shown
       : choices.length === 0
         ? refusal("nothing-left", "nothing behind this answer could be chosen otherwise")
-        : sweepOver(namesOf(choices), asker(evidence, group, choices, options), {
+        : sweepOver(namesOf(choices), (way) => ways.at(whole(way)), {
             amount,
             most,
             seed,
-            tell: (done, ways) => {
-              if (done % 10 === 0) tell(`${group.label}: ${done} of ${ways} ways`);
+            tell: (done, count) => {
+              if (isOpen && done % 10 === 0) tell(`${group.label}: ${done} of ${count} ways`);
             },
           });
   return { group, about, amount, set: group.headline, without, answer };
@@ -320,20 +257,22 @@ export const sweep = question({
     ),
   },
   prepare: (evidence, options) => {
-    const kept = new Map<string, Told>();
+    const told = new Map<string, Told>();
+    const work = sweepWork(evidence, options);
     return {
-      evidence,
+      ...work,
       of: (group: HeadlineGroup, tell: Tell): Told => {
-        const told = kept.get(group.id) ?? sweptGroup(evidence, group, options, tell);
-        kept.set(group.id, told);
-        return told;
+        const own = told.get(group.id) ?? sweptGroup(work.opened(group), options, tell);
+        told.set(group.id, own);
+        return own;
       },
     };
   },
-  answer: ({ evidence, of }, options, tell) => {
+  sharing: sweepSharing,
+  answer: ({ evidence, of, verdicts: waysOfVerdicts }, options, tell) => {
     const { set, groups, unweighted } = outcomeGroups(evidence, options);
     const told = options.verdicts ? [] : groups.map((group) => of(group, tell));
-    const verdicts = options.verdicts ? sweptVerdicts(evidence, groups, options, tell) : [];
+    const verdicts = options.verdicts ? waysOfVerdicts(options, tell).told() : [];
     const parts = options.verdicts
       ? [verdictsPart(verdicts)]
       : told.map((one) =>

@@ -1,7 +1,6 @@
 /** Verdicts on variables under other choices than those of the answer that is shown. */
 import { singleWays, type Way } from "../certainty/sweep.js";
 import type { DoseAxisName } from "../dose/dose-axes.js";
-import type { VariableRow } from "../dose/variable-table.js";
 import { refusal } from "../errors.js";
 import { capital, counted } from "../tables/number-format.js";
 import { verdictShort } from "../tables/variables-table.js";
@@ -84,16 +83,34 @@ export const turnedCells = (one: TurnedVerdict) => ({
     .join("; "),
 });
 
-const same = (one: VariableRow) => (row: VariableRow) =>
-  row.family === one.family && row.axis.name === one.axis.name;
+/** What a way makes of the verdicts that compare doses inside studies, as plain data. */
+export type WayVerdicts = readonly Readonly<{
+  family: string;
+  axis: DoseAxisName;
+  variable: string;
+  verdict: string;
+  /** The change inside studies; null where this way compares none. */
+  estimate: number | null;
+}>[];
+
+/** Ways of asking for the verdicts of a file; a way asked once is kept. */
+export type VerdictWays = Readonly<{
+  at: (way: Way) => WayVerdicts;
+  keep: (way: Way, verdicts: WayVerdicts) => void;
+  /** How many ways have been asked. */
+  asked: () => number;
+  /** Ways that are still to be asked: those of single choices first, then the extremes, which these tell. */
+  left: () => readonly Way[];
+  told: () => readonly SweptVerdict[];
+}>;
 
 /** Every verdict that compares doses inside studies: one choice at a time, and the two extremes. */
-export const sweptVerdicts = (
+export const verdictWays = (
   evidence: Evidence,
   groups: readonly HeadlineGroup[],
   asked: EffectChoices & Readonly<{ on?: DoseAxisName | undefined }>,
   tell: Tell,
-): readonly SweptVerdict[] => {
+): VerdictWays => {
   const options: VariablesOptions = resolvedOptions(
     variablesShape,
     Object.fromEntries(
@@ -110,34 +127,59 @@ export const sweptVerdicts = (
         .map((choice) => [choice.name, choice]),
     ).values(),
   ];
-  const known = new Map<string, readonly VariableRow[]>();
-  const rowsAt = (way: Way): readonly VariableRow[] => {
-    const key = way.join();
-    const before = known.get(key);
+  const shown: Way = choices.map(() => 0);
+  const known = new Map<string, WayVerdicts>();
+  const keep = (way: Way, verdicts: WayVerdicts): void => void known.set(way.join(), verdicts);
+  const at = (way: Way): WayVerdicts => {
+    const before = known.get(way.join());
     if (before !== undefined) return before;
     tell(`verdicts: way ${known.size + 1}`);
     const chosen = chosenWay(choices, way, options);
-    const { rows } = verdictsOn(evidence, chosen.options, chosen.setOf);
-    known.set(key, rows);
-    return rows;
-  };
-  const wordsAt = (one: VariableRow, way: Way): string => {
-    const row = rowsAt(way).find(same(one));
-    return row === undefined ? "not studied" : verdictShort(row);
-  };
-  const wanted = asked.on;
-  return rowsAt(choices.map(() => 0))
-    .filter(
-      ({ within, axis }) => within !== undefined && (wanted === undefined || axis.name === wanted),
-    )
-    .map((row) => ({
-      ...{ family: row.family, variable: row.axis.label },
-      ...turnedVerdict(
-        choices,
-        (way) => wordsAt(row, way),
-        (way) => rowsAt(way).find(same(row))?.within?.estimate,
-      ),
+    const verdicts = verdictsOn(evidence, chosen.options, chosen.setOf).rows.map((row) => ({
+      family: row.family,
+      axis: row.axis.name,
+      variable: row.axis.label,
+      verdict: verdictShort(row),
+      estimate: row.within?.estimate ?? null,
     }));
+    keep(way, verdicts);
+    return verdicts;
+  };
+  const rowAt = (one: WayVerdicts[number], way: Way) =>
+    at(way).find(({ family, axis }) => family === one.family && axis === one.axis);
+  const estimateOf = (one: WayVerdicts[number]) => (way: Way) =>
+    rowAt(one, way)?.estimate ?? undefined;
+  const compared = (): WayVerdicts =>
+    at(shown).filter(
+      ({ estimate, axis }) => estimate !== null && (asked.on === undefined || axis === asked.on),
+    );
+  const isLeft = (way: Way): boolean => !known.has(way.join());
+  const singles = [
+    shown,
+    ...singleWays(namesOf(choices), () => undefined).single.map(({ way }) => way),
+  ];
+  return {
+    ...{ at, keep },
+    asked: () => known.size,
+    told: () =>
+      compared().map((one) => ({
+        ...{ family: one.family, variable: one.variable },
+        ...turnedVerdict(
+          choices,
+          (way) => rowAt(one, way)?.verdict ?? "not studied",
+          estimateOf(one),
+        ),
+      })),
+    left: () => {
+      const first = singles.filter(isLeft);
+      if (first.length > 0) return first;
+      const extremes = compared().flatMap((one) => {
+        const { lowest, highest } = singleWays(namesOf(choices), estimateOf(one));
+        return [lowest, highest];
+      });
+      return [...new Map(extremes.filter(isLeft).map((way) => [way.join(), way])).values()];
+    },
+  };
 };
 
 export const verdictsPart = (verdicts: readonly SweptVerdict[]): AnswerPart => {

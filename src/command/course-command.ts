@@ -15,6 +15,7 @@ import { citationSentence } from "../report/citation-sentence.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { counted } from "../tables/number-format.js";
 import { drawFiles } from "./figure-files.js";
+import { helpingThreads } from "./helping-threads.js";
 import { placeOptions, withOutput, type TypedPlace } from "./output-place.js";
 import { sharedOptions, withOptions } from "./question-command.js";
 import { openOlder, openTyped } from "./read-input.js";
@@ -100,6 +101,7 @@ export const courseCommand: CommandRegistration = (program, terminal) => {
           shared: sharedOptions(typed),
           ...(typed.since === undefined ? {} : { since: await openOlder(typed.since) }),
           tell: terminal.progress,
+          help: helpingThreads(),
         });
         let isPrinted = false;
         await writeFolder(

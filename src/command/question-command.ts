@@ -2,7 +2,7 @@
 import { basename } from "node:path";
 import { Option, type Command } from "commander";
 import type { Answer } from "../answers/answer.js";
-import { answered } from "../answers/ask.js";
+import { answeredWith } from "../answers/ask.js";
 import { effectShape } from "../answers/effect-options.js";
 import { defaultOf, isNeeded, kebab, resolvedOptions, wordsOf } from "../answers/option.js";
 import type { Question } from "../answers/question.js";
@@ -17,6 +17,7 @@ import { noteLines, tellsTheMethod } from "../tables/note-lines.js";
 import { counted } from "../tables/number-format.js";
 import { tableToCsv } from "../tables/table-to-csv.js";
 import { tableToText } from "../tables/table-to-text.js";
+import { helpingThreads } from "./helping-threads.js";
 import { jsonText } from "./json-text.js";
 import { listText } from "./note-text.js";
 import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
@@ -267,7 +268,8 @@ export const questionCommand = (
         evidence = await openTyped(path, typed, terminal);
       }
       const given = await givenOptions(asked, operands, typed);
-      const answer = answered(asked, evidence, given, terminal.progress) as Answer;
+      const { progress } = terminal;
+      const answer = await answeredWith(asked, evidence, given, progress, helpingThreads());
       finish(exitCodeOf(answer));
       if (output !== undefined)
         await writeFolder(output, (draft) => putAnswer(draft, answer, terminal, typed), place);

@@ -26,6 +26,7 @@ import {
 import { isUnanswered, reportOn } from "../report/report-parts.js";
 import { wrapToWidth } from "../tables/display-width.js";
 import { putFigures, putRecipes } from "./figure-files.js";
+import { helpingThreads } from "./helping-threads.js";
 import { placeOptions, withOutput, withSize, type TypedPlace } from "./output-place.js";
 import { sharedOptions, withOptions } from "./question-command.js";
 import { withFiles, type TypedFiles } from "./typed-files.js";
@@ -144,6 +145,7 @@ const reportOnFile = async (
   return reportOn(await openTyped(path, typed, terminal), options, wishes, {
     tell: progress,
     mistake,
+    help: helpingThreads(),
   });
 };
 

@@ -5,6 +5,7 @@ import type { OlderFile } from "../answers/older-file.js";
 import { usableRows, type Evidence } from "../answers/evidence.js";
 import { plainWord } from "../answers/option.js";
 import type { Tell } from "../answers/question.js";
+import type { Help } from "../answers/shared-work.js";
 import { questionIdOf } from "../answers/ask.js";
 import { CallError } from "../errors.js";
 import { nearestWord } from "../protocol/nearest-word.js";
@@ -94,6 +95,8 @@ export type CourseOptions = Readonly<{
   shared?: Readonly<Record<string, unknown>>;
   since?: OlderFile;
   tell?: Tell | undefined;
+  /** Who shares long work. */
+  help?: Help | undefined;
 }>;
 
 /** The slides of the same course on the older file; undefined where its rows are not known or lack the outcome. */
@@ -122,10 +125,10 @@ const olderSlides = async (
  */
 export const courseOn = async (
   evidence: Evidence,
-  { outline = defaultOutline, shared = {}, since, tell }: CourseOptions = {},
+  { outline = defaultOutline, shared = {}, since, tell, help }: CourseOptions = {},
 ): Promise<Course> => {
   const rows = usableRows(evidence);
-  const ask = remembered(boundAsk(evidence, shared, tell));
+  const ask = remembered(boundAsk(evidence, shared, tell, help));
   const [brief, pool, variables] = [await ask("brief"), await ask("pool"), await ask("variables")];
   const lead = leadOf(outline.outcome, { brief, pool });
   const { rowsUsed } = (await ask("pool", { outcome: lead.id })).data;
@@ -171,7 +174,12 @@ export const courseOn = async (
           setting,
           since,
           slides,
-          await olderSlides(since, { outline: { ...outline, outcome: lead.id }, shared, tell }),
+          await olderSlides(since, {
+            outline: { ...outline, outcome: lead.id },
+            shared,
+            tell,
+            help,
+          }),
         );
   return {
     title: outline.title ?? `Isometric dosing: ${evidence.source.name}`,

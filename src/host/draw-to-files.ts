@@ -1,11 +1,11 @@
 import { existsSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { Worker } from "node:worker_threads";
 import type { Figure } from "../figures/figure.js";
 import { drawFigure, type DrawnFigure } from "./draw-figure.js";
 import { systemCode } from "./file-problem.js";
 import { freeAllMemory } from "./free-memory.js";
+import { laneInThread, type Lane } from "./thread-lane.js";
 
 /** A figure, and the files its drawing and its picture go to. */
 export type DrawingJob = Readonly<{ figure: Figure; svg: string; png: string }>;
@@ -41,31 +41,8 @@ export const drawJob = async (
   }
 };
 
-type Lane = Readonly<{
-  draw: (job: DrawingJob) => Promise<string | undefined>;
-  close: () => Promise<unknown>;
-}>;
-
 /** Beside the bundle's pieces; run from its source, the program has no such file and draws in its own thread. */
 const threadFile = fileURLToPath(new URL("../host/drawing-thread.js", import.meta.url));
-
-const laneInThread = (turn: Int32Array): Lane => {
-  const thread = new Worker(threadFile, {
-    workerData: turn,
-    resourceLimits: { maxYoungGenerationSizeMb: 8 },
-  });
-  return {
-    draw: (job) =>
-      new Promise((resolve, reject) => {
-        thread.once("error", reject).once("message", (problem: string | undefined) => {
-          thread.off("error", reject);
-          resolve(problem);
-        });
-        thread.postMessage(job);
-      }),
-    close: () => thread.terminate(),
-  };
-};
 
 /**
  * Draws figures and writes each before the next is begun, a few at a time in threads of their own.
@@ -81,20 +58,25 @@ export const drawToFiles = async (
 ): Promise<void> => {
   // What the analysis left behind makes room for the threads.
   freeAllMemory();
-  const here: Lane = {
-    draw: (job) => drawJob(job, draw ?? drawFigure),
+  const here: Lane<DrawingJob, string | undefined> = {
+    ask: (job) => drawJob(job, draw ?? drawFigure),
     close: () => Promise.resolve(),
   };
   const turn = new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
   const lanes =
     draw === undefined && existsSync(threadFile)
-      ? Array.from({ length: threads }, () => laneInThread(turn))
+      ? Array.from({ length: threads }, () =>
+          laneInThread<DrawingJob, string | undefined>(threadFile, {
+            workerData: turn,
+            resourceLimits: { maxYoungGenerationSizeMb: 8 },
+          }),
+        )
       : [here];
   try {
     await Promise.all(
       lanes.map(async (lane) => {
         for (let next = await jobs.next(); next.done !== true; next = await jobs.next())
-          each(next.value, await lane.draw(next.value));
+          each(next.value, await lane.ask(next.value));
       }),
     );
   } finally {

@@ -4,6 +4,7 @@ import { boundAsk } from "../answers/ask.js";
 import { usableRows, type Evidence } from "../answers/evidence.js";
 import { projectionGoals } from "../answers/goal-fit.js";
 import type { AnswerTo, Tell } from "../answers/question.js";
+import type { Help } from "../answers/shared-work.js";
 import { questionList, type QuestionOf } from "../answers/question-list.js";
 import { CallError, DataError } from "../errors.js";
 import { capital } from "../tables/number-format.js";
@@ -91,7 +92,7 @@ const isTold = (error: unknown): boolean =>
  * @param options row filter, scale, assumptions and confidence, for every question that takes them
  * @param wishes  protocols to project, where there are any
  * @param calls   `tell`: called with a line before each longer step; `mistake`: what to say of a mistake of the program,
- *   such as where it was written down
+ *   such as where it was written down; `help`: who shares long work
  * @throws {DataError} when no row of the file can be used
  * @source none: an order of parts
  */
@@ -102,10 +103,11 @@ export const reportOn = async (
   {
     tell,
     mistake = mistakeWords,
-  }: Readonly<{ tell?: Tell; mistake?: (error: unknown) => string }> = {},
+    help,
+  }: Readonly<{ tell?: Tell; mistake?: (error: unknown) => string; help?: Help | undefined }> = {},
 ): Promise<Report> => {
   usableRows(evidence);
-  const ask = boundAsk(evidence, options, tell);
+  const ask = boundAsk(evidence, options, tell, help);
   const lost = new Map<string, PlacedAnswer>();
   let isLame = false;
   const lose = (key: string, title: string, error: unknown): Answer => {
