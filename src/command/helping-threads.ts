@@ -1,13 +1,9 @@
 import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
-import type { Help, Task } from "../answers/shared-work.js";
+import { helperBy, type HelpMessage, type HelpReply } from "../answers/help-messages.js";
+import type { Help } from "../answers/shared-work.js";
 import { laneInThread, type Lane } from "../host/thread-lane.js";
-
-/** What a helping thread is told: first the task, which opens the file there, then piece after piece. */
-export type HelpMessage = Readonly<{ task: Task }> | Readonly<{ piece: unknown }>;
-/** What it answers; why it cannot is said where the piece is done again. */
-export type HelpReply = Readonly<{ result: unknown }> | Readonly<{ failed: string }>;
 
 /** Threads that work on one question at most, the one that asks among them. */
 const mostThreads = 4;
@@ -25,18 +21,10 @@ export const helpingThreads = (
 ): Help | undefined => {
   if (threads < 1 || !existsSync(file)) return undefined;
   let lanes: readonly Lane<HelpMessage, HelpReply>[] = [];
-  const told = async (lane: Lane<HelpMessage, HelpReply>, message: HelpMessage) => {
-    const reply = await lane.ask(message);
-    if ("failed" in reply) throw new Error(reply.failed);
-    return reply.result;
-  };
   return {
     begin: (task) => {
       lanes = Array.from({ length: threads }, () => laneInThread(file));
-      return lanes.map((lane) => ({
-        ready: told(lane, { task }),
-        work: (piece) => told(lane, { piece }),
-      }));
+      return lanes.map(({ ask }) => helperBy(task, ask));
     },
     pause: () => new Promise((resume) => setImmediate(resume)),
     end: () => {

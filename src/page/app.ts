@@ -1,5 +1,5 @@
 import { createContext } from "preact";
-import { useContext, useEffect, useState } from "preact/hooks";
+import { useContext, useEffect, useRef, useState } from "preact/hooks";
 import { isChoice, readAddress, writeAddress, type Address } from "./address.js";
 import type { Drawer } from "./drawer.js";
 import { cancelled, failureOf, JobError, type Failure } from "./failure.js";
@@ -220,9 +220,11 @@ export const useChoice = (
 
 /** A job's answer while it comes: asked again whenever `key` changes. */
 export type Coming<Output> =
-  Readonly<{ state: "waiting" }> | Readonly<{ state: "done"; output: Output }> | FailedAnswerState;
+  | Readonly<{ state: "waiting" }>
+  | Readonly<{ state: "done"; output: Output }>
+  | (FailedAnswerState & Readonly<{ last?: Output | undefined }>);
 
-/** A job that gave no answer, and how to ask again. */
+/** A job that gave no answer, and how to ask again; where it was cancelled, what stood there before it. */
 export type FailedAnswerState = Readonly<{
   state: "failed";
   failure: Failure;
@@ -241,6 +243,8 @@ export const useAnswer = <Output>(
 ): Coming<Output> => {
   const { store } = useApp();
   const [round, setRound] = useState(0);
+  // What stood here last, and of which file: it stands still where the next is cancelled.
+  const last = useRef<Readonly<{ file: OpenFile | undefined; output: Output }>>();
   const [answer, setAnswer] = useState<Readonly<{ key: string; answer: Coming<Output> }>>();
   useEffect(() => {
     let wanted = true;
@@ -253,16 +257,23 @@ export const useAnswer = <Output>(
     ask((line) => {
       if (wanted && title !== "") store.set({ busy: { title, line } });
     }).then(
-      (output) => finish({ state: "done", output }),
-      (error: unknown) =>
+      (output) => {
+        if (wanted) last.current = { file: store.get().file, output };
+        finish({ state: "done", output });
+      },
+      (error: unknown) => {
+        const failure = failureOf(error);
+        const isSame = last.current?.file === store.get().file;
         finish({
           state: "failed",
-          failure: failureOf(error),
+          failure,
+          last: failure.kind === "cancelled" && isSame ? last.current?.output : undefined,
           again: () => {
             setAnswer(undefined);
             setRound((before) => before + 1);
           },
-        }),
+        });
+      },
     );
     return () => {
       wanted = false;

@@ -1,7 +1,7 @@
 import { cancelled, JobError, type Failure } from "./failure.js";
 import { newBench } from "./jobs/bench.js";
 import type { JobInput, JobName, JobOutput } from "./jobs/job-list.js";
-import { serve, type Reply, type Request } from "./worker-role.js";
+import { serve, type Assist, type Reply, type Request, type Wish } from "./worker-role.js";
 
 export type AskOptions = Readonly<{ tell?: (line: string) => void }>;
 
@@ -27,6 +27,30 @@ type Waiting = Readonly<{
 
 /** Something that takes requests and can be ended. */
 type Engine = Readonly<{ post: (request: Request) => void; end: () => void; background: boolean }>;
+
+/** Where the program's own text can be fetched from while a worker is made of it. */
+const addressOf = (program: string): string =>
+  URL.createObjectURL(new Blob([program], { type: "text/javascript" }));
+
+/** Begins a second worker that helps the first through a port, and how to end it; nothing where there is one core. */
+const secondWorker = (program: string, port: MessagePort | undefined): (() => void) | undefined => {
+  if (port === undefined || navigator.hardwareConcurrency < 2) return undefined;
+  const address = addressOf(program);
+  try {
+    const worker = new Worker(address, { name: "holdbook-second" });
+    // Without it, the first does all of the work.
+    worker.addEventListener("error", (event) => event.preventDefault());
+    const assist: Assist = { kind: "assist" };
+    worker.postMessage(assist, [port]);
+    return () => {
+      worker.terminate();
+      URL.revokeObjectURL(address);
+    };
+  } catch {
+    URL.revokeObjectURL(address);
+    return undefined;
+  }
+};
 
 /** A pause in which the page can draw and hear the user. */
 const breath = (): Promise<void> => new Promise((resume) => setTimeout(resume, 0));
@@ -59,13 +83,16 @@ const engineInWorker = (
   hear: (reply: Reply) => void,
   refused: () => void,
 ): Engine => {
-  const address = URL.createObjectURL(new Blob([program], { type: "text/javascript" }));
+  const address = addressOf(program);
   const worker = new Worker(address, { name: "holdbook" });
+  let endSecond: (() => void) | undefined;
   let heard = false;
-  worker.addEventListener("message", ({ data }: MessageEvent<Reply>) => {
+  worker.addEventListener("message", ({ data, ports: [port] }: MessageEvent<Reply | Wish>) => {
     if (!heard) URL.revokeObjectURL(address);
     heard = true;
-    hear(data);
+    if ("id" in data) return hear(data);
+    endSecond?.();
+    endSecond = data.kind === "help wanted" ? secondWorker(program, port) : undefined;
   });
   worker.addEventListener("error", (event) => {
     event.preventDefault();
@@ -74,7 +101,10 @@ const engineInWorker = (
   return {
     background: true,
     post: (request) => worker.postMessage(request),
-    end: () => worker.terminate(),
+    end: () => {
+      endSecond?.();
+      worker.terminate();
+    },
   };
 };
 

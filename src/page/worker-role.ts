@@ -1,6 +1,7 @@
 import { failureOf, type Failure } from "./failure.js";
 import { newBench, type Bench } from "./jobs/bench.js";
 import { jobs, type JobName } from "./jobs/job-list.js";
+import { helpFromPage, helpThrough } from "./second-worker.js";
 
 /** What the page asks of the worker. */
 export type Request = Readonly<{ id: number; job: JobName; input: unknown }>;
@@ -10,6 +11,12 @@ export type Reply =
   | Readonly<{ id: number; kind: "progress"; line: string }>
   | Readonly<{ id: number; kind: "done"; output: unknown }>
   | Readonly<{ id: number; kind: "failed"; failure: Failure }>;
+
+/** What a worker asks of the page beside: a second worker at the other end of the port it sends, and its end. */
+export type Wish = Readonly<{ kind: "help wanted" | "help ended" }>;
+
+/** What the page tells a second worker: whom to help comes as a port. */
+export type Assist = Readonly<{ kind: "assist" }>;
 
 /** Does one request on a bench and answers through `reply`. */
 export const serve = async (
@@ -32,15 +39,27 @@ export const serve = async (
 
 /** The part of a worker's scope that is used. */
 type WorkerScope = Readonly<{
-  addEventListener: (kind: "message", listener: (event: MessageEvent<Request>) => void) => void;
-  postMessage: (message: Reply) => void;
+  addEventListener: (
+    kind: "message",
+    listener: (event: MessageEvent<Request | Assist>) => void,
+  ) => void;
+  postMessage: (message: Reply | Wish, transfer?: Transferable[]) => void;
 }>;
 
-/** Serves requests one after the other, as a worker. */
+/** Serves requests one after the other, as a worker; long work is shared with a second one. */
 export const playWorker = (scope: WorkerScope): void => {
-  const bench = newBench();
+  const bench = newBench(
+    helpFromPage(
+      (port) => scope.postMessage({ kind: "help wanted" }, [port]),
+      () => scope.postMessage({ kind: "help ended" }),
+    ),
+  );
   let queue: Promise<void> = Promise.resolve();
-  scope.addEventListener("message", ({ data }) => {
+  scope.addEventListener("message", ({ data, ports: [port] }) => {
+    if ("kind" in data) {
+      if (port !== undefined) helpThrough(port);
+      return;
+    }
     queue = queue.then(() => serve(bench, data, (message) => scope.postMessage(message)));
   });
 };

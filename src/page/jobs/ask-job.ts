@@ -39,4 +39,5 @@ export const askJob: Job<QuestionAsked, Answer> = async (
     added === undefined ? bench.file : evidenceWith(bench, added),
     shared,
     tell,
+    bench.help,
   )(questionIdOf(id), (await openedIn(options)) as never);

@@ -1,5 +1,6 @@
 import type { WithAdded } from "../../answers/added-rows.js";
 import type { Evidence } from "../../answers/evidence.js";
+import type { Help } from "../../answers/shared-work.js";
 import type { ReadFile } from "../../answers/several-files.js";
 import type { Course } from "../../course/course.js";
 import { CallError } from "../../errors.js";
@@ -19,6 +20,8 @@ export type BenchPart = Readonly<{
 
 /** What the worker remembers between jobs. */
 export type Bench = {
+  /** Who shares long work; none where the page works by itself. */
+  readonly help?: Help | undefined;
   file?: BenchFile;
   parts?: readonly BenchPart[];
   /** The open file with rows that are being typed. */
@@ -37,7 +40,7 @@ export type Job<Input, Output> = (
 ) => Output | Promise<Output>;
 
 /** An empty bench. */
-export const newBench = (): Bench => ({});
+export const newBench = (help?: Help): Bench => ({ help });
 
 /**
  * The open file.

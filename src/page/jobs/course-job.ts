@@ -36,6 +36,7 @@ const courseIn = async (
         shared: options,
         ...(older === undefined ? {} : { since: await olderOnPage(older) }),
         tell,
+        help: bench.help,
       }),
     };
   return bench.course.course;

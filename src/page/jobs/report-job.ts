@@ -26,7 +26,7 @@ const wishesOf = async ({ older, decisions }: ReportAsked): Promise<ReportWishes
 
 /** The parts of the report with their answers. */
 export const reportJob: Job<ReportAsked, Report> = async (bench, asked, tell) =>
-  reportOn(openFile(bench), asked.options, await wishesOf(asked), { tell });
+  reportOn(openFile(bench), asked.options, await wishesOf(asked), { tell, help: bench.help });
 
 /** The report as it is kept: one HTML text, its brief, the files beside it, the sentence to cite. */
 export type ReportWritten = Readonly<{
@@ -43,7 +43,10 @@ export const writeReportJob: Job<
   ReportAsked & Readonly<{ letters: LetterWidths; type: string }>,
   ReportWritten
 > = async (bench, { letters, type, ...asked }, tell) => {
-  const report = await reportOn(openFile(bench), asked.options, await wishesOf(asked), { tell });
+  const report = await reportOn(openFile(bench), asked.options, await wishesOf(asked), {
+    tell,
+    help: bench.help,
+  });
   const figures = reportFigures(report);
   const drawings = new Map<string, string>();
   for (const [index, { figure }] of figures.entries()) {

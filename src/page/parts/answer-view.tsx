@@ -156,7 +156,14 @@ export const ComingAnswer = ({
     <AnswerView answer={answer.output}>{children}</AnswerView>
   ) : (
     <>
-      {answer.state === "failed" ? <FailedAnswer answer={answer} /> : <Skeleton />}
+      {answer.state === "failed" ? (
+        <FailedAnswer answer={answer} stands={answer.last !== undefined} />
+      ) : (
+        <Skeleton />
+      )}
       {children}
+      {answer.state === "failed" && answer.last !== undefined ? (
+        <AnswerView answer={answer.last} />
+      ) : null}
     </>
   );

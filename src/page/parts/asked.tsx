@@ -9,6 +9,7 @@ import { questionList, type QuestionId, type QuestionOf } from "../../answers/qu
 import { capital, confidenceWords } from "../../tables/number-format.js";
 import { useAnswer, useApp, useAppState, useChoice, type Coming } from "../app.js";
 import type { OpenFile } from "../open-file.js";
+import { Skeleton } from "./hold-strip.js";
 
 type Shape = Readonly<Record<string, z.ZodType>>;
 
@@ -81,19 +82,32 @@ export const useQuestion = <Id extends QuestionId>(
   );
 };
 
-/** The options a question has beyond the shared ones; undefined while they are looked up. */
+const shapes = new Map<QuestionId, Shape>();
+
+/** The options a question has beyond the shared ones; undefined while they are looked up for the first time. */
 const useShape = (id: QuestionId): Shape | undefined => {
-  const [shape, setShape] = useState<Readonly<{ id: QuestionId; shape: Shape }>>();
+  const [, setFound] = useState<QuestionId>();
   useEffect(() => {
-    void questionList[id].load().then(({ options }) => setShape({ id, shape: options }));
+    if (shapes.has(id)) return;
+    void questionList[id].load().then(({ options }) => {
+      // What a person says of themselves never comes from an address, nor goes there.
+      const own = part(
+        options,
+        (name, schema) => !Object.hasOwn(shared, name) && wordsOf(schema).keptNowhere !== true,
+      );
+      shapes.set(id, own);
+      setFound(id);
+    });
   }, [id]);
-  if (shape?.id !== id) return undefined;
-  // What a person says of themselves never comes from an address, nor goes there.
-  return part(
-    shape.shape,
-    (name, schema) => !Object.hasOwn(shared, name) && wordsOf(schema).keptNowhere !== true,
-  );
+  return shapes.get(id);
 };
+
+/** What asks a question, once its options are known: long work is not begun without what the address says of it. */
+export const OptionsKnown = ({
+  id,
+  children,
+}: Readonly<{ id: QuestionId; children: ComponentChildren }>) =>
+  useShape(id) === undefined ? <Skeleton /> : <>{children}</>;
 
 const labelOf = (name: string, schema: z.ZodType): string =>
   capital(wordsOf(schema).label ?? kebab(name).replaceAll("-", " "));

@@ -3,13 +3,22 @@ import type { Failure } from "../failure.js";
 import { Skeleton } from "./hold-strip.js";
 
 /** Why there is no answer, and a way to ask again. */
-export const FailedAnswer = ({ answer }: Readonly<{ answer: FailedAnswerState }>) => {
+export const FailedAnswer = ({
+  answer,
+  stands = false,
+}: Readonly<{
+  answer: FailedAnswerState;
+  /** Whether the answer before it stands below. */
+  stands?: boolean;
+}>) => {
   const { failure, again } = answer;
   return (
     <div class="row">
       <p {...(failure.kind === "data" ? {} : { role: "alert" })}>
         {failure.kind === "cancelled"
-          ? "Cancelled, so there is nothing to show yet."
+          ? stands
+            ? "Cancelled. What follows is the last answer, as it was asked before."
+            : "Cancelled, so there is nothing to show yet."
           : failure.message}
       </p>
       <button type="button" onClick={again}>

@@ -3,7 +3,7 @@ import type { QuestionId } from "../../answers/question-list.js";
 import { useChoice } from "../app.js";
 import { Choice } from "../views/choice.js";
 import { ComingAnswer } from "./answer-view.js";
-import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "./asked.js";
+import { OptionsKnown, OwnOptions, useOwn, useQuestion, WhatIsAsked } from "./asked.js";
 
 const Asked = ({
   id,
@@ -53,9 +53,11 @@ export const OneOfQuestions = ({
   );
   const Own = own[id];
   return Own === undefined ? (
-    <Asked key={id} id={id} title={title}>
-      {choice}
-    </Asked>
+    <OptionsKnown key={id} id={id}>
+      <Asked id={id} title={title}>
+        {choice}
+      </Asked>
+    </OptionsKnown>
   ) : (
     <Own key={id}>{choice}</Own>
   );

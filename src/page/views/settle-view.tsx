@@ -1,9 +1,9 @@
 import { useChoice } from "../app.js";
 import { ComingAnswer } from "../parts/answer-view.js";
-import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
+import { OptionsKnown, OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
 import type { View } from "./view.js";
 
-const SettleBody = () => {
+const Settled = () => {
   // A statement is named by its number among those of the place Statements.
   const [given] = useChoice("statements-statements", "");
   const own = useOwn("settle");
@@ -24,6 +24,12 @@ const SettleBody = () => {
     </ComingAnswer>
   );
 };
+
+const SettleBody = () => (
+  <OptionsKnown id="settle">
+    <Settled />
+  </OptionsKnown>
+);
 
 /** What further trials would decide, and a map of what is not known. */
 export const settleView: View = {
