@@ -11,15 +11,17 @@ import { counted } from "../tables/number-format.js";
 import { folded } from "../tables/table.js";
 import { intervalSchema } from "./answer.js";
 import { assumptionShape, confidenceOption, rowShape } from "./effect-options.js";
-import { usableRows } from "./evidence.js";
+import { usableRows, type Evidence } from "./evidence.js";
 import { exampleStatements } from "./example-statements.js";
 import { onOff, option } from "./option.js";
-import { question } from "./question.js";
+import { question, type Options, type Tell } from "./question.js";
+import type { Sharing } from "./shared-work.js";
 import { readStatements, statementsGiven } from "./statement-file.js";
 import { statementsSheet } from "./statements-sheet.js";
 import { askingOf, testedStatement } from "./statement-tested.js";
 import { untested, type Tested } from "./statement-ground.js";
-import { sweptStatement, sweptTable } from "./swept-statements.js";
+import { sweptStatement, sweptTable, toSweep, type StatementToSweep } from "./swept-statements.js";
+import type { TurnedVerdict } from "./swept-verdicts.js";
 import {
   judgedInterval,
   ratingOf,
@@ -77,6 +79,81 @@ const settledBy = (all: readonly JudgedStatement[]): readonly string[] => {
       ];
 };
 
+/** Every statement of a file with its verdict, the intervals adjusted for how many are asked together. */
+const judgedStatements = (evidence: Evidence, options: Options<typeof shape>, tell: Tell) => {
+  const { statements: read, problems } = readStatements(options.statements ?? exampleStatements);
+  const asked = read.map((one) => {
+    if (one.reading === undefined) return { read: one };
+    tell(one.statement);
+    try {
+      return { read: one, tested: testedStatement(askingOf(evidence, one.reading, options)) };
+    } catch (error) {
+      // What one statement asks wrongly costs no other.
+      if (!(error instanceof CallError)) throw error;
+      return { read: one, tested: untested(one.reading.outcome, 1, error.message) };
+    }
+  });
+  const isTestable = (tested: Tested | undefined): tested is Tested =>
+    tested?.side !== undefined && tested.studies >= tested.needed;
+  const shares = ({ tested }: (typeof asked)[number]): boolean =>
+    isTestable(tested) && tested.isFixed === undefined;
+  const judged = judgedTogether(
+    asked.map((one) => (shares(one) ? { side: one.tested!.side! } : {})),
+    options.confidence,
+  );
+  const all = asked.map((one, place): JudgedStatement => {
+    const { tested } = one;
+    if (tested === undefined) return one;
+    const own =
+      judged[place] ??
+      (isTestable(tested)
+        ? { confidence: options.confidence, side: tested.side!(options.confidence) }
+        : undefined);
+    const on = (side: "inside" | "outside"): number => trialsOn(one, side).length;
+    return {
+      ...one,
+      ...(own === undefined ? {} : { judged: own }),
+      verdict: statementVerdict({
+        ...tested,
+        side: own?.side,
+        forIt: on("inside"),
+        againstIt: on("outside"),
+      }),
+    };
+  });
+  return {
+    all,
+    askedTogether: asked.filter(shares).length,
+    problems: [...problems, ...read.flatMap((one) => one.problems)],
+  };
+};
+
+/** A file made ready for its statements. */
+type StatementsWork = Readonly<{
+  evidence: Evidence;
+  /** Made when it is first wanted: who only helps with the sweep does without. */
+  judged: () => ReturnType<typeof judgedStatements>;
+  /** By their places; null where nothing could be chosen otherwise. */
+  swept: Map<number, TurnedVerdict | null>;
+}>;
+
+/** Statements whose sweep is still to be asked. */
+const sweptLeft = ({ judged, swept }: StatementsWork): readonly StatementToSweep[] =>
+  judged().all.flatMap((one, place) => (swept.has(place) ? [] : (toSweep(one, place) ?? [])));
+
+/** Of a sweep, each statement is a piece. */
+const statementsSharing: Sharing<Options<typeof shape>, StatementsWork> = {
+  pieces: (work, { sweep }) => (sweep ? sweptLeft(work) : []),
+  done: ({ evidence }, options, piece: StatementToSweep) =>
+    sweptStatement(evidence, piece, options) ?? null,
+  keep: ({ swept }, _, { place }: StatementToSweep, turned: TurnedVerdict | null) =>
+    void swept.set(place, turned),
+  told: (work) => {
+    const { size } = work.swept;
+    return `other choices: ${size} of ${counted(size + sweptLeft(work).length, "statement")}`;
+  },
+};
+
 /** What a file says to each statement: verdicts by stated rules, intervals adjusted for how many are asked together. */
 export const statements = question({
   id: "statements",
@@ -130,58 +207,28 @@ export const statements = question({
   },
   prepare: (evidence, options, tell) => {
     usableRows(evidence);
-    const { statements: read, problems } = readStatements(options.statements ?? exampleStatements);
-    const asked = read.map((one) => {
-      if (one.reading === undefined) return { read: one };
-      tell(one.statement);
-      try {
-        return { read: one, tested: testedStatement(askingOf(evidence, one.reading, options)) };
-      } catch (error) {
-        // What one statement asks wrongly costs no other.
-        if (!(error instanceof CallError)) throw error;
-        return { read: one, tested: untested(one.reading.outcome, 1, error.message) };
-      }
-    });
-    const isTestable = (tested: Tested | undefined): tested is Tested =>
-      tested?.side !== undefined && tested.studies >= tested.needed;
-    const shares = ({ tested }: (typeof asked)[number]): boolean =>
-      isTestable(tested) && tested.isFixed === undefined;
-    const judged = judgedTogether(
-      asked.map((one) => (shares(one) ? { side: one.tested!.side! } : {})),
-      options.confidence,
-    );
-    const all = asked.map((one, place): JudgedStatement => {
-      const { tested } = one;
-      if (tested === undefined) return one;
-      const own =
-        judged[place] ??
-        (isTestable(tested)
-          ? { confidence: options.confidence, side: tested.side!(options.confidence) }
-          : undefined);
-      const on = (side: "inside" | "outside"): number => trialsOn(one, side).length;
-      const verdict: JudgedStatement = {
-        ...one,
-        ...(own === undefined ? {} : { judged: own }),
-        verdict: statementVerdict({
-          ...tested,
-          side: own?.side,
-          forIt: on("inside"),
-          againstIt: on("outside"),
-        }),
-      };
-      if (!options.sweep) return verdict;
-      tell(`other choices: ${one.read.statement}`);
-      const swept = sweptStatement(evidence, verdict, options);
-      return swept === undefined ? verdict : { ...verdict, swept };
-    });
+    let made: ReturnType<typeof judgedStatements> | undefined;
     return {
-      all,
-      source: evidence.source,
-      askedTogether: asked.filter(shares).length,
-      problems: [...problems, ...read.flatMap((one) => one.problems)],
+      evidence,
+      judged: () => (made ??= judgedStatements(evidence, options, tell)),
+      swept: new Map<number, TurnedVerdict | null>(),
     };
   },
-  answer: ({ all, source, askedTogether, problems }, { confidence, statements: given }) => {
+  sharing: statementsSharing,
+  answer: (prepared, options, tell) => {
+    const { confidence, statements: given } = options;
+    const { evidence, judged, swept } = prepared;
+    const { askedTogether, problems } = judged();
+    if (options.sweep)
+      for (const one of sweptLeft(prepared)) {
+        tell(`other choices: ${judged().all[one.place]!.read.statement}`);
+        swept.set(one.place, sweptStatement(evidence, one, options) ?? null);
+      }
+    const all = judged().all.map((one, place): JudgedStatement => {
+      const turned = options.sweep ? swept.get(place) : undefined;
+      return turned === undefined || turned === null ? one : { ...one, swept: turned };
+    });
+    const { source } = evidence;
     const nothing = refusal("no-values", "the file of statements holds none");
     const counts = `Of ${counted(all.length, "statement")}${given === undefined ? " of common practice" : ""}: ${verdictCounts(all)}.`;
     return {

@@ -4,6 +4,7 @@ import type { Way } from "../certainty/sweep.js";
 import { CallError } from "../errors.js";
 import { folded, type Table } from "../tables/table.js";
 import type { Evidence } from "./evidence.js";
+import type { StatementReading } from "./statement-form.js";
 import { groundOf, type StatementChoices, type Tested } from "./statement-ground.js";
 import { askingOf, testedStatement } from "./statement-tested.js";
 import { trialsOn, type JudgedStatement } from "./statements-shown.js";
@@ -16,26 +17,42 @@ import {
   type TurnedVerdict,
 } from "./swept-verdicts.js";
 
+/** What of a statement its sweep needs, as plain data. */
+export type StatementToSweep = Readonly<{
+  /** Its place among the statements. */
+  place: number;
+  reading: StatementReading;
+  /** What of it can be settled: an average or a dose; undefined where neither can. */
+  settle: NonNullable<Tested["settle"]>["on"] | undefined;
+  /** The coverage at which its verdict was given. */
+  confidence: number;
+}>;
+
+/** What can be asked otherwise of a statement; undefined for what has no interval of this file. */
+export const toSweep = (
+  { read: { reading }, tested, judged }: JudgedStatement,
+  place: number,
+): StatementToSweep | undefined =>
+  reading === undefined || judged === undefined || tested?.isFixed === true
+    ? undefined
+    : { place, reading, settle: tested?.settle?.on, confidence: judged.confidence };
+
 /**
  * The verdict with one choice at a time made otherwise and at the two extremes, each judged at the coverage it was given
- * at; undefined for what has no interval of this file.
+ * at; undefined where nothing is left to turn.
  */
 export const sweptStatement = (
   evidence: Evidence,
-  { read: { reading }, tested, judged }: JudgedStatement,
+  { reading, settle, confidence }: StatementToSweep,
   options: StatementChoices,
 ): TurnedVerdict | undefined => {
-  if (reading === undefined || judged === undefined || tested?.isFixed === true) return undefined;
   const asking = askingOf(evidence, reading, options);
   const ground = groundOf(asking, "", 0);
   if (!("group" in ground)) return undefined;
   // Only averages have an estimator, and only averages and doses are of what belongs in a headline.
-  const choices = sweptChoices(
-    evidence,
-    ground.group,
-    asking.options,
-    tested?.settle?.on === "average",
-  ).filter(({ levels }) => tested?.settle !== undefined || levels.every(({ wide }) => !wide));
+  const choices = sweptChoices(evidence, ground.group, asking.options, settle === "average").filter(
+    ({ levels }) => settle !== undefined || levels.every(({ wide }) => !wide),
+  );
   const known = new Map<string, Tested | undefined>();
   const at = (way: Way): Tested | undefined => {
     const key = way.join();
@@ -59,7 +76,7 @@ export const sweptStatement = (
         ? "not testable with this file"
         : statementVerdict({
             ...own,
-            side: own.side?.(judged.confidence),
+            side: own.side?.(confidence),
             forIt: trialsOn({ tested: own }, "inside").length,
             againstIt: trialsOn({ tested: own }, "outside").length,
           });

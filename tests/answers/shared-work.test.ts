@@ -56,6 +56,8 @@ describe("whoever helps, the answer is the same to the last digit", () => {
 
   test("of every kind of outcome at once", () => withHelpers("sweep", { most: 25 }, [1]));
 
+  test("statements under other choices", () => withHelpers("statements", { sweep: true }, [2]));
+
   test("verdicts on variables, whose extremes wait for the single choices", () =>
     withHelpers("sweep", { verdicts: true }, [2]));
 });
