@@ -151,8 +151,9 @@ export const openedGroup = (
   let kept: Readonly<{ crossed: CrossedChoices; asked: readonly Way[] }> | undefined;
   const made = () => {
     const crossed = crossedChoices(ways);
+    const isNone = crossed.choices.length === 0 || isRefusal(ways.at(ways.all.map(() => 0)));
     const { ways: asked } = crossedWays(namesOf(crossed.choices), options);
-    return { crossed, asked: asked.map(crossed.whole).sort(inOrder) };
+    return { crossed, asked: isNone ? [] : asked.map(crossed.whole).sort(inOrder) };
   };
   return {
     group,

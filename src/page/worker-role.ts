@@ -43,14 +43,14 @@ type WorkerScope = Readonly<{
     kind: "message",
     listener: (event: MessageEvent<Request | Assist>) => void,
   ) => void;
-  postMessage: (message: Reply | Wish, transfer?: Transferable[]) => void;
+  postMessage: (message: Reply | Wish, options?: { transfer: Transferable[] }) => void;
 }>;
 
 /** Serves requests one after the other, as a worker; long work is shared with a second one. */
 export const playWorker = (scope: WorkerScope): void => {
   const bench = newBench(
     helpFromPage(
-      (port) => scope.postMessage({ kind: "help wanted" }, [port]),
+      (port) => scope.postMessage({ kind: "help wanted" }, { transfer: [port] }),
       () => scope.postMessage({ kind: "help ended" }),
     ),
   );

@@ -37,7 +37,9 @@ const library = () => evidenceOf(shippedText("published-outcomes.csv"), "publish
 /** Asked of a file that is opened anew, so that nothing made before is there; once alone, then with so many helpers. */
 const withHelpers = async (id: QuestionId, options: object, hands: readonly number[]) => {
   const asked = (await questionList[id].load()) as unknown as Question;
-  const alone = JSON.stringify(await ask(id, options, library()));
+  const answer = await ask(id, options, library());
+  const alone = JSON.stringify(answer);
+  let last = "";
   for (const count of hands) {
     const lines: string[] = [];
     const help = helpOf(count, asked);
@@ -46,20 +48,34 @@ const withHelpers = async (id: QuestionId, options: object, hands: readonly numb
     expect(help.seen.map(({ pieces }) => pieces.length > 0)).toEqual(
       Array.from({ length: count }, () => true),
     );
-    expect(lines.at(-1)).toMatch(/^(.*: )?(\d+) of \2 /);
+    last = lines.at(-1)!;
+    expect(last).toMatch(/^(.*: )?(\d+) of \2 /);
   }
+  return { data: answer.data as unknown, last };
 };
 
 describe("whoever helps, the answer is the same to the last digit", () => {
-  test("every way of an average", () =>
-    withHelpers("sweep", { outcome: "strength", most: 110 }, [1, 3]));
+  test("every way of an average", async () => {
+    const { last } = await withHelpers("sweep", { outcome: "strength", most: 110 }, [1, 3]);
+    expect(last).toBe("strength: 110 of 110 ways");
+  });
 
-  test("of every kind of outcome at once", () => withHelpers("sweep", { most: 25 }, [1]));
+  test("of every kind of outcome at once, which are counted together", async () => {
+    const { data, last } = await withHelpers("sweep", { most: 25 }, [1]);
+    const { groups } = data as { groups: readonly { all?: { ways: number } }[] };
+    const ways = groups.reduce((sum, { all }) => sum + (all?.ways ?? 0), 0);
+    expect(last).toBe(`${ways} of ${ways} ways`);
+  });
 
-  test("statements under other choices", () => withHelpers("statements", { sweep: true }, [2]));
+  test("statements under other choices", async () => {
+    const { last } = await withHelpers("statements", { sweep: true }, [2]);
+    expect(last).toMatch(/^other choices: (\d+) of \1 statements$/);
+  });
 
-  test("verdicts on variables, whose extremes wait for the single choices", () =>
-    withHelpers("sweep", { verdicts: true }, [2]));
+  test("verdicts on variables, whose extremes wait for the single choices", async () => {
+    const { last } = await withHelpers("sweep", { verdicts: true }, [2]);
+    expect(last).toMatch(/^verdicts: (\d+) of \1 ways$/);
+  });
 });
 
 test("few ways are not handed out", async () => {

@@ -157,7 +157,13 @@ const AmongAll = (props: FullScreenProps) => {
   return (
     <Lecture
       {...props}
-      all={all.state === "done" ? { ...all, output: all.output.map(({ figure }) => figure) } : all}
+      all={
+        all.state === "done"
+          ? { ...all, output: all.output.map(({ figure }) => figure) }
+          : all.state === "failed"
+            ? { ...all, last: undefined }
+            : all
+      }
     />
   );
 };
