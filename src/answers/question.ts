@@ -2,10 +2,24 @@
 import type { z } from "zod";
 import type { Answer, AnswerDraft } from "./answer.js";
 import type { Evidence } from "./evidence.js";
-import type { Sharing } from "./shared-work.js";
 
 /** Says how far longer work is. */
 export type Tell = (line: string) => void;
+
+/** The part of a question's work that others may share. */
+export type Sharing<Asked, Prepared> = Readonly<{
+  /**
+   * What is left to do, in pieces of about one length, neighbours resting on the same effects; asked again when all of it
+   * is kept. None where sharing would not pay.
+   */
+  pieces: (prepared: Prepared, options: Asked) => readonly unknown[];
+  /** What a piece comes to, wherever the same was prepared. */
+  done: (prepared: Prepared, options: Asked, piece: never) => unknown;
+  /** Takes in what a piece came to. */
+  keep: (prepared: Prepared, options: Asked, piece: never, result: never) => void;
+  /** How far the work is, in words. */
+  told: (prepared: Prepared, options: Asked) => string;
+}>;
 
 /** A question asked from within another. */
 export type Question<

@@ -14,8 +14,7 @@ import { assumptionShape, confidenceOption, rowShape } from "./effect-options.js
 import { usableRows, type Evidence } from "./evidence.js";
 import { exampleStatements } from "./example-statements.js";
 import { onOff, option } from "./option.js";
-import { question, type Options, type Tell } from "./question.js";
-import type { Sharing } from "./shared-work.js";
+import { question, type Options, type Sharing, type Tell } from "./question.js";
 import { readStatements, statementsGiven } from "./statement-file.js";
 import { statementsSheet } from "./statements-sheet.js";
 import { askingOf, testedStatement } from "./statement-tested.js";

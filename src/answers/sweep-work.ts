@@ -3,8 +3,7 @@ import type { Way } from "../certainty/sweep.js";
 import type { Evidence } from "./evidence.js";
 import type { HeadlineGroup } from "./headline-selection.js";
 import { outcomeGroups } from "./outcome-groups.js";
-import type { Tell } from "./question.js";
-import type { Sharing } from "./shared-work.js";
+import type { Sharing, Tell } from "./question.js";
 import { verdictWays, type VerdictWays } from "./swept-verdicts.js";
 import { openedGroup, type OpenedGroup, type WaysAsked } from "./swept-ways.js";
 
