@@ -72,7 +72,9 @@ describe.skipIf(!hasBrowser)("a sweep on the page", () => {
     await page.getByRole("button", { name: "Compute it" }).click();
     await page.locator(".busy", { hasText: /\d+ of \d+ ways/ }).waitFor();
     await page.locator(".busy.idle").waitFor({ state: "attached" });
-    await page.locator(".answer .sentences p", { hasText: "Size, before to after: of" }).waitFor();
+    await page
+      .locator(".answer .sentences p", { hasText: "Size, before to after: of" })
+      .waitFor({ state: "attached" });
     expect(complaints()).toEqual([]);
     await close();
   });
