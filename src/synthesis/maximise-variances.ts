@@ -173,12 +173,15 @@ const climb = (
   }
 };
 
-/** Whether a point lies below a settled top and next to it, measured by the top's information. */
+/**
+ * Whether a point lies below a top and next to it, measured by the top's information. Where rounding kept the first search
+ * from the very top, another may still come closer.
+ */
 const isNear = (
   { variances, logLikelihood }: LikelihoodPoint,
-  { point: top, settled }: Settled,
+  { point: top, decrement }: Settled,
 ): boolean => {
-  if (!settled || logLikelihood > top.logLikelihood) return false;
+  if (decrement > decrementTolerance || logLikelihood > top.logLikelihood) return false;
   const parts = variances.length;
   let distance = 0;
   for (let k = 0; k < parts; k++)
