@@ -5,7 +5,7 @@ import type { DoseAxisName } from "../dose/dose-axes.js";
 import { isTraining } from "../effects/match-comparator.js";
 import { evidenceBandDefaults, evidenceMapCells } from "../figures/evidence-map-cells.js";
 import type { OutcomeRow } from "../records/outcome-row.js";
-import { formatNumber } from "../tables/number-format.js";
+import { sharePercent } from "../tables/number-format.js";
 import { folded, type Table } from "../tables/table.js";
 import type { EffectChoices } from "./effect-options.js";
 import { chosenRows, type Evidence } from "./evidence.js";
@@ -130,8 +130,6 @@ export const notKnown = (
   };
 };
 
-const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
-
 /** The map as a table, one row a protocol. */
 export const notKnownTable = ({ goals, cells }: NotKnown): readonly Table[] => {
   if (cells.length === 0) return [];
@@ -155,7 +153,7 @@ export const notKnownTable = ({ goals, cells }: NotKnown): readonly Table[] => {
                 ? `studied: ${studies}`
                 : decides === null
                   ? "nobody"
-                  : `nobody; ${decides.variable}: 1 trial ${percent(decides.one)}, ${several} trials ${percent(decides.several)}`,
+                  : `nobody; ${decides.variable}: 1 trial ${sharePercent(decides.one)}, ${several} trials ${sharePercent(decides.several)}`,
             ]),
         ),
       })),

@@ -8,7 +8,13 @@ import type { Contrast } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
 import { refusal } from "../errors.js";
 import { doseShown, doseSpan } from "../tables/dose-table.js";
-import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
+import {
+  capital,
+  confidenceWords,
+  counted,
+  formatNumber,
+  sharePercent,
+} from "../tables/number-format.js";
 import { shownAmount } from "../tables/variables-table.js";
 import { noEffects } from "./average.js";
 import { amountFor, amountOption } from "./counted-amount.js";
@@ -27,7 +33,6 @@ import {
   eachWords,
   groupSizes,
   hardlyEver,
-  percent,
   sameSizes,
   trialCounts,
 } from "./trial-designs.js";
@@ -205,11 +210,11 @@ const proposal = (
     `It is not known ${asked.unknown ?? told.untold} in ${group.label} (${contrastShortLabel(contrast)}).`,
     `${counted(target.studies, "study tells", "studies tell")} of it today (${today}).`,
     `We simulated ${options.simulations} futures: the true ${axis === undefined ? "average" : "difference"} and its spread between trials were drawn from what these studies leave open, trials were made from them, and the same pooled analysis was asked again.`,
-    `One trial of 20 a group would decide it with a chance of ${percent(at(told, 1, 20).share)}, five with ${percent(at(told, 5, 20).share)}, ten with ${percent(at(told, 10, 20).share)} (Monte Carlo error up to ${errorWords(told)} points).`,
+    `One trial of 20 a group would decide it with a chance of ${sharePercent(at(told, 1, 20).share)}, five with ${sharePercent(at(told, 5, 20).share)}, ten with ${sharePercent(at(told, 10, 20).share)} (Monte Carlo error up to ${errorWords(told)} points).`,
     ...(best === undefined
       ? []
       : [
-          `Of ten designs the one that decides most per person is: ${best.name} (${percent(best.chance.share)} with ${best.people} people).`,
+          `Of ten designs the one that decides most per person is: ${best.name} (${sharePercent(best.chance.share)} with ${best.people} people).`,
         ]),
     `File ${source.name}, fingerprint ${source.fingerprint.slice(0, 8)}, seed ${options.seed}.`,
   ].join(" ");
@@ -217,8 +222,8 @@ const proposal = (
 
 const spreadSentence = (told: Settled): string =>
   told.oneLarge.share < hardlyEver
-    ? `No single trial can be expected to, however large: with people without end one trial decides it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}. What is missing is not people but trials: how far they differ is hardly told by one more.`
-    : `With people without end one trial would decide it with a chance of ${percent(told.oneLarge.share)}, ten with ${percent(told.tenLarge.share)}; the rest is how trials differ.`;
+    ? `No single trial can be expected to, however large: with people without end one trial decides it with a chance of ${sharePercent(told.oneLarge.share)}, ten with ${sharePercent(told.tenLarge.share)}. What is missing is not people but trials: how far they differ is hardly told by one more.`
+    : `With people without end one trial would decide it with a chance of ${sharePercent(told.oneLarge.share)}, ten with ${sharePercent(told.tenLarge.share)}; the rest is how trials differ.`;
 
 /** What the futures are made from beyond the file's own intervals. */
 const assumedSentence = ({ group, target, amount, amountIs }: Asked): string => {
@@ -321,7 +326,7 @@ export const settle = question({
             ? "Nothing to settle: no row reaches this scale and contrast."
             : told === undefined
               ? `${lead.about}: decided already (${lead.target.decided!}), so no further trial is needed for it.`
-              : `${lead.about}: ${counted(lead.target.studies, "study leaves", "studies leave")} it open ${told.untold}; five more trials of 20 a group would decide it with a chance of ${percent(at(told, 5, 20).share)}, ten of 60 with ${percent(at(told, 10, 60).share)}.`,
+              : `${lead.about}: ${counted(lead.target.studies, "study leaves", "studies leave")} it open ${told.untold}; five more trials of 20 a group would decide it with a chance of ${sharePercent(at(told, 5, 20).share)}, ten of 60 with ${sharePercent(at(told, 10, 60).share)}.`,
       sentences:
         told === undefined || lead === undefined
           ? askedOwn
@@ -331,7 +336,7 @@ export const settle = question({
               ...(best === undefined
                 ? []
                 : [
-                    `Of ten designs the one that decides most per person: ${best.name}, ${percent(best.chance.share)} with ${best.people} people.`,
+                    `Of ten designs the one that decides most per person: ${best.name}, ${sharePercent(best.chance.share)} with ${best.people} people.`,
                   ]),
               ...askedOwn,
               assumedSentence(lead),

@@ -2,7 +2,7 @@
 import type { ChanceOfTrials } from "../certainty/further-trials.js";
 import type { DoseAxis } from "../dose/dose-axes.js";
 import { doseSpan } from "../tables/dose-table.js";
-import { counted, formatNumber } from "../tables/number-format.js";
+import { counted, formatNumber, sharePercent } from "../tables/number-format.js";
 import { folded, type Table } from "../tables/table.js";
 import { usualDesign, type SettleTarget, type TrialDesign } from "./settle-targets.js";
 
@@ -75,7 +75,6 @@ export const designsOf = (
 };
 
 /** A chance as people read it. */
-export const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
 
 /** The sizes of group, up to the largest, whose chances are one within twice the error of their difference; null where no two are. */
 export const sameSizes = (
@@ -99,7 +98,7 @@ export const sameSizes = (
 export const eachWords = (each: ChanceOfTrials["each"]): string =>
   Object.entries(each)
     .sort(([, a], [, b]) => b - a)
-    .map(([name, share]) => `${name} ${percent(share)}`)
+    .map(([name, share]) => `${name} ${sharePercent(share)}`)
     .join(", ");
 
 export const chancesTable = (chances: readonly ChanceOfTrials[]): Table => ({
@@ -120,7 +119,7 @@ export const chancesTable = (chances: readonly ChanceOfTrials[]): Table => ({
         const one = chances.find((chance) => chance.trials === trials && chance.people === size)!;
         return [
           `of ${size}`,
-          `${percent(one.share)} ± ${formatNumber(100 * one.error, { digits: 0 })}`,
+          `${sharePercent(one.share)} ± ${formatNumber(100 * one.error, { digits: 0 })}`,
         ];
       }),
     ),
@@ -143,8 +142,8 @@ export const designsTable = (
     rows: designs.map(({ name, people: all, chance }) => ({
       name,
       people: String(all),
-      chance: `${percent(chance.share)} ± ${formatNumber(100 * chance.error, { digits: 0 })}`,
-      perPerson: percent((100 * chance.share) / all),
+      chance: `${sharePercent(chance.share)} ± ${formatNumber(100 * chance.error, { digits: 0 })}`,
+      perPerson: sharePercent((100 * chance.share) / all),
     })),
     notes: [
       `A difference after other weeks than usual is taken to grow as 1 − exp(−weeks/${weeksOfGain}), a starting assumption; between two doses of the span, in proportion.`,

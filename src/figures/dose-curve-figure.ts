@@ -1,6 +1,6 @@
 import type { DoseCurve } from "../dose/dose-response.js";
 import { doseShown, doseSpan, doseTitle, kebabName } from "../tables/dose-table.js";
-import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
+import { capital, confidenceWords, counted, sharePercent } from "../tables/number-format.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { namedDose } from "../tables/shown-dose.js";
 import type { Figure } from "./figure.js";
@@ -102,7 +102,7 @@ export const doseCurveFigure = (input: DoseCurveInput, room: Room = roomOf()): F
     .sort((a, b) => b.weight - a.weight)
     .map((one) => ({
       ...one,
-      label: `${labels.get(one.shape) ?? one.shape} ${formatNumber(100 * one.weight, { digits: 0 })}%`,
+      label: `${labels.get(one.shape) ?? one.shape} ${sharePercent(one.weight)}`,
     }));
   const heaviest = weighed
     .slice(0, 3)

@@ -83,14 +83,15 @@ export const sharedPieces = (labels: readonly string[]): readonly string[] => {
     : first.filter((one) => others.every((pieces) => pieces.includes(one)));
 };
 
-/** Effects gathered by study, studies in the order they first appear. */
+/** Effects gathered by study, or by another name of theirs, in the order they first appear. */
 export const groupedByStudy = (
   effects: readonly EstimateRow[],
+  nameOf: (effect: EstimateRow) => string = ({ study }) => study,
 ): readonly (readonly [string, readonly EstimateRow[]])[] => {
   const groups = new Map<string, EstimateRow[]>();
   for (const effect of effects) {
-    const group = groups.get(effect.study);
-    if (group === undefined) groups.set(effect.study, [effect]);
+    const group = groups.get(nameOf(effect));
+    if (group === undefined) groups.set(nameOf(effect), [effect]);
     else group.push(effect);
   }
   return [...groups];

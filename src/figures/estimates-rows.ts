@@ -46,16 +46,19 @@ const rowsByEffect = (effects: readonly EstimateRow[]) => {
   return { rows, shared };
 };
 
+/** Papers on the same people are one study, and one row. */
 const rowsByStudy = (effects: readonly EstimateRow[]) => ({
   shared: [],
-  rows: groupedByStudy(effects).map(([study, own]): Row => ({
-    study,
-    label: oneLine(study),
-    low: Math.min(...own.map(({ low }) => low)),
-    high: Math.max(...own.map(({ high }) => high)),
-    estimates: own.map(({ estimate }) => estimate),
-    isWithout: own.every(isUnweighted),
-  })),
+  rows: groupedByStudy(effects, ({ study, cohort }) => cohort ?? study).map(
+    ([study, own]): Row => ({
+      study,
+      label: [...new Set(own.map((effect) => oneLine(effect.study)))].join(", "),
+      low: Math.min(...own.map(({ low }) => low)),
+      high: Math.max(...own.map(({ high }) => high)),
+      estimates: own.map(({ estimate }) => estimate),
+      isWithout: own.every(isUnweighted),
+    }),
+  ),
 });
 
 /**

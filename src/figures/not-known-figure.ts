@@ -1,5 +1,5 @@
 /** Protocols by goals: how many studies each has, and, where nobody looked, what trials there would decide. */
-import { counted, formatNumber } from "../tables/number-format.js";
+import { counted, sharePercent } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
 import { panelDrawing, type Words } from "./layer.js";
@@ -20,8 +20,6 @@ export type NotKnownInput = Readonly<{
   people: number;
   several: number;
 }>;
-
-const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
 
 /**
  * A row for each combination of intensity and hold length, a column for each goal: a grey number of studies where some
@@ -77,8 +75,8 @@ export const notKnownFigure = (
           : decides === null
             ? "–"
             : column
-              ? percent(decides.several)
-              : `${slide ? decides.variable.replace(" length", "") : decides.variable} ${percent(decides.several)}`,
+              ? sharePercent(decides.several)
+              : `${slide ? decides.variable.replace(" length", "") : decides.variable} ${sharePercent(decides.several)}`,
       style: studies > 0 ? "text-quiet" : decides === null ? "text-empty" : "text-pooled",
     })),
   ];
@@ -121,9 +119,9 @@ export const notKnownFigure = (
   const empty = cells.filter(({ studies }) => studies === 0);
   const useful = empty.filter(({ decides }) => decides !== null);
   const best = Math.max(0, ...useful.map(({ decides }) => decides!.several));
-  const title = `Nobody studied ${empty.length} of ${cells.length} combinations of protocol and goal; ${several} trials there would decide a variable with a chance of ${percent(best)} at most.`;
+  const title = `Nobody studied ${empty.length} of ${cells.length} combinations of protocol and goal; ${several} trials there would decide a variable with a chance of ${sharePercent(best)} at most.`;
   const description = oneLine(
-    `${title} ${useful.map(({ goal, intensity, hold, decides }) => `${goal}, ${intensity}, ${hold} s: ${decides!.variable} ${percent(decides!.several)}`).join("; ")}.`,
+    `${title} ${useful.map(({ goal, intensity, hold, decides }) => `${goal}, ${intensity}, ${hold} s: ${decides!.variable} ${sharePercent(decides!.several)}`).join("; ")}.`,
   );
   return {
     id,

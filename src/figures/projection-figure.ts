@@ -146,7 +146,7 @@ export const projectionFigure = (input: ProjectionFigureInput, room: Room = room
         )
       : slide
         ? []
-        : said(`Grey under the curve: ${studiedWords}.`, "text-body", 3)),
+        : said(`Grey under the axis: ${studiedWords}.`, "text-body", 3)),
   ];
   const step = slide ? 14 : 17;
   const words = panelDrawing(

@@ -49,7 +49,9 @@ export const riskOfBiasFigure = (
     {
       rows,
       kinds,
-      axisTitle: display.shownAsPercent ? "Average, %" : `Average, ${unit ?? display.unit}`,
+      axisTitle: display.shownAsPercent
+        ? `Average: ${display.label}`
+        : `Average, ${unit ?? display.unit}`,
     },
     room,
   );

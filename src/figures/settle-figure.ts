@@ -1,5 +1,5 @@
 /** How likely further trials decide a question: a panel for each number of trials, in it a bar for each size of group. */
-import { counted, formatNumber } from "../tables/number-format.js";
+import { counted, formatNumber, sharePercent } from "../tables/number-format.js";
 import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
 import { drawnChart } from "./row-chart.js";
@@ -20,7 +20,6 @@ export type SettleInput = Readonly<{
 }>;
 
 const unlimited = "unlimited";
-const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
 const points = (error: number): string => formatNumber(100 * error, { digits: 1 });
 
 /**
@@ -47,7 +46,7 @@ export const settleFigure = (
     high: Math.min(1, share + 2 * error),
     whole: 1,
     none: 0,
-    text: percent(share),
+    text: sharePercent(share),
   }));
   const heading = "more trials";
   const places = [heading, ...groups];
@@ -128,16 +127,16 @@ export const settleFigure = (
   const of = (trials: number, people: number) =>
     chances.find((one) => one.trials === trials && one.people === people)!.share;
   const [few, many, last] = [sizes[Math.min(1, sizes.length - 1)]!, sizes.at(-1)!, counts.at(-1)!];
-  const title = `${about}: five more trials of ${few} a group decide it with a chance of ${percent(of(5, few))}, ten of ${many} with ${percent(of(last, many))}.`;
+  const title = `${about}: five more trials of ${few} a group decide it with a chance of ${sharePercent(of(5, few))}, ten of ${many} with ${sharePercent(of(last, many))}.`;
   const alike =
     same === null
       ? ""
       : `${same.from} to ${same.to} a group: the same, within the simulation's error.`;
   const ends = boundless.map(
-    ({ trials, share }) => `${counted(trials, "trial")} ${percent(share)}`,
+    ({ trials, share }) => `${counted(trials, "trial")} ${sharePercent(share)}`,
   );
   const description = oneLine(
-    `${title} ${chances.map(({ trials, people, share }) => `${trials} of ${people}: ${percent(share)}`).join("; ")}. People without end: ${ends.join(", ")}. ${alike}`,
+    `${title} ${chances.map(({ trials, people, share }) => `${trials} of ${people}: ${sharePercent(share)}`).join("; ")}. People without end: ${ends.join(", ")}. ${alike}`,
   );
   const error = points(Math.max(...chances.map((one) => one.error)));
   return {

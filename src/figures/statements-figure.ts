@@ -73,7 +73,7 @@ export const statementsFigure = (
       {
         rows: rows.map(chartRow),
         kinds,
-        axisTitle: "%, in the outcome's own direction",
+        axisTitle: "%, below 0 where the outcome falls",
         widestLabel: slide ? 0.44 : 0.42,
       },
       room,
@@ -95,7 +95,7 @@ export const statementsFigure = (
   return {
     id,
     title: counts,
-    brief: `${left === 0 ? "" : `${told[0]} `}Grey: what is claimed, to its edge; cut out: the middle.`,
+    brief: `${left === 0 ? "" : `${told[0]} `}${rest.length === 0 ? "" : "Those without a number in percent are not drawn. "}Grey: what is claimed, to its edge; cut out: the middle.`,
     caption: [
       ...told,
       `Grey: what is claimed, with an edge where it ends. Range: the interval of this file, its middle cut out${together > 1 ? `, widened for ${together} statements asked together` : ""}.`,

@@ -104,7 +104,7 @@ export const sweepFigure = (
       rows,
       kinds,
       pooled: kinds[1],
-      axisTitle: display.shownAsPercent ? "Estimate, %" : `Estimate, ${unit ?? display.unit}`,
+      axisTitle: display.shownAsPercent ? display.label : `Estimate, ${unit ?? display.unit}`,
       ...zone,
     },
     room,

@@ -3,7 +3,13 @@ import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
-import { capital, confidenceWords, counted, formatNumber } from "../tables/number-format.js";
+import {
+  capital,
+  confidenceWords,
+  counted,
+  formatNumber,
+  sharePercent,
+} from "../tables/number-format.js";
 import { scaleDisplay, valueText } from "../tables/scale-display.js";
 import { timeConstantSentence } from "../tables/time-course-table.js";
 import type { Figure } from "./figure.js";
@@ -22,8 +28,6 @@ export type TimeCourseFigureInput = Readonly<{
   /** Effects whose interval stands on a borrowed spread, by their ids. */
   borrowed?: readonly string[];
 }>;
-
-const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
 
 /**
  * The course of the gain over the weeks: the fitted rise with its band, and every arm that was measured more than once
@@ -84,8 +88,8 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
           : told.map(({ week, share, interval }) => ({
               x: week,
               lines: [
-                percent(share),
-                `${formatNumber(100 * interval.low, { digits: 0 })} to ${percent(interval.high)}`,
+                sharePercent(share),
+                `${formatNumber(100 * interval.low, { digits: 0 })} to ${sharePercent(interval.high)}`,
               ],
             })),
     },
@@ -108,7 +112,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
   ].join(" ");
   const courses = answer.courses
     .flatMap(({ name: course, weight }) =>
-      weight === null ? [] : [`${course} ${percent(weight)}`],
+      weight === null ? [] : [`${course} ${sharePercent(weight)}`],
     )
     .join(", ");
   const description = oneLine(`${title}. ${said}`);
@@ -129,7 +133,7 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
         : [
             room.size === "page"
               ? `Numbers under the weeks: share of the ${referenceWeek}-week gain that is there.`
-              : `Share of the ${referenceWeek}-week gain: ${told.map(({ week, share }) => `${percent(share)} at ${week} weeks`).join(", ")}.`,
+              : `Share of the ${referenceWeek}-week gain: ${told.map(({ week, share }) => `${sharePercent(share)} at ${week} weeks`).join(", ")}.`,
           ]),
       ...(courses === ""
         ? []

@@ -18,6 +18,7 @@ import {
   formatNumber,
   plainNumber,
   pValueCell,
+  sharePercent,
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import { namedDose, shownDose } from "./shown-dose.js";
@@ -253,7 +254,7 @@ export const doseShapesTable = (answer: DoseCurve): Table => {
         .sort((a, b) => b.weight - a.weight)
         .map((shape) => ({
           shape: shape.label,
-          weight: `${formatNumber(100 * shape.weight, { digits: 0 })}%`,
+          weight: `${sharePercent(shape.weight)}`,
           difference: formatNumber(shape.criterion - lowest, { digits: 1 }),
           parameter: parameterText(shape),
           weightExact: plainNumber(shape.weight),

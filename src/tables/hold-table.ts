@@ -20,7 +20,13 @@ import {
 } from "../protocol/derived-quantities.js";
 import type { Prescription } from "../protocol/prescription.js";
 import type { TimelinePart } from "../protocol/session-timeline.js";
-import { capital, formatCount, formatInterval, formatNumber } from "./number-format.js";
+import {
+  capital,
+  formatCount,
+  formatInterval,
+  formatNumber,
+  sharePercent,
+} from "./number-format.js";
 import { shownDuration } from "./shown-duration.js";
 import { csvNumbers, csvTexts, type Table } from "./table.js";
 
@@ -53,7 +59,6 @@ export const holdDoseTable = (p: Prescription): Table => {
   const count = (value: number): string =>
     Number.isInteger(value) ? formatCount(value) : plain(value);
   const work = (value: number): string => `${count(value)} %·s`;
-  const share = (value: number): string => `${formatNumber(100 * value, { digits: 0 })}%`;
   const label = effortLabel(p);
   return {
     id: "dose",
@@ -89,8 +94,8 @@ export const holdDoseTable = (p: Prescription): Table => {
       ...(contractionsPerSession(p) === 1
         ? []
         : [
-            row("Duty cycle within a set", dutyCycle(p), share, ["the rest"]),
-            row("Share of the session under tension", sessionTensionShare(p), share, [
+            row("Duty cycle within a set", dutyCycle(p), sharePercent, ["the rest"]),
+            row("Share of the session under tension", sessionTensionShare(p), sharePercent, [
               "every rest",
             ]),
           ]),

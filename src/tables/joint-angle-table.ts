@@ -10,6 +10,7 @@ import {
   formatCount,
   formatNumber,
   openLimits,
+  sharePercent,
 } from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Table } from "./table.js";
@@ -94,7 +95,7 @@ export const jointAngleTable = (
       ...Object.fromEntries(
         curve.left.map(({ degrees: distance, share, interval }) => [
           `left ${distance}`,
-          `${formatNumber(100 * share, { digits: 0 })}% (${formatNumber(100 * interval.low, { digits: 0 })} to ${formatNumber(100 * interval.high, { digits: 0 })})`,
+          `${sharePercent(share)} (${formatNumber(100 * interval.low, { digits: 0 })} to ${formatNumber(100 * interval.high, { digits: 0 })})`,
         ]),
       ),
       average: curve.average.kind === "told" ? gain(curve.average) : "not told",

@@ -58,6 +58,13 @@ export const formatNumber = (value: number, options: NumberFormatOptions = {}): 
   return sign + text;
 };
 
+/** A share as a percentage without decimals: "58%" for 0.575, of which 100 × 0.575 would make 57 in binary numbers. */
+export const sharePercent = (share: number): string => {
+  requireFinite(share, "sharePercent");
+  const [mantissa = "0", exponent = "0"] = String(share).split("e");
+  return `${formatNumber(Number(`${mantissa}e${Number(exponent) + 2}`), { digits: 0 })}%`;
+};
+
 /**
  * A number with every digit it has, hyphen for minus: what a CSV cell holds.
  *

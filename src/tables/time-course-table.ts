@@ -1,7 +1,13 @@
 import type { TimeCourse } from "../dose/time-course.js";
 import type { EffectScale } from "../effects/effect.js";
 import { kebabName } from "./dose-table.js";
-import { confidenceWords, formatCount, formatNumber, openLimits } from "./number-format.js";
+import {
+  confidenceWords,
+  formatCount,
+  formatNumber,
+  openLimits,
+  sharePercent,
+} from "./number-format.js";
 import { scaleDisplay, shownEstimate, shownInterval } from "./scale-display.js";
 import type { Table } from "./table.js";
 
@@ -26,7 +32,7 @@ export const timeCourseTable = (answer: TimeCourse, family: string, scale: Effec
   const { gains, shares, courses, referenceWeek } = answer;
   const unit = scaleDisplay(scale).sign;
   const weighed = courses.flatMap(({ name, weight }) =>
-    weight === null ? [] : [`${name} ${formatNumber(100 * weight, { digits: 0 })}%`],
+    weight === null ? [] : [`${name} ${sharePercent(weight)}`],
   );
   return {
     id: `time-course-${kebabName(family)}`,
@@ -46,7 +52,7 @@ export const timeCourseTable = (answer: TimeCourse, family: string, scale: Effec
           share:
             share === undefined
               ? ""
-              : `${formatNumber(100 * share.share, { digits: 0 })}% (${formatNumber(100 * share.interval.low, { digits: 0 })} to ${formatNumber(100 * share.interval.high, { digits: 0 })})`,
+              : `${sharePercent(share.share)} (${formatNumber(100 * share.interval.low, { digits: 0 })} to ${formatNumber(100 * share.interval.high, { digits: 0 })})`,
         };
       }),
     notes: [

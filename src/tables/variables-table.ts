@@ -18,6 +18,7 @@ import {
   plainNumber,
   pValueCell,
   pValueText,
+  sharePercent,
 } from "./number-format.js";
 import { scaleDisplay } from "./scale-display.js";
 import type { Column, Table } from "./table.js";
@@ -194,13 +195,12 @@ const plainReason = (reason: string): string => reason.replace(/: no slope for .
 /** Rules of the verdicts and how many questions were asked at once, as footnotes for the whole table. */
 export const variablesRules = ({ questions, confidence }: VariableTable): readonly string[] => {
   const level = 1 - confidence;
-  const percent = (share: number): string => `${formatNumber(100 * share, { digits: 0 })}%`;
   return [
     "Verdicts follow stated rules and rest on arms of one study set against each other, over the chain of doses that studies link. Studies set against each other never give more than “cannot be told”, since they differ in everything else too.",
     `Favoured: p under ${plainNumber(Number(level.toPrecision(3)))} among all questions of the table, on four degrees of freedom or more. Worth testing: p under it by itself only. No difference that counts: the 90% interval of every pair of doses lies inside the amount, on four degrees of freedom or more. Doses that move together inside studies (r of 0.8 or more) cannot be separated, and neither is favoured.`,
     questions === 0
       ? "No variable is compared inside three studies or more, so that nothing is asked."
-      : `${counted(questions, "within-study question is", "within-study questions are")} asked at once. Without any true difference a table like this favours something in at most ${percent(level)} of files, but finds something worth testing in up to ${percent(1 - confidence ** questions)}.`,
+      : `${counted(questions, "within-study question is", "within-study questions are")} asked at once. Without any true difference a table like this favours something in at most ${sharePercent(level)} of files, but finds something worth testing in up to ${sharePercent(1 - confidence ** questions)}.`,
   ];
 };
 
