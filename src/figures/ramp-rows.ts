@@ -111,7 +111,7 @@ export const rampRows = ({ target }: RampPlan): readonly RampRow[] => {
     },
     {
       variable: "at long length",
-      name: "work at long length, of the target's",
+      name: "at long length, of target",
       height: share,
       words: (week) => `${share(week)}%`,
       longer: (week) =>

@@ -95,7 +95,8 @@ export const statementsFigure = (
   return {
     id,
     title: counts,
-    brief: `${left === 0 ? "" : `${told[0]} `}${rest.length === 0 ? "" : "Those without a number in percent are not drawn. "}Grey: what is claimed, to its edge; cut out: the middle.`,
+    // What the marks are comes first: a slide keeps what it has room for.
+    brief: `Grey: what is claimed, to its edge; cut out: the middle.${left === 0 ? "" : ` ${told[0]}`}${rest.length === 0 ? "" : " Others have no number in percent."}`,
     caption: [
       ...told,
       `Grey: what is claimed, with an edge where it ends. Range: the interval of this file, its middle cut out${together > 1 ? `, widened for ${together} statements asked together` : ""}.`,

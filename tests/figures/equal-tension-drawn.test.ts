@@ -97,7 +97,7 @@ describe("equal work", () => {
     expect([...toldBy(figure), ...rows(figure)]).toEqual([
       "Strength at equal tension time: longer minus shorter holds, 2.5% (0.4 to 4.6). [equal-tension-hold-length-strength]",
       'drawn as [["Strength at equal tension time: longer minus shorter holds, 2.5% (0.4 to 4.6)."],["2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. The average is of 1 pair (all pairs, 1 study). A further study like these is expected between −5.8 and 11.3%."]]',
-      "A row a pair: how much more the arm with the longer holds gained than the other arm of its study, with its 90% interval. Hollow: listed, and not in the average. Sessions: whole sessions, the longer above the shorter; height is intensity; blank where rests or intensity are not coded. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
+      "A row a pair: how much more the arm with the longer holds gained than the other arm of its study, with its 90% interval, the middle cut out. Hollow: listed, and not in the average. Sessions: whole sessions, the longer above the shorter; height is intensity; blank where rests or intensity are not coded. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
       "Strength at equal tension time: longer minus shorter holds, 2.5% (0.4 to 4.6). 2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. The average is of 1 pair (all pairs, 1 study). A further study like these is expected between −5.8 and 11.3%.",
       "study | outcome | moreArm | lessArm | moreHoldSeconds | lessHoldSeconds | moreIntensityPercent | lessIntensityPercent | moreTotal | lessTotal | totalOver | estimate | low | high | shownEstimate | averaged | alsoDiffer",
       "Elm | torque (60°) | Elm long | Elm short | 30 | 5 | 61 | 62 | 722 | 705 | week | 0.0325 | -0.0243 | 0.0871 | 3.3 | yes | rest",
@@ -129,7 +129,7 @@ describe("equal work", () => {
     expect([...toldBy(figure), ...rows(figure)]).toEqual([
       "Strength at equal tension time: no average of higher minus lower intensity. [equal-tension-intensity-strength]",
       'drawn as [["Strength at equal tension time: no average of higher minus lower intensity."],["2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. No average: one study."]]',
-      "A row a pair: how much more the arm with the higher intensity gained than the other arm of its study, with its 90% interval. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
+      "A row a pair: how much more the arm with the higher intensity gained than the other arm of its study, with its 90% interval, the middle cut out. a: also differs in rest. b: follows from other pairs of its study; not in the average.",
       "Strength at equal tension time: no average of higher minus lower intensity. 2 pairs of arms from 2 studies, each with the same tension time within 12%; torque. No average: one study.",
       "study | outcome | moreArm | lessArm | moreHoldSeconds | lessHoldSeconds | moreIntensityPercent | lessIntensityPercent | moreTotal | lessTotal | totalOver | estimate | low | high | shownEstimate | averaged | alsoDiffer",
       "Elm | torque (60°) | Elm long | Elm short | 30 | 5 | 61 | 62 | 722 | 705 | week | 0.0325 | -0.0243 | 0.0871 | 0.0325 | yes | rest",

@@ -77,7 +77,7 @@ describe("a projection", () => {
       "projection: middle, weeks without tests: 0 | 0 middle 0; 3 | 1.4 middle 0; 5 | 2.1 middle 0; 16 | 4.7 middle 1; 18 | 5.1 middle 1",
       "projection: studied: 5 to 16 | -11.5 to -10.8",
       'numbers: heading: 28 | 8 "After 12 weeks: middle, 95% range"',
-      'numbers: body: 28 | 25 "the average"; 28 | 59 "a new group"; 28 | 93 "a single person"; 28 | 127 "Grey under the curve: tests stand"; 28 | 144 "between 5 and 16 weeks."',
+      'numbers: body: 28 | 25 "the average"; 28 | 59 "a new group"; 28 | 93 "a single person"; 28 | 127 "Grey under the axis: tests stand between"; 28 | 144 "5 and 16 weeks."',
       'numbers: pooled-strong: 28 | 42 "4.2% (1.1 to 7.3%)"; 28 | 76 "4.5% (−2.4 to 11.6%)"; 28 | 110 "4.8% (−8.7 to 21.9%)"',
       'session: session: 0 | 38 "the session to scale, 6 min 30 s"',
     ]);

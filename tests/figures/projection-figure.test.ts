@@ -55,7 +55,7 @@ describe.each([
 
   test("says extrapolation where it is one", () => {
     const words = rowsOf(figure, "numbers: pooled-strong").map(({ text }) => text);
-    expect(words.some((text) => text?.startsWith("Extrapolation:"))).toBe(
+    expect(words.some((text) => /^(?:Extrapolation:|An extrapolation$)/.test(text ?? ""))).toBe(
       projection.support.extrapolates,
     );
     expect(figure.title.endsWith("; an extrapolation.")).toBe(projection.support.extrapolates);
