@@ -28,6 +28,7 @@ import { averageTarget, usualDesign, verdictTarget, type SettleTarget } from "./
 import {
   boundless,
   chancesTable,
+  decidedVerdicts,
   designsOf,
   designsTable,
   eachWords,
@@ -35,6 +36,7 @@ import {
   hardlyEver,
   sameSizes,
   trialCounts,
+  usualWeeks,
 } from "./trial-designs.js";
 import { statementOption, statementToSettle } from "./settle-statement.js";
 import { statementsOption } from "./statements.js";
@@ -67,11 +69,6 @@ const settleShape = {
 };
 type SettleOptions = Options<typeof settleShape>;
 
-const usualWeeks = ({ headline }: HeadlineGroup): number => {
-  const all = headline.effects.flatMap(({ row }) => row.weeks ?? []).sort((a, b) => a - b);
-  return all[Math.floor(all.length / 2)] ?? 8;
-};
-
 type Asked = Readonly<{
   group: HeadlineGroup;
   axis: DoseAxis | undefined;
@@ -85,12 +82,6 @@ type Asked = Readonly<{
   /** The same where nothing stands before it. */
   unknown?: string;
 }>;
-
-const decidedVerdicts = [
-  "favoured",
-  "no difference that counts",
-  "a difference, smaller than counts",
-];
 
 /** The variable asked about; the one that most studies compare and that is undecided where none is named. */
 const rowAsked = (

@@ -4,7 +4,21 @@ import type { DoseAxis } from "../dose/dose-axes.js";
 import { doseSpan } from "../tables/dose-table.js";
 import { counted, formatNumber, sharePercent } from "../tables/number-format.js";
 import { folded, type Table } from "../tables/table.js";
+import type { HeadlineGroup } from "./headline-selection.js";
 import { usualDesign, type SettleTarget, type TrialDesign } from "./settle-targets.js";
+
+/** Verdicts of the variables table that leave nothing to settle. */
+export const decidedVerdicts = [
+  "favoured",
+  "no difference that counts",
+  "a difference, smaller than counts",
+];
+
+/** The weeks that the middle effect was trained for. */
+export const usualWeeks = ({ headline }: HeadlineGroup): number => {
+  const all = headline.effects.flatMap(({ row }) => row.weeks ?? []).sort((a, b) => a - b);
+  return all[Math.floor(all.length / 2)] ?? 8;
+};
 
 export const trialCounts = [1, 2, 3, 5, 10] as const;
 export const groupSizes = [10, 20, 40, 60] as const;
