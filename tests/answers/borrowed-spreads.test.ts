@@ -152,7 +152,7 @@ test("estimates are drawn with three marks, told apart by a key inside the drawi
   // Massey 2018 and Werkhausen 2018 print none in six rows; four of the others print one.
   expect(spreads.filter((one) => one === "borrowed")).toHaveLength(6);
   expect(spreads.filter((one) => one === "its own")).toHaveLength(4);
-  expect(JSON.stringify(tendon.specification)).toContain("spread borrowed, weighted");
+  expect(JSON.stringify(tendon.specification)).toContain("borrowed spread, with its interval");
   const endurance = await drawn("endurance");
   expect(endurance.caption).toMatch(/^2 effects from 1 study\..*Open without a line: 1 row has/);
   // López-Rivera 2019 prints 7% for both kinds of hangs together, and no other study lends a spread.
