@@ -204,7 +204,7 @@ const studiesTable = (studies: readonly Judged[]): Table => ({
   ],
   rows: studies.map(({ reason, ...judged }) => ({ ...judged, reason: reason ?? "" })),
   notes: [
-    "Overall is high where any domain is, not coded where a domain is not, else as bad as the worst. Judge each domain for the result that is used; people who train know that they do, so measurement hangs on who tested and how much the test depends on effort.",
+    "Overall is high where any domain is, not coded where a domain is not, else as bad as the worst. Judge each domain for the result that is used; people who train know that they do, so measurement hangs on who tested and how much the test depends on trying hard.",
   ],
 });
 
