@@ -88,8 +88,6 @@ export const designsOf = (
   );
 };
 
-/** A chance as people read it. */
-
 /** The sizes of group, up to the largest, whose chances are one within twice the error of their difference; null where no two are. */
 export const sameSizes = (
   chances: readonly ChanceOfTrials[],
