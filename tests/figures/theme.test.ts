@@ -23,6 +23,12 @@ const contrast = (a: string, b: string): number => {
   return (light + 0.05) / (dark + 0.05);
 };
 
+const channels = (hex: string): readonly number[] =>
+  [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16) / 255);
+
+/** How far a colour is from grey: its greatest channel less its least, 0 to 1. */
+const chroma = (hex: string): number => Math.max(...channels(hex)) - Math.min(...channels(hex));
+
 test("the theme in code and the theme file say the same", () => {
   const file: unknown = JSON.parse(
     readFileSync(new URL("../../shared/figure-theme.json", import.meta.url), "utf8"),
@@ -59,6 +65,18 @@ describe.each(figureModes)("in %s mode", (mode) => {
     expect(contrast(colour[name], colour.background)).toBeGreaterThanOrEqual(3);
     expect(contrast(colour[name], colour.band)).toBeGreaterThanOrEqual(3);
   });
+
+  test.each(["mark", "markMiddle", "markOuter"] as const)(
+    "%s, what trials measured, is seen as blue and not as text",
+    (name) => {
+      const [red = 0, green = 0, blue = 0] = channels(colour[name]);
+      expect(chroma(colour[name])).toBeGreaterThanOrEqual(0.3);
+      expect(blue).toBeGreaterThan(green);
+      expect(green).toBeGreaterThan(red);
+      for (const text of [colour.ink, colour.quiet])
+        expect(chroma(colour[name]) - chroma(text)).toBeGreaterThanOrEqual(0.2);
+    },
+  );
 
   test("numbers read on the darkest cell of the evidence map", () => {
     const arm = { study: "Ash", arm: "a", outcomeFamily: "strength" };
