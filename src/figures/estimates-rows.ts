@@ -109,6 +109,7 @@ export const estimatesRows = (
         high: shown(high),
         more: more.map(shown),
         kind: rowKind,
+        bare: isWithout,
         word:
           more.length === 0
             ? isWithout
@@ -153,7 +154,7 @@ export const estimatesRows = (
     title: input.title,
     brief: `${rows.length === all.length ? "" : `The ${rows.length} narrowest of ${all.length} ${by === "effect" ? "effects" : "studies"}. `}${by === "effect" ? `Bar: ${percent}% interval; gap: the estimate.` : `Bar: all ${percent}% intervals of a study; gaps: its effects.`} ${counts}.`,
     caption:
-      `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a gap in the bar, which reaches over all their ${percent}% intervals.`} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
+      `${by === "effect" ? `A row an effect: its ${percent}% interval with the estimate cut out.` : `A row a study: each estimate is a gap in the bar, which reaches over all their ${percent}% intervals.`}${rows.some(({ isWithout }) => isWithout) ? " Open circle: no interval." : ""} ${input.model === undefined ? "" : `${capital(input.model)}.`}`.trim(),
     ...drawnChart(chart, { text: [input.title], subtitle: [said], description }),
     data: all.flatMap(({ study, label, low, high, estimates }) =>
       estimates.map((estimate) => ({ study, label, estimate, low, high, shown: shown(estimate) })),

@@ -18,6 +18,8 @@ export type ChartRow = Readonly<{
   kind: string;
   /** Whether it is left out of what is computed from the others, and hollow. */
   apart?: boolean;
+  /** Whether nothing gives it an interval: its middles are open points, and no range is drawn. */
+  bare?: boolean;
   /** A word or two at the right. */
   word: string;
   /** Whether the word is set apart from the others. */

@@ -98,7 +98,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
         others.forEach((line, at) => labels.push({ place: next + at + 1, text: line }));
         further = others.length;
       }
-      const { label, low, estimate, high, kind, word, dot, claim, more = [] } = row;
+      const { label, low, estimate, high, kind, word, dot, claim, bare = false, more = [] } = row;
       const place = next;
       next += 1 + further;
       return {
@@ -109,6 +109,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
         kind,
         word,
         more,
+        bare,
         ...(dot === undefined ? {} : { dot }),
         ...(apart === undefined ? {} : { stands: apart[row.apart === true ? 1 : 0] }),
         ...(claim === undefined ? {} : { claim }),
@@ -187,17 +188,23 @@ export const rowChart = (chart: RowChart, room: Room) => {
     mark: look,
     encoding,
   });
-  const middles = (kind: string, style: string) =>
+  const middles = (
+    name: string,
+    look: Readonly<Record<string, unknown>>,
+    of: (range: (typeof ranges)[number]) => boolean,
+  ) =>
     mark(
-      `middles ${kind}`,
-      { type: "tick", style, orient: "vertical", thickness: 2, size: step * 0.62 },
+      name,
+      look,
       ranges
-        .filter((range) => range.kind === kind)
+        .filter(of)
         .flatMap(({ more, ...range }) =>
           [range.estimate, ...more].map((estimate) => ({ ...range, estimate })),
         ),
       { x: x("estimate"), y },
     );
+  const tick = { type: "tick", orient: "vertical", thickness: 2, size: step * 0.62 };
+  const open = { type: "point", style: "open-point", filled: false, size: 0.2 * step * step };
   const cutAt = (side: "from" | "to", sign: string) =>
     ranges
       .filter((range) => (side === "from" ? range.low < range.from : range.high > range.to))
@@ -281,7 +288,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
         height: step * 0.56,
         ...(dotted ? { fillOpacity: 0.16 } : {}),
       },
-      ranges,
+      ranges.filter(({ bare }) => !bare),
       {
         x: x("from"),
         x2: { field: "to" },
@@ -302,12 +309,15 @@ export const rowChart = (chart: RowChart, room: Room) => {
         tooltip: ["label", "low", "estimate", "high", "word"].map((field) => ({ field })),
       },
     ),
-    ...kinds.map((kind, place) =>
-      middles(
-        kind,
-        dotted ? "computed-mark" : place === 0 || kind === pooled ? "range-tick" : "hollow-tick",
-      ),
-    ),
+    ...kinds.map((kind, place) => {
+      const gap = place === 0 || kind === pooled ? "range-tick" : "hollow-tick";
+      const style = dotted ? "computed-mark" : gap;
+      const isOf = (range: (typeof ranges)[number]): boolean => range.kind === kind && !range.bare;
+      return middles(`middles ${kind}`, { ...tick, style }, isOf);
+    }),
+    ...(ranges.some(({ bare }) => bare)
+      ? [middles("middles without an interval", open, ({ bare }) => bare)]
+      : []),
     mark(
       "dots",
       { type: "point", style: "candidate-point", size: step * 3 },

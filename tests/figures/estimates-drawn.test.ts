@@ -3,10 +3,15 @@
  * traced to the input by hand; places beside a plot are in drawing units, in brackets.
  */
 import { describe, expect, test } from "vitest";
-import { estimatesFigure } from "../../src/figures/estimates-figure.js";
+import { estimatesFigure, estimatesFigures } from "../../src/figures/estimates-figure.js";
 import type { EstimatesInput } from "../../src/figures/estimates-input.js";
 import { sessionTimeline } from "../../src/protocol/session-timeline.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
+import { roomOf } from "../../src/figures/frame.js";
+import { figureInMode } from "../../src/figures/theme-config.js";
+import { figureTheme } from "../../src/figures/theme.js";
+import { drawSvg } from "../../src/host/draw-figure.js";
+import { marksIn } from "./read-plot.js";
 import { placedRows, seen, toldBy, told } from "./drawn.js";
 
 const log = (percent: number): number => Math.log1p(percent / 100);
@@ -171,3 +176,35 @@ describe("estimates", () => {
     ]);
   });
 });
+
+test.each(["light", "dark"] as const)(
+  "in a column a row without an interval is an open circle in the colour of estimates, %s",
+  async (mode) => {
+    const effects = [
+      { study: "Ash", label: "knee", estimate: log(8.1), low: log(1.2), high: log(15.3) },
+      ...[12.4, 21.9].map((percent, at) => ({
+        study: ["Birch", "Cedar"][at]!,
+        label: "elbow",
+        spread: "none" as const,
+        ...{ estimate: log(percent), low: log(percent), high: log(percent) },
+      })),
+    ];
+    const figure = estimatesFigures({ ...estimates, effects }, { room: roomOf("column") })[0]!;
+    expect(figure.caption).toContain("Open circle: no interval.");
+    const svg = await drawSvg(figureInMode(figure, mode));
+    const { background, mark } = figureTheme.modes[mode];
+    const open = marksIn(svg, "middles_without_an_interval_marks");
+    expect(open.map(({ stroke }) => stroke)).toEqual([mark, mark]);
+    // Each stands where its number is on the axis, between the labels of the axis.
+    const labels = marksIn(svg, "mark-text role-axis-label");
+    const [zero, twenty] = ["0", "20"].map((text) => labels.find((one) => one.text === text)!.x);
+    const across = (x: number) => (20 * (x - zero!)) / (twenty! - zero!);
+    [12.4, 21.9].forEach((percent, at) =>
+      expect(Math.abs(across(open[at]!.x) - percent)).toBeLessThan(0.2),
+    );
+    // Gaps in the colour of the ground are only in bars.
+    const gaps = marksIn(svg, "middles_effect_marks");
+    expect(gaps.map(({ stroke, fill }) => (fill === "" ? stroke : fill))).toEqual([background]);
+    expect(marksIn(svg, "ranges_marks")).toHaveLength(2);
+  },
+);
