@@ -24,6 +24,8 @@ export type AppState = Readonly<{
   older: Readonly<{ file: OpenFile; fingerprint: string }> | undefined;
   /** The outline of the course as it was edited; every slide where it is empty. */
   outline: string;
+  /** The outline as it is being typed, from the one it began with, until a course is made of it. */
+  outlineDraft: Readonly<{ text: string; from: string }> | undefined;
   /** What a person decided of certainty, as the text of its file, by the name of the table it is about. */
   decisions: Readonly<Record<string, string>>;
   check: FileCheck | undefined;
@@ -77,6 +79,7 @@ export const createApp = (
     file: undefined,
     older: undefined,
     outline: "",
+    outlineDraft: undefined,
     decisions: {},
     check: undefined,
     earlier: [],

@@ -140,6 +140,21 @@ describe.skipIf(!hasBrowser)("the course on the page", { timeout: 240_000 }, () 
     await expect.poll(at).toBe("Muscles grow");
   });
 
+  test("an outline that is half typed is there when one comes back, and no course is made of it", async () => {
+    const half = '{"title": "Term three", "slides": [{"slide": "averag';
+    await page.getByLabel("The outline").fill(half);
+    await page.evaluate(() => {
+      location.hash = "#/data";
+    });
+    await page.locator(".slides").waitFor({ state: "detached" });
+    await goTo(page, "teach");
+    await page.locator(".slides").waitFor();
+    // Seen without a click.
+    expect(await page.getByLabel("The outline").inputValue()).toBe(half);
+    expect(await page.getByLabel("The outline").isVisible()).toBe(true);
+    expect(await page.locator(".headline").innerText()).toMatch(/^Term two, 2 slides/);
+  });
+
   test("a project keeps the outline that was made, and opens with its course", async () => {
     const project = await savedBy(page, () =>
       page.getByRole("button", { name: "Save project" }).click(),

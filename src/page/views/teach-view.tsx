@@ -155,26 +155,29 @@ const SaveCourse = ({ made, asked }: Readonly<{ made: CourseMade; asked: CourseA
 const OutlineEditor = ({ text }: Readonly<{ text: string }>) => {
   const app = useApp();
   const own = useAppState((state) => state.outline);
-  const [draft, setDraft] = useState<string>();
-  const [problem, setProblem] = useState("");
   // What a project brings, or what was just made, is what is edited next.
-  useEffect(() => setDraft(undefined), [own]);
+  const draft = useAppState(({ outline, outlineDraft }) =>
+    outlineDraft?.from === outline ? outlineDraft.text : undefined,
+  );
+  const [problem, setProblem] = useState("");
+  // Who comes back to something half typed finds it open.
+  const [wasTyped] = useState(draft !== undefined);
   const shown = draft ?? (own === "" ? text : own);
   const make = (): void => {
     try {
       readOutline(shown);
       setProblem("");
-      app.store.set({ outline: shown });
+      app.store.set({ outline: shown, outlineDraft: undefined });
     } catch (error) {
       setProblem(failureOf(error).message);
     }
   };
   const take = (next: string | undefined): void => {
     setProblem("");
-    setDraft(next);
+    app.store.set({ outlineDraft: next === undefined ? undefined : { text: next, from: own } });
   };
   return (
-    <details>
+    <details open={wasTyped}>
       <summary>Change the outline</summary>
       <p class="quiet" id="outline-form">
         Order and choice of slides, an outcome, sessions of your own; a slide may have its own
