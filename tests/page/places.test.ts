@@ -4,7 +4,7 @@ import { ask } from "../../src/answers/ask.js";
 import { demoRegisterCsv } from "../../src/demo/demo-register-csv.js";
 import { firstProtocols } from "../../src/page/views/protocols/use-protocol-texts.js";
 import { evidenceOf } from "../answers/evidence-under-test.js";
-import { goTo } from "./page-actions.js";
+import { goTo, savedBy } from "./page-actions.js";
 import { hasBrowser, openPage, writePage, type OpenedPage } from "./page-under-test.js";
 
 const name = "demo-register.csv";
@@ -68,6 +68,51 @@ describe.skipIf(!hasBrowser)("the places of the page", { timeout: 120_000 }, () 
     const without = data.groups.filter((group) => "refusal" in group).map(({ group }) => group);
     const said = await page.locator(".answer").first().textContent();
     for (const group of without) expect(said).toContain(group);
+  });
+
+  test("beside each average stands how sure it is, in the words of the place that says why", async () => {
+    await goTo(page, "sure");
+    await page.locator("summary", { hasText: "Confirm or override" }).click();
+    const finding = page.locator(".decisions select").first();
+    await finding.selectOption({ index: 1 });
+    // Another word for one of them.
+    await page.getByLabel("Decided, imprecision").selectOption({ index: 1 });
+    await page.getByLabel("Reason, imprecision").fill("few people");
+    await page.getByText("1 decision.", { exact: true }).waitFor();
+    const { text: decisions } = await savedBy(page, () =>
+      page.getByRole("button", { name: "Save certainty.csv" }).click(),
+    );
+    await goTo(page, "answers");
+    const { tables, data } = await ask("certainty", { decisions }, evidence);
+    const sure = tables.find(({ id }) => id.startsWith("findings"))!.rows.map((row) => row["sure"]);
+    const told = data.groups.filter(({ certainty }) => certainty !== null);
+    expect(new Set(sure).size).toBeGreaterThan(1);
+    const words = page.locator(".averages .sureness");
+    await expect
+      .poll(() => words.allTextContents())
+      .toEqual(sure.map((word) => `Certainty: ${word}`));
+    const names = (await page.locator(".averages .outcome").allTextContents()).map((text) =>
+      text.toLowerCase(),
+    );
+    told.forEach(({ group }, at) => expect(names[at]).toContain(group.toLowerCase()));
+    // An average that was made otherwise is not called by the rating of the usual one.
+    await page.evaluate(() => {
+      location.hash = "#/answers?pool-by=muscle_group";
+    });
+    await page.locator(".averages").first().waitFor();
+    await one.settled();
+    const otherwise = await words.allTextContents();
+    expect(otherwise.length).toBeGreaterThan(sure.length);
+    expect(new Set(otherwise)).toEqual(new Set([""]));
+    await page.evaluate(() => {
+      location.hash = "#/answers";
+    });
+    await expect.poll(() => words.first().textContent()).not.toBe("");
+    await words.nth(1).locator("a").click();
+    await page.locator(".sure .headline").waitFor();
+    await page.locator("summary", { hasText: "Confirm or override" }).click();
+    expect(await finding.inputValue()).toBe(told[1]!.id);
+    expect(await page.locator(".sure").textContent()).toContain(sure[1]!);
   });
 
   test("one session: its headline is the answer's, and a slider moves it", async () => {

@@ -10,13 +10,20 @@ type EffectScale = Parameters<typeof scaleDisplay>[0];
 type Pooled = AnswerTo<QuestionOf<"pool">>;
 type Row = Table["rows"][number];
 
+/** How sure each finding is, by its outcome: the words and where the reasons stand; nothing while they are not known. */
+export type Sureness = ReadonlyMap<string, Readonly<{ words: string; address: string }>>;
+
 const width = 1000;
 
 /** A range drawn much wider than the averages would press them into a corner: it is cut, and says so. */
 const widestTimes = 4;
 
 /** Averages of one table on one axis: the average, its interval, the range of a further study, studies. */
-const OneAxis = ({ table, scale: name }: Readonly<{ table: Table; scale: EffectScale }>) => {
+const OneAxis = ({
+  table,
+  scale: name,
+  sure,
+}: Readonly<{ table: Table; scale: EffectScale; sure: Sureness | undefined }>) => {
   const display = scaleDisplay(name);
   const value = (row: Row, key: string): number | undefined => {
     const text = row[key] ?? "";
@@ -63,6 +70,7 @@ const OneAxis = ({ table, scale: name }: Readonly<{ table: Table; scale: EffectS
     <div class="averages" role="table" aria-label={table.title}>
       {table.rows.map((row) => {
         const middle = value(row, "estimate") ?? 0;
+        const told = sure?.get(row["group"] ?? "");
         return (
           <div key={row["group"]} class="average-row" role="row">
             <span class="outcome" role="rowheader">
@@ -79,6 +87,9 @@ const OneAxis = ({ table, scale: name }: Readonly<{ table: Table; scale: EffectS
             <span class="interval" role="cell">
               {row["shownInterval"]}
               {unit}
+            </span>
+            <span class="sureness" role="cell">
+              {told === undefined ? null : <a href={told.address}>Certainty: {told.words}</a>}
             </span>
             <svg viewBox={`0 0 ${width} 40`} preserveAspectRatio="none" aria-hidden="true">
               <line class="zero" x1={at(0)} x2={at(0)} y1={0} y2={40} />
@@ -108,7 +119,10 @@ const OneAxis = ({ table, scale: name }: Readonly<{ table: Table; scale: EffectS
 };
 
 /** Every average of an answer, aligned on one axis for each kind of change; what has none is named below. */
-export const AveragesStrip = ({ answer }: Readonly<{ answer: Pooled }>) => {
+export const AveragesStrip = ({
+  answer,
+  sure,
+}: Readonly<{ answer: Pooled; sure?: Sureness | undefined }>) => {
   const { groups } = answer.data;
   const refused = groups.filter((group) => "refusal" in group && group.refusal !== null);
   // A ready effect's own scale is shown as it stands.
@@ -121,7 +135,7 @@ export const AveragesStrip = ({ answer }: Readonly<{ answer: Pooled }>) => {
       {answer.tables
         .filter(({ id }) => id.startsWith("averages"))
         .map((table) => (
-          <OneAxis key={table.id} table={table} scale={scaleOf(table)} />
+          <OneAxis key={table.id} table={table} scale={scaleOf(table)} sure={sure} />
         ))}
       {refused.length === 0 ? null : (
         <p class="quiet">No average: {refused.map(({ group }) => group).join("; ")}.</p>

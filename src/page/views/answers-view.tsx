@@ -1,5 +1,7 @@
+import { useEffect, useState } from "preact/hooks";
 import { capital } from "../../tables/number-format.js";
-import { useApp, useChoice } from "../app.js";
+import { writeAddress } from "../address.js";
+import { useApp, useAppState, useChoice } from "../app.js";
 import {
   AnswerView,
   ComingAnswer,
@@ -8,9 +10,10 @@ import {
   Sentences,
 } from "../parts/answer-view.js";
 import { OwnOptions, useOwn, useQuestion, WhatIsAsked } from "../parts/asked.js";
-import { AveragesStrip } from "../parts/averages-strip.js";
+import { AveragesStrip, type Sureness } from "../parts/averages-strip.js";
 import { FailedAnswer } from "../parts/failed-answer.js";
 import { TableView } from "../parts/table-view.js";
+import { asOption, useDecisions } from "../parts/use-decisions.js";
 import type { View } from "./view.js";
 
 type Group = Readonly<{ id: string; group: string }>;
@@ -52,9 +55,37 @@ const Closer = ({ groups }: Readonly<{ groups: readonly Group[] }>) => {
   );
 };
 
+/** Asks how sure each finding is, as the place of that name does, after everything else that is asked here. */
+const AskedAfter = ({ onTold }: Readonly<{ onTold: (sure: Sureness) => void }>) => {
+  const choices = useAppState((state) => state.address.choices);
+  const [decided] = useDecisions();
+  const { outcome: _one, decisions: _typed, ...own } = useOwn("certainty");
+  const answer = useQuestion("certainty", { ...own, ...asOption(decided) });
+  useEffect(() => {
+    if (answer.state !== "done") return;
+    const { data, tables } = answer.output;
+    // Findings stand in their table in the order of the data.
+    const rows = tables.find(({ id }) => id.startsWith("findings"))?.rows ?? [];
+    const told = data.groups.filter(({ kind }) => kind === "told");
+    onTold(
+      new Map(
+        told.map(({ group, id }, at) => [
+          group,
+          {
+            words: rows[at]?.["sure"] ?? "",
+            address: writeAddress({ view: "sure", choices: { ...choices, "sure-finding": id } }),
+          },
+        ]),
+      ),
+    );
+  }, [answer.state === "done" ? answer.output : undefined]);
+  return null;
+};
+
 const AnswersBody = () => {
   const { outcome: _one, ...own } = useOwn("pool");
   const answer = useQuestion("pool", own, "Pooling");
+  const [sure, setSure] = useState<Readonly<{ of: object; sure: Sureness }>>();
   const asked = (
     <WhatIsAsked>
       <OwnOptions id="pool" except={["outcome"]} />
@@ -75,7 +106,10 @@ const AnswersBody = () => {
     <>
       <div class="answer">
         <Headline answer={answer.output} />
-        <AveragesStrip answer={answer.output} />
+        <AveragesStrip
+          answer={answer.output}
+          sure={sure?.of === answer.output ? sure.sure : undefined}
+        />
         {asked}
         <details open={data.groups.length === 0}>
           <summary>In sentences and numbers</summary>
@@ -89,6 +123,10 @@ const AnswersBody = () => {
         <DoubtsAndCautions answer={answer.output} />
       </div>
       {data.groups.length === 0 ? null : <Closer groups={data.groups} />}
+      {/* A rating is of the average as it is usually made; another one is not called by it. */}
+      {Object.keys(own).length > 0 ? null : (
+        <AskedAfter onTold={(told) => setSure({ of: answer.output, sure: told })} />
+      )}
     </>
   );
 };
