@@ -2,6 +2,7 @@
 import * as z from "zod";
 import { certainties } from "../certainty/rating.js";
 import { refusal } from "../errors.js";
+import { grouped } from "../records/grouped.js";
 import { counted } from "../tables/number-format.js";
 import { intervalSchema, toldOrRefusedShape } from "./answer.js";
 import { decisionColumns, isAbout, readDecisions } from "./certainty-decisions.js";
@@ -43,16 +44,28 @@ const shape = {
 type Asked = Options<typeof shape>;
 
 /** The word with what made it; every reason with its numbers stands in the table. */
-const partOf = ({ prepared, rated }: RatedGroup, asked: Asked): AnswerPart => {
+const ratingSentence = ({ rated }: RatedGroup): string => {
   const { starts, concerns, decisions } = rated.rating;
   const lowered = concerns.flatMap(({ domain, lowered: own }) => {
     const by = decisions.find((one) => one.domain === domain)?.levels ?? own ?? 0;
     return by === 0 ? [] : [`${domain}${by === 1 ? "" : ` (by ${by} levels)`}`];
   });
-  return {
-    headline: `${aboutGroup(prepared.group, asked.contrast)}: certainty is ${certaintyWords(rated)}; it starts ${starts}${lowered.length === 0 ? "" : `, lowered for ${lowered.join(", ")}`}.`,
-  };
+  return `certainty is ${certaintyWords(rated)}; it starts ${starts}${lowered.length === 0 ? "" : `, lowered for ${lowered.join(", ")}`}.`;
 };
+
+/** The leading finding in a sentence of its own; of the others, those that are rated alike are told together. */
+const partsOf = (
+  [leading, ...others]: readonly RatedGroup[],
+  { contrast }: Asked,
+): readonly AnswerPart[] =>
+  leading === undefined
+    ? []
+    : [[leading], ...grouped(others, ratingSentence).values()].map((alike) => {
+        const groups = alike.map(({ prepared }) => prepared.group);
+        const label = groups.map((group) => group.label).join("; ");
+        const about = aboutGroup({ ...groups[0]!, label }, contrast);
+        return { headline: `${about}: ${ratingSentence(alike[0]!)}` };
+      });
 
 /** A rating for every headline, by rule and by a person; the findings in one table. */
 export const certainty = question({
@@ -139,11 +152,7 @@ export const certainty = question({
       ];
     });
     const nothing = refusal("no-effects", "there is no average to be sure of");
-    const part = together(
-      rated.map((one) => partOf(one, asked)),
-      pooled.rows,
-      nothing,
-    );
+    const part = together(partsOf(rated, asked), pooled.rows, nothing);
     const unused = decisions.filter(
       (one) =>
         !groups.some(({ group: { id, label } }) => isAbout([id, label], asked.contrast)(one)),

@@ -107,6 +107,12 @@ test("the library: words, numbers and table say the same, and nothing begins hig
     (pooled as never as { estimate: number }).estimate,
   );
   expect([headline, ...sentences].join(" ")).not.toMatch(/certainty is (?:high|moderate)/);
+  // Findings that are rated alike are told in one sentence: what is said of them stands once.
+  const tails = sentences.map((sentence) => sentence.replace(/^.*?: certainty is /, ""));
+  expect(new Set(tails).size).toBe(tails.length);
+  expect(tails.length).toBeLessThan(rated.length - 1);
+  const whole = [headline, ...sentences].join(" ").toLowerCase();
+  for (const { group } of rated as unknown as { group: string }[]) expect(whole).toContain(group);
   expect(rules!.rows.map(({ domain }) => domain)).toContain("indirectness");
   expect(confirm!.rows).toHaveLength(5 * rated.length);
 });

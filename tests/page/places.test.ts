@@ -115,6 +115,24 @@ describe.skipIf(!hasBrowser)("the places of the page", { timeout: 120_000 }, () 
     expect(await page.locator(".sure").textContent()).toContain(sure[1]!);
   });
 
+  test("how sure: a note that many tables have is said once, in sight before folded", async () => {
+    const { tables } = await ask("influence", {}, evidence);
+    const notes = tables.filter(({ place }) => place !== "file").flatMap((table) => table.notes);
+    expect(new Set(notes).size).toBeLessThan(notes.length);
+    await page.evaluate(() => {
+      location.hash = "#/sure?sure-question=influence";
+    });
+    const lists = page.locator(".sure .table-notes");
+    await lists.first().waitFor({ state: "attached" });
+    const said = await page.locator(".sure .table-notes li").allTextContents();
+    expect(said.toSorted()).toEqual([...new Set(notes)].toSorted());
+    const first = lists.first().locator("xpath=ancestor::details[not(contains(@class, 'notes'))]");
+    expect(await first.count()).toBe(0);
+    await page.evaluate(() => {
+      location.hash = "#/sure";
+    });
+  });
+
   test("one session: its headline is the answer's, and a slider moves it", async () => {
     await goTo(page, "hold");
     const headline = page.locator(".call .headline");

@@ -87,6 +87,20 @@ const Figures = ({ answer }: Readonly<{ answer: Answer }>) => {
   );
 };
 
+/** The tables with each note below the first that has it, those in sight before those that are folded. */
+const notesOnce = (
+  tables: readonly Table[],
+  isFolded: (table: Table) => boolean,
+): readonly Table[] => {
+  const said = new Set<string>();
+  const once = new Map<Table, Table>();
+  for (const table of tables.toSorted((a, b) => Number(isFolded(a)) - Number(isFolded(b)))) {
+    once.set(table, { ...table, notes: table.notes.filter((note) => !said.has(note)) });
+    for (const note of table.notes) said.add(note);
+  }
+  return tables.map((table) => once.get(table)!);
+};
+
 /** So many sentences stand between a headline and its figures at most. */
 const mostBeforeFigures = 4;
 
@@ -97,7 +111,9 @@ export const AnswerView = ({
   withHeadline = true,
   children,
 }: AnswerViewProps) => {
-  const behind = tables.filter(({ place }) => place === undefined).slice(tablesInSight);
+  const shown = tables.filter(({ place }) => place !== "file");
+  const behind = shown.filter(({ place }) => place === undefined).slice(tablesInSight);
+  const isFolded = (table: Table): boolean => table.place === "folded" || behind.includes(table);
   return (
     <div class="answer">
       {withHeadline ? <Headline answer={answer} /> : null}
@@ -114,8 +130,8 @@ export const AnswerView = ({
           <Figures answer={answer} />
         </>
       )}
-      {tables.map((table) =>
-        table.place === "file" ? null : table.place === "folded" || behind.includes(table) ? (
+      {notesOnce(shown, isFolded).map((table, at) =>
+        isFolded(shown[at]!) ? (
           <details key={table.id}>
             <summary>{table.title}</summary>
             <TableView table={table} />
