@@ -14,6 +14,7 @@ import { followFigure } from "./follow-figure.js";
 import {
   figureSizeDefault,
   framed,
+  narrowestPage,
   roomOf,
   type FigureSize,
   type FrameWords,
@@ -101,6 +102,18 @@ const drawnIn = ({ name, data }: NamedFigure, room: Room): readonly Figure[] => 
 
 /** Pages whose words would meet if they were narrowed: such a page is drawn whole, and smaller. */
 const wholePages: readonly FigureName[] = ["evidence-map", "frontier"];
+
+/** Pages whose words meet where they are narrower than most may be, in drawing units. */
+const narrowestPages: Readonly<Partial<Record<FigureName, number>>> = {
+  "joint-angle": 700,
+  "test-angle": 700,
+  changes: 640,
+  "not-known": 570,
+  "time-course": 570,
+};
+
+/** The least width at which a page of a figure can be read, in drawing units; below it a column can. */
+export const narrowestPageOf = (name: FigureName): number => narrowestPages[name] ?? narrowestPage;
 
 /** The specification of a card. */
 export const drawnCard = ({ data }: NamedCard): Figure =>

@@ -84,6 +84,20 @@ const sheets: Readonly<Record<SheetName, Sheet>> = {
 /** The room that a size gives the drawing inside the frame. */
 export const roomOf = (size: SheetName = figureSizeDefault): Room => sheets[size].room;
 
+/** Below so many drawing units a page has no room, and a figure is laid out as in a column of text. */
+export const narrowestPage = 500;
+
+/** How wide a page draws what fills so many points, in drawing units; undefined where it is as wide as it ever is. */
+export const pageWidthIn = (points: number): number | undefined => {
+  const { scale, padding, room } = sheets.page;
+  const width = Math.floor(points / scale) - 2 * padding;
+  return width < room.width ? width : undefined;
+};
+
+/** Points of the smallest type of a figure whose picture is so wide, where it is made to fit so many. */
+export const typeWithin = ({ picture }: Figure, width: number, points: number): number =>
+  smallest * (picture?.scale ?? 1) * Math.min(1, points / width);
+
 /** What a frame says around a drawing. */
 export type FrameWords = Readonly<{
   /** Every number was made up, and the drawing itself says so. */

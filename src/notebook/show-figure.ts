@@ -1,7 +1,7 @@
 import { CallError } from "../errors.js";
 import type { Figure } from "../figures/figure.js";
 import { figuresAt, type NamedFigure } from "../figures/figure-list.js";
-import { figureSizeDefault, type FigureSize } from "../figures/frame.js";
+import { figureSizeDefault, narrowestPage, type FigureSize } from "../figures/frame.js";
 import { themeConfig } from "../figures/theme-config.js";
 import { drawFigure } from "../host/draw-figure.js";
 import { withoutType } from "../host/figure-svg.js";
@@ -25,9 +25,6 @@ export const notebookFigure = (figure: Figure, svg: string): string => {
   ].join("\n");
 };
 
-/** Below this width a page has no room, and a figure is laid out as in a column of text. */
-const narrowest = 500;
-
 /** How a figure is drawn. */
 export type FigureWishes = Readonly<{
   /** Of a column, a page or a slide; by the width where left out, and a page without one. */
@@ -43,7 +40,7 @@ export const wishedPages = (
   figure: Figure | NamedFigure | undefined,
   {
     width,
-    size = width !== undefined && width < narrowest ? "column" : figureSizeDefault,
+    size = width !== undefined && width < narrowestPage ? "column" : figureSizeDefault,
     title,
   }: FigureWishes,
 ): readonly Figure[] => {

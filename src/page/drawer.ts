@@ -7,8 +7,17 @@ import type { WorkerClient } from "./worker-client.js";
 
 /** Draws figures beside everything else: long work never holds a drawing up. */
 export type Drawer = Readonly<{
-  /** The pages of a figure with their SVG text; without a mode, the same as the command line writes. */
-  draw: (figure: Drawable, mode?: FigureMode, size?: FigureSize) => Promise<readonly DrawnFigure[]>;
+  /**
+   * The pages of a figure with their SVG text; without a mode and a room, the same as the command line writes.
+   *
+   * @param points the room a page has
+   */
+  draw: (
+    figure: Drawable,
+    mode?: FigureMode,
+    size?: FigureSize,
+    points?: number,
+  ) => Promise<readonly DrawnFigure[]>;
   /** What the figures' text is measured with. */
   letters: LetterWidths;
   /** The type itself, as a style sheet that drawings and reports carry. */
@@ -25,13 +34,14 @@ export const createDrawer = (
   return {
     letters,
     type,
-    draw: async (figure, mode, size) => {
+    draw: async (figure, mode, size, points) => {
       worker ??= begin();
       const drawn = await worker.ask("draw", {
         figure,
         letters,
         ...(mode === undefined ? {} : { mode }),
         ...(size === undefined ? {} : { size }),
+        ...(points === undefined ? {} : { points }),
       });
       return drawn.map((one) => ({ ...one, svg: withType(one.svg, type) }));
     },

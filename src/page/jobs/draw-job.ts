@@ -2,13 +2,19 @@ import { expressionInterpreter } from "vega-interpreter";
 import {
   drawnCard,
   figuresAt,
+  narrowestPageOf,
   type NamedCard,
   type NamedFigure,
 } from "../../figures/figure-list.js";
-import { figureSizeDefault, type FigureSize } from "../../figures/frame.js";
+import {
+  figureSizeDefault,
+  pageWidthIn,
+  typeWithin,
+  type FigureSize,
+} from "../../figures/frame.js";
 import type { Figure } from "../../figures/figure.js";
 import type { FigureMode } from "../../figures/theme.js";
-import { figureSvg, type TextWidth } from "../../host/figure-svg.js";
+import { figureSvg, sizeOf, type TextWidth } from "../../host/figure-svg.js";
 import { textWidthOf, type LetterWidths } from "../../host/letter-widths.js";
 import type { Bench, Job } from "./bench.js";
 
@@ -35,22 +41,42 @@ export const drawn = (
 /** A figure of an answer by name and data, the answer's card, or one that is specified already. */
 export type Drawable = NamedFigure | NamedCard | Figure;
 
-/** A figure with its picture. */
-export type DrawnFigure = Readonly<{ figure: Figure; svg: string }>;
+/** A figure with its picture, and the size it was drawn at. */
+export type DrawnFigure = Readonly<{ figure: Figure; svg: string; size: FigureSize }>;
 
-/** Draws a figure, every page of it. */
+/** Points below which the type of a figure is too small on a screen. */
+const leastType = 11;
+
+/**
+ * Draws a figure, every page of it.
+ *
+ * @param points the room it has: a page is as wide as that, and a column where its type would come out too small
+ */
 export const drawJob: Job<
-  Readonly<{ figure: Drawable; letters: LetterWidths; mode?: FigureMode; size?: FigureSize }>,
+  Readonly<{
+    figure: Drawable;
+    letters: LetterWidths;
+    mode?: FigureMode;
+    size?: FigureSize;
+    points?: number;
+  }>,
   readonly DrawnFigure[]
-> = async (bench, { figure, letters, mode, size = figureSizeDefault }) => {
-  const pages =
-    "specification" in figure
-      ? [figure]
-      : figure.name === "card"
-        ? [drawnCard(figure)]
-        : figuresAt(size)(figure);
-  const made: DrawnFigure[] = [];
-  for (const page of pages)
-    made.push({ figure: page, svg: await drawn(bench, page, letters, mode) });
-  return made;
+> = async (bench, { figure, letters, mode, size = figureSizeDefault, points }) => {
+  const made = async (pages: readonly Figure[], at: FigureSize) => {
+    const all: DrawnFigure[] = [];
+    for (const page of pages)
+      all.push({ figure: page, svg: await drawn(bench, page, letters, mode), size: at });
+    return all;
+  };
+  if ("specification" in figure) return made([figure], size);
+  if (figure.name === "card") return made([drawnCard(figure)], size);
+  if (points === undefined || size !== "page") return made(figuresAt(size)(figure), size);
+  const width = pageWidthIn(points);
+  if (width === undefined || width >= narrowestPageOf(figure.name)) {
+    const pages = await made(figuresAt("page", { width })(figure), "page");
+    const isRead = (one: DrawnFigure): boolean =>
+      typeWithin(one.figure, sizeOf(one.svg).width, points) >= leastType;
+    if (pages.every(isRead)) return pages;
+  }
+  return made(figuresAt("column")(figure), "column");
 };

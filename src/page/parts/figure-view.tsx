@@ -16,6 +16,7 @@ import { FigureRows } from "./figure-rows.js";
 import { sizeOf } from "../../host/figure-svg.js";
 import { FullScreen, type FullScreenProps } from "./full-screen.js";
 import { useDrawing, type Drawing } from "./use-drawing.js";
+import { useRoom } from "./use-room.js";
 
 export type FigureViewProps = Readonly<{
   figure: Drawable;
@@ -148,12 +149,15 @@ const Takings = ({
 const OnePage = ({
   drawing,
   drawnSize,
+  isFitted,
   stale,
   ...rest
 }: Sized &
   Readonly<{
     drawing: Drawing;
     drawnSize: FigureSize;
+    /** Whether it was drawn for the room it has, and never stands over it. */
+    isFitted: boolean;
     /** While the next one is drawn: nothing on it can be pressed. */
     stale: boolean;
   }>) => {
@@ -167,7 +171,10 @@ const OnePage = ({
         role="region"
         aria-label={`Figure ${figure.id}: ${figure.title}`}
       >
-        <div class={`drawn ${drawnSize}`} style={{ width: `${width}px` }}>
+        <div
+          class={`drawn ${drawnSize}${isFitted ? " fitted" : ""}`}
+          style={{ width: `${width}px` }}
+        >
           <img src={address} width={width} height={height} alt={figure.description} />
           {stale ? null : (
             <FigureRows
@@ -209,23 +216,33 @@ export const FigureView = (props: FigureViewProps) => {
   const narrow = useNarrow();
   const [chosen, setChosen] = useState<FigureSize>();
   const size = chosen ?? (narrow ? "column" : (props.usual ?? "page"));
-  const { drawings, failure, ...drawn } = useDrawing(props.figure, mode, size);
-  if (failure !== undefined) return <p role="alert">{failure}</p>;
-  if (drawings === undefined) return <p class="quiet drawing-soon">Drawing a figure</p>;
+  const [holder, room] = useRoom();
+  // Who chose a page has it as wide as it is saved.
+  const isFitted = chosen === undefined && size === "page";
+  const points = isFitted ? room : undefined;
+  const { drawings, failure, asked, ...drawn } = useDrawing(props.figure, mode, size, points);
+  const isStale = drawn.of !== props.figure || asked?.size !== size || asked.points !== points;
   return (
-    <>
-      {drawings.map((drawing, at) => (
-        <OnePage
-          // By its place: who turns a slide keeps the focus, and the whole screen.
-          key={at}
-          {...props}
-          size={size}
-          onSize={setChosen}
-          drawing={drawing}
-          drawnSize={drawn.size ?? size}
-          stale={drawn.of !== props.figure || drawn.size !== size}
-        />
-      ))}
-    </>
+    <div ref={holder}>
+      {failure !== undefined ? (
+        <p role="alert">{failure}</p>
+      ) : drawings === undefined ? (
+        <p class="quiet drawing-soon">Drawing a figure</p>
+      ) : (
+        drawings.map((drawing, at) => (
+          <OnePage
+            // By its place: who turns a slide keeps the focus, and the whole screen.
+            key={at}
+            {...props}
+            size={chosen ?? drawn.size ?? size}
+            onSize={setChosen}
+            drawing={drawing}
+            drawnSize={drawn.size ?? size}
+            isFitted={isFitted}
+            stale={isStale}
+          />
+        ))
+      )}
+    </div>
   );
 };

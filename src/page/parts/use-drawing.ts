@@ -12,11 +12,20 @@ export type Drawing = DrawnFigure & Readonly<{ address: string; width: number; h
 const addressOf = (svg: string): string =>
   URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
 
+/** What is to be drawn, and how. */
+type Wish = Readonly<{
+  figure: Drawable;
+  mode: FigureMode;
+  size: FigureSize;
+  points?: number | undefined;
+}>;
+
 type State = Readonly<{
   drawings?: readonly Drawing[];
   /** The figure they are of: the last one that was asked for, or the one before while it is drawn. */
   of?: Drawable;
-  /** The size they were drawn in. */
+  /** The size and the room they were asked for in, and the size they were drawn in, which the room may have decided. */
+  asked?: Readonly<{ size: FigureSize; points?: number | undefined }>;
   size?: FigureSize;
   failure?: string;
 }>;
@@ -24,13 +33,18 @@ type State = Readonly<{
 /**
  * The drawings of a figure in a mode, one a page. While a changed figure is drawn the one before stays, and of
  * several changes that come meanwhile only the last is drawn.
+ *
+ * @param points the room a page has; null while that is not known, and nothing is drawn
  */
-export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize): State => {
+export const useDrawing = (
+  figure: Drawable,
+  mode: FigureMode,
+  size: FigureSize,
+  points?: number | null,
+): State => {
   const { drawer } = useApp();
   const [state, setState] = useState<State>({});
-  const wanted = useRef<
-    Readonly<{ figure: Drawable; mode: FigureMode; size: FigureSize }> | undefined
-  >(undefined);
+  const wanted = useRef<Wish | undefined>(undefined);
   const busy = useRef(false);
   const shown = useRef<readonly Drawing[]>([]);
   const gone = useRef(false);
@@ -48,11 +62,12 @@ export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize)
       const next = wanted.current;
       wanted.current = undefined;
       try {
-        const drawn = await drawer.draw(next.figure, next.mode, next.size);
+        const drawn = await drawer.draw(next.figure, next.mode, next.size, next.points);
         if (gone.current) break;
         show({
           of: next.figure,
-          size: next.size,
+          asked: { size: next.size, points: next.points },
+          size: drawn[0]?.size ?? next.size,
           drawings: drawn.map((one) => ({
             ...one,
             address: addressOf(one.svg),
@@ -66,9 +81,10 @@ export const useDrawing = (figure: Drawable, mode: FigureMode, size: FigureSize)
     busy.current = false;
   };
   useEffect(() => {
-    wanted.current = { figure, mode, size };
+    if (points === null) return;
+    wanted.current = { figure, mode, size, points };
     if (!busy.current) void drawNext();
-  }, [figure, mode, size]);
+  }, [figure, mode, size, points]);
   useEffect(() => {
     gone.current = false;
     return () => {
