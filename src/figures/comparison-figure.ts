@@ -42,7 +42,9 @@ const heightOf = ({ above, drawn, below }: Cell): number =>
   lineHeight * (above.length + below.length) + drawn;
 
 /** A domain that holds all ends and no change, with a little air. */
-const domainOf = (bars: readonly NestedBar[]): readonly [number, number] => {
+const domainOf = (
+  bars: readonly Readonly<{ low: number; high: number }>[],
+): readonly [number, number] => {
   const ends = bars.flatMap(({ low, high }) => [low, high]);
   const [least, most] = [Math.min(0, ...ends), Math.max(0, ...ends)];
   const air = Math.max(0.5, 0.04 * (most - least));
@@ -270,6 +272,15 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
   };
   const toSeconds = (scale?.secondsAcross ?? widths[0]!) / widths[0]!;
   const gainDomain = domainOf(gains);
+  const amount = comparison.smallestWorthwhilePercent;
+  // A slide has no room to say what is grey.
+  const greyDrawn = !slide && amount > 0 && overFirst.length > 0;
+  const countsAsNone = { low: -amount, high: amount };
+  const groundOf = (bars: readonly NestedBar[], tops: readonly number[]) =>
+    [...new Set(bars.map(({ row }) => row))].map((row) => ({
+      ...{ x: -amount, x2: amount },
+      ...{ y: tops[row]! - 2, y2: tops[row]! + barHeight - 2 },
+    }));
   const panels = [
     ...(many
       ? []
@@ -305,8 +316,16 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
             2,
             "differences",
             `Each minus ${clipText(nameOf(0), 24)}${slide ? ", %" : `, ${percent} ranges`}`,
-            { domain: domainOf(overFirst), axis: overFirst.length > 0 },
-            (draw, tops) => nestedBars(draw, overFirst, { tops, height: barHeight - 4 }),
+            {
+              domain: domainOf([...overFirst, ...(overFirst.length === 0 ? [] : [countsAsNone])]),
+              axis: overFirst.length > 0,
+            },
+            (draw, tops) => [
+              ...(greyDrawn
+                ? [draw.boxes("counts as none", "zone", groundOf(overFirst, tops))]
+                : []),
+              ...nestedBars(draw, overFirst, { tops, height: barHeight - 4 }),
+            ],
           ),
         ]),
   ];
@@ -314,8 +333,7 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
     ? ""
     : ` Sessions ${scale === undefined ? "cannot be laid out" : scale.secondsAcross === null ? "each on its own time scale" : `on one time scale (${scale.part})`}, intensity up.`;
   const title = comparisonInShort(comparison);
-  const amount = comparison.smallestWorthwhilePercent;
-  const subtitle = `${counted(protocols.length, "protocol")}, ${contrastShortLabel(prepared.contrast)}${amount > 0 ? `; differences under ${amount}% count as none` : ""}.`;
+  const subtitle = `${counted(protocols.length, "protocol")}, ${contrastShortLabel(prepared.contrast)}${amount > 0 ? `; differences under ${amount}%${greyDrawn ? " (grey)" : ""} count as none` : ""}.`;
   const description = oneLine(
     `${title} ${protocols
       .map(

@@ -160,7 +160,7 @@ export const plotPanel = (
       { x: x("estimate"), tooltip },
     ),
     at(
-      "intervals on borrowed spreads",
+      "intervals of single effects",
       { type: "rule", style: "pair-interval" },
       open.filter(({ spread }) => spread === arms.borrowed),
       { x: x("low"), x2: x2("high") },

@@ -115,7 +115,7 @@ export const estimatesRows = (
             ? isWithout
               ? `${display.write(estimate)}${display.sign} (no interval)`
               : numbers(estimate, low, high)
-            : `${counted(estimates.length, "effect")}: ${display.write(Math.min(...estimates))} to ${display.write(Math.max(...estimates))}${display.sign}`,
+            : `${counted(estimates.length, "effect")}, ${estimates.length === 2 ? "" : "between "}${display.write(Math.min(...estimates))} and ${display.write(Math.max(...estimates))}${display.sign}`,
       };
     }),
   ];

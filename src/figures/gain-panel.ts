@@ -203,10 +203,10 @@ export const panelLayers = (
       strokeWidth: byLine((kind) => lineKinds[kind].width),
     }),
     at(
-      "intervals on borrowed spreads",
+      "intervals of single effects",
       { type: "rule", style: "pair-interval", clip: true },
       points
-        .filter((one) => one.spread === "borrowed")
+        .filter(({ low, high }) => low !== undefined && high !== undefined)
         .map((one) => ({ x: one.x, gain: one.low, high: one.high })),
       { y2: { field: "high" } },
     ),

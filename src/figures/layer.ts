@@ -97,7 +97,8 @@ export const panelDrawing = (panelName: string, frame: PanelFrame) => {
       style: string,
       rows: readonly Row[],
       more: Encoding = {},
-    ): Layer => layer(name, { type: "rect", style }, rows, { x, x2, y, y2, ...more }),
+      look: Encoding = {},
+    ): Layer => layer(name, { type: "rect", style, ...look }, rows, { x, x2, y, y2, ...more }),
     lines: (name: string, style: string, rows: readonly Stroke[]): Layer =>
       layer(name, { type: "rule", style }, rows, { x, x2, y, y2 }),
     points: <Row extends Point>(

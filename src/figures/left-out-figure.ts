@@ -69,11 +69,13 @@ export const leftOutFigure = (
   const title = `${capital(goal)}: ${leftOut.inside} of ${counted(trials.length, "trial")} came out inside the range that the others give.`;
   const sentence = leftOutSentence(leftOut);
   const more = trials.length - drawn.length;
-  const brief =
+  const notShown =
     more === 0
       ? ""
       : `${counted(more, "more trial")} inside ${more === 1 ? "its" : "their"} range not shown.`;
-  const said = `${sentence} ${brief}`.trim();
+  const brief =
+    `Bar: 95% range from the others, with the trial's own error; dot: found. ${notShown}`.trim();
+  const said = `${sentence} ${notShown}`.trim();
   const description = oneLine(
     `${title} ${sentence} ${trials
       .filter(({ inside }) => !inside)

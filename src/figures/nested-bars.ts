@@ -1,5 +1,6 @@
 /** Ranges inside each other as encoded bars: how far each reaches along a real axis, and which of the kinds it is. */
 import type { panelDrawing, Encoding, Layer } from "./layer.js";
+import { insideEnds } from "./theme-config.js";
 
 /** From the narrowest outwards, as the legend lists them. */
 export const nestedKinds = ["the average", "a new group", "a single person"] as const;
@@ -49,7 +50,7 @@ export const nestedBars = (
   });
   const rows = [...new Set(bars.map(({ row }) => row))];
   return [
-    draw.boxes("ranges", "computed-range", placed, nestedColours()),
+    draw.boxes("ranges", "computed-range", placed, nestedColours(), insideEnds),
     draw.lines(
       "middles",
       "computed-tick",

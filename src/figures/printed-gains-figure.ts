@@ -82,7 +82,7 @@ export const printedGainsFigure = (input: PrintedGainsInput, room: Room = roomOf
     id,
     title,
     caption:
-      "As printed: nothing is pooled. Filled: the row prints a spread. Open: it prints none. Lines join the readings of one arm, or else the arms of one study.",
+      "As printed: nothing is pooled. Filled: the row prints a spread. Open: it prints none. Bar: the 95% interval, where a spread of the change is printed. Lines join the readings of one arm, or else the arms of one study.",
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),
     data: gains.map(({ hasSpread, ...one }) => ({
       ...one,

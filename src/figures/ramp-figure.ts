@@ -7,7 +7,7 @@ import type { Figure } from "./figure.js";
 import { roomOf, type Room } from "./frame.js";
 import { layerOf } from "./gain-panel.js";
 import { panelDrawing, plainFrame } from "./layer.js";
-import { briefly, rampRows, type RampRow } from "./ramp-rows.js";
+import { briefly, rampRows, restsOf, type RampRow } from "./ramp-rows.js";
 import { drawnChart } from "./row-chart.js";
 import { figureTheme } from "./theme.js";
 import { roughTextWidth, wrapText } from "./wrap-text.js";
@@ -57,7 +57,12 @@ export const rampFigure = (
       (week) => week.change?.variable === row.variable || row.words(week) !== row.words(weeks[0]!),
     );
   const rows = all.some(changes) ? all.filter(changes) : all;
-  const same = all.filter((row) => !rows.includes(row) && row.words(weeks[0]!) !== "0%");
+  const same = [
+    ...all
+      .filter((row) => !rows.includes(row) && row.words(weeks[0]!) !== "0%")
+      .map((row) => `${row.name} ${row.words(weeks[0]!)}`),
+    ...(slide ? [] : restsOf(weeks)),
+  ];
 
   const names = column ? 0 : 128;
   // Values stand on their bars; only a page has room to say them beside the row too.
@@ -301,11 +306,7 @@ export const rampFigure = (
     id: plan.id ?? "ramp",
     title,
     caption: [
-      ...(same.length === 0
-        ? []
-        : [
-            `The same in every week: ${same.map((row) => `${row.name} ${row.words(first)}`).join(", ")}.`,
-          ]),
+      ...(same.length === 0 ? [] : [`The same in every week: ${same.join(", ")}.`]),
       "A bar a week; other bars that differ from the week before made room for its one change.",
       ...(rows.some(({ variable }) => variable === "at long length")
         ? [

@@ -3,6 +3,7 @@ import type { RampPlan } from "../projection/ramp-plan.js";
 import type { RampVariable } from "../projection/ramp-steps.js";
 import type { RampWeek } from "../projection/ramp-week.js";
 import { effectiveHoldSeconds, effectiveIntensityPercent } from "../protocol/derived-quantities.js";
+import { fieldWords } from "../protocol/prescription.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { formatNumber } from "../tables/number-format.js";
 
@@ -48,6 +49,21 @@ export const briefly = (p: Session): string =>
       ? {}
       : { intensityPercentHigh: p.intensityPercentHigh }),
     ...(p.effortRating === undefined ? {} : { effortRating: p.effortRating }),
+  });
+
+/** Rests that no week changes, in words. */
+export const restsOf = (weeks: readonly RampWeek[]): readonly string[] =>
+  (["restBetweenRepetitionsSeconds", "restBetweenSetsSeconds"] as const).flatMap((field) => {
+    const words = ({ prescription: p }: RampWeek): string => {
+      const [low, high] = [p[field], p[`${field}High`]];
+      return low === undefined
+        ? ""
+        : `${plain(low)}${high === undefined ? "" : `–${plain(high)}`} s`;
+    };
+    const [first, ...others] = new Set(weeks.map(words));
+    return first === undefined || first === "" || others.length > 0
+      ? []
+      : [`${fieldWords[field]} ${first}`];
   });
 
 /** What of a plan can be drawn, a row each, in the order in which they stand. */

@@ -162,7 +162,7 @@ export const remainingCapacityFigure = (
     id: input.id ?? remainingCapacityInputDefaults.id,
     title,
     brief: `Percent of the fresh maximum. Blocks: holds. Line: what is left.${failures.length === 0 ? "" : " Red: a hold can no longer be kept."}`,
-    caption: `Percent of the fresh maximum: blocks are the holds, the line is what is left. By the three-compartment model; the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.`,
+    caption: `${room.size === "slide" ? "" : "Percent of the fresh maximum: blocks are the holds, the line is what is left. "}By the three-compartment model; the band reaches from those who tire early to those who tire late (published spread of group means, not of single people), and a point marks where a hold can no longer be kept. The model describes healthy adults on average and has no term for training, age, sex or muscle length.`,
     ...drawnChart(
       {
         view: {

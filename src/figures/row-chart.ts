@@ -5,7 +5,7 @@ import { domainOf, type ChartRow, type RowChart } from "./row-chart-rows.js";
 export { slideRows, type ChartRow, type RowChart } from "./row-chart-rows.js";
 import { narrowest, roughTextWidth, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
-import { themeConfig } from "./theme-config.js";
+import { insideEnds, themeConfig } from "./theme-config.js";
 
 const leastPlot = 120;
 /** Of groups that a slide names at the left. */
@@ -15,6 +15,13 @@ const widest = (texts: readonly string[], strong = 1.04): number =>
   Math.ceil(Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, type))));
 
 type Place = Readonly<{ place: number; text: string }>;
+
+/** The name of an axis at whose ends ranges are cut, with what the marks there say. */
+const runsOn = (title: string, room: number): string | string[] => {
+  const key = "\u2039 \u203a: runs on";
+  const inOne = `${title} (${key})`;
+  return widest([inOne], 1.1) <= room ? inOne : [title, key];
+};
 
 /**
  * The drawing of a row chart in a room, as a layered view, and how wide and high it comes out.
@@ -71,6 +78,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
   const air = 0.04 * (most - least || 1);
   const domain = [least - air, most + air] as const;
   const cut = (value: number): number => Math.min(most, Math.max(least, value));
+  const isCut = rows.some(({ low, high }) => low < least || high > most);
 
   let next = zone === undefined ? 0 : 1;
   const headings: Place[] = [];
@@ -131,7 +139,9 @@ export const rowChart = (chart: RowChart, room: Room) => {
     axis: null,
   };
   const axis = {
-    title: axisTitle,
+    title: isCut
+      ? runsOn(axisTitle, slide ? Infinity : plot + 2 * Math.min(labelWidth, wordWidth))
+      : axisTitle,
     tickCount: Math.max(3, Math.round(plot / 70)),
     format: "~f",
     grid: !column,
@@ -286,6 +296,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
         type: "bar",
         style: "range",
         height: step * 0.56,
+        ...insideEnds,
         ...(dotted ? { fillOpacity: 0.16 } : {}),
       },
       ranges.filter(({ bare }) => !bare),
@@ -375,7 +386,7 @@ export const rowChart = (chart: RowChart, room: Room) => {
   return {
     view,
     width: labelWidth + (beside?.width ?? 0) + plot + wordWidth,
-    height: height + (slide ? 40 : 66),
+    height: height + (slide ? 40 : 66) + (Array.isArray(axis.title) ? 14 : 0),
     besideDrawn: beside !== undefined,
   };
 };

@@ -20,11 +20,24 @@ export type SettleInput = Readonly<{
 }>;
 
 const unlimited = "unlimited";
+/**
+ * The 95% interval of a share that was counted in simulations; of none and of all it has a length too.
+ *
+ * @source Wilson EB (1927) Journal of the American Statistical Association 22: 209-212
+ */
+const simulated = (share: number, simulations: number): Readonly<{ low: number; high: number }> => {
+  const square = 1.959964 ** 2;
+  const middle = (share + square / (2 * simulations)) / (1 + square / simulations);
+  const half =
+    Math.sqrt(square * ((share * (1 - share)) / simulations + square / (4 * simulations ** 2))) /
+    (1 + square / simulations);
+  return { low: Math.max(0, middle - half), high: Math.min(1, middle + half) };
+};
 const points = (error: number): string => formatNumber(100 * error, { digits: 1 });
 
 /**
  * A panel for each number of trials, and in it a bar for each size of group: the block is the chance to decide, its line
- * twice the simulation's error to each side. The last row is of trials with people without end.
+ * the simulation's 95% interval. The last row is of trials with people without end.
  */
 export const settleFigure = (
   { id, about, simulations, chances, boundless, same }: SettleInput,
@@ -38,12 +51,11 @@ export const settleFigure = (
   const rows = [
     ...chances.map((one) => ({ ...one, group: groupOf(one.people) })),
     ...boundless.map((one) => ({ ...one, group: unlimited })),
-  ].map(({ trials, group, share, error }) => ({
+  ].map(({ trials, group, share }) => ({
     trials,
     group,
     chance: share,
-    low: Math.max(0, share - 2 * error),
-    high: Math.min(1, share + 2 * error),
+    ...simulated(share, simulations),
     whole: 1,
     none: 0,
     text: sharePercent(share),
@@ -142,7 +154,7 @@ export const settleFigure = (
   return {
     id,
     title,
-    caption: `Block: the chance that the question is decided, whichever way; the whole bar is 100%. Line: twice the simulation's error to each side. ${ends.length === 0 ? "" : `Unlimited: groups without end, for ${boundless.map(({ trials }) => trials).join(" and ")} trials. `}From ${simulations} simulated futures, in which the truth is drawn from what today's studies leave open; Monte Carlo error up to ${error} points.`,
+    caption: `Block: the chance that the question is decided, whichever way; the whole bar is 100%. Line: the simulation's 95% interval. ${ends.length === 0 ? "" : `Unlimited: groups without end, for ${boundless.map(({ trials }) => trials).join(" and ")} trials. `}From ${simulations} simulated futures, in which the truth is drawn from what today's studies leave open; Monte Carlo error up to ${error} points.`,
     ...drawnChart(
       {
         view: { hconcat: [sides, ...counts.map(panel)], spacing: gap, bounds: "flush" },

@@ -61,7 +61,8 @@ const byArm = ({ column, several }: Readonly<Record<"column" | "several", boolea
       field: "dose",
       type: "ordinal",
       scale: { domain: [...doses], range: [24, 76] },
-      legend,
+      // Faint: it is of the size alone, and says nothing of the filling.
+      legend: { ...legend, symbolOpacity: 0.4 },
     },
     fill: {
       field: "spread",

@@ -3,6 +3,10 @@ import type { Config } from "vega-lite";
 import type { Figure } from "./figure.js";
 import { figureTheme, type FigureMode } from "./theme.js";
 
+/** How wide the outline of a range is, and how a bar is placed so that its outline ends where its range does. */
+const edge = 1.4;
+export const insideEnds = { xOffset: edge / 2, x2Offset: -edge / 2 } as const;
+
 /**
  * The Vega-Lite configuration that gives every named style its look in one mode.
  *
@@ -114,7 +118,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       zero: line(colour.zero, 1.2),
       zone: box(colour.grid, 0.45),
       "zone-edge": line(colour.empty, 1),
-      range: { stroke: colour.mark, strokeWidth: 1.4, opacity: 1 },
+      range: { stroke: colour.mark, strokeWidth: edge, opacity: 1 },
       "hollow-tick": { color: colour.mark },
       "text-group": {
         ...text(colour.ink, sizes.body, 600),
@@ -163,7 +167,7 @@ export const themeConfig = (mode: FigureMode): Config => {
       "prediction-band": box(colour.pooled, 0.05),
       "prediction-edge": line(colour.pooled, 1, [3, 3]),
       "prediction-bracket": line(colour.pooled, 1.8),
-      "computed-range": { strokeWidth: 1.3, opacity: 1 },
+      "computed-range": { strokeWidth: edge, opacity: 1 },
       "range-tick": box(colour.background),
       "computed-mark": { color: colour.pooled },
       "computed-tick": line(colour.background, 1.8),

@@ -52,6 +52,8 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
   const display = scaleDisplay(scale);
   const shown = (value: number): number => display.toShown(value);
   const confidence = confidenceWords(answer.confidence);
+  // A course is fitted to effects as they are analysed, and its shares are of those.
+  const inLogarithms = display.shownAsPercent ? " (of its logarithm)" : "";
   const told = shares.filter(({ week }) => week <= span.last);
   const chart = gainChart(
     {
@@ -132,8 +134,8 @@ export const timeCourseFigure = (input: TimeCourseFigureInput, room: Room = room
         ? []
         : [
             room.size === "page"
-              ? `Numbers under the weeks: share of the ${referenceWeek}-week gain that is there.`
-              : `Share of the ${referenceWeek}-week gain: ${told.map(({ week, share }) => `${sharePercent(share)} at ${week} weeks`).join(", ")}.`,
+              ? `Numbers under the weeks: share of the ${referenceWeek}-week gain that is there${inLogarithms}.`
+              : `Share of the ${referenceWeek}-week gain${inLogarithms}: ${told.map(({ week, share }) => `${sharePercent(share)} at ${week} weeks`).join(", ")}.`,
           ]),
       ...(courses === ""
         ? []

@@ -57,6 +57,11 @@ export const timeCourseTable = (answer: TimeCourse, family: string, scale: Effec
       }),
     notes: [
       timeConstantSentence(answer),
+      ...(scaleDisplay(scale).shownAsPercent && shares.length > 0
+        ? [
+            "Shares are of the logarithm of the gain, as the effects are; of the percentages they are a little smaller.",
+          ]
+        : []),
       `${answer.effects} effects from ${answer.studies} ${answer.studies === 1 ? "study" : "studies"} and ${formatCount(answer.people)} people, all of arms measured more than once.`,
       ...(weighed.length === 0 ? [] : [`Courses by their weights: ${weighed.join(", ")}.`]),
       ...answer.notes.map(

@@ -71,7 +71,7 @@ describe("made up so that no two numbers agree", () => {
         expect(arms[at]![2]).toBe(fill);
       });
       // One interval, of the borrowed spread: 7.7% ± 1.96 · 0.02 on the log scale, by hand 3.56 to 12.01.
-      const [interval, ...more] = marksIn(svg, "dose__intervals_on_borrowed_spreads_marks");
+      const [interval, ...more] = marksIn(svg, "dose__intervals_of_single_effects_marks");
       expect(more).toEqual([]);
       expect(x(interval!.x)).toBeCloseTo(50, 1);
       expect(svg).toContain("no spread, not weighted");

@@ -8,7 +8,6 @@ import { figureSizes } from "../../src/figures/frame.js";
 import { drawSvg } from "../../src/host/draw-figure.js";
 import { askedKinds, figureFiles, figuresOfKind } from "./asked-figures.js";
 import { curveKinds, curvesAsked } from "./curve-kinds.js";
-import { textBoxes } from "./text-boxes.js";
 
 /** Grounds, grids, axes, the line of no change at its labelled 0, and the keys themselves. */
 const plain = /^(grid|band|zero|ground)$/;
@@ -17,7 +16,7 @@ const plain = /^(grid|band|zero|ground)$/;
 const told: Readonly<Record<string, RegExp>> = {
   "triangle-up": /triangle/i,
   "triangle-down": /triangle/i,
-  zone: /grey: under|no difference that counts|claim|was compared there|no comparison/i,
+  zone: /grey: under|\(grey\)|no difference that counts|claim|was compared there|no comparison/i,
   "zone-edge": /grey: under|no difference that counts|claim/i,
   range: /bars?\b|ranges?\b|interval|ways|expected|correlation/i,
   "range-tick": /cut out|gaps?\b|middle|between studies/i,
@@ -94,7 +93,7 @@ test.each(cases)("%s: every mark is named in the drawing at every size", async (
   const missing = new Set<string>();
   for (const size of figureSizes)
     for (const figure of (await figures()).flatMap(figuresAt(size))) {
-      const words = (await textBoxes(await drawSvg(figure))).map(({ text }) => text).join(" ");
+      const words = (await drawSvg(figure)).replaceAll(/(<[^>]*>|\s)+/g, " ");
       for (const { type, style = "", shape = "" } of marksOf(figure.specification)) {
         if (type === "text" || plain.test(style)) continue;
         const named = told[shape] ?? told[style];

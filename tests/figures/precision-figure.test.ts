@@ -37,7 +37,7 @@ test.each(figureSizes)(
     const ends = pointsOf(thick!).map((one) => y(one.y));
     expect(Math.abs(ends[0]! - 10.5)).toBeLessThan(0.8);
     expect(ends[0]).toBeCloseTo(ends.at(-1)!, 9);
-    expect(marksIn(svg, "precision__intervals_on_borrowed_spreads_marks")).toHaveLength(1);
+    expect(marksIn(svg, "precision__intervals_of_single_effects_marks")).toHaveLength(1);
   },
 );
 

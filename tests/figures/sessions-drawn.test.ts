@@ -259,7 +259,7 @@ describe("working up", () => {
     expect(toldBy(figure)).toEqual([
       `${title} [ramp]`,
       `drawn as [["${title}"],["Start: untrained. Target: 4 × 20 s at 70%, rest 60 s, long. Hard by the endurance model in 1 of 4 weeks."]]`,
-      "A bar a week; other bars that differ from the week before made room for its one change. Work: holds times seconds times intensity of a session; those at long length take turns with the others, in steps from the middle of the range to long length. The middle of the range first, long length early and light, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. Can be held: the grade of the endurance model.",
+      "The same in every week: rest between holds 60 s. A bar a week; other bars that differ from the week before made room for its one change. Work: holds times seconds times intensity of a session; those at long length take turns with the others, in steps from the middle of the range to long length. The middle of the range first, long length early and light, near-maximal intensity last: common practice, no source; the sizes of the steps are chosen here. Can be held: the grade of the endurance model.",
       `${title}. Begins at 2 x 10 s at 50%, rest 60 s, middle. week 2 repetitions 2 to 3; week 3 hold length 10 s to 20 s. Hard by the endurance model in week 3.`,
       "week | session | inTurns | sets | repetitions | holdSeconds | effortPercent | sessionsPerWeek | muscleLength | changed | grade | toSpareLowPercent | toSpareCentralPercent | toSpareHighPercent",
       "1 | 2 x 10 s at 50%, rest 60 s, middle | null | 1 | 2 | 10 | 50 | null | middle | null | to spare | 11 | 21 | 31",

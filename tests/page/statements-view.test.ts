@@ -36,6 +36,19 @@ describe.skipIf(!hasBrowser)("statements on the page", { timeout: 180_000 }, () 
     ).resolves.toMatch(/read from its words/);
   });
 
+  test("who types slowly goes on typing while the file is asked", async () => {
+    const box = page.getByLabel(/^Your statements, one a line/);
+    await box.fill("");
+    await headline(/^Of 20 statements/);
+    await box.click();
+    // Slower than a draft rests, so that answers come between the letters.
+    await page.keyboard.type("Isometric", { delay: 450 });
+    await page.keyboard.type(" training makes people stronger.");
+    expect(await box.inputValue()).toBe("Isometric training makes people stronger.");
+    expect(await box.evaluate((own) => own === document.activeElement)).toBe(true);
+    await headline(/^The statement is supported|^Of 1 statement/);
+  });
+
   test("the page for a lecture is saved", async () => {
     const saved = await savedBy(page, () =>
       page.getByRole("button", { name: "Save the lecturer's page, a line each" }).click(),

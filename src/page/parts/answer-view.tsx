@@ -104,20 +104,13 @@ const notesOnce = (
 /** So many sentences stand between a headline and its figures at most. */
 const mostBeforeFigures = 4;
 
-/** Any answer, laid out the same: headline, how it was asked, sentences, figures, tables, doubts, cautions. */
-export const AnswerView = ({
-  answer,
-  tables = answer.tables,
-  withHeadline = true,
-  children,
-}: AnswerViewProps) => {
+/** What of an answer stands below its headline and how it was asked. */
+const Below = ({ answer, tables }: Readonly<{ answer: Answer; tables: Answer["tables"] }>) => {
   const shown = tables.filter(({ place }) => place !== "file");
   const behind = shown.filter(({ place }) => place === undefined).slice(tablesInSight);
   const isFolded = (table: Table): boolean => table.place === "folded" || behind.includes(table);
   return (
-    <div class="answer">
-      {withHeadline ? <Headline answer={answer} /> : null}
-      {children}
+    <>
       {/* Of much that is said, the picture comes first. */}
       {answer.sentences.length > mostBeforeFigures ? (
         <>
@@ -146,9 +139,23 @@ export const AnswerView = ({
         </button>
       ))}
       <DoubtsAndCautions answer={answer} />
-    </div>
+    </>
   );
 };
+
+/** Any answer, laid out the same: headline, how it was asked, sentences, figures, tables, doubts, cautions. */
+export const AnswerView = ({
+  answer,
+  tables = answer.tables,
+  withHeadline = true,
+  children,
+}: AnswerViewProps) => (
+  <div class="answer">
+    {withHeadline ? <Headline answer={answer} /> : null}
+    {children}
+    <Below answer={answer} tables={tables} />
+  </div>
+);
 
 /** What every answer ends with. */
 export const DoubtsAndCautions = ({ answer }: Readonly<{ answer: Answer }>) => (
@@ -163,23 +170,31 @@ export const DoubtsAndCautions = ({ answer }: Readonly<{ answer: Answer }>) => (
   </>
 );
 
-/** An answer while it comes: its empty form, why there is none, or the answer; how it is asked stands below each. */
+/**
+ * An answer while it comes: its empty form, why there is none, or the answer; how it is asked stands below each.
+ *
+ * Its parts keep their places whatever comes, so that somebody who types into how it is asked goes on typing.
+ */
 export const ComingAnswer = ({
   answer,
   children,
-}: Readonly<{ answer: Coming<Answer>; children: ComponentChildren }>) =>
-  answer.state === "done" ? (
-    <AnswerView answer={answer.output}>{children}</AnswerView>
-  ) : (
-    <>
-      {answer.state === "failed" ? (
+}: Readonly<{ answer: Coming<Answer>; children: ComponentChildren }>) => {
+  const shown =
+    answer.state === "done" ? answer.output : answer.state === "failed" ? answer.last : undefined;
+  return (
+    <div class="answer">
+      {answer.state === "done" ? (
+        <Headline answer={answer.output} />
+      ) : answer.state === "failed" ? (
         <FailedAnswer answer={answer} stands={answer.last !== undefined} />
       ) : (
         <Skeleton />
       )}
       {children}
       {answer.state === "failed" && answer.last !== undefined ? (
-        <AnswerView answer={answer.last} />
+        <Headline answer={answer.last} />
       ) : null}
-    </>
+      {shown === undefined ? null : <Below answer={shown} tables={shown.tables} />}
+    </div>
   );
+};
