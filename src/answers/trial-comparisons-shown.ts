@@ -12,6 +12,7 @@ import {
   plainNumber,
 } from "../tables/number-format.js";
 import { csvNumbers, csvTexts, type Table } from "../tables/table.js";
+import { notCoded } from "./compared-variables.js";
 import type { ComparedArm, ComparedGroup, TrialComparison } from "./trial-comparisons.js";
 
 /** A protocol asked about. */
@@ -307,6 +308,7 @@ export const comparisonsFigures = (
         confidence,
         rows: own.map((one) => ({
           variable: capital(one.label),
+          alike: one.variable === notCoded,
           study: one.study,
           tested: testedWords(one, outcomes.size > 1),
           lower: side(one.lower),

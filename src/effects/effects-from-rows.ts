@@ -159,8 +159,11 @@ const relationOf = ({ treated, comparator }: Candidate, peopleOf: PeopleOf): Arm
  * deviations; in an outcome's own unit, what still leaves room to square and sum.
  */
 const largest = { "log ratio": Math.log(1000), deviations: 100, raw: 1e12 } as const;
-/** Variances below this weigh more than a sum of weights can hold. */
-const smallestVariance = 1e-24;
+/**
+ * Smallest standard error that a measurement of people has, a ten-thousandth of a percent; in an outcome's own unit, what a
+ * sum of weights still holds.
+ */
+const smallest = { "log ratio": 1e-6, deviations: 1e-6, raw: 1e-12 } as const;
 
 /** Why numbers that can be put into the formulas give nothing to average or show; undefined where they do. */
 const beyondMeasure = (
@@ -177,7 +180,7 @@ const beyondMeasure = (
     return `its numbers give an effect of more than ${words}; look at its means, their unit and its spreads again`;
   if (!Number.isFinite(variance) || Math.sqrt(variance) > largest[kind])
     return `its spreads are so large that the effect could lie ${words} either way; look at its spreads and people again`;
-  if (variance < smallestVariance)
+  if (variance < smallest[kind] ** 2)
     return "its spreads are so small that it would outweigh everything else; look at its spreads and people again";
   return undefined;
 };

@@ -18,6 +18,7 @@ import {
   arrow,
   markWords,
   number,
+  spanWords,
   spreadOf,
   type PairedRow,
   type SingleTrialsInput,
@@ -269,10 +270,8 @@ const pageOf = (
     const panel = panelDrawing(name, plainFrame(width, height));
     return panel.panel(panel.styledWords(own));
   };
-  const trials = new Set(input.rows.map(({ study }) => study)).size;
   const weighted = rows.filter(({ interval }) => interval !== null).length;
-  const better = input.rows.filter(({ difference }) => difference > 0).length;
-  const title = `${capital(family)}: in ${better} of ${counted(input.rows.length, "comparison")} inside ${counted(trials, "trial")} the higher dose gained more${page}.`;
+  const title = `${capital(family)}, ${spanWords(input)}${page}.`;
   const said = `Each line runs from the gain of the lower dose to that of the higher, in one trial; ${weighted === 0 ? "none has an interval" : weighted === rows.length ? "each has an interval" : `${weighted} of ${rows.length} have an interval`}. Nothing is pooled.`;
   const description = oneLine(
     `${title} ${said} ${rows.map((row) => `${row.study}, ${row.variable} ${row.lower.dose} to ${row.higher.dose}: ${gainsWords(row)}, difference ${differenceWords(row)}`).join("; ")}.`,

@@ -220,7 +220,7 @@ test("the figure's words and downloaded numbers are those of the table", async (
   const { figures } = await ask("single-trials", {}, byHand());
   const [figure] = figures.flatMap(drawnFigures);
   expect(figure!.title).toBe(
-    "Strength: in 3 of 4 comparisons inside 3 trials the higher dose gained more.",
+    "Strength, inside 2 trials: the higher dose minus the lower runs from 8.0 to 11.5 points.",
   );
   expect(figure!.description).toContain(
     "Ash 2001, Intensity 40% of MVC to 85% of MVC: 12 → 20%, difference 8.0 (0.9 to 15.1)",

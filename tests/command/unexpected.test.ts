@@ -213,6 +213,23 @@ test("an effect beyond all measure costs the others nothing, and every answer na
   }
 });
 
+test("spreads of a hundred-millionth are not taken for precision: set aside, and the answers come out", async () => {
+  const file = fileOf(
+    "tiny.csv",
+    tableText([
+      { study: "Ash 2019", preSpread: "2e-8", postSpread: "2e-8" },
+      { study: "Birch 2020", preMean: "183" },
+      { study: "Oak 2021", preMean: "190" },
+    ]),
+  );
+  for (const command of ["effects", "pool"]) {
+    const { exitCode, out, err } = await runHere(command, file);
+    expect([exitCode, err]).toEqual([0, ""]);
+    expect(out.replace(/\s+/g, " ")).toMatch(/[Ll]ine 2: set aside: its spreads are so small/);
+    expect(out).toMatch(/2 effects (?:in|of) 2 studies/);
+  }
+});
+
 test("a mistake in one question: the report comes out without it, said at the door and in its place", async () => {
   const entry = questionList.effects as { load: () => Promise<object> };
   const whole = await entry.load();
