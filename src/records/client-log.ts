@@ -113,16 +113,31 @@ const outOfScale = 4;
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor((values.length - 1) / 2)]!;
 
+/** Columns in the order in which a log without titles has them. */
+const untitled = ["date", "test", "value", "unit", "notes"] as const;
+
+/** A log whose first line is a test already, with its columns named. */
+const withTitles = (table: CsvTable): CsvTable => {
+  const first = readDate(cleanCell(table.header[0] ?? ""));
+  if ("code" in first || table.header.length > untitled.length) return table;
+  return {
+    ...table,
+    header: untitled.slice(0, table.header.length),
+    rows: [{ line: table.headerLine ?? 1, cells: table.header }, ...table.rows],
+  };
+};
+
 /**
  * A client's log out of a table with the columns `date`, `test`, `value` and `unit`, and where wanted `trial`, `joint`,
- * `angle` and `notes`; further columns are not read.
+ * `angle` and `notes`; further columns are not read. Without titles the columns are date, test, value, unit and notes.
  *
  * A line with a problem is left out and told, with the place, the value and the mend: a date with two readings, a value
  * that is no number above 0, a unit that its test did not have before, a trial that stands twice, a value out of scale.
  *
  * @source none: a reader
  */
-export const clientLog = (table: CsvTable): ClientLog => {
+export const clientLog = (given: CsvTable): ClientLog => {
+  const table = withTitles(given);
   const header = table.header.map((title) => columnSpelling(title));
   const place = (name: string): number => header.indexOf(name);
   const missing = Object.keys(needed).filter((name) => place(name) === -1);

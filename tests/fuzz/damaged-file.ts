@@ -71,6 +71,8 @@ const changes: readonly ((cells: Cells, random: RandomStream) => void)[] = [
   },
   (cells, random) => {
     const [one, other] = [pick(random, cells), pick(random, cells)];
+    // A header that lost all its cells has none to give.
+    if (one.length === 0 || other.length === 0) return;
     const [a, b] = [random.integer(one.length), random.integer(other.length)];
     [one[a], other[b]] = [other[b] ?? "", one[a] ?? ""];
   },

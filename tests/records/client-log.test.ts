@@ -50,3 +50,12 @@ test("a log without its columns says which", () => {
     "file: the log has no column date; add it: the day of the test, such as 2026-03-14",
   ]);
 });
+
+test("a log without titles has its columns in the usual order, and loses no line", () => {
+  const log = read("2026-02-02,knee extension,211,N·m", "2026-01-05,knee extension,180,N·m");
+  expect(log.issues).toEqual([]);
+  expect(log.trials.map(({ line, test, value, unit }) => [line, test, value, unit])).toEqual([
+    [2, "knee extension", 180, "N·m"],
+    [1, "knee extension", 211, "N·m"],
+  ]);
+});

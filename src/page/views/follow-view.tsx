@@ -1,7 +1,7 @@
 import { useRef, useState } from "preact/hooks";
 import type { Prescription } from "../../protocol/prescription.js";
 import { writePrescription } from "../../protocol/write-prescription.js";
-import { AnswerView } from "../parts/answer-view.js";
+import { AnswerView, DoubtsAndCautions } from "../parts/answer-view.js";
 import { useOwn, OwnOptions } from "../parts/asked.js";
 import { NoAnswerYet } from "../parts/failed-answer.js";
 import { NotYet } from "../parts/not-yet.js";
@@ -122,9 +122,10 @@ const FollowBody = () => {
       {answer === undefined ? (
         <NoAnswerYet failure={failure} again={moving.again} />
       ) : (
-        <AnswerView answer={answer} />
+        <AnswerView answer={{ ...answer, notes: [], cautions: null }} />
       )}
       {asked}
+      {answer === undefined ? null : <DoubtsAndCautions answer={answer} />}
     </div>
   );
 };
