@@ -1,5 +1,5 @@
 import type { JointAngle } from "../dose/joint-angle.js";
-import { fewestAngleStudies, type JointAngleCurve } from "../dose/joint-angle-curve.js";
+import type { JointAngleCurve } from "../dose/joint-angle-curve.js";
 import type { EffectScale } from "../effects/effect.js";
 import { CallError } from "../errors.js";
 import { kebabName } from "../tables/dose-table.js";
@@ -104,7 +104,7 @@ export const jointAngleFigure = (input: JointAngleFigureInput, room: Room = room
           briefly: [
             halfWidth.kind === "told"
               ? `half left at ${degreesText(halfWidth.degrees)}`
-              : `cannot be told${halfWidth.code === "too-few-studies" ? `: fewer than ${fewestAngleStudies} studies` : ""}`,
+              : `cannot be told${halfWidth.code === "too-few-studies" ? ": too few studies" : ""}`,
           ],
           lines: [
             widthText(length),

@@ -1,5 +1,7 @@
 /** What the rows of a chart hold, and how far its axis reaches. */
 import type { Panel } from "./layer.js";
+import { figureTheme } from "./theme.js";
+import { roughTextWidth } from "./wrap-text.js";
 
 export type ChartRow = Readonly<{
   /** Rows of one group stand together under its name; none where left out. */
@@ -65,4 +67,17 @@ export const domainOf = ({ rows, zone }: RowChart): readonly [number, number] =>
   const low = Math.max(least - usual, Math.min(least, ...rows.map((row) => row.low)));
   const high = Math.min(most + usual, Math.max(most, ...rows.map((row) => row.high)));
   return [low, high];
+};
+
+/** Room that the longest of some texts takes. */
+export const widest = (texts: readonly string[], strong = 1.04): number =>
+  Math.ceil(
+    Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, figureTheme.sizes.small))),
+  );
+
+/** The name of an axis at whose ends ranges are cut, with what the marks there say. */
+export const runsOn = (title: string, room: number): string | string[] => {
+  const key = "\u2039 \u203a: runs on";
+  const inOne = `${title} (${key})`;
+  return widest([inOne], 1.1) <= room ? inOne : [title, key];
 };

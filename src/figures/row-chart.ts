@@ -1,9 +1,9 @@
 /** Rows of ranges over one axis, as encodings of data that any editor of such specifications can restyle. */
 import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
-import { domainOf, type ChartRow, type RowChart } from "./row-chart-rows.js";
+import { domainOf, runsOn, widest, type ChartRow, type RowChart } from "./row-chart-rows.js";
 export { slideRows, type ChartRow, type RowChart } from "./row-chart-rows.js";
-import { narrowest, roughTextWidth, wrapText } from "./wrap-text.js";
+import { narrowest, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
 import { insideEnds, themeConfig } from "./theme-config.js";
 
@@ -11,17 +11,8 @@ const leastPlot = 120;
 /** Of groups that a slide names at the left. */
 export const groupWidths = [58, 73, 88, 103, 118] as const;
 const type = figureTheme.sizes.small;
-const widest = (texts: readonly string[], strong = 1.04): number =>
-  Math.ceil(Math.max(0, ...texts.map((text) => strong * roughTextWidth(text, type))));
 
 type Place = Readonly<{ place: number; text: string }>;
-
-/** The name of an axis at whose ends ranges are cut, with what the marks there say. */
-const runsOn = (title: string, room: number): string | string[] => {
-  const key = "\u2039 \u203a: runs on";
-  const inOne = `${title} (${key})`;
-  return widest([inOne], 1.1) <= room ? inOne : [title, key];
-};
 
 /**
  * The drawing of a row chart in a room, as a layered view, and how wide and high it comes out.
