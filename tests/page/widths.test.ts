@@ -27,6 +27,11 @@ describe.skipIf(!hasBrowser)("widths", () => {
       for (const view of views) {
         await goTo(page, view);
         await settled();
+        if (view === "dose") {
+          await page.locator(".dose select").first().selectOption({ label: "intensity" });
+          await page.getByLabel("Read the curve at").waitFor();
+          await settled();
+        }
         for (const [width, height] of sizes) {
           await page.setViewportSize({ width, height });
           await settled();

@@ -133,7 +133,7 @@ const Takings = ({
             onClick={() => {
               const name = `${drawable.data.id}.recipe.json`;
               saveFile(name, recipeText(figureRecipe(answer, drawable)), "application/json");
-              tell(`Saved ${name}`);
+              tell(`Saved ${name}; holdbook reproduce ${name} FILE asks it again`);
             }}
           >
             Recipe
