@@ -116,7 +116,7 @@ export const estimatesFigure = (given: EstimatesInput, options: EstimatesOptions
           : `; the true effect of a further study like these is expected between ${display.write(pooled.predictionInterval.low)} and ${display.write(pooled.predictionInterval.high)}${display.sign}.`);
   const cutCount = effects.filter(({ low, high }) => low < domain[0] || high > domain[1]).length;
   const caption = [
-    `${counts}. Each tick is an estimate; its bar is the ${percent}% interval, darker towards the middle.`,
+    `${counts}. Each tick is an estimate; its bar is the ${percent}% interval, stronger in colour towards the middle.`,
     effects.some(({ spread }) => spread === "borrowed")
       ? "Open with a line: the row prints no spread, and its interval stands on one borrowed from like studies."
       : "",

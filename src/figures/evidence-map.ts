@@ -354,7 +354,7 @@ export const evidenceMap = (input: EvidenceMapInput, room: Room = roomOf()): Fig
         ? drawn.flatMap(({ name, unstudied }) => (unstudied === "" ? [] : `${name}: ${unstudied}`))
         : []),
       ...words,
-      "A cell without a number was studied by nobody; the darker, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more).",
+      "A cell without a number was studied by nobody; the stronger its colour, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more).",
       "A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family.",
       ...(unknownPeople
         ? ["A plus sign or question mark says that some arms do not state their people."]

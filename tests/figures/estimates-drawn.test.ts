@@ -54,7 +54,7 @@ describe("estimates", () => {
     expect([...told(figure), "— effects", ...placedRows(figure, "effects")]).toEqual([
       "Strength [estimates]",
       'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); the true effect of a further study like these is expected between −7.7","and 28.8%."]]',
-      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average; the broken lines and the tinted bar are the range of a further study. Hold strips show the whole session, all on one time scale; height is intensity. Random effects. a: borrowed.",
+      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, stronger in colour towards the middle. The shaded band is the 90% confidence interval of the average; the broken lines and the tinted bar are the range of a further study. Hold strips show the whole session, all on one time scale; height is intensity. Random effects. a: borrowed.",
       "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); the true effect of a further study like these is expected between −7.7 and 28.8%.",
       "study | label | estimate | low | high | shownEstimate | shownLow | shownHigh | spread | note",
       "Ash | knee | 0.0779 | 0.0119 | 0.1424 | 8.1 | 1.2 | 15.3 | its own | null",
@@ -123,7 +123,7 @@ describe("estimates", () => {
     expect([...told(figure), "— effects", ...placedRows(figure, "effects")]).toEqual([
       "Size [x]",
       'drawn as [["Size"],["4 effects from 4 studies."]]',
-      "4 effects from 4 studies. Each tick is an estimate; its bar is the 95% interval, darker towards the middle. 1 interval runs past the edge, marked ‹ or ›; the numbers are whole.",
+      "4 effects from 4 studies. Each tick is an estimate; its bar is the 95% interval, stronger in colour towards the middle. 1 interval runs past the edge, marked ‹ or ›; the numbers are whole.",
       "Size: 4 effects from 4 studies.",
       "study | label | estimate | low | high | shownEstimate | shownLow | shownHigh | spread | note",
       "Ash | a | 0.31 | -9 | 9 | 0.31 | -9 | 9 | its own | null",
@@ -166,7 +166,7 @@ describe("estimates", () => {
     });
     expect(toldBy(figure).slice(1, 4)).toEqual([
       'drawn as [["Strength"],["3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for the range of a further study."]]',
-      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, darker towards the middle. The shaded band is the 90% confidence interval of the average. Hold strips show the whole session, all on one time scale; height is intensity. Random effects. a: borrowed.",
+      "3 effects from 2 studies. Each tick is an estimate; its bar is the 90% interval, stronger in colour towards the middle. The shaded band is the 90% confidence interval of the average. Hold strips show the whole session, all on one time scale; height is intensity. Random effects. a: borrowed.",
       "Strength: 3 effects from 2 studies. The average is 9.2% (2.6 to 16.4); there are too few studies for the range of a further study.",
     ]);
     expect(seen(figure, "numbers").filter((line) => line.startsWith("pooled"))).toEqual([

@@ -43,7 +43,7 @@ describe("what has been studied", () => {
     expect(toldBy(figure)).toEqual([
       `${title} [evidence-map]`,
       `drawn as [["${title}"],null]`,
-      "Large number: studies; below it arms · people. Size was studied only at 60 to 80% for under 3 s (1 study). A cell without a number was studied by nobody; the darker, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family. A plus sign or question mark says that some arms do not state their people.",
+      "Large number: studies; below it arms · people. Size was studied only at 60 to 80% for under 3 s (1 study). A cell without a number was studied by nobody; the stronger its colour, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family. A plus sign or question mark says that some arms do not state their people.",
       `${title}. Strength: 4 studies, 5 arms, 80+ people. Size: 1 study, 1 arm, 7 people. Strength: nobody studied 3 of 5 intensities (40 to 60%, 60 to 80%, 80 to 95%) and 3 of 6 hold lengths (under 3 s, 6 to 15 s, 15 to 30 s). Size was studied only at 60 to 80% for under 3 s (1 study).`,
       "outcomeFamily | effort | hold | studies | arms | people | armsWithoutPeople",
       "strength | under 40% | under 3 | 0 | 0 | 0 | 0",
@@ -148,7 +148,7 @@ describe("what has been studied", () => {
     expect(toldBy(evidenceMap({ id: "x", title: "A title", map: one })).slice(0, 4)).toEqual([
       "A title [x]",
       'drawn as [["A title"],null]',
-      "Large number: studies; below it arms · people. A cell without a number was studied by nobody; the darker, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family.",
+      "Large number: studies; below it arms · people. A cell without a number was studied by nobody; the stronger its colour, the more studies (1, 2, 3 to 4, 5 to 9, 10 and more). A value on the boundary of two bands counts in the higher one; a range counts at its midpoint. An arm measured in several outcomes counts once in each family.",
       "A title. Strength: 1 study, 1 arm, 11 people. Strength: nobody studied 4 of 5 intensities (under 40%, 40 to 60%, 60 to 80%, 80 to 95%) and 5 of 6 hold lengths (under 3 s, 6 to 15 s, 15 to 30 s, 30 to 60 s, 60 s and over).",
     ]);
   });
