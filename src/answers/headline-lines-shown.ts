@@ -78,6 +78,8 @@ const priorSentence = (
 ): string | undefined => {
   const { withPrior } = lines ?? {};
   const [stated, halved, doubled] = withPrior?.answers ?? [];
+  if (withPrior === null)
+    return "With a stated prior: not told, as the sum over what the spreads between studies could be does not settle.";
   if (withPrior === undefined || stated === undefined) return undefined;
   const { average, study } = withPrior.prior;
   const shown = (one: typeof stated): string => shownRange(one, standardError, set);
@@ -132,7 +134,7 @@ export const headlineLinesTable = (
           "Under ten studies nothing tells whether small studies show larger effects; an average may be too high if small trials without an effect stayed unprinted.",
         ]
       : []),
-    ...(all.some(({ lines }) => lines.withPrior !== undefined)
+    ...(all.some(({ lines }) => (lines.withPrior ?? undefined) !== undefined)
       ? [
           "A stated prior is a starting assumption, made before any data: the average normal around no change with the deviation given, the spread between studies half-normal with the scale given, of arms and readings half of that. If halving or doubling it changes the answer, the data are too few to overrule it.",
         ]

@@ -8,7 +8,7 @@ import type { LeftOut } from "../certainty/leave-each-out.js";
 import type { SmallStudyRegression } from "../certainty/small-study-regression.js";
 import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import type { Refusal } from "../errors.js";
+import { ConvergenceError, type Refusal } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
@@ -55,8 +55,8 @@ export type HeadlineLines = Readonly<{
   /** Absent with two studies, as one alone is no average. */
   movesMost?: LeftOut;
   smallStudies: SmallStudyRegression | Refusal;
-  /** Of two to six studies on a scale of percentages. */
-  withPrior?: AverageWithPrior;
+  /** Of two to six studies on a scale of percentages; null where its integral does not settle. */
+  withPrior?: AverageWithPrior | null;
 }>;
 
 /** Their form in the data of an answer. */
@@ -103,6 +103,7 @@ export const headlineLinesSchema = z.looseObject({
         z.looseObject({ times: z.number(), estimate: z.number(), interval: intervalSchema }),
       ),
     })
+    .nullable()
     .optional(),
 });
 
@@ -213,6 +214,16 @@ const correlationsLine = (
   };
 };
 
+/** A line that stands beside an answer must not cost the answer. */
+const settled = (line: () => AverageWithPrior): AverageWithPrior | null => {
+  try {
+    return line();
+  } catch (error) {
+    if (error instanceof ConvergenceError) return null;
+    throw error;
+  }
+};
+
 /**
  * What stands beside the average of a group; undefined where there is none, or where moderators explain it.
  *
@@ -242,6 +253,6 @@ export const headlineLines = (
     smallStudies: sizeRegression(headline, { confidence: options.confidence }),
     ...(prior === undefined
       ? {}
-      : { withPrior: averageWithPrior(headline, prior, options.confidence) }),
+      : { withPrior: settled(() => averageWithPrior(headline, prior, options.confidence)) }),
   };
 };

@@ -33,6 +33,8 @@ export type QuadratureOptions = Readonly<{
   tolerance?: number;
   /** Most points in each variable. */
   maxPoints?: number;
+  /** Where the points run out, a last change of the quantiles that is taken; with it points are added in longer steps. */
+  enough?: number;
   /** Sums of coefficients whose quantiles are checked; each coefficient and the mean fitted value where absent. */
   checkedRows?: readonly ArrayLike<number>[];
 }>;
@@ -177,8 +179,12 @@ export const bayesianRegression = (
   let largestChange: number | undefined;
   if (tolerance < Infinity && variables > 0) {
     for (;;) {
-      const more = Math.max(pointsEach + 1, variables < 3 ? Math.ceil(pointsEach * 1.35) : 0);
+      const more = Math.max(
+        pointsEach + 1,
+        variables < 3 || options.enough !== undefined ? Math.ceil(pointsEach * 1.35) : 0,
+      );
       if (more > most) {
+        if (largestChange !== undefined && largestChange <= (options.enough ?? tolerance)) break;
         throw new ConvergenceError({
           where: "bayesianRegression",
           iterations: pointsEach,

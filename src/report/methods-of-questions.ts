@@ -49,7 +49,9 @@ export const methodsOfQuestions = (report: Report): readonly string[] => {
   const pools = answersTo(report, "pool").map(({ data }) => data);
   if (
     pools.some(({ groups }) =>
-      groups.some((group) => "beside" in group && group.beside?.withPrior !== undefined),
+      groups.some(
+        (group) => "beside" in group && (group.beside?.withPrior ?? undefined) !== undefined,
+      ),
     )
   )
     sentences.push(
