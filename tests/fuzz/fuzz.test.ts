@@ -12,7 +12,8 @@ import { drawFigure } from "../../src/host/draw-figure.js";
 import { runHere } from "../command/run-here.js";
 import { testFolder } from "../command/test-folder.js";
 import { tableText } from "../records/record-table.js";
-import { hostile } from "./damaged-file.js";
+import { randomStream } from "../../src/numeric/random-stream.js";
+import { damagedFile, hostile } from "./damaged-file.js";
 import { counted, type Kind } from "./fuzz.js";
 
 test.each([
@@ -28,6 +29,28 @@ test.each([
       expect(counts[ending]).toBeGreaterThan(0);
   },
 );
+
+// Spreads of a hundred-millionth; a mean that lost its point, among few studies; a header without cells.
+test.each([1963, 2343, 2823, 5458])(
+  "damaged file %i, which once went wrong, ends well",
+  async (seed) => {
+    const { wrong } = await counted("damaged files", 1, seed);
+    expect(wrong).toEqual([]);
+  },
+);
+
+test("a line with a prior that does not settle is said, and costs the average nothing", async () => {
+  const evidence = openEvidence({
+    name: "damaged.csv",
+    fingerprint: "0".repeat(64),
+    table: readTable(damagedFile(randomStream(5458))),
+  });
+  const answer = await ask("pool", { outcome: "size" }, evidence);
+  expect(answer.headline).toMatch(/^Size, before to after: 2\.6% \(95% interval/);
+  expect(answer.sentences.join(" ")).toMatch(
+    /With a stated prior: not told, as .* does not settle/,
+  );
+});
 
 const bytesOf = (...parts: readonly (string | readonly number[])[]): Uint8Array =>
   Uint8Array.from(
