@@ -165,6 +165,7 @@ describe("the weeks", () => {
       "4 | 4.8% (2.7 to 6.9) | ",
       "8 | 8.2% (5.1 to 11.3) | 83% (72 to 95)",
       "* 63% of the final gain is reached after 4.4 weeks (90% interval 2.1 to 9.7).",
+      "* Shares are of the logarithm of the gain, as the effects are; of the percentages they are a little smaller.",
       "* 42 effects from 1 study and 1,203 people, all of arms measured more than once.",
       "* Courses by their weights: rising and flattening 63%, logarithm 37%.",
       "* A doubt.",
