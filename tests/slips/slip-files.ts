@@ -17,7 +17,7 @@ export const slipFiles = (folder: URL): readonly SlipFile[] => {
   const { csv } = importRows(historic, parseImportMap(map));
   return [
     { name: "demonstration", table: read("demo-register.csv") },
-    { name: "published", table: read("../tests/first-wave/published-outcomes.csv") },
+    { name: "published", table: read("published-outcomes.csv") },
     {
       name: "historic",
       table: {
