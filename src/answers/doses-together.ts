@@ -62,15 +62,16 @@ export const dosesTogether = (
 /** What each dose has to tell about one kind of outcome, before anything is fitted. */
 export const dosesTold = (group: HeadlineGroup): AskedDoses => {
   const axes = tellingAxes(group.headline);
-  const of = (wanted: AxisPromise["evidence"]): string =>
-    axes
-      .filter(({ evidence }) => evidence === wanted)
-      .map(({ axis }) => axis.label)
-      .join(", ");
+  const of = (wanted: AxisPromise["evidence"]): readonly string[] =>
+    axes.filter(({ evidence }) => evidence === wanted).map(({ axis }) => axis.label);
   const [within, between] = [of("within studies"), of("between studies only")];
   const told = [
-    ...(within === "" ? [] : [`arms of the same study tell about ${within}`]),
-    ...(between === "" ? [] : [`differences between studies alone tell about ${between}`]),
+    ...(within.length === 0 ? [] : [`arms of the same study compare ${within.join(", ")}`]),
+    ...(between.length === 0
+      ? []
+      : [
+          `${between.join(", ")} ${between.length === 1 ? "differs" : "differ"} only between studies`,
+        ]),
   ].join("; ");
   const nothing = `too few studies differ in one, in ${countsOf(group.headline.effects)}`;
   const known = axes

@@ -125,7 +125,7 @@ export const variablesFigure = (
   const unstudied = own.filter((row) => answerOf(row) === undefined);
   const rest = [
     ...(left.length === 0 ? [] : [`Cannot be told either: ${names(left)}.`]),
-    ...(unstudied.length === 0 ? [] : [`Not compared by any study: ${names(unstudied)}.`]),
+    ...(unstudied.length === 0 ? [] : [`No study compared in this outcome: ${names(unstudied)}.`]),
   ];
   const confidence = confidenceWords(table.confidence);
   const title = verdictsInShort(table, family);

@@ -317,7 +317,7 @@ test("without a dose: what the file can tell about each, and the doses that move
       );
     });
   });
-  expect(answer.headline).toMatch(/^Strength: arms of the same study tell about hold length, /);
+  expect(answer.headline).toMatch(/^Strength: arms of the same study compare hold length, /);
   expect(answer.sentences.at(-1)).toBe(
     "Symptoms: no dose can be told, as too few studies differ in one, in 4 effects of 2 studies.",
   );

@@ -74,7 +74,7 @@ test("the heading answers, what stands out is set apart, and invented data say s
   expect(title.subtitle[0]).toMatch(/^INVENTED DATA/);
   const layers = layersOf(drawn!.specification);
   expect(layers["words that stand out"]!.data.values).toHaveLength(standing.length);
-  expect(drawn!.caption).toMatch(/Not compared by any study: .*sessions a week/);
+  expect(drawn!.caption).toMatch(/No study compared in this outcome: .*sessions a week/);
 });
 
 test("nothing is drawn of a kind of outcome of which no variable is compared", async () => {
