@@ -2,7 +2,7 @@
  * The one policy for an average, whatever door asks for it: robust errors with a small-sample correction lead,
  * dependent effects are modelled as such, one study has no average, and what was asked for otherwise is said.
  */
-import { CallError, ConvergenceError, refusal, type Refusal } from "../errors.js";
+import { CallError, refusal, type Refusal } from "../errors.js";
 import { fitMultilevel } from "../synthesis/fit-multilevel.js";
 import { headlineAnswer } from "../synthesis/headline-answer.js";
 import {
@@ -28,6 +28,7 @@ import { aNumber, defaultOf, onOff, oneOf, option, someOf, unread } from "./opti
 import type { Options } from "./question.js";
 import * as z from "zod";
 import { confidenceWords } from "../tables/number-format.js";
+import { unsettled } from "./unsettled.js";
 
 const estimatorNames = Object.keys(heterogeneityEstimators) as [
   HeterogeneityName,
@@ -332,7 +333,6 @@ export const averageOf = (input: AverageInput, options: AverageOptions): Average
             ),
     };
   } catch (error) {
-    if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
-    throw error;
+    return unsettled(error);
   }
 };

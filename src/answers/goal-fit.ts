@@ -2,7 +2,7 @@
 import * as z from "zod";
 import { effectSubset } from "../effects/effect-subset.js";
 import type { EffectSet } from "../effects/effect.js";
-import { ConvergenceError, refusal, type Refusal } from "../errors.js";
+import { refusal, type Refusal } from "../errors.js";
 import type { CompareOptions } from "../projection/compare-protocols.js";
 import {
   effectsForGoal,
@@ -39,6 +39,7 @@ import { borrowedSentences, leftOut, rowsOfGroup } from "./outcome-groups.js";
 import type { Options, Tell } from "./question.js";
 import { atBothEnds, jointOption } from "./session.js";
 import { withoutTraining, type WithoutTraining } from "../projection/without-training.js";
+import { unsettled } from "./unsettled.js";
 
 type PriorName = keyof ProjectionPriors;
 
@@ -322,8 +323,7 @@ const fit = {
         ),
       };
     } catch (error) {
-      if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
-      throw error;
+      return unsettled(error);
     }
   },
 };

@@ -1,12 +1,5 @@
 /** The mean of every level of a column, whether the means differ, and where there are too few studies to claim it. */
-import {
-  CallError,
-  ConvergenceError,
-  refusal,
-  toldOrRefused,
-  type Note,
-  type Refusal,
-} from "../errors.js";
+import { CallError, refusal, toldOrRefused, type Note, type Refusal } from "../errors.js";
 import {
   fewestStudiesToClaim,
   levelMeans,
@@ -26,6 +19,7 @@ import type { Table } from "../tables/table.js";
 import { workingModel, type AverageOptions } from "./average.js";
 import type { PoolGroup, PoolGroups } from "./pool-groups.js";
 import { ownScale, withInterval } from "./pool-words.js";
+import { unsettled } from "./unsettled.js";
 
 /** The means of one group by one column. */
 export type LevelAnswer = Readonly<{
@@ -61,11 +55,10 @@ const meansOf = (
   try {
     return levelMeans(headline.effects, column, workingModel(headline, options));
   } catch (error) {
-    if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
     // Such as as many levels as effects.
     if (error instanceof CallError)
       return refusal(error.code, "there are too few effects for so many levels");
-    throw error;
+    return unsettled(error);
   }
 };
 

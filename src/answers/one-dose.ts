@@ -8,7 +8,7 @@ import { judged, variableEvidence } from "../dose/variable-table.js";
 import { withinBetweenSlope } from "../dose/within-between-slope.js";
 import type { EffectSet } from "../effects/effect.js";
 import { contrastShortLabel } from "../effects/scale-label.js";
-import { ConvergenceError, refusal, type Refusal } from "../errors.js";
+import { refusal, type Refusal } from "../errors.js";
 import type { NamedFigure } from "../figures/figure-list.js";
 import {
   doseReadOffsTable,
@@ -29,6 +29,7 @@ import { amountFor } from "./counted-amount.js";
 import type { DoseOptions } from "./dose-options.js";
 import { unweightedOf, type HeadlineGroup } from "./headline-selection.js";
 import { borrowedIds, selectionSentences, type AnswerPart } from "./outcome-groups.js";
+import { unsettled } from "./unsettled.js";
 
 /** What one dose has to tell, before anything is fitted. */
 export type DoseTold = Readonly<{ axis: DoseAxisName; label: string }> &
@@ -68,8 +69,7 @@ const curveOf = (
     });
     return { ...answer, axis: withStep(answer.axis, step) };
   } catch (error) {
-    if (error instanceof ConvergenceError) return refusal("no-convergence", error.message);
-    throw error;
+    return unsettled(error);
   }
 };
 

@@ -30,8 +30,8 @@ test.each([
   },
 );
 
-// Spreads of a hundred-millionth; a mean that lost its point, among few studies; a header without cells.
-test.each([1963, 2343, 2823, 5458])(
+// Spreads and holds of a hundred-millionth; a mean that lost its point, among few studies; a header without cells.
+test.each([1963, 2343, 2823, 5458, 7166])(
   "damaged file %i, which once went wrong, ends well",
   async (seed) => {
     const { wrong } = await counted("damaged files", 1, seed);
