@@ -44,7 +44,7 @@ export const projection: Bench = {
       (prepared.quadrature.largestChange ?? Infinity) <= prepared.quadrature.tolerance,
     );
     const short = "4 x 5 x 5 s at 90%, rest 10 s, 120 s between sets, 3/week, 8 weeks, middle";
-    const longAt = (effort: number) => `4 x 30 s at ${effort}%, rest 60 s, 3/week, 12 weeks, long`;
+    const longAt = (effort: number) => `4 x 6 s at ${effort}%, rest 120 s, 3/week, 12 weeks, long`;
     /** What a moved slider asks: the session, its projection, and the comparison with the protocol beside it. */
     const move = (step: number) => {
       const protocol = longAt(55 + (step % 40));
