@@ -3,10 +3,10 @@ import { curveStep } from "../dose/averaged-curve.js";
 import type { DoseAxisName } from "../dose/dose-axes.js";
 import { doseResponse, type DoseResponse } from "../dose/dose-response.js";
 import type { EffectSet } from "../effects/effect.js";
-import { ConvergenceError } from "../errors.js";
 import type { CompareOptions } from "../projection/compare-protocols.js";
 import { counted } from "../tables/number-format.js";
 import { shownDose } from "../tables/shown-dose.js";
+import { unsettled } from "./unsettled.js";
 
 /** Curves of single doses, as `dose` fits them, each once. */
 export const curvesOf = (set: EffectSet): NonNullable<CompareOptions["curveOn"]> => {
@@ -17,7 +17,7 @@ export const curvesOf = (set: EffectSet): NonNullable<CompareOptions["curveOn"]>
     try {
       fitted = doseResponse(set, axis);
     } catch (error) {
-      if (!(error instanceof ConvergenceError)) throw error;
+      unsettled(error);
     }
     made.set(axis, fitted);
     return fitted;

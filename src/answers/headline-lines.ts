@@ -8,7 +8,7 @@ import type { LeftOut } from "../certainty/leave-each-out.js";
 import type { SmallStudyRegression } from "../certainty/small-study-regression.js";
 import type { EffectSet } from "../effects/effect.js";
 import { effectSubset } from "../effects/effect-subset.js";
-import { ConvergenceError, type Refusal } from "../errors.js";
+import type { Refusal } from "../errors.js";
 import { effectInputs } from "../synthesis/effect-inputs.js";
 import type { Interval } from "../synthesis/synthesis-results.js";
 import { intervalSchema, refusalSchema } from "./answer.js";
@@ -26,6 +26,7 @@ import type { PoolGroup } from "./pool-groups.js";
 import { sizeRegression } from "./size-regression.js";
 import { assumedSources, whereAssumed } from "./swept-choices.js";
 import { movesMost } from "./without-study.js";
+import { unsettled } from "./unsettled.js";
 
 /** An average and its interval. */
 type Answer = Readonly<{ estimate: number; standardError: number; interval: Interval }>;
@@ -219,8 +220,8 @@ const settled = (line: () => AverageWithPrior): AverageWithPrior | null => {
   try {
     return line();
   } catch (error) {
-    if (error instanceof ConvergenceError) return null;
-    throw error;
+    unsettled(error);
+    return null;
   }
 };
 

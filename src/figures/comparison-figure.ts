@@ -317,7 +317,7 @@ export const comparisonFigure = (input: ComparisonFigureInput, room: Room = room
             "differences",
             `Each minus ${clipText(nameOf(0), 24)}${slide ? ", %" : `, ${percent} ranges`}`,
             {
-              domain: domainOf([...overFirst, ...(overFirst.length === 0 ? [] : [countsAsNone])]),
+              domain: domainOf([...overFirst, ...(greyDrawn ? [countsAsNone] : [])]),
               axis: overFirst.length > 0,
             },
             (draw, tops) => [
