@@ -13,7 +13,6 @@ import {
   equalQuantities,
 } from "../projection/equalise-protocols.js";
 import { goalRecord } from "../projection/goals.js";
-import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import { placeOfPrescription } from "../projection/support.js";
 import { toldParts } from "../projection/told-parts.js";
 import { protocolList } from "../protocol/protocol-list.js";
@@ -34,6 +33,7 @@ import {
   projectionRefusalAnswer,
   projectionTable,
   sharedAverageAnswer,
+  type SharedAverage,
 } from "../tables/projection-table.js";
 import type { AnswerDraft } from "./answer.js";
 import { linesOf } from "./evidence.js";
@@ -54,6 +54,7 @@ import { oneOf, option, text } from "./option.js";
 import { question, type Options } from "./question.js";
 import { trialComparisons } from "./trial-comparisons.js";
 import { linesLike, trialsOfProtocols } from "./trials-beside.js";
+import { differInWeeksAlone, sharedAverages } from "./shared-averages.js";
 import {
   assumedOf,
   judgedSession,
@@ -131,8 +132,8 @@ const namedProtocols = (options: Options<typeof compareShape>): readonly Written
 export type CompareData = Readonly<{
   /** As `compareProtocols` gives it, each without its course over weeks, which `project` gives. */
   answer: ProtocolComparison | null;
-  /** The one average of all trials, where the file tells nothing of a protocol. */
-  shared: Projection | null;
+  /** The average of all trials after each length of training, where the file tells nothing of a protocol. */
+  shared: readonly SharedAverage[] | null;
   /** Trials that compared two of the protocols themselves, a sentence each. */
   exactTrials: readonly string[];
   /** Protocols that stand outside the comparison, and why. */
@@ -161,7 +162,15 @@ export const compare = question({
       })
       .nullable(),
     shared: z
-      .looseObject({ weeks: z.number(), ranges: z.object({ average: rangeSchema }).loose() })
+      .array(
+        z.object({
+          names: z.array(z.string()),
+          projection: z.looseObject({
+            weeks: z.number(),
+            ranges: z.object({ average: rangeSchema }).loose(),
+          }),
+        }),
+      )
       .nullable(),
     exactTrials: z.array(z.string()),
     notCompared: z.array(z.looseObject({ name: z.string(), code: z.string(), reason: z.string() })),
@@ -275,22 +284,15 @@ export const compare = question({
     const slug = kebabName(goal);
     const id = `comparison-${slug}`;
     if (!toldParts(prepared.design).ofProtocol) {
-      const weeks = new Set(answer.protocols.map(({ projection }) => projection.weeks));
-      const [first] = shown;
-      const shared = projectProtocol(prepared, first!.prescription, {
-        ...projectOptionsOf(options),
-        course: false,
-        ...(weeks.size === 1 ? {} : { weeks: prepared.weeksStudied.usual }),
-      }) as Projection;
+      const shared = sharedAverages(prepared, answer, projectOptionsOf(options));
       const { headline, before } = led(
-        sharedAverageAnswer(
-          shared,
-          prepared,
-          answer.differences.every((pair) => isSameProtocol(answer, pair))
-            ? []
-            : shown.map(({ name }) => name),
+        sharedAverageAnswer(shared, prepared, {
+          differ: !answer.differences.every((pair) => isSameProtocol(answer, pair)),
+          why: differInWeeksAlone(answer)
+            ? "its trials compare no two such lengths of training"
+            : undefined,
           confidence,
-        ),
+        }),
       );
       return {
         headline,
@@ -302,17 +304,19 @@ export const compare = question({
           projectionModelSentence(prepared),
         ],
         tables: [
-          projectionTable(shared, prepared, {
-            confidence,
-            id: `${id}-average`,
-            ...(fit.untrained === undefined ? {} : { untrained: fit.untrained }),
-          }),
+          ...shared.map(({ projection }) =>
+            projectionTable(projection, prepared, {
+              confidence,
+              id: `${id}-average${shared.length === 1 ? "" : `-${projection.weeks}-weeks`}`,
+              ...(fit.untrained === undefined ? {} : { untrained: fit.untrained }),
+            }),
+          ),
           ...inTrials.tables,
           ...basisTables(fit, options),
           folded(sorenessOf(shown)),
         ],
         figures: [...strips, ...inTrials.figures],
-        notes: [...shared.assumed, ...answer.notes],
+        notes: [...shared[0]!.projection.assumed, ...answer.notes],
         prescriptions,
         data: { ...data, answer: null, shared, rowsUsed: linesOf(prepared.set) },
       };

@@ -121,6 +121,9 @@ const tableId = (
   contrast: string | undefined,
 ): string => [name, group?.id, contrast].filter((part) => part !== undefined).join("-");
 
+/** What an average is of, beside what is projected for one protocol after its own weeks. */
+const overAll = "over all protocols and lengths of training";
+
 const linesUnder = ({ group, headline, lines }: PreparedGroup): readonly string[] =>
   sentencesUnder(lines(), headline(), group.headline.set);
 
@@ -276,7 +279,7 @@ export const pool = question({
         first === undefined
           ? `No average: ${refusal?.reason ?? ""}.${prepared.rows}`
           : several
-            ? `${counted(averaged.length, "average")} of ${counted(groups.length, "kind")} of outcome. ${headlines[0] ?? ""}`
+            ? `${counted(averaged.length, "average")} of ${counted(groups.length, "kind")} of outcome${prepared.set === undefined ? "" : `, ${overAll}`}. ${headlines[0] ?? ""}`
             : headlines[0]!,
       sentences: [
         ...(several
@@ -291,6 +294,9 @@ export const pool = question({
             ? []
             : [
                 ...groupSentences(first),
+                ...(prepared.set === undefined || averaged.length === 0
+                  ? []
+                  : [`The average is ${overAll}; what one protocol gives is another number.`]),
                 ...linesUnder(first),
                 ...averaged.flatMap(({ result }) =>
                   heterogeneitySentences(result, { scale: scale ?? ownScale }).slice(1),

@@ -27,11 +27,12 @@ export const projectionAnswer = (
   confidence = 0.95,
   untold = "what this intensity, hold or volume would give",
 ): string => {
-  const { average, newGroup, person } = projection.ranges;
+  const { newGroup, person } = projection.ranges;
   const { extrapolates, nearArms, nearPeople } = projection.support;
-  const about = `${capital(projection.goal)} after ${counted(projection.weeks, "week")}, ${contrastShortLabel(prepared.contrast)}`;
-  const middle = `average ${rangeMiddle(average)}% (${confidenceWords(confidence)} range ${rangeLimits(average)}%)`;
-  return projection.parts.ofProtocol
+  const { ofProtocol, stillWhy } = projection.parts;
+  const about = `${capital(projection.goal)} after ${weeksOf(projection)}${ofProtocol ? " of this protocol" : ""}, ${contrastShortLabel(prepared.contrast)}`;
+  const middle = averageOf(projection, confidence);
+  return ofProtocol
     ? `${about}: such studies ${middle}, a new group is expected within ${rangeLimits(newGroup)}%, a single person within ${rangeLimits(person)}%; this ${
         extrapolates ? "is an extrapolation" : "lies inside what was studied"
       }, with ${counted(nearArms, "arm")} (${counted(nearPeople, "person", "people")}) near it${
@@ -39,26 +40,50 @@ export const projectionAnswer = (
           ? `, but the model misses the arms of the file (p ${formatNumber(prepared.check.p, { digits: 2 })})`
           : ""
       }.`
-    : `${about}: trials of this file ${middle}; ${untold === "" ? "the protocols are the same, so nothing differs" : `it cannot say ${untold}: ${projection.parts.stillWhy}`}.`;
+    : `${about}: trials of this file ${middle} at that length of training, whatever the protocol; ${untoldWords(untold, stillWhy)}.`;
 };
 
+const weeksOf = ({ weeks }: Pick<Projection, "weeks">): string => counted(weeks, "week");
+
+const averageOf = ({ ranges: { average } }: Pick<Projection, "ranges">, confidence: number) =>
+  `average ${rangeMiddle(average)}% (${confidenceWords(confidence)} range ${rangeLimits(average)}%)`;
+
+const untoldWords = (untold: string, why: string): string =>
+  untold === ""
+    ? "the protocols are the same, so nothing differs"
+    : `it cannot say ${untold}: ${why}`;
+
+/** What all trials gave after as many weeks, and the names of the protocols that last as long. */
+export type SharedAverage = Readonly<{ projection: Projection; names: readonly string[] }>;
+
 /**
- * Several protocols where the model holds nothing of any: one average of all trials, and no difference.
+ * Several protocols where the model holds nothing of any: the average of all trials after each length of training, and
+ * no difference.
  *
- * @param names of the protocols that differ; empty where they are all the same
+ * @param shared  one for each length of training
+ * @param options `differ`: whether any two protocols do; `why` in place of what the file codes too seldom
  */
 export const sharedAverageAnswer = (
-  projection: Projection,
+  shared: readonly SharedAverage[],
   prepared: Pick<ReadyProjection, "contrast">,
-  names: readonly string[],
-  confidence = 0.95,
-): string =>
-  projectionAnswer(
-    projection,
-    prepared,
-    confidence,
-    names.length === 0 ? "" : `which of ${listed(names)} gives more`,
+  {
+    differ,
+    why,
+    confidence = 0.95,
+  }: Readonly<{ differ: boolean; why?: string | undefined; confidence?: number }>,
+): string => {
+  const untold = differ
+    ? `which of ${listed(shared.flatMap(({ names }) => names).sort())} gives more`
+    : "";
+  const { projection } = shared[0]!;
+  if (shared.length === 1 && why === undefined)
+    return projectionAnswer(projection, prepared, confidence, untold);
+  const each = shared.map(
+    ({ projection: one, names }, place) =>
+      `${place === 0 ? averageOf(one, confidence) : averageOf(one, confidence).replace("average ", "")} after ${weeksOf(one)} (${listed(names)})`,
   );
+  return `${capital(projection.goal)}, ${contrastShortLabel(prepared.contrast)}: trials of this file ${listed(each)}, whatever the protocol; ${untoldWords(untold, why ?? projection.parts.stillWhy)}.`;
+};
 
 /** Why nothing is projected, and which supported protocol lies nearest. */
 export const projectionRefusalAnswer = (refusal: ProjectionRefusal): string => {

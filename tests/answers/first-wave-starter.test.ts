@@ -34,7 +34,7 @@ test("project gives the average of the file, whatever the protocol, and says tha
   const [long, short] = [await asked(longHolds), await asked(shortHolds)];
   const { average } = long.data.answer!.ranges;
   expect(long.headline).toBe(
-    `X: Strength at the trained angle after 12 weeks, before to after: trials of this file average ${percent(average.estimate)}% (95% range ${limits(average)}%); it cannot say what this intensity, hold or volume would give: ${why}.`,
+    `X: Strength at the trained angle after 12 weeks, before to after: trials of this file average ${percent(average.estimate)}% (95% range ${limits(average)}%) at that length of training, whatever the protocol; it cannot say what this intensity, hold or volume would give: ${why}.`,
   );
   expect(short.data.answer!.ranges).toEqual(long.data.answer!.ranges);
   expect(long.tables.map(({ title }) => title).join()).toContain(
@@ -52,12 +52,59 @@ test("compare shows one average and no differences", async () => {
   const answer = await ask("compare", { protocol: [longHolds, shortHolds] }, starter);
   const { shared, answer: pairs } = answer.data;
   expect(pairs).toBe(null);
-  const { average } = shared!.ranges;
+  expect(shared!.map(({ names }) => names)).toEqual([["A", "B"]]);
+  const { average } = shared![0]!.projection.ranges;
   expect([answer.headline, ...answer.sentences].join("\n")).toContain(
-    `trials of this file average ${percent(average.estimate)}% (95% range ${limits(average)}%); it cannot say which of A and B gives more: ${why}.`,
+    `trials of this file average ${percent(average.estimate)}% (95% range ${limits(average)}%) at that length of training, whatever the protocol; it cannot say which of A and B gives more: ${why}.`,
   );
   expect(answer.tables.map(({ id }) => id).join()).not.toContain("differences");
   expect(answer.figures.map(({ name }) => name)).not.toContain("comparison");
   expect(answer.tables.filter(({ id }) => id.endsWith("-average"))).toHaveLength(1);
   expectPlain(answer, compare);
 });
+
+test("compare of 12 and 8 weeks shows each its own average, the same in sentence, table and projection", async () => {
+  const lasting = (weeks: number) => `4 x 10 s at 70%, rest 60 s, 3/week, ${weeks} weeks, knee`;
+  const answer = await ask(
+    "compare",
+    { protocol: [lasting(12), lasting(8), lasting(12)] },
+    starter,
+  );
+  const middles = await Promise.all(
+    [12, 8].map(async (weeks) => {
+      const alone = await ask("project", { protocol: lasting(weeks) }, starter);
+      return alone.data.answer!.ranges.average;
+    }),
+  );
+  const said = middles.map((one) => `${percent(one.estimate)}% (95% range ${limits(one)}%)`);
+  expect(new Set(said).size).toBe(2);
+  expect([answer.headline, ...answer.sentences].join("\n")).toContain(
+    `trials of this file average ${said[0]} after 12 weeks (A and C) and ${said[1]} after 8 weeks (B), whatever the protocol; it cannot say which of A, B and C gives more: its trials compare no two such lengths of training.`,
+  );
+  const tables = answer.tables.filter(({ id }) => id.includes("-average"));
+  expect(
+    tables.map(({ title, rows }) => [/after \d+ weeks/.exec(title)?.[0], rows[0]?.["middle"]]),
+  ).toEqual([
+    ["after 12 weeks", percent(middles[0]!.estimate)],
+    ["after 8 weeks", percent(middles[1]!.estimate)],
+  ]);
+  expectPlain(answer, compare);
+});
+
+test.each([
+  ["hold", "4 x 30 s at 70%, rest 60 s, 3/week, 8 weeks, knee"],
+  ["rest", "4 x 10 s at 70%, rest 120 s, 3/week, 8 weeks, knee"],
+  ["intensity", "4 x 10 s at 40%, rest 60 s, 3/week, 8 weeks, knee"],
+])(
+  "two that differ in %s alone show the average that project shows of either",
+  async (_, other) => {
+    const one = "4 x 10 s at 70%, rest 60 s, 3/week, 8 weeks, knee";
+    const answer = await ask("compare", { protocol: [one, other] }, starter);
+    for (const protocol of [one, other]) {
+      const { average } = (await ask("project", { protocol }, starter)).data.answer!.ranges;
+      expect([answer.headline, ...answer.sentences].join("\n")).toContain(
+        `average ${percent(average.estimate)}% (95% range ${limits(average)}%)`,
+      );
+    }
+  },
+);

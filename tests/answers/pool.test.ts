@@ -336,3 +336,17 @@ test("the doubts about the rows used travel with the average: baselines that dif
   const within = await ask("pool", { where: "study=A" }, file);
   expect(within.notes.map(({ code }) => code)).not.toContain("baselines-differ");
 });
+
+test("an average says that it is over all protocols and lengths, as a projection says its own weeks", async () => {
+  const all = await ask("pool", {}, demo);
+  expect(all.headline).toMatch(
+    /^\d+ averages of \d+ kinds of outcome, over all protocols and lengths of training\. /,
+  );
+  const one = await ask("pool", { outcome: "size" }, demo);
+  expect(one.sentences).toContain(
+    "The average is over all protocols and lengths of training; what one protocol gives is another number.",
+  );
+  const protocol = "4 x 20 s at 70%, rest 60 s, 3/week, 9 weeks, knee";
+  const projected = await ask("project", { protocol, goal: "size" }, demo);
+  expect(projected.headline).toContain("Size after 9 weeks of this protocol, before to after: ");
+});

@@ -50,7 +50,7 @@ describe("holdbook project", () => {
     const { out, flat, exitCode } = await project(longHolds, "--all");
     expect(exitCode).toBe(0);
     expect(flat).toMatch(
-      /^INVENTED DATA: [^.]*\. Size after 12 weeks, before to after: such studies average /,
+      /^INVENTED DATA: [^.]*\. Size after 12 weeks of this protocol, before to after: such studies average /,
     );
     const places = [
       "Can it be held?",

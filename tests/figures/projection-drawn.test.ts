@@ -43,7 +43,7 @@ describe("a projection", () => {
       "Size after 12 weeks: 4.2% (1.1 to 7.3%) on average; a single person −8.7 to 21.9%. [projection]",
       'drawn as [["Size after 12 weeks: 4.2% (1.1 to 7.3%) on average; a single person −8.7 to 21.9%."],["Long: 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee."]]',
       "Three ranges around one middle, each holding 95%: filled, the average over such studies; tinted, a new group's mean; outlined, what a single person of such a group would measure, test error included. Tests stand between 5 and 16 weeks; broken edges outside. Above: the session to scale, 6 min 30 s, intensity up. About groups and people like those studied; a forecast for nobody.",
-      "Long: 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee. Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
+      "Long: 4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee. Size after 12 weeks of this protocol, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
       "weeks | studied | averagePercent | averageLowPercent | averageHighPercent | newGroupPercent | newGroupLowPercent | newGroupHighPercent | personPercent | personLowPercent | personHighPercent",
       "0 | no | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01 | 0.01",
       "3 | no | 1.41 | 0.31 | 2.51 | 1.71 | -1.59 | 3.81 | 1.91 | -5.19 | 9.11",
@@ -103,7 +103,7 @@ describe("a projection", () => {
       "Size after 18 weeks: 4.2% (1.1 to 7.3%) on average; a single person −8.7 to 21.9%; an extrapolation. [other]",
       'drawn as [["Size after 18 weeks: 4.2% (1.1 to 7.3%) on average; a single person −8.7 to 21.9%; an extrapolation."],["4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee."]]',
       "Three ranges around one middle, each holding 80%: filled, the average over such studies; tinted, a new group's mean; outlined, what a single person of such a group would measure, test error included. Tests stand at 8 weeks; broken edges outside. About groups and people like those studied; a forecast for nobody.",
-      "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee. Size after 18 weeks, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 3 arms (47 people) near it.",
+      "4 x 30 s at 60%, rest 90 s, 3/week, 12 weeks, long, knee. Size after 18 weeks of this protocol, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 3 arms (47 people) near it.",
     ]);
     expect(
       encoded(

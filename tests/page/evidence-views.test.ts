@@ -142,4 +142,23 @@ describe.skipIf(!hasBrowser)("dose, variables and working up", { timeout: 120_00
       .toMatch(/trials of this file average [\d.]+%.*it cannot say which of A and B gives more/s);
     expect(await page.locator(".difference").count()).toBe(0);
   });
+
+  test("of two that differ in weeks alone, sentence and bars give each length the same number", async () => {
+    const lasting = (weeks: number) => `4 × 20 s at 70%, rest 60 s, 3/week, ${weeks} weeks, knee`;
+    await go(
+      "protocols",
+      `?${new URLSearchParams({ "protocols-a": lasting(12), "protocols-b": lasting(8) }).toString()}`,
+    );
+    await expect
+      .poll(() => page.locator(".call .headline").textContent(), { timeout: 30_000 })
+      .toMatch(/ after 12 weeks \(A\) and .* after 8 weeks \(B\)/);
+    const headline = (await page.locator(".call .headline").textContent()) ?? "";
+    const said = [...headline.matchAll(/([\d.]+%) \(95% range/g)].map(([, number]) => number);
+    expect(new Set(said).size).toBe(2);
+    const bars = page.locator(".on-one-axis");
+    expect(await bars.locator(".letter").allTextContents()).toEqual(["A", "B"]);
+    expect(await bars.locator(".verdict").allTextContents()).toEqual(
+      said.map((number) => `average ${number}`),
+    );
+  });
 });

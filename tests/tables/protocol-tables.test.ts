@@ -20,13 +20,13 @@ import { told } from "./told.js";
 describe("a projection", () => {
   test("its sentence", () => {
     expect(projectionAnswer(madeUpProjection, madeUpReady)).toBe(
-      "Size after 12 weeks, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
+      "Size after 12 weeks of this protocol, against no exercise: such studies average 4.2% (95% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this lies inside what was studied, with 3 arms (47 people) near it.",
     );
     const one = { ...madeUpSupport, nearArms: 1, nearPeople: 1, extrapolates: true };
     expect(
       projectionAnswer({ ...madeUpProjection, weeks: 1, support: one }, madeUpReady, 0.8),
     ).toBe(
-      "Size after 1 week, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 1 arm (1 person) near it.",
+      "Size after 1 week of this protocol, against no exercise: such studies average 4.2% (80% range 1.1 to 7.3%), a new group is expected within −2.4 to 11.6%, a single person within −8.7 to 21.9%; this is an extrapolation, with 1 arm (1 person) near it.",
     );
   });
 

@@ -24,7 +24,7 @@ const idOf = (letter: string): string => `protocol-${letter.toLowerCase()}`;
 const ProtocolsBody = () => {
   const [texts, setTexts] = useProtocolTexts();
   const all = useCompared(texts);
-  const { protocols, compared, failure, isShared } = all;
+  const { protocols, compared, failure, isShared, projectedAs } = all;
   // Parts that are kept as they are call what is current, not what was when they were drawn.
   const current = useRef({ texts, setTexts });
   current.current = { texts, setTexts };
@@ -140,30 +140,32 @@ const ProtocolsBody = () => {
         for anyone.
       </p>
       <div class="projections">
-        {(isShared ? protocols.slice(0, 1) : protocols).map(({ letter, projected: answer }) =>
-          answer === undefined ? null : (
-            <Kept
-              key={letter}
-              of={[
-                answer,
-                all.scale.low,
-                all.scale.high,
-                all.courseScale.low,
-                all.courseScale.high,
-                all.weeksAcross,
-              ]}
-              draw={() => (
-                <ProjectionBlock
-                  letter={letter}
-                  answer={answer}
-                  scale={all.scale}
-                  courseScale={all.courseScale}
-                  weeksAcross={all.weeksAcross}
-                />
-              )}
-            />
-          ),
-        )}
+        {projectedAs
+          .flatMap((own) => own.slice(0, 1))
+          .map(({ letter, projected: answer }) =>
+            answer === undefined ? null : (
+              <Kept
+                key={letter}
+                of={[
+                  answer,
+                  all.scale.low,
+                  all.scale.high,
+                  all.courseScale.low,
+                  all.courseScale.high,
+                  all.weeksAcross,
+                ]}
+                draw={() => (
+                  <ProjectionBlock
+                    letter={letter}
+                    answer={answer}
+                    scale={all.scale}
+                    courseScale={all.courseScale}
+                    weeksAcross={all.weeksAcross}
+                  />
+                )}
+              />
+            ),
+          )}
       </div>
       {compared.answer === undefined ? null : <ComparisonToKeep answer={compared.answer} />}
       <TableView

@@ -1,3 +1,4 @@
+import { Fragment } from "preact";
 import { gradeWords } from "../../../tables/hold-table.js";
 import { shownDuration } from "../../../tables/shown-duration.js";
 import { rangeMiddle } from "../../../tables/range-cells.js";
@@ -87,10 +88,13 @@ const isDrawn = ({ session }: ComparedProtocol): boolean => timelineOf(session.a
 
 /** Two to six sessions on one clock and, below, what to expect of each on one axis. */
 export const ComparedPicture = ({ of }: Readonly<{ of: Compared }>) => {
-  const { protocols, scale, secondsAcross, isShared } = of;
-  const drawn = protocols.filter(
-    ({ projected }) => projected !== undefined && projected.data.answer !== null,
-  );
+  const { protocols, projectedAs, scale, secondsAcross } = of;
+  const drawn = projectedAs.flatMap((own) => {
+    const ranges = own[0]?.projected?.data.answer?.ranges;
+    return ranges === undefined
+      ? []
+      : [{ name: own.map(({ letter }) => letter).join(" "), ranges }];
+  });
   return (
     <Kept
       of={[
@@ -118,18 +122,13 @@ export const ComparedPicture = ({ of }: Readonly<{ of: Compared }>) => {
             ))}
           {drawn.length === 0 ? null : (
             <div class="on-one-axis">
-              {(isShared ? drawn.slice(0, 1) : drawn).map(({ letter, projected }) => {
-                const { ranges } = projected!.data.answer!;
-                return (
-                  <>
-                    <span class="letter">
-                      {isShared ? drawn.map((one) => one.letter).join(" ") : letter}
-                    </span>
-                    <NestedRanges ranges={ranges} scale={scale} />
-                    <span class="verdict">average {rangeMiddle(ranges.average)}%</span>
-                  </>
-                );
-              })}
+              {drawn.map(({ name, ranges }) => (
+                <Fragment key={name}>
+                  <span class="letter">{name}</span>
+                  <NestedRanges ranges={ranges} scale={scale} />
+                  <span class="verdict">average {rangeMiddle(ranges.average)}%</span>
+                </Fragment>
+              ))}
               <AxisMarks
                 marks={scale.ticks.map((tick) => ({
                   at: scale.at(tick),

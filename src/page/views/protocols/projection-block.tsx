@@ -6,7 +6,7 @@ import { CoursePicture } from "./course-picture.js";
 import type { LinearScale } from "./linear-scale.js";
 import { RangesBlock } from "./ranges-block.js";
 import { SupportBlock } from "./support-block.js";
-import { confidenceWords } from "../../../tables/number-format.js";
+import { confidenceWords, counted } from "../../../tables/number-format.js";
 
 /** What is projected for one protocol, or why nothing is. */
 export const ProjectionBlock = ({
@@ -41,14 +41,15 @@ export const ProjectionBlock = ({
             Protocol {letter} <span class="quiet written-form">{written}</span>
           </>
         ) : (
-          "Whatever the protocol"
+          `Whatever the protocol, after ${counted(weeks, "week")}`
         )}{" "}
         <CardButton answer={answer} />
       </h3>
       {parts.ofProtocol ? null : <p class="refusal">{answer.headline.slice(letter.length + 2)}</p>}
       <p class="range-title">
         {parts.ofProtocol ? "Gain" : "Gain in trials of this file, whatever the protocol,"} after{" "}
-        {weeks} weeks, middle and range that holds {confidenceWords(answer.data.confidence ?? 0)}
+        {counted(weeks, "week")}, middle and range that holds{" "}
+        {confidenceWords(answer.data.confidence ?? 0)}
       </p>
       <RangesBlock ranges={ranges} scale={scale} />
       <figure class="course">

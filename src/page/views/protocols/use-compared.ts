@@ -4,6 +4,7 @@ import type { AnswerTo } from "../../../answers/question.js";
 import type { QuestionOf } from "../../../answers/question-list.js";
 import type { Prescription } from "../../../protocol/prescription.js";
 import { writePrescription } from "../../../protocol/write-prescription.js";
+import { grouped } from "../../../records/grouped.js";
 import type { Failure } from "../../failure.js";
 import { useOwn } from "../../parts/asked.js";
 import { useMoving, type Moved } from "../../parts/use-moving.js";
@@ -33,8 +34,10 @@ export type Compared = Readonly<{
   /** Why nothing is projected or compared, where a question failed. */
   failure: Failure | undefined;
   again: () => void;
-  /** One average of the whole file in place of one for each protocol. */
+  /** The average of the whole file in place of one for each protocol. */
   isShared: boolean;
+  /** Protocols with one projection: each by itself, or all that last as long where the average is shared. */
+  projectedAs: readonly (readonly ComparedProtocol[])[];
   /** For ranges of gain, and for their course over weeks. */
   scale: LinearScale;
   courseScale: LinearScale;
@@ -103,12 +106,18 @@ export const useCompared = (texts: readonly string[]): Compared => {
   });
   const compared = moving.at("compare", "compare");
   const projected = protocols.flatMap((one) => one.projected?.data.answer ?? []);
+  const isShared = projected.length > 0 && projected.every(({ parts }) => !parts.ofProtocol);
   return {
     protocols,
     compared,
+    projectedAs: [
+      ...grouped(protocols, ({ letter, projected: one }) =>
+        isShared ? String(one?.data.answer?.weeks ?? "") : letter,
+      ).values(),
+    ],
     failure: projections.find(({ failure }) => failure !== undefined)?.failure ?? compared.failure,
     again: moving.again,
-    isShared: projected.length > 0 && projected.every(({ parts }) => !parts.ofProtocol),
+    isShared,
     scale: linearScale(
       projected.flatMap(({ ranges }) =>
         Object.values(ranges).flatMap(({ percent }) => [percent.low, percent.high]),
