@@ -90,4 +90,52 @@ describe.skipIf(!hasBrowser)("type of figures", { timeout: 240_000 }, () => {
     expect(chosen!.width).toBeGreaterThan(before!.width + 30);
     expect(one.complaints()).toEqual([]);
   });
+
+  /** The smallest type of the one picture inside, as large as it is shown. */
+  const typeInside = (selector: string) =>
+    page.locator(`${selector} img`).evaluate(async (image: HTMLImageElement) => {
+      const kept = (globalThis as unknown as { holdbookDrawn: Map<string, Blob> }).holdbookDrawn;
+      const svg = await kept.get(image.src)!.text();
+      const [, units = "0"] = /viewBox="0 0 ([\d.]+)/.exec(svg) ?? [];
+      const sizes = [...svg.matchAll(/font-size="([\d.]+)px"/g)].map(([, size]) => Number(size));
+      return (Math.min(...sizes) * image.getBoundingClientRect().width) / Number(units);
+    });
+
+  test("on a phone held upright no letter of a figure on the whole screen, or of a card, is under 10 px", async () => {
+    await page.setViewportSize({ width: 360, height: 740 });
+    await one.settled();
+    await page.getByRole("button", { name: "Full screen" }).first().click();
+    const said = page.locator(".full-screen [role=status]");
+    const types: number[] = [];
+    for (;;) {
+      await page.locator(".full-screen img").waitFor();
+      await expect.poll(() => said.textContent()).toMatch(/^Figure \d+ of/);
+      types.push(await typeInside(".full-screen"));
+      const before = (await said.textContent()) ?? "";
+      const [, at, all] = /^Figure (\d+) of (\d+)/.exec(before) ?? [];
+      if (at === all) break;
+      await page.keyboard.press("ArrowRight");
+      await expect.poll(() => said.textContent()).not.toBe(before);
+    }
+    expect(types.length).toBeGreaterThan(12);
+    expect(Math.min(...types)).toBeGreaterThanOrEqual(10);
+    const stage = page.locator(".full-screen .stage");
+    expect(await stage.evaluate(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)).toBe(
+      0,
+    );
+    await page.keyboard.press("Escape");
+    for (const [width, height] of [
+      [360, 740],
+      [1280, 800],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await goTo(page, "answers");
+      await one.settled();
+      await page.locator(".card-button").last().click();
+      await page.locator(".card-dialog img").waitFor();
+      expect(await typeInside(".card-dialog")).toBeGreaterThanOrEqual(10);
+      await page.keyboard.press("Escape");
+    }
+    expect(one.complaints()).toEqual([]);
+  });
 });

@@ -9,7 +9,14 @@ import { copyPicture, pictureOf } from "./figure-files.js";
 import { Skeleton } from "./hold-strip.js";
 import { sizeOf } from "../../host/figure-svg.js";
 
-type Made = Readonly<{ card: NamedCard; svg: string; address: string; description: string }>;
+type Made = Readonly<{
+  card: NamedCard;
+  svg: string;
+  width: number;
+  height: number;
+  address: string;
+  description: string;
+}>;
 
 /** The card of an answer, with ways to take it. */
 const CardDialog = ({ answer, onClose }: Readonly<{ answer: Answer; onClose: () => void }>) => {
@@ -27,7 +34,7 @@ const CardDialog = ({ answer, onClose }: Readonly<{ answer: Answer; onClose: () 
       if (drawn === undefined || gone) return;
       const svg = cardWithRecipe(drawn.svg, answer, card);
       address = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
-      setMade({ card, svg, address, description: drawn.figure.description });
+      setMade({ card, svg, ...sizeOf(svg), address, description: drawn.figure.description });
     };
     make().catch((error: unknown) => setSaid(failureOf(error).message));
     return () => {
@@ -45,14 +52,21 @@ const CardDialog = ({ answer, onClose }: Readonly<{ answer: Answer; onClose: () 
       (error: unknown) => setSaid(`That did not work: ${failureOf(error).message}`),
     );
   };
-  const picture = ({ svg }: Made): Promise<Blob> => {
-    const { width, height } = sizeOf(svg);
-    return pictureOf(svg, width, height, 1);
-  };
+  const picture = ({ svg, width, height }: Made): Promise<Blob> => pictureOf(svg, width, height, 1);
   const id = made?.card.data.id ?? "";
   return (
     <dialog ref={dialog} class="card-dialog" aria-label="Answer card" onClose={onClose}>
-      {made === undefined ? <Skeleton /> : <img src={made.address} alt={made.description} />}
+      {made === undefined ? (
+        <Skeleton />
+      ) : (
+        <div class="card-picture" tabIndex={0} role="region" aria-label="The card itself">
+          <img
+            src={made.address}
+            alt={made.description}
+            style={{ "--ratio": String(made.width / made.height) }}
+          />
+        </div>
+      )}
       <div class="row">
         <button
           type="button"

@@ -4,6 +4,7 @@ import type { Coming } from "../app.js";
 import { useTheme } from "../theme.js";
 import { capital } from "../../tables/number-format.js";
 import { useAllFigures } from "./all-figures.js";
+import { useNarrow } from "../views/use-narrow.js";
 import { useDrawing } from "./use-drawing.js";
 
 export type FullScreenProps = Readonly<{
@@ -81,7 +82,12 @@ const Lecture = ({ figure: own, page, onClose, slides, onShow, all }: Among) => 
     figures.findIndex((one) => idOf(one) === id),
   );
   const figure = figures[place] ?? own;
-  const { drawings = [], of, failure } = useDrawing(figure, mode, "slide");
+  const narrow = useNarrow();
+  const stage = useRef<HTMLDivElement>(null);
+  // On a narrow screen the letters of a slide would be too small; what is a slide already can be moved about instead.
+  const size =
+    narrow && !("specification" in figure) && figure.name !== "card" ? "column" : "slide";
+  const { drawings = [], of, failure } = useDrawing(figure, mode, size);
   const at =
     wanted === "last"
       ? drawings.length - 1
@@ -117,7 +123,10 @@ const Lecture = ({ figure: own, page, onClose, slides, onShow, all }: Among) => 
       onClose={onClose}
       onKeyDown={(event) => {
         const way = keys[event.key];
-        if (way === undefined) return;
+        const { scrollHeight = 0, clientHeight = 0 } = stage.current ?? {};
+        // Where there is more below, only the keys to the sides turn the page.
+        const scrolls = scrollHeight > clientHeight + 1;
+        if (way === undefined || (scrolls && !/Left|Right/.test(event.key))) return;
         event.preventDefault();
         step(way);
       }}
@@ -141,7 +150,13 @@ const Lecture = ({ figure: own, page, onClose, slides, onShow, all }: Among) => 
       <p class="unseen" role="status">
         {said}
       </p>
-      <div class="stage">
+      <div
+        ref={stage}
+        class={`stage ${size}`}
+        tabIndex={0}
+        role="region"
+        aria-label={`The ${one} itself`}
+      >
         {shown === undefined ? (
           <p>{failure}</p>
         ) : (
