@@ -103,7 +103,8 @@ export { rampPlan } from "./projection/ramp-plan.js"; // working up to a protoco
 export { cautionsFor } from "./projection/cautions.js"; // what to heed, never a clearance
 export type { ProjectionGoal } from "./projection/goals.js";
 export type { PreparedProjection } from "./projection/prepare-projection.js";
-export type { Projection, ProjectionRefusal } from "./projection/project-protocol.js";
+export type { ProjectionRefusal } from "./projection/placed-protocol.js";
+export type { Projection } from "./projection/project-protocol.js";
 export type { ProtocolComparison } from "./projection/compare-protocols.js";
 export type { Frontier } from "./projection/explore-protocols.js";
 export type { RampPlan } from "./projection/ramp-plan.js";

@@ -84,6 +84,7 @@ export const plainJson = <Value>(value: Value, place = "answer"): Value => {
   // What stands twice, in the data and in a figure, is copied once: a moved slider waits for this.
   const copies = new Map<object, unknown>();
   const path = [place];
+  const own = { enumerable: true, configurable: true, writable: true };
   const copyOf = (entry: object): unknown => {
     if (Array.isArray(entry))
       return entry.map((one: unknown, index) =>
@@ -91,10 +92,16 @@ export const plainJson = <Value>(value: Value, place = "answer"): Value => {
       );
     if (Object.getPrototypeOf(entry) !== Object.prototype)
       throw notPlain(path, "an object with a life of its own");
-    const fields: (readonly [string, unknown])[] = [];
-    for (const [key, one] of Object.entries(entry))
-      if (one !== undefined) fields.push([key, plain(one, key)]);
-    return Object.fromEntries(fields);
+    const fields: Record<string, unknown> = {};
+    for (const key of Object.keys(entry)) {
+      const one = (entry as Readonly<Record<string, unknown>>)[key];
+      if (one === undefined) continue;
+      const value = plain(one, key);
+      // A column may be called anything: this name alone would set what the copy inherits.
+      if (key === "__proto__") Object.defineProperty(fields, key, { ...own, value });
+      else fields[key] = value;
+    }
+    return fields;
   };
   const plain = (entry: unknown, key: string): unknown => {
     if (entry === null || typeof entry === "string" || typeof entry === "boolean") return entry;

@@ -3,11 +3,10 @@ import type { ClientChange, UntrainedChange } from "../projection/client-change.
 import { clientOutlook, gainCases, type OutlookOptions } from "../projection/client-outlook.js";
 import {
   placedProtocol,
-  projectProtocol,
   type ProjectOptions,
-  type Projection,
   type ProjectionRefusal,
-} from "../projection/project-protocol.js";
+} from "../projection/placed-protocol.js";
+import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import type { Prescription } from "../protocol/prescription.js";
 import type { GoalFit } from "./goal-fit.js";
 

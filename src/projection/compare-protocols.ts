@@ -20,14 +20,12 @@ import { mixtureMoments, mixtureProbability, type NormalMixture } from "./normal
 import { predictors } from "./predictors.js";
 import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
 import {
-  courseFactors,
   placedProtocol,
-  projectProtocol,
   type PlacedProtocol,
   type ProjectOptions,
-  type Projection,
   type ProjectionRefusal,
-} from "./project-protocol.js";
+} from "./placed-protocol.js";
+import { courseFactors, projectProtocol, type Projection } from "./project-protocol.js";
 import { sorenessNotes, type SorenessNote } from "./soreness.js";
 import { placeOfPrescription, type DosePlace } from "./support.js";
 import { toldParts } from "./told-parts.js";

@@ -7,13 +7,8 @@ import { sessionLengthSeconds } from "../protocol/derived-quantities.js";
 import { compareProtocols } from "./compare-protocols.js";
 import type { ProjectionGoal } from "./goals.js";
 import type { PreparedProjection, ReadyProjection } from "./prepare-projection.js";
-import {
-  courseFactors,
-  placedProtocol,
-  projectProtocol,
-  type ProjectOptions,
-  type Projection,
-} from "./project-protocol.js";
+import { placedProtocol, type ProjectOptions } from "./placed-protocol.js";
+import { courseFactors, projectProtocol, type Projection } from "./project-protocol.js";
 import type { TrainingStatus } from "./predictors.js";
 import { supportLimits } from "./support.js";
 import { toldParts } from "./told-parts.js";

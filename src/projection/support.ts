@@ -75,10 +75,21 @@ const lengthPlace = { short: 0, middle: 1, long: 2 } as const satisfies Record<
 const doublings = (value: number | undefined): number | undefined =>
   value === undefined ? undefined : Math.log2(value);
 
+type Steps = Readonly<Record<Exclude<keyof DosePlace, "joint">, number | undefined>>;
+
+/** Of each place, once: an answer measures hundreds of distances from the same arms. */
+const stepsMade = new WeakMap<DosePlace, Steps>();
+
 /** The axes two places are compared on, each in steps. */
-const steps = (
-  place: DosePlace,
-): Readonly<Record<Exclude<keyof DosePlace, "joint">, number | undefined>> => ({
+const stepsOf = (place: DosePlace): Steps => {
+  const known = stepsMade.get(place);
+  if (known !== undefined) return known;
+  const made = steps(place);
+  stepsMade.set(place, made);
+  return made;
+};
+
+const steps = (place: DosePlace): Steps => ({
   effortPercent:
     place.effortPercent === undefined
       ? undefined
@@ -90,7 +101,10 @@ const steps = (
   muscleLength: place.muscleLength === undefined ? undefined : lengthPlace[place.muscleLength],
 });
 
-const isNeeded = (axis: string): boolean => (neededAxes as readonly string[]).includes(axis);
+const stepAxes = (Object.keys(steps({})) as (keyof Steps)[]).map((axis) => ({
+  axis,
+  needed: (neededAxes as readonly string[]).includes(axis),
+}));
 
 /**
  * Distance of two places in steps: √(Σ (difference/step)²) over the axes.
@@ -101,12 +115,12 @@ const isNeeded = (axis: string): boolean => (neededAxes as readonly string[]).in
  * @source none: common sense about steps
  */
 export const doseDistance = (first: DosePlace, second: DosePlace): number => {
-  const [a, b] = [steps(first), steps(second)];
+  const [a, b] = [stepsOf(first), stepsOf(second)];
   let squares = 0;
-  for (const axis of Object.keys(a) as (keyof typeof a)[]) {
+  for (const { axis, needed } of stepAxes) {
     const [value, other] = [a[axis], b[axis]];
     if (value !== undefined && other !== undefined) squares += (value - other) ** 2;
-    else if (isNeeded(axis)) squares += unknownSteps.needed ** 2;
+    else if (needed) squares += unknownSteps.needed ** 2;
     else if (value !== other) squares += unknownSteps.usual ** 2;
   }
   if (first.joint !== undefined && second.joint !== undefined && first.joint !== second.joint)

@@ -207,6 +207,10 @@ const meantBy = (error: WrittenFormError, changes = 3): string | undefined => {
   return undefined;
 };
 
+/** Texts read lately: every question about a protocol reads it again. */
+const kept = new Map<string, Written>();
+const mostKept = 24;
+
 /**
  * A protocol as people write it: what it says, and what had to be assumed.
  *
@@ -225,8 +229,14 @@ const meantBy = (error: WrittenFormError, changes = 3): string | undefined => {
  * readWritten("4x30 at 70").taken // => ["“at 70” taken as 70% of MVC", "“4x30” taken as holds of 30 s"]
  */
 export const readWritten = (text: string): Written => {
+  const known = kept.get(text);
+  if (known !== undefined) return known;
   try {
-    return read(text);
+    const made = read(text);
+    const [oldest] = kept.keys();
+    if (kept.size >= mostKept && oldest !== undefined) kept.delete(oldest);
+    kept.set(text, made);
+    return made;
   } catch (error) {
     if (!(error instanceof WrittenFormError)) throw error;
     const meant = meantBy(error);

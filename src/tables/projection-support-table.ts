@@ -1,6 +1,7 @@
 /** How much evidence lies near a protocol: the nearest arms as a table, and the answer in sentences. */
 import type { PriorSensitivity } from "../projection/prior-sensitivity.js";
-import type { NearestRow, Projection } from "../projection/project-protocol.js";
+import type { NearestRow } from "../projection/placed-protocol.js";
+import type { Projection } from "../projection/project-protocol.js";
 import type { ToldParts } from "../projection/told-parts.js";
 import { listed } from "../protocol/listed.js";
 import { counted, formatNumber, plainNumber } from "./number-format.js";

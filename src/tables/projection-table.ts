@@ -5,7 +5,8 @@
 import { contrastShortLabel } from "../effects/scale-label.js";
 import type { Note } from "../errors.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import type { Projection, ProjectionRefusal } from "../projection/project-protocol.js";
+import type { ProjectionRefusal } from "../projection/placed-protocol.js";
+import type { Projection } from "../projection/project-protocol.js";
 import type { Range, ThreeRanges } from "../projection/three-ranges.js";
 import type { WithoutTraining } from "../projection/without-training.js";
 import { listed } from "../protocol/listed.js";

@@ -11,11 +11,8 @@ import {
   type PreparedProjection,
   type ReadyProjection,
 } from "../../src/projection/prepare-projection.js";
-import {
-  placedProtocol,
-  projectProtocol,
-  type PlacedProtocol,
-} from "../../src/projection/project-protocol.js";
+import { placedProtocol, type PlacedProtocol } from "../../src/projection/placed-protocol.js";
+import { projectProtocol } from "../../src/projection/project-protocol.js";
 import { projectionShapes } from "../../src/projection/projection-shapes.js";
 import { projectionPriors } from "../../src/projection/projection-priors.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";

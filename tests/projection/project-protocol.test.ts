@@ -5,11 +5,10 @@ import {
   type PrepareProjectionOptions,
 } from "../../src/projection/prepare-projection.js";
 import {
-  projectProtocol,
-  type Projection,
   type ProjectionRefusal,
   type ProjectOptions,
-} from "../../src/projection/project-protocol.js";
+} from "../../src/projection/placed-protocol.js";
+import { projectProtocol, type Projection } from "../../src/projection/project-protocol.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { handMadeRegister, quickOptions, registerPairs } from "./hand-made-register.js";
 
@@ -66,6 +65,19 @@ describe("three ranges", () => {
     expect(average.probabilityWorthwhile).toBeLessThan(average.probabilityOfGain);
     expect(average.probabilityWorthwhile).toBeGreaterThan(0.5);
   });
+});
+
+test("what is kept for the next asker follows every option", () => {
+  const first = projected(written);
+  expect(projected(written).ranges).toBe(first.ranges);
+  const widthOf = ({ ranges }: Projection): number => ranges.average.high - ranges.average.low;
+  expect(widthOf(projected(written, { confidence: 0.5 }))).toBeLessThan(widthOf(first));
+  expect(projected(written, { nearest: 1 }).support.nearest).toHaveLength(1);
+  expect(projected(written, { course: false }).course).toEqual([]);
+  expect(projected(written, { weeks: 4 }).ranges.average.estimate).toBeLessThan(
+    first.ranges.average.estimate,
+  );
+  expect(projected(written).course).toEqual(first.course);
 });
 
 describe("the course over weeks", () => {

@@ -6,11 +6,8 @@ import {
   type PreparedProjection,
   type ReadyProjection,
 } from "../../src/projection/prepare-projection.js";
-import {
-  projectProtocol,
-  type ProjectOptions,
-  type Projection,
-} from "../../src/projection/project-protocol.js";
+import { type ProjectOptions } from "../../src/projection/placed-protocol.js";
+import { projectProtocol, type Projection } from "../../src/projection/project-protocol.js";
 import type { ProjectionGoal } from "../../src/projection/goals.js";
 import { parsePrescription } from "../../src/protocol/written-form.js";
 import { readRecords } from "../../src/records/read-records.js";

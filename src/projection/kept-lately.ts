@@ -1,0 +1,23 @@
+/** What was made lately, kept for whoever asks again: a moved slider asks three questions about one protocol. */
+
+/** Made lately of one thing; beyond that the oldest are made again when they are asked for. */
+const mostKept = 24;
+
+/**
+ * A function that keeps what it made last for the same owner and key.
+ *
+ * Kept as long as the owner lives; what is kept must follow from owner and key alone.
+ */
+export const keptLately = <Value>(): ((owner: object, key: string, make: () => Value) => Value) => {
+  const kept = new WeakMap<object, Map<string, Value>>();
+  return (owner, key, make) => {
+    const own = kept.get(owner) ?? new Map<string, Value>();
+    kept.set(owner, own);
+    if (own.has(key)) return own.get(key) as Value;
+    const made = make();
+    const [oldest] = own.keys();
+    if (own.size >= mostKept && oldest !== undefined) own.delete(oldest);
+    own.set(key, made);
+    return made;
+  };
+};
