@@ -1,7 +1,7 @@
 /** Gains along a dose, weeks or angles, as encodings of data that any editor of such specifications can restyle. */
 import { highest, lowest } from "./extremes.js";
 import type { Room } from "./frame.js";
-import { arms, layerOf, panelLayers, type GainPanel } from "./gain-panel.js";
+import { arms, layerOf, panelLayers, type GainPanel, type GainPoint } from "./gain-panel.js";
 import { figureTheme } from "./theme.js";
 import { roughTextWidth, wrapText } from "./wrap-text.js";
 
@@ -23,6 +23,8 @@ export type GainChart = Readonly<{
   }>;
   /** What the curve and its two bands are called at their ends. */
   names?: Readonly<{ curve: string; each: string; whole?: string }>;
+  /** Whether points that would hide each other stand side by side. */
+  sideBySide?: boolean;
   /** Below the marks of the axis: texts at places along. */
   below?: readonly Readonly<{ x: number; lines: readonly string[] }>[];
 }>;
@@ -32,6 +34,37 @@ export const runsOutWords = "Triangle: the band runs out of the drawing.";
 
 const type = figureTheme.sizes.small;
 const apartBy = 14;
+/** How near two points hide each other, and so how far apart they are set. */
+const pointWide = 8;
+
+/** A panel whose points stand side by side where one would hide another, those of a series on one side throughout. */
+const apartAlong = (
+  panel: GainPanel,
+  { across, upright }: Readonly<Record<"across" | "upright", (value: number) => number>>,
+): GainPanel => {
+  const series = [...new Set(panel.points.map((one) => one.series))];
+  const unit = across(1) - across(0);
+  const hides = (one: GainPoint, other: GainPoint): boolean =>
+    Math.abs(across(one.x) - across(other.x)) < pointWide &&
+    Math.abs(upright(one.gain) - upright(other.gain)) < pointWide;
+  // A point that hides one that hides a third stands in one row with both.
+  const rowOf = (from: GainPoint): readonly GainPoint[] => {
+    const row = [from];
+    for (const one of row)
+      for (const other of panel.points)
+        if (!row.includes(other) && hides(one, other)) row.push(other);
+    return row.sort((a, b) => series.indexOf(a.series) - series.indexOf(b.series));
+  };
+  return {
+    ...panel,
+    points: panel.points.map((point) => {
+      const row = rowOf(point);
+      const place = row.indexOf(point) - (row.length - 1) / 2;
+      return place === 0 ? point : { ...point, x: point.x + (place * pointWide) / unit };
+    }),
+  };
+};
+
 /** Round numbers along a scale that have room for their labels. */
 const marksOf = (
   { domain: [low, high], scale, whole }: GainChart["x"],
@@ -53,14 +86,15 @@ const marksOf = (
     );
   }
   const marks: number[] = [];
-  for (let power = 10 ** Math.floor(Math.log10(high) - 3); power <= high; power *= 10)
-    for (const lead of [1, 2, 3, 4, 5, 7]) {
+  // The roundest first; the others where there is room between them.
+  for (const lead of [1, 5, 2, 3, 7, 4])
+    for (let power = 10 ** Math.floor(Math.log10(high) - 3); power <= high; power *= 10) {
       const value = Number((lead * power).toPrecision(12));
-      const last = marks.at(-1);
-      const fits = last === undefined || (along(value) - along(last)) * unit >= 34;
+      const fits = marks.every((mark) => Math.abs(along(value) - along(mark)) * unit >= 34);
       if (value >= low && value <= high && fits && (whole !== true || Number.isInteger(value)))
         marks.push(value);
     }
+  marks.sort((a, b) => a - b);
   return marks;
 };
 
@@ -165,6 +199,21 @@ export const gainChart = (chart: GainChart, room: Room) => {
         : 320;
   const [bottom, top] = gainDomain(chart);
   const upright = (gain: number): number => ((top - gain) / (top - bottom)) * height;
+  const [from, to] = along.domain;
+  const bent = (value: number): number =>
+    along.scale === "sqrt" ? Math.sqrt(Math.max(0, value)) : value;
+  const across = (value: number): number =>
+    (plot * (bent(value) - bent(from))) / (bent(to) - bent(from));
+  /** Where the names of lines begin: at the end of the curve where nothing else stands there, else beside the plot. */
+  const namesFrom = ({ curve, points }: GainPanel, texts: readonly string[]): number => {
+    const end = across(curve.at(-1)?.x ?? to) + 10;
+    const wide = 1.1 * Math.max(0, ...texts.map((text) => roughTextWidth(text, type)));
+    const isFree = points.every(({ x: place }) => {
+      const at = across(place);
+      return at < end - 6 || at > end + wide + 6;
+    });
+    return end + wide + 6 < plot && isFree ? end : plot + 10;
+  };
   const marks = along.levels === undefined ? marksOf(along, plot) : [0, 1];
   const x = {
     field: "x",
@@ -176,10 +225,9 @@ export const gainChart = (chart: GainChart, room: Room) => {
       grid: false,
       domain: true,
       labelOverlap: true,
+      // As it is: a format of so many places would round 0.7 to 1.
       ...(along.levels === undefined
-        ? along.sign === undefined
-          ? { format: "~f" }
-          : { labelExpr: `datum.label + '${along.sign}'`, format: "~f" }
+        ? { labelExpr: `format(datum.value, '~r') + '${along.sign ?? ""}'` }
         : { labelExpr: `datum.value === 0 ? '${along.levels[0]}' : '${along.levels[1]}'` }),
     },
   };
@@ -260,7 +308,7 @@ export const gainChart = (chart: GainChart, room: Room) => {
           }),
       layer: [
         ...under,
-        ...panelLayers(panel, {
+        ...panelLayers(chart.sideBySide === true ? apartAlong(panel, { across, upright }) : panel, {
           x,
           y: yOf(column || place === 0),
           bottom,
@@ -269,6 +317,10 @@ export const gainChart = (chart: GainChart, room: Room) => {
           thins,
           legend: keyed ? key : null,
           ends,
+          endsFrom: namesFrom(
+            panel,
+            ends.map(({ text }) => text),
+          ),
         }),
       ],
     };

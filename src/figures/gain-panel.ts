@@ -1,4 +1,7 @@
 /** The layers of one panel of a gain chart. */
+import { figureTheme } from "./theme.js";
+import { roughTextWidth } from "./wrap-text.js";
+
 /** Filled; open with its interval; open without one, since it has no weight. */
 export const arms = {
   own: "own spread",
@@ -115,12 +118,14 @@ export type PanelPlace = Readonly<{
   legend: object | null;
   /** Words at the ends of lines. */
   ends: readonly Readonly<{ gain: number; text: string; strong: boolean }>[];
+  /** Where those begin, in drawing units along. */
+  endsFrom: number;
 }>;
 
 /** Bands below, then arms, and names at the ends of lines; only what there is. */
 export const panelLayers = (
   panel: GainPanel,
-  { x, y, bottom, top, plot, thins, legend, ends }: PanelPlace,
+  { x, y, bottom, top, plot, thins, legend, ends, endsFrom }: PanelPlace,
 ) => {
   const at = (name: string, mark: object, values: readonly object[], encoding: object = {}) =>
     layerOf(`${panel.name}: ${name}`, mark, values, { x, y, ...encoding });
@@ -251,6 +256,20 @@ export const panelLayers = (
         ]),
     at("runs on above", { type: "point", style: "runs-on", shape: "triangle-up" }, runsOn(true)),
     at("runs on below", { type: "point", style: "runs-on", shape: "triangle-down" }, runsOn(false)),
+    // Lines of the grid end at the words that stand among them.
+    ...(endsFrom < plot
+      ? ends.map(({ gain, text }, place) =>
+          at(
+            `behind name ${place + 1}`,
+            { type: "rect", style: "ground", height: 13 },
+            [{ gain }],
+            {
+              x: { value: endsFrom - 2 },
+              x2: { value: endsFrom + 2 + 1.1 * roughTextWidth(text, figureTheme.sizes.small) },
+            },
+          ),
+        )
+      : []),
     ...[true, false].map((strong) =>
       at(
         strong ? "name of the curve" : "names of lines",
@@ -261,7 +280,7 @@ export const panelLayers = (
           baseline: "middle",
         },
         ends.filter((end) => end.strong === strong),
-        { x: { value: plot + 10 }, text: { field: "text", type: "nominal" } },
+        { x: { value: endsFrom }, text: { field: "text", type: "nominal" } },
       ),
     ),
   ].filter(({ data }) => data.values.length > 0);

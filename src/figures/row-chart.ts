@@ -1,11 +1,11 @@
 /** Rows of ranges over one axis, as encodings of data that any editor of such specifications can restyle. */
-import type { Figure } from "./figure.js";
 import type { Room } from "./frame.js";
 import { domainOf, runsOn, widest, type ChartRow, type RowChart } from "./row-chart-rows.js";
+export { drawnChart } from "./drawn-chart.js";
 export { slideRows, type ChartRow, type RowChart } from "./row-chart-rows.js";
 import { narrowest, wrapText } from "./wrap-text.js";
 import { figureTheme } from "./theme.js";
-import { insideEnds, themeConfig } from "./theme-config.js";
+import { insideEnds } from "./theme-config.js";
 
 const leastPlot = 120;
 /** Of groups that a slide names at the left. */
@@ -246,6 +246,17 @@ export const rowChart = (chart: RowChart, room: Room) => {
               ...(column ? { y } : { y: { value: step }, y2: { value: height } }),
             },
           ),
+          // The grid ends below the words of the zone.
+          ...(column
+            ? []
+            : [
+                mark("behind the words of the zone", { type: "rect", style: "ground" }, [{}], {
+                  x: { value: 0 },
+                  x2: { value: plot },
+                  y: { value: 0 },
+                  y2: { value: step - 0.5 },
+                }),
+              ]),
           upright("less that counts", "zone-edge", -zone.amount),
           upright("more that counts", "zone-edge", zone.amount),
           texts(
@@ -381,20 +392,3 @@ export const rowChart = (chart: RowChart, room: Room) => {
     besideDrawn: beside !== undefined,
   };
 };
-
-/** What a figure holds of a chart: the drawing under its title, and how wide and high it is. */
-export const drawnChart = (
-  { view, width, height }: Readonly<{ view: object; width: number; height: number }>,
-  { description, ...title }: Readonly<{ text: string[]; subtitle?: string[]; description: string }>,
-): Pick<Figure, "description" | "width" | "height" | "specification"> => ({
-  description,
-  width,
-  height,
-  specification: {
-    $schema: "https://vega.github.io/schema/vega-lite/v6.json",
-    description,
-    title,
-    ...view,
-    config: themeConfig("light"),
-  } as unknown as Figure["specification"],
-});

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { doseResponse, type DoseCurve } from "../../src/dose/dose-response.js";
 import { doseCurveFigure, type DoseCurveInput } from "../../src/figures/dose-curve-figure.js";
-import { figuresAt } from "../../src/figures/figure-list.js";
+import { figuresAt, type NamedFigure } from "../../src/figures/figure-list.js";
 import { figureSizes, framed, roomOf } from "../../src/figures/frame.js";
 import { figureTheme } from "../../src/figures/theme.js";
 import { drawSvg } from "../../src/host/draw-figure.js";
@@ -166,6 +166,32 @@ test("no edge of a band jumps or turns at once at a dose that was studied", asyn
           );
         }
     }
+});
+
+test("names of lines stand at the end of a curve that ends well before the axis, not beside a lone point", async () => {
+  const { figures } = await ask(
+    "dose",
+    { on: "holdSeconds", outcome: "strength" },
+    shippedEvidence("published-outcomes.csv"),
+  );
+  for (const size of ["page", "slide"] as const) {
+    const svg = await drawSvg(figuresAt(size)(figures[0] as NamedFigure)[0]!);
+    const ends = marksIn(svg, "dose__lines_marks").flatMap((line) =>
+      pointsOf(line).map(({ x }) => x),
+    );
+    const points = marksIn(svg, "dose__arms_marks").map(({ x }) => x);
+    const [end, furthest] = [Math.max(...ends), Math.max(...points)];
+    expect(furthest - end).toBeGreaterThan(100);
+    const names = [
+      ...marksIn(svg, "dose__name_of_the_curve_marks"),
+      ...marksIn(svg, "dose__names_of_lines_marks"),
+    ];
+    expect(names.map(({ text }) => text)).toContain("average");
+    for (const { x } of names) {
+      expect(x - end).toBeGreaterThan(5);
+      expect(x - end).toBeLessThan(15);
+    }
+  }
 });
 
 test("where a band runs out of the drawing stands a triangle, and nothing is drawn outside", async () => {

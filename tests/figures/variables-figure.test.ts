@@ -2,9 +2,12 @@ import { expect, test } from "vitest";
 import { ask } from "../../src/answers/ask.js";
 import { figuresAt } from "../../src/figures/figure-list.js";
 import { figureSizes } from "../../src/figures/frame.js";
+import { figureTheme } from "../../src/figures/theme.js";
+import { drawSvg } from "../../src/host/draw-figure.js";
 import { shippedEvidence } from "../answers/evidence-under-test.js";
 import { figureFiles, figuresOfKind } from "./asked-figures.js";
 import { expectSoundFigure } from "./figure-checks.js";
+import { marksIn, type Mark } from "./read-plot.js";
 
 type Layer = Readonly<{
   name: string;
@@ -60,6 +63,28 @@ test.each(figureSizes)(
     const { title } = (ranges!.encoding["x"] as { axis: { title: string | string[] } }).axis;
     expect([title].flat().join(" ")).toMatch(/% \(?‹ ›: runs on\)?$/);
     expect(ranges!.encoding["fill"]).toMatchObject({ field: "kind", legend: { orient: "top" } });
+  },
+);
+
+test.each(["page", "slide"] as const)(
+  "%s: no line of the grid runs through the words of what does not count",
+  async (size) => {
+    const svg = await drawSvg(figuresAt(size)(figure)[0]!);
+    const [grid, ground, words] = [
+      "mark-rule role-axis-grid",
+      "behind_the_words_of_the_zone_marks",
+      " words_of_the_zone_marks",
+    ].map((name) => svg.search(new RegExp(`<g class="[^"]*${name}"`)));
+    expect(0 < grid! && grid! < ground! && ground! < words!).toBe(true);
+    const [{ path, fill }] = marksIn(svg, "behind_the_words_of_the_zone_marks") as [Mark];
+    expect(fill).toBe(figureTheme.modes.light.background);
+    const [, right, down] = /^M0,0h([\d.]+)v([\d.]+)/.exec(path) ?? [];
+    const [word] = marksIn(svg, " words_of_the_zone_marks") as [Mark];
+    expect(word.text).toContain("no difference that counts");
+    expect(word.y).toBeLessThan(Number(down));
+    const lines = marksIn(svg, "mark-rule role-axis-grid");
+    expect(lines.length).toBeGreaterThan(1);
+    expect(Math.max(...lines.map(({ x }) => x))).toBeLessThan(Number(right));
   },
 );
 
