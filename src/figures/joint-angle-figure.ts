@@ -285,6 +285,7 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
     {
       gainTitle: display.label,
       x: { title: "Angle of the test", domain: [low - air, high + air], sign: "°" },
+      sideBySide: true,
       panels: lengths.map((length) => ({
         name: `angles ${length.muscleLength}`,
         heading: lengthHeadings[length.muscleLength],
@@ -323,7 +324,7 @@ export const testAngleFigure = (input: JointAngleFigureInput, room: Room = roomO
     title,
     brief: "Points: effects; lines join one arm. Ringed: trained at that angle, and counted.",
     caption:
-      "Points: effects at the angle of their test; lines join the angles of one arm and measurement. Ringed: the arm trained at that angle; an arm without a ring was not tested where it trained.",
+      "Points: effects at the angle of their test; lines join the angles of one arm and measurement. Arms of nearly the same gain at an angle stand side by side. Ringed: the arm trained at that angle; an arm without a ring was not tested where it trained.",
     ...drawnChart(chart, { text: [title], subtitle: [said], description }),
     data: lengths.flatMap(({ muscleLength, points: own }) =>
       own.map(({ study, arm, testAngle, distance, estimate }) => ({
