@@ -2,9 +2,11 @@
  * Against known truth over invented files; the numbers found stand in the test's output.
  *
  * A few files, so that a rule that favours by chance shows; the table of 400 files each of 8, 12 and 20 studies is asked
- * with HOLDBOOK_NULL_FILES=400.
+ * with HOLDBOOK_NULL_FILES=400. What is found of the demonstration's own truth, question by question, on a hundred
+ * registers with HOLDBOOK_POWER_REGISTERS=100.
  */
 import { expect, test } from "vitest";
+import { verdictNames } from "../../src/dose/verdict.js";
 import { nullTruth, simulatedRows } from "./verdict-simulations.js";
 
 const say = (text: string): void => {
@@ -57,6 +59,39 @@ test.runIf(full > 0).each([8, 12, 20])(
     );
     // Two Monte Carlo errors are allowed for, so that only what is wrong fails.
     expect(favoured / full).toBeLessThan(0.05 + 2 * Math.sqrt((0.05 * 0.95) / full));
+  },
+);
+
+const powerRegisters = Number(process.env.HOLDBOOK_POWER_REGISTERS ?? 0);
+
+test.runIf(powerRegisters > 0)(
+  "what is found of the demonstration's truth, by question",
+  { timeout: 36_000_000 },
+  async () => {
+    const found = new Map<string, Map<string, number>>();
+    const add = (question: string, what: string): void => {
+      const own = found.get(question) ?? new Map<string, number>();
+      found.set(question, own.set(what, (own.get(what) ?? 0) + 1));
+    };
+    for (let seed = 1; seed <= powerRegisters; seed++)
+      for (const { family, axis, verdict, within } of await simulatedRows({
+        seed: 40_000 + seed,
+      })) {
+        const question = `${family}, ${axis.label}`;
+        add(question, verdict.verdict);
+        if (verdict.side !== undefined) add(question, `${verdict.verdict}: ${verdict.side}`);
+        if (within !== undefined && within.p < 0.05) add(question, "p alone under 0.05");
+      }
+    for (const [question, counts] of found) {
+      const told = [...counts].map(([what, count]) => `${what} ${count}`).join(", ");
+      say(`${question}, of ${powerRegisters}: ${told}`);
+      const verdicts = verdictNames.map((name) => counts.get(name) ?? 0);
+      expect(verdicts.reduce((sum, count) => sum + count, 0)).toBeLessThanOrEqual(powerRegisters);
+    }
+    // Longer holds, more effort and muscles trained long do more in that truth: never the other way round.
+    for (const [question, counts] of found)
+      if (/strength|size/u.test(question) && /intensity|muscle length/iu.test(question))
+        expect(counts.get("favoured: less") ?? 0, question).toBeLessThan(0.05 * powerRegisters + 1);
   },
 );
 
