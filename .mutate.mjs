@@ -1,6 +1,6 @@
 // Tries small changes of meaning ("mutants") in one folder of src against the tests of the same room:
-// `npm run mutate -- src/tables [seed]`. Three hundred mutants are drawn by the seed (1 unless given), every
-// mutant equally likely, and each that its room's tests let live is printed with its place. Not part of CI:
+// `npm run mutate -- src/tables [seed] [how many]`. Three hundred mutants, or as many as are asked for, are drawn by
+// the seed (1 unless given), every mutant equally likely, and each that its room's tests let live is printed with its place. Not part of CI:
 // a folder takes minutes. The tool works on a copy in build/mutation/.
 import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
@@ -15,6 +15,7 @@ class Draw {
   static inject = tokens(commonTokens.options);
   constructor(options) {
     this.seed = options.seed;
+    this.sample = options.sample;
     this.drawn = new Set();
   }
   async init() {}
@@ -37,7 +38,7 @@ class Draw {
     const ranked = mutants
       .map((mutant) => [rank(mutant), mutant.id])
       .sort(([a], [b]) => (a < b ? -1 : 1));
-    for (const [, id] of ranked.slice(0, SAMPLE)) this.drawn.add(id);
+    for (const [, id] of ranked.slice(0, this.sample)) this.drawn.add(id);
     return [mutants.map(({ id }) => id)];
   }
   async check(mutants) {
@@ -84,12 +85,13 @@ export const strykerPlugins = [
   declareClassPlugin(PluginKind.Reporter, "alive", Alive),
 ];
 
-async function mutate(folder, seed) {
+async function mutate(folder, seed, sample) {
   process.env.HOLDBOOK_TESTS = folder.replace(/^src/u, "tests");
   const { Stryker } = await import("@stryker-mutator/core");
   await new Stryker({
     folder,
     seed,
+    sample,
     mutate: [`${folder}/**/*.{ts,tsx}`],
     testRunner: "vitest",
     vitest: { configFile: ".vitest.config.ts", related: false },
@@ -101,6 +103,7 @@ async function mutate(folder, seed) {
     // A busy machine must not pass for a change that was noticed.
     timeoutMS: 120_000,
     timeoutFactor: 4,
+    dryRunTimeoutMinutes: 60,
     tempDirName: "build/mutation",
     ignorePatterns: ["/dist", "/build", "/notebooks", "/holdbook-report"],
     disableTypeChecks: false,
@@ -110,7 +113,7 @@ async function mutate(folder, seed) {
 }
 
 if (process.argv[1] === import.meta.filename) {
-  const [folder = "", seed = "1"] = process.argv.slice(2);
+  const [folder = "", seed = "1", sample = String(SAMPLE)] = process.argv.slice(2);
   if (!/^src\/\w+$/u.test(folder) || !existsSync(folder.replace(/^src/u, "tests"))) {
     console.error(
       "npm run mutate needs one folder of src that has tests of its own, such as src/tables",
@@ -118,5 +121,5 @@ if (process.argv[1] === import.meta.filename) {
     process.exit(2);
   }
   // Not awaited here: the tool imports this very file and would wait for it to end.
-  void mutate(folder, Number(seed));
+  void mutate(folder, Number(seed), Number(sample));
 }
