@@ -130,7 +130,11 @@ export const fatesOf = (
             reason: `${problem.column === "" ? "" : `${problem.column}: `}${problem.message}`,
           };
     if (trial.test !== test)
-      return { line, fate: "set aside", reason: `another test: --test "${trial.test}" follows it` };
+      return {
+        line,
+        fate: "set aside",
+        reason: `another test, “${trial.test}”, which can be followed in place of this one`,
+      };
     if (change?.tooOld.includes(trial.day) === true)
       return {
         line,

@@ -74,7 +74,7 @@ const settledBy = (all: readonly JudgedStatement[]): readonly string[] => {
   return open.length === 0
     ? []
     : [
-        `What trials would settle those that are open can be asked of each, by its own rows and claim (settle --statement): ${listed(open)}.`,
+        `What trials would settle those that are open can be asked of each, by its own rows and claim, in the question what trial would settle it: ${listed(open)}.`,
       ];
 };
 

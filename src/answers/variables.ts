@@ -81,7 +81,7 @@ const preparedGroup = (
       group,
       answer: {
         ...refusal("amount-missing", "no amount that counts is known in the outcome's own unit"),
-        try: `--amount gives one, e.g. --amount "${family}=4"`,
+        try: `give an amount that counts, e.g. ${family}=4`,
       },
     };
   const evidenceOf = (set: EffectSet): readonly VariableEvidence[] =>

@@ -17,12 +17,20 @@ export class JobError extends Error {
   }
 }
 
+/** An option of a command line in the words of a page, which has no command line: `--by` is “by”. */
+const withoutFlags = (message: string): string =>
+  message.replace(
+    /(^|[\s("“])--([a-z][a-z-]*)/g,
+    (_all, before: string, name: string) => `${before}“${name.replaceAll("-", " ")}”`,
+  );
+
 /** Anything thrown, as a failure. */
 export const failureOf = (error: unknown): Failure => {
   if (error instanceof JobError) return error.failure;
   if (error instanceof DataError)
     return { kind: "data", message: error.message, issues: error.issues };
-  if (error instanceof CallError) return { kind: "call", message: error.message, issues: [] };
+  if (error instanceof CallError)
+    return { kind: "call", message: withoutFlags(error.message), issues: [] };
   if (error instanceof ConvergenceError)
     return { kind: "convergence", message: error.message, issues: [] };
   const what = error instanceof Error ? `${error.name}: ${error.message}` : String(error);

@@ -190,7 +190,7 @@ test("of the library each statement has a verdict, and decided ones their number
   // A line each, and what would settle those that are open.
   expect(sentences).toHaveLength(21);
   expect(sentences[20]).toContain(
-    "can be asked of each, by its own rows and claim (settle --statement): 2, 3,",
+    "can be asked of each, by its own rows and claim, in the question what trial would settle it: 2, 3,",
   );
   for (const one of data.statements)
     if (one.verdict === "supported" || one.verdict === "against") {

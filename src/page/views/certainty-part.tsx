@@ -143,7 +143,7 @@ const Form = ({ data }: Readonly<{ data: Data }>) => {
       <p class="quiet">
         The rules propose, a person decides. What differs from the proposal needs a reason, and a
         reason without a change confirms it. Save the file to keep it: nothing of it is kept here,
-        and a command reads it with --decisions.
+        and a command reads it as its decisions.
       </p>
       <div class="wishes">
         <label class="wish">

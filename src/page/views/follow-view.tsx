@@ -9,11 +9,12 @@ import { FileButton } from "../parts/open-panel.js";
 import { useMoving } from "../parts/use-moving.js";
 import { readProtocol } from "./protocols/read-protocol.js";
 import { SessionBlock } from "./protocols/session-block.js";
-import { useOneProtocol } from "./protocols/use-protocol-texts.js";
+import { useOneProtocol, type ProtocolFrom } from "./protocols/use-protocol-texts.js";
 import { WrittenProtocol } from "./protocols/written-protocol.js";
 import { useRested } from "./use-rested.js";
 import type { View } from "./view.js";
 
+const protocolField = "followed";
 const firstProtocol = "4 × 10 s at 70%, rest 60 s, 3/week, 8 weeks, knee, 90°";
 
 const header = "date,test,value,unit,notes\n";
@@ -59,11 +60,33 @@ const LogInput = ({ log, onLog }: Readonly<{ log: string; onLog: (text: string) 
   </section>
 );
 
+/** Why the protocol that is taken is that one, where nobody wrote it here. */
+const takenAs: Readonly<Record<Exclude<ProtocolFrom, "own">, string>> = {
+  comparison: "protocol A of the comparison, since none was written here",
+  "last session": "the session asked about last, since none was written here",
+  example: "an example, since no protocol was written yet",
+};
+
+/** Which protocol stands behind the numbers, and a way to change it. */
+const Taken = ({ text, from }: Readonly<{ text: string; from: ProtocolFrom }>) =>
+  from === "own" ? null : (
+    <p class="taken">
+      The protocol taken is {takenAs[from]}: {text}.{" "}
+      <button
+        type="button"
+        class="quiet-button"
+        onClick={() => document.getElementById(protocolField)?.focus()}
+      >
+        Change it to what the client did
+      </button>
+    </p>
+  );
+
 const FollowBody = () => {
   // In this screen's memory alone: neither the address nor a project holds a client's tests.
   const [log, setLog] = useState("");
   const rested = useRested(log);
-  const [text, setText] = useOneProtocol("follow-protocol", firstProtocol);
+  const [text, setText, from] = useOneProtocol("follow-protocol", firstProtocol);
   const read = readProtocol(text);
   const before = useRef<Prescription | undefined>(undefined);
   if (read.kind === "sound") before.current = read.prescription;
@@ -88,12 +111,14 @@ const FollowBody = () => {
     "Following the client",
   );
   const { answer, failure } = moving.at("client", "follow");
+  const taken = <Taken text={text} from={from} />;
   const asked = (
     <>
       <LogInput log={log} onLog={setLog} />
       <section class="card" aria-labelledby="followed-name">
         <h2 id="followed-name">The protocol</h2>
-        <WrittenProtocol id="followed" read={read} onText={setText} />
+        {hasTests ? null : taken}
+        <WrittenProtocol id={protocolField} read={read} onText={setText} takes />
         {p === undefined ? null : (
           <details>
             <summary>Can this session be held</summary>
@@ -122,7 +147,7 @@ const FollowBody = () => {
       {answer === undefined ? (
         <NoAnswerYet failure={failure} again={moving.again} />
       ) : (
-        <AnswerView answer={{ ...answer, notes: [], cautions: null }} />
+        <AnswerView answer={{ ...answer, notes: [], cautions: null }}>{taken}</AnswerView>
       )}
       {asked}
       {answer === undefined ? null : <DoubtsAndCautions answer={answer} />}

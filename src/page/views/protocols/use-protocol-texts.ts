@@ -31,6 +31,9 @@ const comparedIn = (
 /** Choices of the views that ask about one protocol. */
 const oneProtocolChoices = ["hold-session", "ramp-target", "follow-protocol"] as const;
 
+/** Where the protocol of a view comes from: written in it, or taken in its place. */
+export type ProtocolFrom = "own" | "comparison" | "last session" | "example";
+
 /**
  * The one protocol of a view, kept in the address: where the view has none of its own yet, A of the comparison, else the
  * session asked about last.
@@ -38,14 +41,22 @@ const oneProtocolChoices = ["hold-session", "ramp-target", "follow-protocol"] as
 export const useOneProtocol = (
   name: (typeof oneProtocolChoices)[number],
   first: string,
-): readonly [string, (text: string) => void] => {
+): readonly [string, (text: string) => void, from: ProtocolFrom] => {
   const choices = useAppState(({ address }) => address.choices);
-  const before = [
-    ...(comparedIn(choices).length > 0 ? protocolTextsOf(choices) : []).slice(0, 1),
-    ...oneProtocolChoices.flatMap((other) => (other === name ? [] : (choices[other] ?? []))),
-  ];
-  const [kept, keep] = useChoice(name, before[0] ?? first);
-  return useDraft(kept, keep);
+  const compared = (comparedIn(choices).length > 0 ? protocolTextsOf(choices) : []).slice(0, 1);
+  const last = oneProtocolChoices.flatMap((other) =>
+    other === name ? [] : (choices[other] ?? []),
+  );
+  const [kept, keep] = useChoice(name, compared[0] ?? last[0] ?? first);
+  const from =
+    choices[name] !== undefined
+      ? "own"
+      : compared.length > 0
+        ? "comparison"
+        : last.length > 0
+          ? "last session"
+          : "example";
+  return [...useDraft(kept, keep), from];
 };
 
 /** Those written to be compared, by letter. */
