@@ -75,7 +75,19 @@ const told = (prepared: PreparedGroup, options: PoolOptions): Told => {
 
 const list = (names: readonly string[]): string => names.join(", ");
 
-const sentenceOf = ({ prepared, answer }: Told, { contrast }: PoolOptions): string => {
+/** Whether no study alone changes the conclusion of an average. */
+const isSteady = ({ prepared, answer }: Told): boolean =>
+  !("kind" in answer) &&
+  answer.restsOn.length === 0 &&
+  prepared.headline().kind !== "refusal" &&
+  answer.leftOut.some((one) => one.name === answer.movesMost && one.answer !== null);
+
+/** @param saysSteady whether it says so where no study changes the conclusion; of several it is said once */
+const sentenceOf = (
+  { prepared, answer }: Told,
+  { contrast }: PoolOptions,
+  saysSteady: boolean,
+): string => {
   const about = aboutGroup(prepared.group, contrast);
   const { set } = prepared.group.headline;
   if ("kind" in answer)
@@ -85,10 +97,12 @@ const sentenceOf = ({ prepared, answer }: Told, { contrast }: PoolOptions): stri
   if (whole.kind === "refusal" || furthest === undefined || furthest === null)
     return `${about}: no average is left without any one study.`;
   const borrowed = borrowedCounts(set?.effects ?? []);
-  return `${about}: the average of ${shownOf(whole.result, set)} moves most without ${answer.movesMost ?? ""}, to ${shownOf(furthest, set)}. ${
+  return `${about}: the average of ${shownOf(whole.result, set)} moves most without ${answer.movesMost ?? ""}, to ${shownOf(furthest, set)}.${
     answer.restsOn.length === 0
-      ? "Its conclusion is the same without any one study."
-      : `Its conclusion rests on ${list(answer.restsOn)}: without ${answer.restsOn.length === 1 ? "it" : "any one of them"} it is another.`
+      ? saysSteady
+        ? " Its conclusion is the same without any one study."
+        : ""
+      : ` Its conclusion rests on ${list(answer.restsOn)}: without ${answer.restsOn.length === 1 ? "it" : "any one of them"} it is another.`
   }${borrowed === undefined ? "" : ` ${borrowed}; they count like any other.`}`;
 };
 
@@ -233,14 +247,26 @@ export const influence = question({
       return told(prepared, options);
     });
     const answered = answers.filter(({ answer }) => !("kind" in answer));
-    const sentences = answers.map((one) => sentenceOf(one, options));
     const first = answered[0] ?? answers[0];
-    const leading = first === undefined ? undefined : sentenceOf(first, options);
+    const leading = first === undefined ? undefined : sentenceOf(first, options, true);
+    const others = answers.filter((one) => one !== first);
+    const steady = others.filter(isSteady).map(({ prepared }) => prepared.group.label);
+    const saidAbove = first !== undefined && isSteady(first);
+    const sentences = [
+      ...(steady.length > (saidAbove ? 0 : 1)
+        ? [
+            saidAbove
+              ? `That holds of ${steady.join("; ")} as well.`
+              : `The conclusion is the same without any one study in ${steady.join("; ")}.`,
+          ]
+        : []),
+      ...others.map((one) => sentenceOf(one, options, !saidAbove && steady.length === 1)),
+    ];
     const common = toldByGroup(pooled, answers, first, options.confidence);
     const noVerdicts: readonly InfluencedVerdict[] = [];
     const answer = {
       headline: leading ?? `No row reaches this scale and contrast.${pooled.rows}`,
-      sentences: sentences.filter((sentence) => sentence !== leading),
+      sentences,
       tables: answers.flatMap(tableOf),
       notes: pooled.notes,
       ...common,

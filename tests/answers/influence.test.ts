@@ -152,3 +152,25 @@ describe("what stayed unprinted", () => {
     expect(selection.range[2]!.estimate).toBeLessThan(selection.range[0]!.estimate);
   });
 });
+
+test("that no study changes a conclusion is said once, and of which averages", async () => {
+  const { headline, sentences } = await ask(
+    "influence",
+    {},
+    shippedEvidence("published-outcomes.csv"),
+  );
+  const all = [headline, ...sentences].join("\n");
+  expect(all.match(/without any one study/g)).toHaveLength(1);
+  expect(headline).toMatch(/^Strength, .* Its conclusion is the same without any one study\./);
+  expect(sentences[0]).toBe(
+    "That holds of strength, tested moving at fixed speed; tendon as well.",
+  );
+  const moved = sentences.filter((one) => one.includes("moves most without"));
+  expect(moved.filter((one) => /^(Strength, tested moving|Tendon)/.test(one))).toHaveLength(2);
+  const one = await ask(
+    "influence",
+    { outcome: "tendon" },
+    shippedEvidence("published-outcomes.csv"),
+  );
+  expect(one.headline).toContain("Its conclusion is the same without any one study.");
+});
