@@ -35,7 +35,7 @@ describe.skipIf(!hasBrowser)("widths", () => {
         for (const [width, height] of sizes) {
           await page.setViewportSize({ width, height });
           await settled();
-          const { sideways, top, head, meeting } = await page.evaluate(() => {
+          const { sideways, top, head, meeting, scrolled } = await page.evaluate(() => {
             scrollTo(0, 0);
             const { scrollWidth, clientWidth } = document.documentElement;
             // Labels of one axis that touch each other.
@@ -58,14 +58,23 @@ describe.skipIf(!hasBrowser)("widths", () => {
             });
             const place = (selector: string) =>
               document.querySelector(selector)?.getBoundingClientRect();
+            // On a phone a table that has no room lays its cells under one another.
+            const scrolled = [...document.querySelectorAll(".table-block .scroll")].flatMap(
+              (one) =>
+                innerWidth < 500 && one.scrollWidth > one.clientWidth + 1
+                  ? [one.getAttribute("aria-label") ?? ""]
+                  : [],
+            );
             return {
               meeting,
+              scrolled,
               sideways: scrollWidth - clientWidth,
               top: place("main .headline")?.top ?? null,
               head: place("header.top")!.height,
             };
           });
           if (sideways > 0) found.push(`${view} ${width}: ${sideways} px wider than the screen`);
+          for (const table of scrolled) found.push(`${view} ${width}: "${table}" scrolls sideways`);
           for (const two of meeting) found.push(`${view} ${width}: on an axis ${two}`);
           if (top !== null && top > height - 60) found.push(`${view} ${width}: headline at ${top}`);
           // The places once stood under one another beside a long notice.

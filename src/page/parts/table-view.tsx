@@ -1,5 +1,5 @@
 import type { VNode } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { plainNumber } from "../../tables/number-format.js";
 import { type Column, type Table, columnHeading } from "../../tables/table.js";
 import { tableToCsv } from "../../tables/table-to-csv.js";
@@ -148,11 +148,31 @@ const Stacked = ({ title, columns, rows, shown }: Shown) => {
   );
 };
 
+/** Whether a table that stands across is wider than its room, where it may not be. */
+const useTooWide = (id: string, narrow: boolean) => {
+  const holder = useRef<HTMLDivElement>(null);
+  const [wide, setWide] = useState<string>();
+  useLayoutEffect(() => {
+    const element = holder.current;
+    if (element === null || !narrow) return undefined;
+    const look = (): void => {
+      if (element.scrollWidth > element.clientWidth + 1) setWide(id);
+    };
+    // Seen again when what it is folded in opens.
+    const watcher = new ResizeObserver(look);
+    watcher.observe(element);
+    look();
+    return () => watcher.disconnect();
+  }, [id, narrow]);
+  return [holder, narrow && wide === id] as const;
+};
+
 /** A table with its caption, aligned numbers, footnotes and its CSV to save. */
 export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
   const narrow = useNarrow();
   const columns = (narrow ? table.narrowColumns : undefined) ?? table.columns;
-  const isStacked = narrow && columns.length >= stackedFrom;
+  const [holder, isTooWide] = useTooWide(table.id, narrow);
+  const isStacked = narrow && (columns.length >= stackedFrom || isTooWide);
   const [more, setMore] = useState(0);
   const [all, setAll] = useState(false);
   const shown = (isStacked ? Math.min(rowsAtFirst, stackedAtFirst) : rowsAtFirst) + more;
@@ -166,7 +186,7 @@ export const TableView = ({ table, rowsAtFirst = 60 }: TableViewProps) => {
   }, [all, hidden, more]);
   return (
     <div class="table-block">
-      <div class="scroll" tabIndex={0} role="region" aria-label={table.title}>
+      <div ref={holder} class="scroll" tabIndex={0} role="region" aria-label={table.title}>
         <Form title={table.title} columns={columns} rows={table.rows} shown={shown} />
       </div>
       {hidden > 0 ? (
