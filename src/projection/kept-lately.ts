@@ -1,7 +1,7 @@
 /** What was made lately, kept for whoever asks again: a moved slider asks three questions about one protocol. */
 
-/** Made lately of one thing; beyond that the oldest are made again when they are asked for. */
-const mostKept = 24;
+/** Made lately of one thing, more than are compared at once; a long search through protocols keeps no more of them. */
+const mostKept = 8;
 
 /**
  * A function that keeps what it made last for the same owner and key.
