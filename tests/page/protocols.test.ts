@@ -119,6 +119,20 @@ describe.skipIf(!hasBrowser)("protocols side by side", { timeout: 120_000 }, () 
           equal.probabilityWithin,
         ].map(probabilityCell),
       );
+    const asEqual = (await comparedHere(firstProtocols, { worthwhile: 3, equal: "tension-time" }))
+      .protocols;
+    expect(asEqual[1]!.written).not.toBe(
+      (await comparedHere(firstProtocols)).protocols[1]!.written,
+    );
+    await expect
+      .poll(() => page.locator(".range-numbers").allTextContents())
+      .toEqual(
+        asEqual.flatMap(({ projection: { ranges } }) => [
+          shown(ranges.average),
+          shown(ranges.newGroup),
+          shown(ranges.person),
+        ]),
+      );
     await page.getByLabel("Made equal to the first in").selectOption("nothing");
   });
 

@@ -1,5 +1,6 @@
 /** Two to six written protocols asked about together: held, projected, compared. */
 import { useRef } from "preact/hooks";
+import { madeEqual } from "../../../answers/made-equal.js";
 import type { AnswerTo } from "../../../answers/question.js";
 import type { QuestionOf } from "../../../answers/question-list.js";
 import type { Prescription } from "../../../protocol/prescription.js";
@@ -63,11 +64,18 @@ export const useCompared = (texts: readonly string[]): Compared => {
   const own = useOwn("compare");
   const { equal: _equal, adjust: _adjust, ...ofEach } = own;
   const shown = useRead(texts);
-  const asked = shown.flatMap(({ last }, place) =>
-    last === undefined
-      ? []
-      : [{ name: protocolLetters[place] ?? "", protocol: writePrescription(last) }],
+  const sound = shown.flatMap(({ last }, place) =>
+    last === undefined ? [] : [{ name: protocolLetters[place] ?? "", typed: last }],
   );
+  // Drawn as they are compared: a picture of what was typed would contradict the call above it.
+  const equal = madeEqual(
+    sound.map(({ typed }) => typed),
+    own,
+  );
+  const asked = sound.map(({ name }, place) => ({
+    name,
+    protocol: writePrescription(equal[place]!),
+  }));
   const joint = ofEach["joint"] === undefined ? {} : { joint: ofEach["joint"] };
   const moving = useMoving(
     [
@@ -89,7 +97,9 @@ export const useCompared = (texts: readonly string[]): Compared => {
               id: "compare" as const,
               options: {
                 ...own,
-                protocols: asked.map(({ name, protocol }) => `${name}: ${protocol}`).join("\n"),
+                protocols: sound
+                  .map(({ name, typed }) => `${name}: ${writePrescription(typed)}`)
+                  .join("\n"),
               },
             },
           ]),
