@@ -13,7 +13,7 @@ import {
   type ProjectionGoal,
 } from "../projection/goals.js";
 import { prepareProjection, type ReadyProjection } from "../projection/prepare-projection.js";
-import { type ProjectOptions } from "../projection/placed-protocol.js";
+import type { ProjectOptions } from "../projection/placed-protocol.js";
 import { projectProtocol } from "../projection/project-protocol.js";
 import { toldParts } from "../projection/told-parts.js";
 import { trainingStatuses } from "../records/people-fields.js";

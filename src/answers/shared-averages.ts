@@ -1,7 +1,7 @@
 /** Protocols of which a file tells nothing: the average of all trials after as many weeks as each lasts. */
 import type { ProtocolComparison } from "../projection/compare-protocols.js";
 import type { ReadyProjection } from "../projection/prepare-projection.js";
-import { type ProjectOptions } from "../projection/placed-protocol.js";
+import type { ProjectOptions } from "../projection/placed-protocol.js";
 import { projectProtocol, type Projection } from "../projection/project-protocol.js";
 import { writePrescription } from "../protocol/write-prescription.js";
 import { grouped } from "../records/grouped.js";
