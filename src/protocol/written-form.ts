@@ -3,7 +3,7 @@ import { nearestWord } from "./nearest-word.js";
 import { fieldWords, prescriptionIssues, type Prescription } from "./prescription.js";
 import { writePrescription } from "./write-prescription.js";
 import { WrittenFormError } from "./written-error.js";
-import { plainSigns } from "./written-numbers.js";
+import { numberFormsFor, plainSigns } from "./written-numbers.js";
 import { knownWords, phrases } from "./written-phrases.js";
 import {
   fail,
@@ -30,9 +30,10 @@ const longest = (
   plain: string,
   place: number,
 ): Readonly<{ phrase: Phrase; match: Match }> | undefined => {
+  const forms = numberFormsFor(plain);
   let best: Readonly<{ phrase: Phrase; match: Match }> | undefined;
   for (const phrase of phrases) {
-    const match = matchAt(r.text, plain, phrase.pattern(), place);
+    const match = matchAt(r.text, plain, phrase.pattern(forms), place);
     if (match !== undefined && match.stop > (best?.match.stop ?? place)) best = { phrase, match };
   }
   return best;

@@ -31,31 +31,60 @@ export const numberWords: Readonly<Record<string, number>> = {
   ninety: 90,
   "ninety-five": 95,
 };
+/**
+ * Letters of a text whose signs are plain: a few spans of characters, since the class of all letters, dozens of times in
+ * a hundred patterns, takes a quarter of a second to compile before the first protocol is read.
+ */
+export const letters = String.raw`a-z\u00aa\u00b5\u00ba\u00c0-\u00d6\u00d8-\u00f6\u00f8-\u1fff\u2c00-\u2fff\u3041-\ud7ff\uf900-\ufdff\uff41-\uffdc`;
+const notInWord = `(?![${letters}])`;
 /** A number is never cut in two: no digit stands before or after it. */
 const digits = String.raw`(?<!\d[.,]?)(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:e[+-]?\d+)?(?![.,]?\d)`;
 const words = Object.keys(numberWords)
   .sort((a, b) => b.length - a.length)
   .join("|");
-export const number = String.raw`(?:${digits}|(?:${words})(?!\p{L}))`;
 /** What joins the two ends of a range; `±` gives a middle and a half width. */
-const joins = String.raw`\s*(?:-|±|(?:to|or)(?!\p{L}))\s*`;
-/** `70`, `70-75`, `two or three`, `70 ± 5`. */
-export const range = `${number}(?:${joins}${number})?`;
-
-const notInWord = String.raw`(?!\p{L})`;
+const joins = String.raw`\s*(?:-|±|(?:to|or)${notInWord})\s*`;
 /** A unit may run into the word for what follows, as in `2minrest`. */
 const unitEnds = String.raw`(?:${notInWord}|(?=rest|on${notInWord}|off${notInWord}|hold))`;
 const seconds = String.raw`(?:s(?:ec(?:ond)?s?)?${unitEnds}|''|")`;
 const minutes = String.raw`(?:m(?:in(?:ute)?s?)?${unitEnds}|')`;
 const unit = `(?:${seconds}|${minutes})`;
 const clock = String.raw`\d{1,2}:[0-5]\d(?!\d)`;
-const both = [
-  String.raw`${number}\s*-?\s*(?:m(?:in(?:ute)?s?)?|')\s*(?:and\s*)?\d+(?:[.,]\d+)?\s*${seconds}`,
-  String.raw`\d+(?:min|m|')\d\d(?![\d.,:%°"a-z])`,
-].join("|");
 const inWords = String.raw`(?:half\s+an?\s+minute|an?\s+minute)${notInWord}`;
-/** `30 s`, `2 min`, `1:30`, `1 min 30 s`, `2'30"`, `45"`, `3-5 s`, `forty-second`, `half a minute`. */
-export const time = String.raw`(?:${clock}|${both}|${number}(?:\s*${unit})?${joins}${number}\s*-?\s*${unit}|${number}\s*-?\s*${unit}|${inWords})`;
+
+/** Patterns of a number, of a range of them, and of a time. */
+export type NumberForms = Readonly<{
+  number: string;
+  /** `70`, `70-75`, `two or three`, `70 ± 5`. */
+  range: string;
+  /** `30 s`, `2 min`, `1:30`, `1 min 30 s`, `2'30"`, `45"`, `3-5 s`, `forty-second`, `half a minute`. */
+  time: string;
+  /** A number of minutes and of seconds. */
+  both: string;
+}>;
+
+const formsOf = (number: string): NumberForms => {
+  const both = [
+    String.raw`${number}\s*-?\s*(?:m(?:in(?:ute)?s?)?|')\s*(?:and\s*)?\d+(?:[.,]\d+)?\s*${seconds}`,
+    String.raw`\d+(?:min|m|')\d\d(?![\d.,:%°"a-z])`,
+  ].join("|");
+  return {
+    number,
+    both,
+    range: `${number}(?:${joins}${number})?`,
+    time: String.raw`(?:${clock}|${both}|${number}(?:(?:\s*${unit})?${joins}${number})?\s*-?\s*${unit}|${inWords})`,
+  };
+};
+
+const spelledOut = formsOf(String.raw`(?:${digits}|(?:${words})${notInWord})`);
+const inDigits = formsOf(digits);
+const anyWord = new RegExp(words, "u");
+
+/** The patterns for a text: where it holds no number as a word, those without, which compile sooner. */
+export const numberFormsFor = (text: string): NumberForms =>
+  anyWord.test(text) ? spelledOut : inDigits;
+const { number, both } = spelledOut;
+export const { time } = spelledOut;
 
 const pattern = (source: string): RegExp => new RegExp(source, "u");
 const numberAt = new RegExp(number, "gu");

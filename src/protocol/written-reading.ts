@@ -3,12 +3,11 @@ import type { IssueCode } from "../errors.js";
 import { fieldWords, rangeFields, type Prescription, type RangeField } from "./prescription.js";
 import { WrittenFormError } from "./written-error.js";
 import {
-  number,
-  range,
+  letters,
   rangeIn,
   readTwoWays,
   secondsIn,
-  time,
+  type NumberForms,
   type Range,
 } from "./written-numbers.js";
 
@@ -147,7 +146,10 @@ export const refuseTwoWays = (r: Reading, plain: string): void => {
 };
 
 /** A pattern and what it says. */
-export type Phrase = Readonly<{ pattern: () => RegExp; say: (r: Reading, m: Match) => void }>;
+export type Phrase = Readonly<{
+  pattern: (forms: NumberForms) => RegExp;
+  say: (r: Reading, m: Match) => void;
+}>;
 
 /** What may not follow a bare number, lest a percentage or an angle be read as seconds. */
 export const inner = String.raw`(?! (?:%|percent|°|deg|rm~|\/|kg|bw|'|"|x))`;
@@ -158,11 +160,18 @@ export const inner = String.raw`(?! (?:%|percent|°|deg|rm~|\/|kg|bw|'|"|x))`;
  */
 export const phrase = (source: string, say: Phrase["say"]): Phrase => {
   // Made when the first text is read: a command that reads none does not wait for a hundred patterns.
-  let made: RegExp | undefined;
-  return { pattern: () => (made ??= patternOf(source)), say };
+  const made = new Map<NumberForms, RegExp>();
+  return {
+    pattern: (forms) => {
+      const pattern = made.get(forms) ?? patternOf(source, forms);
+      made.set(forms, pattern);
+      return pattern;
+    },
+    say,
+  };
 };
 
-const patternOf = (source: string): RegExp =>
+const patternOf = (source: string, { number, range, time }: NumberForms): RegExp =>
   new RegExp(
     source
       .replace(/\{(\w+):R\}/gu, `(?<$1>${range})`)
@@ -170,7 +179,7 @@ const patternOf = (source: string): RegExp =>
       .replace(/\{(\w+):T\}/gu, `(?<$1>${time})`)
       .replace(/\{(\w+):B\}/gu, `(?<$1>${time}|${range}${inner})`)
       .replace(/\{(\w+):Q\}/gu, `(?<$1>${time}|${range}(?!\\s*(?:%|percent|°|deg)))`)
-      .replace(/~/gu, String.raw`(?!\p{L})`)
+      .replace(/~/gu, `(?![${letters}])`)
       .replace(/ /gu, String.raw`\s*`),
     "duy",
   );

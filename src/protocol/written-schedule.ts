@@ -1,5 +1,5 @@
 /** How often and how long, as people write it. */
-import type { Range } from "./written-numbers.js";
+import { letters, type Range } from "./written-numbers.js";
 import {
   phrase,
   putRange,
@@ -9,8 +9,8 @@ import {
   type Reading,
 } from "./written-reading.js";
 
-const week = "(?:weeks?|wks?|w)(?:ly)?(?![\\p{L}\\d])";
-const weekOnly = "(?:week|wk|w)(?: -1)?(?![\\p{L}\\d])";
+const week = `(?:weeks?|wks?|w)(?:ly)?(?![${letters}\\d])`;
+const weekOnly = `(?:week|wk|w)(?: -1)?(?![${letters}\\d])`;
 const each = "(?:a|per|/|each|every|p)";
 const perWeek = (r: Reading, m: Match, value: Range, said?: string): void => {
   if (said !== undefined) take(r, m.text, said);
