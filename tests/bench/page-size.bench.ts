@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
+import { deflateRawSync } from "node:zlib";
 import { mustHold, type Bench, type Measure } from "./bench.js";
 import { benchRoot, builtCommand } from "./child.js";
 
@@ -43,7 +44,9 @@ export const pageSize: Bench = {
       bundlePage: () => Promise<Bundled>;
     };
     const { script, style, metafile } = await module.bundlePage();
-    mustHold("the page holds its program", bytes > script.length + style.length);
+    // It travels packed, with typefaces that do not pack.
+    const packed = deflateRawSync(script).length + style.length;
+    mustHold("the page holds its program", bytes > packed);
     const parts = new Map<string, number>();
     for (const { inputs } of Object.values(metafile.outputs))
       for (const [input, { bytesInOutput }] of Object.entries(inputs))
@@ -51,9 +54,9 @@ export const pageSize: Bench = {
     const largest = [...parts].sort(([, first], [, second]) => second - first).slice(0, 12);
     return [
       { what: "page", value: bytes / 1e6, unit: "megabytes", goal: { atMost: 2 } },
-      { what: "of which the program", value: script.length / 1e6, unit: "megabytes" },
+      { what: "its program, unpacked", value: script.length / 1e6, unit: "megabytes" },
       ...largest.map(([part, size]): Measure => ({
-        what: `of which ${part}`,
+        what: `of which ${part}, unpacked`,
         value: size / 1e6,
         unit: "megabytes",
       })),
