@@ -35,6 +35,18 @@ describe.skipIf(!hasBrowser)("widths", () => {
         for (const [width, height] of sizes) {
           await page.setViewportSize({ width, height });
           await settled();
+          // On a phone a table that has no room lays its cells under one another, once it has been measured.
+          await page
+            .waitForFunction(
+              () =>
+                innerWidth >= 500 ||
+                [...document.querySelectorAll(".table-block .scroll")].every(
+                  (one) => one.scrollWidth <= one.clientWidth + 1,
+                ),
+              undefined,
+              { timeout: 5000 },
+            )
+            .catch(() => undefined);
           const { sideways, top, head, meeting, scrolled } = await page.evaluate(() => {
             scrollTo(0, 0);
             const { scrollWidth, clientWidth } = document.documentElement;
@@ -58,7 +70,6 @@ describe.skipIf(!hasBrowser)("widths", () => {
             });
             const place = (selector: string) =>
               document.querySelector(selector)?.getBoundingClientRect();
-            // On a phone a table that has no room lays its cells under one another.
             const scrolled = [...document.querySelectorAll(".table-block .scroll")].flatMap(
               (one) =>
                 innerWidth < 500 && one.scrollWidth > one.clientWidth + 1

@@ -158,9 +158,10 @@ const useTooWide = (id: string, narrow: boolean) => {
     const look = (): void => {
       if (element.scrollWidth > element.clientWidth + 1) setWide(id);
     };
-    // Seen again when what it is folded in opens.
+    // Seen again when what it is folded in opens, and when typefaces that arrive late make the table wider.
     const watcher = new ResizeObserver(look);
     watcher.observe(element);
+    if (element.firstElementChild !== null) watcher.observe(element.firstElementChild);
     look();
     return () => watcher.disconnect();
   }, [id, narrow]);
