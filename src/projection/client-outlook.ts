@@ -4,7 +4,7 @@ import { cholesky, forwardSolve } from "../numeric/cholesky.js";
 import type { ClientChange, UntrainedChange } from "./client-change.js";
 import { mergedMixture, mixtureProbability, type NormalMixture } from "./normal-mixture.js";
 import type { ReadyProjection } from "./prepare-projection.js";
-import { type PlacedProtocol } from "./placed-protocol.js";
+import type { PlacedProtocol } from "./placed-protocol.js";
 import { placedMixture } from "./project-protocol.js";
 import { rangeOf, type Range, type RangeOptions } from "./three-ranges.js";
 import { weeksCurve } from "./weeks-curve.js";

@@ -114,6 +114,13 @@ const averageRow = ({ rows, columns, values }: ReadyProjection["design"]["design
     return total / rows;
   });
 
+/** A refusal of the prescription that was asked about, which askers find it by; one kept holds an equal one. */
+export const ofAsked = <Answer extends object>(
+  answer: Answer | ProjectionRefusal,
+  prescription: Prescription,
+): Answer | ProjectionRefusal =>
+  "kind" in answer && answer.kind === "refusal" ? { ...answer, prescription } : answer;
+
 const keptPlaces = keptLately<PlacedProtocol | ProjectionRefusal>();
 
 /**
@@ -132,7 +139,10 @@ export const placedProtocol = (
   checkPrescription(prescription, where);
   const { weeks, trainingStatus, testDistanceDegrees, joint } = options;
   const key = JSON.stringify([prescription, { weeks, trainingStatus, testDistanceDegrees, joint }]);
-  return keptPlaces(prepared, key, () => placedAnew(prepared, prescription, options));
+  return ofAsked(
+    keptPlaces(prepared, key, () => placedAnew(prepared, prescription, options)),
+    prescription,
+  );
 };
 
 const placedAnew = (

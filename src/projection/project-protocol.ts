@@ -9,6 +9,7 @@ import { keptLately } from "./kept-lately.js";
 import type { NormalMixture } from "./normal-mixture.js";
 import {
   nearestRow,
+  ofAsked,
   placedProtocol,
   type NearestRow,
   type PlacedProtocol,
@@ -187,7 +188,10 @@ export const projectProtocol = (
   if ("kind" in placed) return placed;
   const { confidence, smallestWorthwhilePercent, joint, nearest } = options;
   const key = JSON.stringify({ confidence, smallestWorthwhilePercent, joint, nearest });
-  const made = keptEnds(placed, key, () => projectedAnew(prepared, placed, options));
+  const made = ofAsked(
+    keptEnds(placed, key, () => projectedAnew(prepared, placed, options)),
+    prescription,
+  );
   if ("kind" in made || !(options.course ?? projectDefaults.course))
     return "kind" in made ? made : made.end;
   const { weeks, ranges } = made.end;

@@ -135,6 +135,21 @@ describe("several protocols", () => {
     expectPlain(answer, compare);
   });
 
+  test("asked again of the same file it is the same answer, with those that stand outside it", async () => {
+    const again = () =>
+      ask(
+        "compare",
+        {
+          protocols: `A: ${longHolds}\nB: 4 to 5 x 31 s, rest 60 s\nC: ${shortHolds}`,
+          goal: "size",
+        },
+        fiveTrials,
+      );
+    const first = await again();
+    expect(first.data.notCompared).toMatchObject([{ name: "B" }]);
+    expect(await again()).toEqual(first);
+  });
+
   test("three make three pairs, and the headline counts those that are told apart", async () => {
     const answer = await asked([longHolds, shortHolds, longHolds]);
     const { differences } = comparisonOf(answer);
