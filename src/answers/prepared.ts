@@ -1,5 +1,6 @@
 /** What a question makes of a file, kept so that whoever asks again, or asks another question on top, does not wait. */
 import type { z } from "zod";
+import { keptLately } from "../projection/kept-lately.js";
 import type { Evidence } from "./evidence.js";
 import { resolvedOptions } from "./option.js";
 import type { Options, Question, Tell } from "./question.js";
@@ -7,10 +8,8 @@ import type { Options, Question, Tell } from "./question.js";
 /** What stands in for a file where a question needs none. */
 const noFile = {};
 
-const fitted = new WeakMap<object, Map<string, unknown>>();
-
-/** Fits kept for one file; beyond that the oldest are made again when they are asked for. */
-const mostKept = 24;
+/** Fits of one file. */
+const fitted = keptLately(24);
 
 /**
  * What a question makes of a file; made once for the same file and options, whoever asks.
@@ -23,18 +22,13 @@ export const preparedFor = <Shape extends z.ZodRawShape, Prepared>(
   options: Options<Shape>,
   tell: Tell = () => undefined,
 ): Prepared => {
-  const kept = fitted.get(evidence ?? noFile) ?? new Map<string, unknown>();
-  fitted.set(evidence ?? noFile, kept);
   const lasting = Object.fromEntries(
     Object.entries(options).filter(([name]) => !asked.choices.includes(name)),
   );
   const key = JSON.stringify([asked.id, lasting]);
-  if (kept.has(key)) return kept.get(key) as Prepared;
-  const prepared = asked.prepare(evidence as Evidence, options, tell);
-  const [oldest] = kept.keys();
-  if (kept.size >= mostKept && oldest !== undefined) kept.delete(oldest);
-  kept.set(key, prepared);
-  return prepared;
+  return fitted(evidence ?? noFile, key, () =>
+    asked.prepare(evidence as Evidence, options, tell),
+  ) as Prepared;
 };
 
 /**
